@@ -1,0 +1,2 @@
+// Package curve fits curves through points (x, y).
+package curve

@@ -1,0 +1,2 @@
+// Package lactate finds thresholds in a step test.
+package lactate

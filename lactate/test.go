@@ -1,0 +1,127 @@
+package lactate
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"time"
+)
+
+// Stage is one step of a test: an effort held at one intensity, and the
+// samples taken at its end. The zero value is no stage: an intensity must be
+// above zero.
+type Stage struct {
+	// Intensity is any number that grows with effort: speed [m/s] or [km/h],
+	// power [W]. Pace does not qualify: it falls as effort grows.
+	Intensity float64
+	// Lactate is the blood lactate at the end of the stage [mmol/L].
+	// Zero means not taken, or lost.
+	Lactate float64
+	// HeartRate is the heart rate at the end of the stage [1/min].
+	// Zero means not taken, or lost.
+	HeartRate float64
+	// Duration is how long the stage lasted. Zero means unknown. It is needed
+	// only where time matters: for the error of the watch and for
+	// the individual anaerobic threshold.
+	Duration time.Duration
+}
+
+// RecoverySample is a lactate sample taken after the last stage of a test,
+// while the athlete rests. The zero value is no sample.
+type RecoverySample struct {
+	After   time.Duration // time since the end of the last stage
+	Lactate float64       // [mmol/L]
+}
+
+// Test is one step test. The zero value is an empty test, which every method
+// refuses.
+type Test struct {
+	// Rest is the lactate at rest, before the first stage [mmol/L]. Zero means
+	// not taken. It is never a point of the curve.
+	Rest float64
+	// Stages in any order; they are put in order of intensity where order
+	// matters.
+	Stages []Stage
+	// Recovery holds samples taken after the last stage, if any.
+	Recovery []RecoverySample
+}
+
+// ErrNotRising is returned for a test whose lactate falls as intensity rises:
+// most often pace was passed where speed is meant.
+var ErrNotRising = errors.New("lactate: lactate falls as intensity rises; was pace passed for speed?")
+
+// StageError says which value of a test cannot be right. [Test.Validate] joins
+// one for every fault.
+type StageError struct {
+	Stage int     // index into Test.Stages, or into Test.Recovery; −1 for Test.Rest
+	Field string  // "intensity", "lactate", "heart rate", "duration", "rest", "recovery time", "recovery lactate"
+	Value float64 // what was found
+	Want  string  // what was expected
+}
+
+func (e *StageError) Error() string {
+	if e.Stage < 0 {
+		return fmt.Sprintf("lactate: %s: found %v, expected %s", e.Field, e.Value, e.Want)
+	}
+	return fmt.Sprintf("lactate: stage %d: %s: found %v, expected %s", e.Stage+1, e.Field, e.Value, e.Want)
+}
+
+// Validate reports every value of the test that cannot be right: numbers that
+// are not finite, intensities not above zero, negative lactates, heart rates
+// or times. It does not ask whether there are enough stages: that depends on
+// the method. The error joins a [StageError] for each fault.
+func (t Test) Validate() error {
+	if t.plausible() {
+		return nil
+	}
+	var errs []error
+	check := func(stage int, field string, v float64, want string, ok bool) {
+		if !ok {
+			errs = append(errs, &StageError{stage, field, v, want})
+		}
+	}
+	check(-1, "rest", t.Rest, "a lactate in mmol/L, or zero if not taken", nonNegative(t.Rest))
+	for i, s := range t.Stages {
+		check(i, "intensity", s.Intensity, "a finite number above zero", positive(s.Intensity))
+		check(i, "lactate", s.Lactate, "a lactate in mmol/L, or zero if not taken", nonNegative(s.Lactate))
+		check(i, "heart rate", s.HeartRate, "beats per minute, or zero if not taken", nonNegative(s.HeartRate))
+		check(i, "duration", s.Duration.Seconds(), "a time, or zero if unknown", s.Duration >= 0)
+	}
+	for i, r := range t.Recovery {
+		check(i, "recovery time", r.After.Seconds(), "a time since the end of the last stage", r.After >= 0)
+		check(i, "recovery lactate", r.Lactate, "a lactate above zero in mmol/L", positive(r.Lactate))
+	}
+	return errors.Join(errs...)
+}
+
+// plausible is Validate's answer without its words, for the many refits
+// behind an interval.
+func (t Test) plausible() bool {
+	ok := nonNegative(t.Rest)
+	for i := range t.Stages {
+		s := &t.Stages[i]
+		ok = ok && positive(s.Intensity) && nonNegative(s.Lactate) && nonNegative(s.HeartRate) && s.Duration >= 0
+	}
+	for i := range t.Recovery {
+		ok = ok && positive(t.Recovery[i].Lactate) && t.Recovery[i].After >= 0
+	}
+	return ok
+}
+
+func positive(v float64) bool    { return v > 0 && v <= math.MaxFloat64 }
+func nonNegative(v float64) bool { return v >= 0 && v <= math.MaxFloat64 }
+
+// Sampled returns the stages that have a lactate sample, in order of
+// intensity; stages of equal intensity keep their order. The result is a copy.
+func (t Test) Sampled() []Stage {
+	out := make([]Stage, 0, len(t.Stages))
+	for _, s := range t.Stages {
+		if s.Lactate > 0 {
+			out = append(out, s)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Stage) int { return cmp.Compare(a.Intensity, b.Intensity) })
+	return out
+}

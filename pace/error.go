@@ -1,0 +1,42 @@
+package pace
+
+import (
+	"errors"
+	"fmt"
+)
+
+// ErrAmbiguous says that a text has two readings. The error that wraps it names
+// both.
+var ErrAmbiguous = errors.New("pace: two readings")
+
+// ErrRange says that a number is well written but cannot be what it stands for:
+// a swim that takes no time, a pool of a kilometre.
+var ErrRange = errors.New("pace: out of range")
+
+// A ParseError says why a text could not be read. The zero value says nothing.
+type ParseError struct {
+	What    string // what was expected: "time", "length", "speed", "pace", "pool"
+	Input   string // the text as given
+	Problem string // what is wrong with it, and how to write it
+	Err     error  // ErrAmbiguous, ErrRange or nil
+}
+
+// Error returns one line that quotes at most the first 40 bytes of the input.
+func (e *ParseError) Error() string {
+	in := e.Input
+	if len(in) > 40 {
+		return fmt.Sprintf("pace: %s %q…: %s", e.What, in[:40], e.Problem)
+	}
+	return fmt.Sprintf("pace: %s %q: %s", e.What, in, e.Problem)
+}
+
+// Unwrap returns e.Err.
+func (e *ParseError) Unwrap() error { return e.Err }
+
+// outOfRange is an error that wraps ErrRange without repeating its text.
+type outOfRange string
+
+func (e outOfRange) Error() string        { return "pace: " + string(e) }
+func (e outOfRange) Is(target error) bool { return target == ErrRange }
+
+func rangef(format string, args ...any) error { return outOfRange(fmt.Sprintf(format, args...)) }

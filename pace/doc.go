@@ -23,7 +23,7 @@
 // s/100 m = s/100 yd / 0.9144. They do not account for turns, which make
 // a short pool faster than a long one.
 //
-// RaceFactors holds what a governing body used in one season to compare race
+// [RaceFactors] holds what a governing body used in one season to compare race
 // times of two courses. Those factors contain turns, events and policy, they
 // change, and they have no place in a step test.
 //

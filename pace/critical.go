@@ -1,0 +1,108 @@
+package pace
+
+import (
+	"errors"
+	"math"
+	"time"
+)
+
+// A Best is a swimmer's best time over a distance, swum all out. The zero value
+// is no swim.
+type Best struct {
+	Distance Length
+	Time     time.Duration
+}
+
+// A Critical is the straight line through best times over several distances,
+// distance = Reserve + Speed · time. The zero value is no line.
+type Critical struct {
+	Speed   Speed  // slope, the critical speed [m/s]
+	Reserve Length // intercept, the distance reserve above it [m]
+	// SpeedError and ReserveError are the standard errors of Speed [m/s] and
+	// Reserve [m]. They are NaN for two swims, which leave nothing to judge by.
+	SpeedError, ReserveError float64
+	Swims                    int // how many best times the line is drawn through
+}
+
+// ErrUndetermined says that the best times do not determine a critical speed.
+var ErrUndetermined = errors.New("pace: critical speed not determined")
+
+// CriticalSpeed draws the line of distance against best time by ordinary least
+// squares (Wakayoshi et al. 1992) and takes its slope. With two swims this is
+// (d2 − d1)/(t2 − t1), the two-swim test. It needs no blood and stands beside a second threshold as
+// a cross-check, no more: the distances matter, and shorter ones give a higher
+// speed. Swims of 200 m and 400 m are the usual pair.
+//
+// All bests are to be from the same course; yards and metres do not mix even as
+// lengths, since turns do not convert.
+//
+// It returns an error that wraps [ErrRange] for a distance or time that is not
+// positive, and one that wraps [ErrUndetermined] for fewer than two different
+// distances, or where a longer swim is as fast as a shorter one, so that slope
+// or reserve is not positive. All faults of single swims are reported at once.
+func CriticalSpeed(bests []Best) (Critical, error) {
+	var errs []error
+	for i, b := range bests {
+		if _, err := Over(b.Distance, b.Time); err != nil {
+			errs = append(errs, rangef("best %d: %v in %v, want a positive distance and time", i+1, b.Distance, b.Time))
+		}
+	}
+	if err := errors.Join(errs...); err != nil {
+		return Critical{}, err
+	}
+	undetermined := func(why string) (Critical, error) {
+		return Critical{}, &undeterminedError{why}
+	}
+	n := float64(len(bests))
+	var meanT, meanD float64
+	for _, b := range bests {
+		meanT += b.Time.Seconds() / n
+		meanD += float64(b.Distance) / n
+	}
+	var tt, td, dd float64
+	for _, b := range bests {
+		t, d := b.Time.Seconds()-meanT, float64(b.Distance)-meanD
+		tt, td, dd = tt+t*t, td+t*d, dd+d*d
+	}
+	if len(bests) < 2 || !(dd > 1e-18*meanD*meanD) {
+		return undetermined("want best times over two or more different distances")
+	}
+	if !(tt > 1e-18*meanT*meanT) {
+		return undetermined("all times are equal")
+	}
+	c := Critical{Swims: len(bests), SpeedError: math.NaN(), ReserveError: math.NaN()}
+	slope := td / tt
+	reserve := meanD - slope*meanT
+	if !(slope > 0) {
+		return undetermined("longer distances do not take longer")
+	}
+	if !(reserve > 0) {
+		return undetermined("longer distances are swum as fast as shorter ones; are these all-out swims on one course?")
+	}
+	c.Speed, c.Reserve = Speed(slope), Length(reserve)
+	if len(bests) > 2 {
+		var rss float64
+		for _, b := range bests {
+			r := float64(b.Distance) - meanD - slope*(b.Time.Seconds()-meanT)
+			rss += r * r
+		}
+		s2 := rss / (n - 2)
+		c.SpeedError = math.Sqrt(s2 / tt)
+		c.ReserveError = math.Sqrt(s2 * (1/n + meanT*meanT/tt))
+	}
+	return c, nil
+}
+
+type undeterminedError struct{ why string }
+
+func (e *undeterminedError) Error() string        { return ErrUndetermined.Error() + ": " + e.why }
+func (e *undeterminedError) Is(target error) bool { return target == ErrUndetermined }
+
+// Time returns the time the line gives for d, (d − Reserve)/Speed. It returns an
+// error that wraps [ErrRange] where d does not exceed Reserve.
+func (c Critical) Time(d Length) (time.Duration, error) {
+	if !(d > c.Reserve) || !(c.Speed > 0) {
+		return 0, rangef("distance %v, want more than the reserve of %v", d, c.Reserve)
+	}
+	return c.Speed.Time(d - c.Reserve), nil
+}

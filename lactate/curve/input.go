@@ -1,0 +1,38 @@
+package curve
+
+import (
+	"errors"
+	"fmt"
+)
+
+// checkPoints reports every point that cannot be fitted.
+func checkPoints(xs, ys, weights []float64) error {
+	if len(xs) != len(ys) {
+		return fmt.Errorf("curve: found %d xs and %d ys, expected as many of each: %w", len(xs), len(ys), ErrInput)
+	}
+	if weights != nil && len(weights) != len(xs) {
+		return fmt.Errorf("curve: found %d weights for %d points: %w", len(weights), len(xs), ErrInput)
+	}
+	ok := true
+	for i := range xs {
+		ok = ok && finite(xs[i]) && finite(ys[i])
+	}
+	for _, w := range weights {
+		ok = ok && w > 0 && finite(w)
+	}
+	if ok {
+		return nil
+	}
+	var errs []error
+	for i := range xs {
+		if !finite(xs[i]) || !finite(ys[i]) {
+			errs = append(errs, fmt.Errorf("curve: point %d: found (%v, %v), expected finite numbers: %w", i+1, xs[i], ys[i], ErrInput))
+		}
+	}
+	for i, w := range weights {
+		if !(w > 0 && finite(w)) {
+			errs = append(errs, fmt.Errorf("curve: weight %d: found %v, expected a finite number above zero: %w", i+1, w, ErrInput))
+		}
+	}
+	return errors.Join(errs...)
+}

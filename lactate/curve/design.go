@@ -228,9 +228,9 @@ func (g *design) values(c float64, dst []float64) {
 }
 
 // resize returns a slice of length n, s itself where it is large enough.
-func resize(s []float64, n int) []float64 {
+func resize[T any](s []T, n int) []T {
 	if cap(s) < n {
-		return make([]float64, n)
+		return make([]T, n)
 	}
 	return s[:n]
 }

@@ -1,0 +1,2 @@
+// Package zones makes training zones and sets from two threshold speeds.
+package zones

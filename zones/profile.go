@@ -1,0 +1,103 @@
+package zones
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"example.com/steptest/pace"
+)
+
+// A Threshold is a threshold speed with the interval it is known within. The
+// zero value is no threshold.
+type Threshold struct {
+	Speed pace.Speed // [m/s]
+	// Low and High are the ends of an interval around Speed [m/s]. Zero means
+	// that there is none.
+	Low, High pace.Speed
+}
+
+// A Profile is what a step test says about a swimmer, as far as zones need it.
+// The zero value has no thresholds and gives no zones.
+type Profile struct {
+	LT1, LT2 Threshold // LT1 below LT2
+	// Top is the speed of the fastest repeat [m/s]. Zero means not known; only a
+	// scheme with a bound on [Top] needs it.
+	Top pace.Speed
+	// HeartRate gives the heart rate [1/min] at a speed, and an error outside
+	// the tested range. Nil means that zones have no heart rates.
+	HeartRate func(pace.Speed) (float64, error)
+	// Lactate gives the blood lactate [mmol/L] at a speed, and an error outside
+	// the tested range. Nil means that zones have no lactate.
+	Lactate func(pace.Speed) (float64, error)
+	// SpeedAtLactate gives the speed at a lactate level [mmol/L]. Nil means not
+	// known; only a scheme with a bound on [LactateLevel] needs it.
+	SpeedAtLactate func(float64) (pace.Speed, error)
+	// SpeedAtHeartRate gives the speed at a heart rate [1/min]. Nil means not
+	// known; only a scheme with a bound on [HeartRatePercent] needs it.
+	SpeedAtHeartRate func(float64) (pace.Speed, error)
+	// MaxHeartRate is the highest heart rate of the swimmer [1/min], measured,
+	// not worked out from age. Zero means not known; only a scheme with a bound on
+	// [HeartRatePercent] needs it.
+	MaxHeartRate float64
+}
+
+// ErrOrder says that edges are not in order: LT1 not below LT2, or a zone that
+// would end before it starts.
+var ErrOrder = errors.New("zones: out of order")
+
+// ErrMissing says that a zone, set or repeat needs something that was not given.
+var ErrMissing = errors.New("zones: missing")
+
+// ErrValue says that a number cannot be what it stands for.
+var ErrValue = errors.New("zones: bad value")
+
+// fault is an error that wraps a sentinel without repeating its text.
+type fault struct {
+	text string
+	of   error
+}
+
+func (f *fault) Error() string { return "zones: " + f.text }
+func (f *fault) Unwrap() error { return f.of }
+
+func faultf(of error, format string, args ...any) error {
+	return &fault{fmt.Sprintf(format, args...), of}
+}
+
+func positive(x float64) bool { return x > 0 && !math.IsInf(x, 0) }
+
+// Check reports all faults of p at once: a threshold that is missing, not
+// positive or outside its own interval, LT1 not below LT2 ([ErrOrder]), a fastest
+// repeat below LT2, a maximal heart rate that is not one.
+func (p Profile) Check() error {
+	var errs []error
+	for _, t := range []struct {
+		name string
+		Threshold
+	}{{"LT1", p.LT1}, {"LT2", p.LT2}} {
+		switch {
+		case t.Threshold == Threshold{}:
+			errs = append(errs, faultf(ErrMissing, "no %s", t.name))
+		case !positive(float64(t.Speed)):
+			errs = append(errs, faultf(ErrValue, "%s of %v m/s, want a positive speed", t.name, float64(t.Speed)))
+		case t.Low == 0 && t.High == 0:
+		case !(t.Low > 0 && t.Low <= t.Speed && t.Speed <= t.High) || math.IsInf(float64(t.High), 0):
+			errs = append(errs, faultf(ErrValue, "%s of %v m/s is not inside its interval of %v to %v m/s",
+				t.name, float64(t.Speed), float64(t.Low), float64(t.High)))
+		}
+	}
+	if len(errs) == 0 && !(p.LT1.Speed < p.LT2.Speed) {
+		errs = append(errs, faultf(ErrOrder, "LT1 of %v m/s is not below LT2 of %v m/s (speeds are wanted here, not paces)",
+			float64(p.LT1.Speed), float64(p.LT2.Speed)))
+	}
+	if p.Top != 0 && !positive(float64(p.Top)) {
+		errs = append(errs, faultf(ErrValue, "fastest repeat of %v m/s, want a positive speed", float64(p.Top)))
+	} else if p.Top != 0 && p.Top < p.LT2.Speed {
+		errs = append(errs, faultf(ErrOrder, "fastest repeat of %v m/s is below LT2 of %v m/s", float64(p.Top), float64(p.LT2.Speed)))
+	}
+	if p.MaxHeartRate != 0 && !(p.MaxHeartRate >= 60 && p.MaxHeartRate <= 260) {
+		errs = append(errs, faultf(ErrValue, "maximal heart rate of %v /min, want 60 to 260", p.MaxHeartRate))
+	}
+	return errors.Join(errs...)
+}

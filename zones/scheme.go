@@ -1,0 +1,91 @@
+package zones
+
+import (
+	"errors"
+)
+
+// A Part is the definition of one zone of a scheme. The zero value has no name
+// and is refused.
+type Part struct {
+	Name    string `json:"name"`             // "1", "heavy"
+	Meaning string `json:"meaning,omitzero"` // a few words, for the reader
+	From    Bound  `json:"from"`             // slow end
+	To      Bound  `json:"to"`               // fast end
+}
+
+// A Scheme cuts the speed axis into zones. It is data: write one in Go or read
+// one from JSON, where each bound is a text (see [Bound]):
+//
+//	{"name": "two halves", "source": "our club", "zones": [
+//	  {"name": "easy", "from": "open", "to": "0.95 LT2"},
+//	  {"name": "hard", "from": "0.95 LT2", "to": "open"}]}
+//
+// The zero value has no zones and is refused.
+type Scheme struct {
+	Name   string `json:"name"`
+	Source string `json:"source,omitzero"` // who says so, and how well it is known
+	Zones  []Part `json:"zones"`           // slowest first
+}
+
+// ErrGap says that a speed would be in no zone, ErrOverlap that it would be in
+// two.
+var (
+	ErrGap     = errors.New("zones: gap")
+	ErrOverlap = errors.New("zones: overlap")
+)
+
+// Check reports all faults of s that can be seen without a swimmer: a zone
+// without a name or with another's, a bound that has no meaning, an end of the axis that
+// is not open ([ErrGap]), a bound inside it that is ([ErrOverlap]), a zone that
+// does not start where the one before it ends ([ErrGap], [ErrOverlap], or, where
+// only a swimmer's speeds can tell which, both).
+func (s Scheme) Check() error {
+	var errs []error
+	if len(s.Zones) == 0 {
+		errs = append(errs, faultf(ErrMissing, "scheme %q has no zones", s.Name))
+	}
+	seen := map[string]bool{}
+	for i, z := range s.Zones {
+		if z.Name == "" {
+			errs = append(errs, faultf(ErrMissing, "zone %d of scheme %q has no name", i+1, s.Name))
+		} else if seen[z.Name] {
+			errs = append(errs, faultf(ErrValue, "scheme %q has two zones named %q", s.Name, z.Name))
+		}
+		seen[z.Name] = true
+		for _, b := range []Bound{z.From, z.To} {
+			if err := b.Check(); err != nil {
+				errs = append(errs, faultf(ErrValue, "zone %q: %v", z.Name, err))
+			}
+		}
+		first, last := i == 0, i == len(s.Zones)-1
+		if first && z.From.Of != Open {
+			errs = append(errs, faultf(ErrGap, "gap: no zone below %v, the start of zone %q; the slowest zone is to be open", z.From, z.Name))
+		}
+		if last && z.To.Of != Open {
+			errs = append(errs, faultf(ErrGap, "gap: no zone above %v, the end of zone %q; the fastest zone is to be open", z.To, z.Name))
+		}
+		if !first {
+			if err := join(s.Zones[i-1], z); err != nil {
+				errs = append(errs, err)
+			}
+		}
+	}
+	return errors.Join(errs...)
+}
+
+// join checks that zone b starts where zone a ends.
+func join(a, b Part) error {
+	to, from := a.To.normal(), b.From.normal()
+	kind, word := errors.Join(ErrGap, ErrOverlap), "gap or overlap"
+	switch {
+	case to.Of == Open || from.Of == Open:
+		kind, word = ErrOverlap, "overlap"
+	case to == from:
+		return nil
+	case to.Of == from.Of && to.Amount < from.Amount:
+		kind, word = ErrGap, "gap"
+	case to.Of == from.Of:
+		kind, word = ErrOverlap, "overlap"
+	}
+	return faultf(kind, "%s: zone %q ends at %v, zone %q starts at %v", word, a.Name, to, b.Name, from)
+}

@@ -1,0 +1,95 @@
+package protocol
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+)
+
+// maxFaults is how many faults of one test are kept apart; those beyond it are
+// only counted.
+const maxFaults = 100
+
+// collector gathers the rows of one test.
+type collector struct {
+	key      key
+	record   Record
+	number   [maxNumber + 1]int // line of each repeat, by its number
+	poolLine int
+	restLine int
+	samples  []parsed
+	dropped  int // faults beyond maxFaults
+}
+
+func (c *collector) fault(f *SheetError) {
+	if len(c.record.Faults) < maxFaults {
+		c.record.Faults = append(c.record.Faults, f)
+	} else {
+		c.dropped++
+	}
+}
+
+func (c *collector) conflict(line int, col column, found, want string) {
+	c.fault(&SheetError{Line: line, Column: col.String(), Found: shorten(found), Want: want, Err: ErrConflict})
+}
+
+// add takes a row without faults of its own.
+func (c *collector) add(p parsed) {
+	rec := &c.record
+	if c.poolLine == 0 {
+		rec.Swimmer, rec.Date, rec.Pool, c.poolLine = p.key.swimmer, p.date, p.pool, p.line
+	}
+	if p.pool != rec.Pool {
+		c.conflict(p.line, colPool, p.pool.String(), fmt.Sprintf("one pool throughout a test; line %d has %s", c.poolLine, rec.Pool))
+		return
+	}
+	if p.rest != 0 {
+		if c.restLine != 0 && p.rest != rec.Rest {
+			c.conflict(p.line, colRest, decimalText(p.rest), fmt.Sprintf("one resting sample for a test; line %d has %s", c.restLine, decimalText(rec.Rest)))
+			return
+		}
+		rec.Rest, c.restLine = p.rest, p.line
+	}
+	n := p.repeat.Number
+	switch {
+	case p.isSample && len(c.samples) == maxNumber:
+		c.conflict(p.line, colAfter, minutesText(p.repeat.After), fmt.Sprintf("no more than %d samples after the last repeat", maxNumber))
+	case p.isSample:
+		c.samples = append(c.samples, p)
+	case c.number[n] != 0:
+		c.conflict(p.line, colRepeat, fmt.Sprint(n), fmt.Sprintf("every repeat of a swimmer's test on one day only once; line %d has it already (a further sample after the last repeat has the minutes after and no time)", c.number[n]))
+	default:
+		c.number[n] = p.line
+		rec.Repeats = append(rec.Repeats, p.repeat)
+	}
+}
+
+// finish puts the test in order and returns it.
+func (c *collector) finish() Record {
+	rec := &c.record
+	slices.SortFunc(rec.Repeats, func(a, b Repeat) int { return cmp.Compare(a.Number, b.Number) })
+	slices.SortStableFunc(c.samples, func(a, b parsed) int { return cmp.Compare(a.repeat.After, b.repeat.After) })
+	last := Repeat{}
+	if n := len(rec.Repeats); n > 0 {
+		last = rec.Repeats[n-1]
+	}
+	whole := len(rec.Faults) == 0
+	for i, p := range c.samples {
+		s := p.repeat
+		switch {
+		case s.Number < last.Number || whole && s.Number > last.Number:
+			c.conflict(p.line, colRepeat, fmt.Sprint(s.Number), fmt.Sprintf("the last repeat, %d, since minutes without a time make this a sample after it; a repeat needs its time", last.Number))
+		case s.Distance != 0 && s.Number == last.Number && s.Distance != last.Distance:
+			c.conflict(p.line, colDistance, s.Distance.String(), fmt.Sprintf("nothing, or the distance of repeat %d, %s", last.Number, last.Distance))
+		case i > 0 && s.After == c.samples[i-1].repeat.After:
+			c.conflict(p.line, colAfter, minutesText(s.After), fmt.Sprintf("one sample at a time; line %d has this one already", c.samples[i-1].line))
+		default:
+			rec.Recovery = append(rec.Recovery, Sample{After: s.After, Lactate: s.Lactate, HeartRate: s.HeartRate, Remark: s.Remark, Extra: s.Extra})
+		}
+	}
+	slices.SortStableFunc(rec.Faults, func(a, b *SheetError) int { return cmp.Compare(a.Line, b.Line) })
+	if c.dropped > 0 {
+		rec.Faults = append(rec.Faults, &SheetError{Found: fmt.Sprintf("%d more faults in the test of %s", c.dropped, shorten(c.key.swimmer)), Want: "none", Err: ErrRow})
+	}
+	return *rec
+}

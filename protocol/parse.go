@@ -1,0 +1,292 @@
+package protocol
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"example.com/steptest/pace"
+)
+
+// What a value of a sheet may be. Outside these bounds a slip is likelier than
+// the value: they are ours, and wider than what is met in healthy swimmers.
+const (
+	minLactate   = 0.1 // [mmol/L]
+	maxLactate   = 30  // [mmol/L]
+	minHeartRate = 30  // [1/min]
+	maxHeartRate = 250 // [1/min]
+	minSpeed     = 0.2 // [m/s]
+	maxSpeed     = 3.0 // [m/s]
+	maxNumber    = 99  // repeats in a test, and samples after it
+	maxAfter     = 2 * time.Hour
+	minYear      = 1900
+	maxYear      = 2199
+	isoDate      = "2006-01-02"
+)
+
+// key tells one test from another.
+type key struct{ swimmer, date string }
+
+// parsed is one row of a sheet in the types of a [Record].
+type parsed struct {
+	line     int
+	key      key // empty where the row does not say whose it is
+	date     time.Time
+	pool     pace.Pool
+	rest     float64
+	repeat   Repeat
+	isSample bool // the row is a sample after the repeat, not a repeat
+}
+
+// cells reads the cells of one row and collects their faults.
+type cells struct {
+	row    row
+	comma  bool // the sheet's decimal sign may be a comma
+	faults []*SheetError
+}
+
+func (c *cells) fault(col column, found, want string) {
+	c.faults = append(c.faults, &SheetError{Line: c.row.line, Column: col.String(), Found: shorten(found), Want: want, Err: ErrValue})
+}
+
+// decimal returns the text of a cell with a point as its decimal sign.
+func (c *cells) decimal(col column) string {
+	s := c.row.cell[col]
+	if c.comma && strings.Count(s, ",") == 1 && !strings.Contains(s, ".") {
+		s = strings.Replace(s, ",", ".", 1)
+	}
+	return s
+}
+
+// plain tells whether s holds nothing but digits and at most one point.
+func plain(s string) bool {
+	return strings.Trim(s, "0123456789") == "" || strings.Count(s, ".") == 1 && strings.Trim(strings.Replace(s, ".", "", 1), "0123456789") == ""
+}
+
+// number reads a cell that may be blank.
+func (c *cells) number(col column, low, high float64, want string) float64 {
+	found := c.row.cell[col]
+	if found == "" {
+		return 0
+	}
+	s := c.decimal(col)
+	v, err := strconv.ParseFloat(s, 64)
+	switch {
+	case strings.Contains(s, ":"):
+		want += "; this reads as a time: are two columns swapped?"
+	case !c.comma && strings.Contains(s, ","):
+		want += "; write the decimals after a point"
+	case err == nil && plain(s) && v >= low && v <= high:
+		return v
+	}
+	c.fault(col, found, want)
+	return 0
+}
+
+// text reads a cell that is kept as it is.
+func (c *cells) text(col column) string {
+	s := c.row.cell[col]
+	if !printable(s) {
+		c.fault(col, s, "text without control characters")
+	}
+	return s
+}
+
+func printable(s string) bool {
+	if !utf8.ValidString(s) {
+		return false
+	}
+	for _, r := range s {
+		if r == '\ufeff' || unicode.IsControl(r) && r != '\n' && r != '\t' {
+			return false
+		}
+	}
+	return true
+}
+
+// clock reads a time; zero is refused unless zeroOK.
+func (c *cells) clock(col column, s string, zeroOK bool) time.Duration {
+	t, err := pace.ParseTime(s)
+	if err != nil {
+		c.fault(col, c.row.cell[col], `a time such as "5:32.4"; `+problem(err))
+		return 0
+	}
+	if t == 0 && !zeroOK {
+		c.fault(col, c.row.cell[col], `a time such as "5:32.4"`)
+	}
+	return t
+}
+
+// length reads a distance, in the unit of the pool where it has none.
+func (c *cells) length(col column, pool pace.Pool) pace.Length {
+	s := c.decimal(col)
+	const want = `a distance such as "400", in the unit of the pool, or "400 m"`
+	switch {
+	case s == "":
+		return 0
+	case !plain(s):
+		d, err := pace.ParseLength(s)
+		if err != nil || !(d > 0) {
+			c.fault(col, c.row.cell[col], want)
+			return 0
+		}
+		return d
+	case pool.IsZero():
+		return 0 // the pool's fault is reported
+	}
+	n, err := strconv.ParseFloat(s, 64)
+	if err != nil || !(n > 0 && n <= 1e6) {
+		c.fault(col, c.row.cell[col], want)
+		return 0
+	}
+	return pace.Length(n) * pool.Unit()
+}
+
+// parseRow reads all cells of a row. The faults are all those of the row.
+func parseRow(r row, semicolons bool) (parsed, []*SheetError) {
+	c := &cells{row: r, comma: semicolons}
+	p := parsed{line: r.line}
+	p.key = key{c.text(colSwimmer), r.cell[colDate]}
+	if p.key.swimmer == "" {
+		c.fault(colSwimmer, "", "the swimmer's name in every row")
+	}
+	p.date = c.date()
+	if len(c.faults) > 0 {
+		p.key = key{}
+	}
+	c.readPool(&p)
+	c.readRepeat(&p)
+	p.rest = c.number(colRest, minLactate, maxLactate, "a lactate of 0.1 to 30 mmol/L, or nothing if it was not taken")
+	return p, c.faults
+}
+
+func (c *cells) date() time.Time {
+	s := c.row.cell[colDate]
+	d, err := time.Parse(isoDate, s)
+	if err != nil || d.Year() < minYear || d.Year() > maxYear {
+		want := "a date such as 2025-03-04, year first"
+		var a, b, y int
+		for _, layout := range []string{"%d/%d/%d", "%d.%d.%d", "%d-%d-%d"} {
+			if n, _ := fmt.Sscanf(s, layout, &a, &b, &y); n == 3 && y >= minYear && y <= maxYear && a >= 1 && a <= 12 && b >= 1 && b <= 12 && a != b {
+				want = fmt.Sprintf("a date with the year first; this could mean %d-%02d-%02d or %d-%02d-%02d", y, a, b, y, b, a)
+			}
+		}
+		c.fault(colDate, s, want)
+		return time.Time{}
+	}
+	return d
+}
+
+func (c *cells) readPool(p *parsed) {
+	pool, err := pace.ParsePool(c.row.cell[colPool])
+	if err != nil {
+		c.fault(colPool, c.row.cell[colPool], "a pool such as 25 yd, 25 m, 50 m, SCY, SCM or LCM; "+problem(err))
+	}
+	p.pool = pool
+	rep := &p.repeat
+	rep.Distance = c.length(colDistance, pool)
+	if rep.Distance > 0 && err == nil {
+		if _, err := pool.Lengths(rep.Distance); err != nil {
+			c.fault(colDistance, c.row.cell[colDistance], "a whole number of lengths; "+problem(err))
+			rep.Distance = 0
+		}
+	}
+}
+
+// readRepeat reads what belongs to the swim, or to the sample after it.
+func (c *cells) readRepeat(p *parsed) {
+	rep, cell := &p.repeat, &c.row.cell
+	if n, err := strconv.Atoi(cell[colRepeat]); err == nil && n >= 1 && n <= maxNumber && plain(cell[colRepeat]) {
+		rep.Number = n
+	} else {
+		c.fault(colRepeat, cell[colRepeat], fmt.Sprintf("the number of the repeat, 1 to %d", maxNumber))
+	}
+	p.isSample = cell[colAfter] != "" && cell[colTime] == ""
+	if cell[colAfter] != "" {
+		rep.After = c.minutes()
+	}
+	if cell[colDistance] == "" && !p.isSample {
+		c.fault(colDistance, "", `the distance of the repeat, such as "400"`)
+	}
+	if cell[colTime] != "" {
+		rep.Time = c.clock(colTime, c.decimal(colTime), false)
+	}
+	if rep.Time > 0 && rep.Distance > 0 {
+		if v := rep.Distance.Metres() / rep.Time.Seconds(); !(v >= minSpeed && v <= maxSpeed) {
+			c.fault(colTime, cell[colTime], fmt.Sprintf("a time of %s to %s for %s; this is %.2f m/s",
+				pace.FormatTime(pace.Speed(maxSpeed).Time(rep.Distance), 0), pace.FormatTime(pace.Speed(minSpeed).Time(rep.Distance), 0), rep.Distance, v))
+		}
+	}
+	rep.Lactate = c.number(colLactate, minLactate, maxLactate, "a lactate of 0.1 to 30 mmol/L, or nothing if the sample was lost")
+	rep.HeartRate = c.number(colHeartRate, minHeartRate, maxHeartRate, "a heart rate of 30 to 250 per min, or nothing if it was not taken")
+	if cell[colTime] == "" && !p.isSample && (cell[colLactate] != "" || cell[colHeartRate] != "") {
+		c.fault(colTime, "", "the time swum: without it the sample has no place on the curve (or, for a further sample after the last repeat, the minutes after)")
+	}
+	rep.Target, rep.AllOut = c.target()
+	if cell[colLeave] != "" {
+		rep.Leave = c.clock(colLeave, c.decimal(colLeave), true)
+	}
+	rep.Cycles = c.number(colCycles, 0.5, 1000, "a number of stroke cycles above zero, or nothing if they were not counted")
+	rep.Segment = c.length(colSegment, p.pool)
+	if rep.Segment > 0 && rep.Distance > 0 && rep.Segment > rep.Distance {
+		c.fault(colSegment, cell[colSegment], "a stretch of the repeat, no longer than its distance")
+	}
+	if cell[colSegmentTime] != "" {
+		rep.SegmentTime = c.clock(colSegmentTime, c.decimal(colSegmentTime), false)
+	}
+	rep.Remark = c.text(colRemark)
+	for _, name := range slices.Sorted(maps.Keys(c.row.extra)) {
+		if value := c.row.extra[name]; !printable(value) {
+			c.faults = append(c.faults, &SheetError{Line: c.row.line, Column: name, Found: shorten(value), Want: "text without control characters", Err: ErrValue})
+		}
+	}
+	rep.Extra = c.row.extra
+	if p.isSample {
+		for _, col := range []column{colTarget, colLeave, colCycles, colSegment, colSegmentTime, colRest} {
+			if cell[col] != "" {
+				c.fault(col, cell[col], "nothing in the row of a sample after the repeat")
+			}
+		}
+	}
+}
+
+// minutes reads the time between the end of the repeat and the sample.
+func (c *cells) minutes() time.Duration {
+	const want = `minutes such as "3", "1.5" or "1:30"`
+	s := c.decimal(colAfter)
+	var t time.Duration
+	if strings.Contains(s, ":") {
+		t = c.clock(colAfter, s, false)
+	} else if m, err := strconv.ParseFloat(s, 64); err == nil && plain(s) && m <= maxAfter.Minutes() {
+		t = time.Duration(m*60*1000+0.5) * time.Millisecond
+	}
+	if t <= 0 || t > maxAfter {
+		c.fault(colAfter, c.row.cell[colAfter], want)
+		return 0
+	}
+	return t
+}
+
+// target reads a planned time: "5:32", "all out", or "4:50 all out".
+func (c *cells) target() (time.Duration, bool) {
+	s := strings.ToLower(c.decimal(colTarget))
+	rest, allOut := strings.CutSuffix(s, "all out")
+	rest = strings.TrimSpace(rest)
+	if rest == "" {
+		return 0, allOut
+	}
+	return c.clock(colTarget, rest, false), allOut
+}
+
+// problem is what another package's error says is wrong.
+func problem(err error) string {
+	if p, ok := err.(*pace.ParseError); ok {
+		return p.Problem
+	}
+	return strings.TrimPrefix(strings.TrimPrefix(err.Error(), "pace: "), pace.ErrRange.Error()+": ")
+}

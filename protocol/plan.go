@@ -1,0 +1,90 @@
+package protocol
+
+import (
+	"time"
+
+	"example.com/steptest/pace"
+)
+
+// Plan is a step test before it is swum. The zero value is a plan of nothing.
+// Make one with [NewPlan].
+//
+// Every plan has one sample at rest, one after each repeat, and those of After
+// in place of the one after the last.
+type Plan struct {
+	Swimmer string
+	Date    time.Time // the day, at midnight UTC; zero means no day yet
+	Pool    pace.Pool
+	WarmUp  pace.Length     // swum easily before the test; zero means none
+	Repeats []Target        // in order
+	After   []time.Duration // samples after the last repeat; empty means one only
+	Next    time.Time       // the day of the next test; zero means no day yet
+}
+
+// Target is one repeat of a plan. The zero value is no repeat.
+type Target struct {
+	Number   int // counted from 1
+	Distance pace.Length
+	Time     time.Duration // zero means none
+	AllOut   bool          // swum as fast as can be; Time is what is expected
+	Leave    time.Duration // when it starts, counted from the start of the first
+}
+
+// Speed returns the mean speed [m/s]; zero for a repeat without a time.
+func (t Target) Speed() pace.Speed {
+	v, err := pace.Over(t.Distance, t.Time)
+	if err != nil {
+		return 0
+	}
+	return v
+}
+
+// Split returns the time for part of the repeat, swum evenly: for 100, or for
+// one length of the pool.
+func (t Target) Split(part pace.Length) time.Duration {
+	if !(t.Distance > 0) {
+		return 0
+	}
+	return time.Duration(float64(t.Time)*float64(part/t.Distance) + 0.5)
+}
+
+// Rest returns the rest after each repeat but the last.
+func (p Plan) Rest() []time.Duration {
+	var out []time.Duration
+	for i := 1; i < len(p.Repeats); i++ {
+		out = append(out, p.Repeats[i].Leave-p.Repeats[i-1].Leave-p.Repeats[i-1].Time)
+	}
+	return out
+}
+
+// Duration returns the time from the start of the first repeat to the end of
+// the last, or to the last sample.
+func (p Plan) Duration() time.Duration {
+	if len(p.Repeats) == 0 {
+		return 0
+	}
+	last := p.Repeats[len(p.Repeats)-1]
+	d := last.Leave + last.Time
+	if n := len(p.After); n > 0 {
+		d += p.After[n-1]
+	}
+	return d
+}
+
+// Samples returns how many blood samples the plan takes: one at rest, one
+// after each repeat, and those of After in place of the one after the last.
+func (p Plan) Samples() int {
+	if len(p.Repeats) == 0 {
+		return 0
+	}
+	return 1 + len(p.Repeats) - 1 + max(1, len(p.After))
+}
+
+// Swum returns the distance of all repeats together, without the warm-up.
+func (p Plan) Swum() pace.Length {
+	d := pace.Length(0)
+	for _, t := range p.Repeats {
+		d += t.Distance
+	}
+	return d
+}

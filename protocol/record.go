@@ -1,0 +1,150 @@
+package protocol
+
+import (
+	"errors"
+	"fmt"
+	"maps"
+	"time"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/pace"
+)
+
+// Record is one step test as it was swum: what a sheet holds of one swimmer on
+// one day. The zero value is an empty record.
+type Record struct {
+	Swimmer string
+	Date    time.Time // the day, at midnight UTC
+	Pool    pace.Pool
+	// Rest is the lactate at rest before the first repeat [mmol/L]. Zero means
+	// not taken.
+	Rest float64
+	// Repeats in order of their numbers.
+	Repeats []Repeat
+	// Recovery holds the samples taken after the last repeat, in order of time.
+	Recovery []Sample
+	// Faults are those of this test's rows in the sheet it was read from. The
+	// rows they name are left out of Repeats and Recovery, so that a record
+	// with faults is not the whole test. Nil means none.
+	Faults []*SheetError
+}
+
+// Repeat is one swim of a step test, planned or swum. The zero value is no
+// repeat: numbers count from 1.
+type Repeat struct {
+	Number   int // counted from 1 within the test
+	Distance pace.Length
+	// Target is the time that was planned. Zero means none.
+	Target time.Duration
+	// AllOut says that the repeat was planned as fast as can be; a target
+	// beside it is only what is expected.
+	AllOut bool
+	// Leave is when the repeat was to start, counted from the start of the
+	// first. Zero means the first repeat, or that no time was planned.
+	Leave time.Duration
+	// Time is the time swum. Zero means not swum, or lost.
+	Time time.Duration
+	// After is the time from the end of the repeat to its sample. Zero means
+	// not noted.
+	After time.Duration
+	// Lactate [mmol/L]. Zero means not taken, or lost.
+	Lactate float64
+	// HeartRate at the end of the repeat [1/min]. Zero means not taken, or lost.
+	HeartRate float64
+	// Cycles is a number of stroke cycles, counted over Segment, which took
+	// SegmentTime: a stretch in mid-pool, clear of turns. Zero means not taken.
+	Cycles      float64
+	Segment     pace.Length
+	SegmentTime time.Duration
+	Remark      string
+	// Extra holds the cells of columns that this package does not know, by
+	// the name of the column as it stands in the header. Blank cells are left
+	// out. Nil means none.
+	Extra map[string]string
+}
+
+// Sample is a blood sample taken after the last repeat, while the swimmer
+// rests. The zero value is no sample.
+type Sample struct {
+	After     time.Duration // since the end of the last repeat
+	Lactate   float64       // [mmol/L]; zero means not taken, or lost
+	HeartRate float64       // [1/min]; zero means not taken
+	Remark    string
+	Extra     map[string]string // as in [Repeat]
+}
+
+// Speed returns distance over time [m/s]. It returns an error that wraps
+// [pace.ErrRange] for a repeat that was not swum.
+func (r Repeat) Speed() (pace.Speed, error) { return pace.Over(r.Distance, r.Time) }
+
+// Err joins the faults of the record; nil means that the record is whole.
+func (r Record) Err() error {
+	errs := make([]error, len(r.Faults))
+	for i, f := range r.Faults {
+		errs[i] = f
+	}
+	return errors.Join(errs...)
+}
+
+// ErrNoRepeats is returned by [Record.Test] for a record in which no repeat
+// was swum.
+var ErrNoRepeats = errors.New("protocol: no repeat was swum")
+
+// Test returns what package lactate needs: a stage for each repeat that was
+// swum, with the mean speed [m/s] as its intensity and the time as its
+// duration, and the samples of rest and recovery.
+//
+// A repeat without a time has no place on the curve and is left out; a repeat
+// whose sample was lost keeps its stage. Where the last repeat has no sample
+// of its own but samples were taken after it, the highest of those stands for
+// it: after an all-out swim lactate still rises for some minutes (common
+// practice: samples at 1, 3, 5 and 7 min, until they fall).
+//
+// The error joins the faults of the record; the test that comes with them
+// holds the rows that stand. It is [ErrNoRepeats] where none does.
+func (r Record) Test() (lactate.Test, error) {
+	t := lactate.Test{Rest: r.Rest}
+	err := r.Err()
+	last := -1
+	for _, rep := range r.Repeats {
+		if rep.Time == 0 {
+			continue
+		}
+		v, speedErr := rep.Speed()
+		if speedErr != nil {
+			err = errors.Join(err, fmt.Errorf("protocol: repeat %d: %w", rep.Number, speedErr))
+			continue
+		}
+		last = len(t.Stages)
+		t.Stages = append(t.Stages, lactate.Stage{
+			Intensity: v.MetresPerSecond(),
+			Lactate:   rep.Lactate,
+			HeartRate: rep.HeartRate,
+			Duration:  rep.Time,
+		})
+	}
+	if last < 0 {
+		return t, errors.Join(err, ErrNoRepeats)
+	}
+	peak := 0.0
+	for _, s := range r.Recovery {
+		if s.Lactate > 0 {
+			t.Recovery = append(t.Recovery, lactate.RecoverySample{After: s.After, Lactate: s.Lactate})
+			peak = max(peak, s.Lactate)
+		}
+	}
+	if r.Repeats[len(r.Repeats)-1].Time > 0 && t.Stages[last].Lactate == 0 {
+		t.Stages[last].Lactate = peak
+	}
+	return t, err
+}
+
+func (r Repeat) equal(o Repeat) bool {
+	return r.Number == o.Number && r.Distance == o.Distance && r.Target == o.Target && r.AllOut == o.AllOut && r.Leave == o.Leave &&
+		r.Time == o.Time && r.After == o.After && r.Lactate == o.Lactate && r.HeartRate == o.HeartRate &&
+		r.Cycles == o.Cycles && r.Segment == o.Segment && r.SegmentTime == o.SegmentTime && r.Remark == o.Remark && maps.Equal(r.Extra, o.Extra)
+}
+
+func (s Sample) equal(o Sample) bool {
+	return s.After == o.After && s.Lactate == o.Lactate && s.HeartRate == o.HeartRate && s.Remark == o.Remark && maps.Equal(s.Extra, o.Extra)
+}

@@ -1,0 +1,85 @@
+package protocol
+
+import (
+	"fmt"
+	"time"
+
+	"example.com/steptest/pace"
+)
+
+// Review says what a reader of the record should know before a curve is drawn
+// through it: how many repeats were swum, which samples were lost, repeats
+// that were not faster than the one before, swum at the same speed or over
+// another distance. Whether lactate behaves is left to package lactate. A
+// record with findings is still a record.
+func (r Record) Review() []Finding {
+	var out []Finding
+	add := func(repeat int, source, format string, a ...any) {
+		out = append(out, Finding{repeat, fmt.Sprintf(format, a...), source})
+	}
+	swum, sampled := 0, 0
+	peak := peakOf(r.Recovery)
+	for i, rep := range r.Repeats {
+		if rep.Time == 0 {
+			add(rep.Number, "", "no time: not swum, or lost; it has no place on the curve")
+			continue
+		}
+		swum++
+		switch last := i == len(r.Repeats)-1; {
+		case rep.Lactate > 0:
+			sampled++
+			if last && peak > rep.Lactate {
+				add(rep.Number, "common practice", "the samples after it rise to %.1f mmol/L, above its own %.1f: leave its own blank if the highest is meant", peak, rep.Lactate)
+			}
+		case last && peak > 0:
+			sampled++
+			add(rep.Number, "common practice", "no sample of its own: the highest of those after it, %.1f mmol/L, stands for it", peak)
+		default:
+			add(rep.Number, "", "no lactate: the repeat is kept, but is no point of the curve")
+		}
+	}
+	switch {
+	case swum == 1:
+		add(0, "", "one repeat: no curve can be drawn; a step test has several, each faster than the last")
+	case sampled < 4:
+		add(0, "", "%d repeats with a sample: a curve of three parameters needs four to say anything about its own error", sampled)
+	case sampled < 5:
+		add(0, "common practice", "%d repeats with a sample; five or more are usual", sampled)
+	}
+	r.reviewOrder(add)
+	return out
+}
+
+// reviewOrder compares each repeat with those before it.
+func (r Record) reviewOrder(add func(int, string, string, ...any)) {
+	before := -1
+	for i, rep := range r.Repeats {
+		v, err := rep.Speed()
+		if err != nil {
+			continue
+		}
+		if before >= 0 {
+			prev := r.Repeats[before]
+			u, _ := prev.Speed()
+			switch {
+			case v == u:
+				add(rep.Number, "", "the same speed as repeat %d: both are points of the curve, but add no further speed to it", prev.Number)
+			case v < u:
+				add(rep.Number, "common practice", "slower than repeat %d (%s after %s per 100): in a step test every repeat is faster than the last, and lactate from a faster one is still in the blood",
+					prev.Number, pace.FormatTime(v.In(r.Pool).Time.Round(100*time.Millisecond), 1), pace.FormatTime(u.In(r.Pool).Time.Round(100*time.Millisecond), 1))
+			}
+			if rep.Distance != prev.Distance {
+				add(rep.Number, "Zinner et al. 2011", "another distance than repeat %d (%s, not %s): lactate depends on how long a step lasts", prev.Number, rep.Distance, prev.Distance)
+			}
+		}
+		before = i
+	}
+}
+
+func peakOf(samples []Sample) float64 {
+	peak := 0.0
+	for _, s := range samples {
+		peak = max(peak, s.Lactate)
+	}
+	return peak
+}

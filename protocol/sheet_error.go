@@ -1,0 +1,75 @@
+package protocol
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"unicode"
+)
+
+// What a fault of a sheet is about, for errors.Is; the [SheetError] around it
+// says where.
+var (
+	// ErrEmptySheet: the sheet holds no line, or a header and no row below it.
+	ErrEmptySheet = errors.New("the sheet holds no repeat")
+	// ErrColumns: the header line lacks a column that a sheet must have, names
+	// one twice, or names one that looks like a slip of the pen.
+	ErrColumns = errors.New("the columns are not as they must be")
+	// ErrRow: a line is no row of this sheet: too long, badly quoted, or with
+	// too few or too many fields.
+	ErrRow = errors.New("the line is no row of the sheet")
+	// ErrHeaderAgain: the header line stands once more among the rows, as where
+	// two files were put together. The rows below it are read.
+	ErrHeaderAgain = errors.New("the header line is repeated")
+	// ErrValue: a field cannot be read, or cannot be true.
+	ErrValue = errors.New("the value cannot be right")
+	// ErrConflict: a row contradicts another row of the same test.
+	ErrConflict = errors.New("the row contradicts another")
+)
+
+// SheetError is one fault of a sheet: where it stands, what was found there
+// and what was expected. The zero value is no fault.
+type SheetError struct {
+	Line   int    // counted from 1; zero where the fault is of the whole sheet
+	Column string // name of the column; empty where the whole row is meant
+	Found  string // what was found, shortened; empty where nothing was
+	Want   string // what was expected
+	Err    error  // one of the sentinels of this package
+}
+
+func (e *SheetError) Error() string {
+	var b strings.Builder
+	b.WriteString("protocol: sheet")
+	if e.Line > 0 {
+		fmt.Fprintf(&b, " line %d", e.Line)
+	}
+	if e.Column != "" {
+		fmt.Fprintf(&b, ", %s", e.Column)
+	}
+	if e.Found != "" {
+		fmt.Fprintf(&b, ": found %q", e.Found)
+	} else {
+		b.WriteString(": found nothing")
+	}
+	fmt.Fprintf(&b, ", want %s", e.Want)
+	return b.String()
+}
+
+// Unwrap returns the sentinel, so that errors.Is sees it.
+func (e *SheetError) Unwrap() error { return e.Err }
+
+// shorten cuts what was found to a length that fits a message, and makes its
+// control characters visible as spaces.
+func shorten(s string) string {
+	const most = 40
+	s = strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return ' '
+		}
+		return r
+	}, s)
+	if runes := []rune(s); len(runes) > most {
+		s = string(runes[:most]) + "…"
+	}
+	return s
+}

@@ -1,0 +1,122 @@
+package curve
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// grouped is the working space of the fits by straight pieces: the points in
+// order, those that share an x drawn together, both axes scaled by powers of
+// two so that |x| ≤ 1 and |y| ≤ 1.
+type grouped struct {
+	points []weighted // in order of x
+	groups []weighted // one for each different x: mean y, sum of weights
+
+	midX, unitX float64 // x = midX + scaled·unitX
+	midY, unitY float64
+	unitW       float64
+	noise       float64 // what rounding of the input can do to a scaled y, at slope 0
+	noiseX      float64 // … and more at a scaled slope of 1
+
+	left, right []line // over the groups up to i, and from i on
+}
+
+// weighted is a point, or a group of them, and its weight.
+type weighted struct{ x, y, w float64 }
+
+// sized returns a slice of length n, with the storage of s if that is enough.
+func sized[T any](s []T, n int) []T { return slices.Grow(s[:0], n)[:n] }
+
+// load sorts, scales and groups the points.
+func (g *grouped) load(xs, ys, weights []float64) {
+	g.points = sized(g.points, len(xs))
+	pts := g.points
+	top := 0.0
+	for i := range pts {
+		w := 1.0
+		if weights != nil {
+			w = weights[i]
+			top = max(top, w)
+		}
+		pts[i] = weighted{xs[i], ys[i], w}
+	}
+	slices.SortFunc(pts, func(a, b weighted) int {
+		switch {
+		case a.x < b.x:
+			return -1
+		case a.x > b.x:
+			return 1
+		}
+		return cmp.Or(cmp.Compare(a.y, b.y), cmp.Compare(a.w, b.w))
+	})
+	lo, hi := pts[0].y, pts[0].y
+	for _, p := range pts {
+		lo, hi = min(lo, p.y), max(hi, p.y)
+	}
+	first, last := pts[0].x, pts[len(pts)-1].x
+	g.midX, g.midY = first/2+last/2, lo/2+hi/2
+	g.unitX = powerOfTwo(max(g.midX-first, last-g.midX))
+	g.unitY = powerOfTwo(max(g.midY-lo, hi-g.midY))
+	g.unitW = 1
+	if weights != nil {
+		g.unitW = powerOfTwo(top)
+	}
+	const (
+		rounding = 0x1p-48
+		same     = 0x1p-52 // of half the range: xs as close as this are one
+	)
+	g.noise = rounding * (1 + math.Abs(g.midY)/g.unitY)
+	g.noiseX = rounding * (1 + math.Abs(g.midX)/g.unitX)
+
+	g.groups = g.groups[:0]
+	for i := range pts {
+		p := &pts[i]
+		*p = weighted{(p.x - g.midX) / g.unitX, (p.y - g.midY) / g.unitY, p.w / g.unitW}
+		if n := len(g.groups); n > 0 && p.x-g.groups[n-1].x <= same {
+			q := &g.groups[n-1]
+			q.w += p.w
+			q.y += (p.y - q.y) * (p.w / q.w)
+		} else {
+			g.groups = append(g.groups, *p)
+		}
+	}
+}
+
+// sweep fits a line to the groups up to each one, and from each one on.
+func (g *grouped) sweep() {
+	n := len(g.groups)
+	g.left, g.right = sized(g.left, n), sized(g.right, n)
+	var l line
+	for i := range n {
+		l.add(g.groups[i])
+		g.left[i] = l
+	}
+	l = line{}
+	for i := n - 1; i >= 0; i-- {
+		l.add(g.groups[i])
+		g.right[i] = l
+	}
+}
+
+// straight reports whether a sum of squares about pieces of the given slope is
+// no more than rounding leaves.
+func (g *grouped) straight(rss, slope float64) bool {
+	weight := g.left[len(g.left)-1].w
+	tol := g.noise + math.Abs(slope)*g.noiseX
+	return rss <= weight*tol*tol
+}
+
+// parallel reports whether two pieces differ in slope by no more than rounding
+// leaves over the range of the points.
+func (g *grouped) parallel(a, b float64) bool {
+	return !(math.Abs(a-b) > g.noise+max(math.Abs(a), math.Abs(b))*g.noiseX)
+}
+
+// toX returns the x of a scaled one, toY the y; toSlope the slope.
+func (g *grouped) toX(x float64) float64     { return g.midX + x*g.unitX }
+func (g *grouped) toY(y float64) float64     { return g.midY + y*g.unitY }
+func (g *grouped) toSlope(b float64) float64 { return b / g.unitX * g.unitY }
+func (g *grouped) toSquares(s float64) float64 {
+	return s * g.unitY * g.unitY * g.unitW
+}

@@ -1,0 +1,173 @@
+package lactate
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+)
+
+// Analysis is what a test says, read with one curve. Every number names its
+// method and curve.
+type Analysis struct {
+	// Curve is the fitted curve.
+	Curve Curve
+	// LT1 and LT2 are the two thresholds, by the definitions of the options.
+	LT1, LT2 Threshold
+	// Thresholds has one entry for each of Options.Methods, in their order.
+	Thresholds []Threshold
+	// Warnings are what a physiologist would want to know before believing
+	// the numbers.
+	Warnings []Warning
+	// Lowest and Highest are the ends of the tested range: the intensities
+	// between which the curve is read. Nothing is extrapolated.
+	Lowest, Highest float64
+
+	stages []Stage // sampled, in order of intensity
+	hearts heartRates
+	opts   Options
+}
+
+// Threshold is one definition read on one curve.
+type Threshold struct {
+	Method Method
+	// Intensity is where the threshold lies, in the test's unit.
+	Intensity Estimate
+	// Lactate is the value of the curve there [mmol/L].
+	Lactate Estimate
+	// HeartRate is read between the stages along straight lines [1/min]; NaN
+	// where the stages around have none. Its interval says only what the
+	// interval of the intensity means in heart beats.
+	HeartRate Estimate
+	// Err says why there is no threshold; the estimates are then NaN.
+	Err error
+	// Failed is the number of Options.Resamples in which the definition gave no
+	// threshold, and Beyond the number of those in which the level lay outside
+	// the tested range. Those count as an intensity beyond the end, so that
+	// they open the interval; the others are left out of it.
+	Failed, Beyond int
+}
+
+// Analyze fits the curve of the options to the test and reads the thresholds
+// off it.
+//
+// Stages without a lactate sample are left out of the curve; their heart rates
+// are used. A threshold that the test cannot give carries its own Err, and the
+// rest stands. The error is not nil where there is no analysis at all: values
+// that cannot be right (a [StageError] for each), fewer than three stages with
+// a lactate sample (ErrTooFewStages), lactate that falls as intensity rises
+// (ErrNotRising), or a curve that the stages do not determine.
+func Analyze(t Test, o Options) (*Analysis, error) {
+	o, err := o.withDefaults()
+	if err != nil {
+		return nil, err
+	}
+	a, err := prepare(t, o)
+	if err != nil {
+		return nil, err
+	}
+	sampled := a.sampled(t)
+	a.LT1 = a.read(sampled, o.LT1)
+	a.LT2 = a.read(sampled, o.LT2)
+	a.Thresholds = make([]Threshold, len(o.Methods))
+	for i, m := range o.Methods {
+		a.Thresholds[i] = a.read(sampled, m)
+	}
+	if o.Resamples > 0 {
+		if err := a.addIntervals(sampled); err != nil {
+			return nil, err
+		}
+	}
+	a.Warnings = a.warnings(t)
+	return a, nil
+}
+
+// prepare checks the test and fits the curve.
+func prepare(t Test, o Options) (*Analysis, error) {
+	if err := t.Validate(); err != nil {
+		return nil, err
+	}
+	a := &Analysis{stages: t.Sampled(), hearts: heartRatesOf(t), opts: o}
+	n := len(a.stages)
+	if n < 3 {
+		return nil, fmt.Errorf("lactate: %w: found %d with a lactate sample, expected at least 3", ErrTooFewStages, n)
+	}
+	a.Lowest, a.Highest = a.stages[0].Intensity, a.stages[n-1].Intensity
+	if falling(a.stages) {
+		return nil, ErrNotRising
+	}
+	xs, ys := make([]float64, n), make([]float64, n)
+	for i, s := range a.stages {
+		xs[i], ys[i] = s.Intensity, s.Lactate
+	}
+	a.Curve = o.Curve()
+	if a.Curve == nil {
+		return nil, fmt.Errorf("lactate: options: Curve: found a function that returns nil, expected one that returns a curve")
+	}
+	if err := fit(a.Curve, xs, ys); err != nil {
+		return nil, fmt.Errorf("lactate: %w", err)
+	}
+	return a, nil
+}
+
+// falling reports whether the straight line through the stages falls.
+func falling(stages []Stage) bool {
+	var mx, my float64
+	for _, s := range stages {
+		mx += s.Intensity / float64(len(stages))
+		my += s.Lactate / float64(len(stages))
+	}
+	sum := 0.0
+	for _, s := range stages {
+		sum += (s.Intensity - mx) * (s.Lactate - my)
+	}
+	return sum < 0
+}
+
+// sampled is the test as the methods see it: stages with a lactate, in order.
+func (a *Analysis) sampled(t Test) Test {
+	t.Stages = a.stages
+	return t
+}
+
+// read locates one threshold.
+func (a *Analysis) read(t Test, m Method) Threshold {
+	th := Threshold{Method: m, Intensity: none(), Lactate: none(), HeartRate: none()}
+	x, err := m.Locate(t, a.Curve)
+	if err == nil && !(x >= a.Lowest && x <= a.Highest) {
+		err = fmt.Errorf("lactate: %v: found %v, outside the tested range %v to %v", m, x, a.Lowest, a.Highest)
+	}
+	if err != nil {
+		th.Err = err
+		return th
+	}
+	th.Intensity = exactly(x)
+	th.Lactate = exactly(a.Curve.Predict(x))
+	th.HeartRate = exactly(a.hearts.at(x))
+	return th
+}
+
+// MarshalJSON writes method, intensity, lactate and heart rate, or the error in
+// words.
+func (th Threshold) MarshalJSON() ([]byte, error) {
+	out := struct {
+		Method    string    `json:"method"`
+		Intensity *Estimate `json:"intensity,omitempty"`
+		Lactate   *Estimate `json:"lactate_mmol_per_l,omitempty"`
+		HeartRate *Estimate `json:"heart_rate_per_min,omitempty"`
+		Failed    int       `json:"failed_resamples,omitempty"`
+		Beyond    int       `json:"resamples_beyond_range,omitempty"`
+		Err       string    `json:"error,omitempty"`
+	}{Failed: th.Failed, Beyond: th.Beyond}
+	if th.Method != nil {
+		out.Method = th.Method.String()
+	}
+	if th.Err != nil {
+		out.Err = th.Err.Error()
+		return json.Marshal(out)
+	}
+	out.Intensity, out.Lactate = &th.Intensity, &th.Lactate
+	if !math.IsNaN(th.HeartRate.Value) {
+		out.HeartRate = &th.HeartRate
+	}
+	return json.Marshal(out)
+}

@@ -1,0 +1,48 @@
+package lactate
+
+import (
+	"fmt"
+	"strconv"
+)
+
+// OBLA is the level that Sjödin & Jacobs (1981), Int J Sports Med 2:23–26,
+// call the onset of blood lactate accumulation [mmol/L] (from memory).
+const OBLA = 4.0
+
+// Fixed is the intensity at which the curve rises through a fixed lactate. On
+// a curve that dips it is the highest such crossing.
+//
+// Levels in use (from memory unless said): 2 and 4 mmol/L as aerobic and
+// anaerobic threshold, Kindermann, Simon & Keul (1979), Eur J Appl Physiol
+// 42:25–34; 4 in Mader and others (1976), Sportarzt Sportmed 27:80–88, 109–112;
+// 3.5 for stages of three minutes in Heck and others (1985), Int J Sports Med
+// 6:117–130, and for swimmers in Deminice and others (2007), Rev Bras Med
+// Esporte 13(3) (abstract seen).
+//
+// It needs a curve that reaches the level inside the tested range; else the
+// error is a [NotReachedError].
+type Fixed struct {
+	// Lactate is the level [mmol/L]. Zero means 4, see [OBLA].
+	Lactate float64
+}
+
+func (m Fixed) level() float64 {
+	if m.Lactate == 0 {
+		return OBLA
+	}
+	return m.Lactate
+}
+
+// Locate implements [Method].
+func (m Fixed) Locate(t Test, c Curve) (float64, error) {
+	level := m.level()
+	if !positive(level) {
+		return 0, fmt.Errorf("lactate: fixed level: found %v, expected a lactate above zero in mmol/L", level)
+	}
+	return locateLevel(t, c, level)
+}
+
+func (m Fixed) String() string { return short(m.level()) + " mmol/L" }
+
+// short prints a number in as few digits as it takes.
+func short(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }

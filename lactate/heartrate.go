@@ -1,0 +1,49 @@
+package lactate
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// heartRates is the measured heart rate against intensity, read between
+// stages along straight lines.
+type heartRates struct{ xs, hs []float64 }
+
+func heartRatesOf(t Test) heartRates {
+	var taken []Stage
+	for _, s := range t.Stages {
+		if s.HeartRate > 0 {
+			taken = append(taken, s)
+		}
+	}
+	slices.SortStableFunc(taken, func(a, b Stage) int { return cmp.Compare(a.Intensity, b.Intensity) })
+	var h heartRates
+	for i := 0; i < len(taken); {
+		// Stages of equal intensity count as one with their mean.
+		sum, n := 0.0, 0
+		x := taken[i].Intensity
+		for ; i < len(taken) && taken[i].Intensity == x; i++ {
+			sum += taken[i].HeartRate
+			n++
+		}
+		h.xs = append(h.xs, x)
+		h.hs = append(h.hs, sum/float64(n))
+	}
+	return h
+}
+
+// at returns the heart rate at intensity x [1/min], NaN outside the stages
+// that have one.
+func (h heartRates) at(x float64) float64 {
+	n := len(h.xs)
+	if n == 0 || !(x >= h.xs[0] && x <= h.xs[n-1]) {
+		return math.NaN()
+	}
+	i, exact := slices.BinarySearch(h.xs, x)
+	if exact {
+		return h.hs[i]
+	}
+	f := (x - h.xs[i-1]) / (h.xs[i] - h.xs[i-1])
+	return h.hs[i-1] + f*(h.hs[i]-h.hs[i-1])
+}

@@ -1,0 +1,86 @@
+package lactate
+
+import (
+	"errors"
+	"fmt"
+)
+
+// Method is one definition of a threshold. The methods of this package are
+// small comparable values; their zero value is the reading named in their doc
+// comment.
+type Method interface {
+	// Locate returns the intensity of the threshold in the test, on the
+	// curve c that was fitted to it, in the test's unit of intensity. It never
+	// extrapolates: the result lies inside the tested range. Where the
+	// definition does not hold it returns an error that says which part did
+	// not.
+	Locate(t Test, c Curve) (intensity float64, err error)
+	// String names the definition, with its numbers.
+	String() string
+}
+
+// Errors of [Method.Locate], [Analyze] and [Compare], wrapped by errors that
+// say more.
+var (
+	// ErrNotReached: the level lies outside what the curve reaches inside the
+	// tested range. The error is a [NotReachedError].
+	ErrNotReached = errors.New("level not reached inside the tested range")
+	// ErrTooFewStages: fewer stages than the definition or the curve needs.
+	ErrTooFewStages = errors.New("too few stages")
+	// ErrShape: the curve or the stages do not have the shape that the
+	// definition speaks of, such as a bend upward.
+	ErrShape = errors.New("the definition does not hold for this shape")
+	// ErrMissing: a sample that the definition needs was not taken.
+	ErrMissing = errors.New("a sample that the method needs is missing")
+)
+
+// NotReachedError says that a curve does not rise to a level inside the tested
+// range. It is [ErrNotReached] to [errors.Is].
+type NotReachedError struct {
+	Level   float64 // lactate asked for [mmol/L]
+	Lowest  float64 // lowest value of the curve in the tested range [mmol/L]
+	Highest float64 // value of the curve at the highest intensity [mmol/L]
+}
+
+func (e *NotReachedError) Error() string {
+	if e.Above() {
+		return fmt.Sprintf("lactate: %.3g mmol/L: %v: the curve ends at %.3g mmol/L", e.Level, ErrNotReached, e.Highest)
+	}
+	return fmt.Sprintf("lactate: %.3g mmol/L: %v: the curve starts above it, at %.3g mmol/L", e.Level, ErrNotReached, e.Lowest)
+}
+
+// Above reports whether the level lies above the curve's upper end, so that
+// the threshold is to be looked for at higher intensities than were tested.
+func (e *NotReachedError) Above() bool { return e.Level > e.Highest }
+
+// Unwrap returns [ErrNotReached].
+func (e *NotReachedError) Unwrap() error { return ErrNotReached }
+
+// locateLevel is the intensity at which the curve last rises through level.
+func locateLevel(t Test, c Curve, level float64) (float64, error) {
+	lo, hi, err := testedRange(t)
+	if err != nil {
+		return 0, err
+	}
+	if c == nil {
+		return 0, errNoCurve
+	}
+	if x, ok := upcrossing(c, level, lo, hi); ok {
+		return x, nil
+	}
+	_, least := minimum(c, lo, hi)
+	return 0, &NotReachedError{Level: level, Lowest: least, Highest: c.Predict(hi)}
+}
+
+var errNoCurve = errors.New("lactate: found no curve, expected one fitted to the test")
+
+// ordered returns the sampled stages in order of intensity: the test's own
+// slice where it is so already, as in the refits behind an interval.
+func ordered(t Test) []Stage {
+	for i := range t.Stages {
+		if !(t.Stages[i].Lactate > 0) || i > 0 && t.Stages[i].Intensity < t.Stages[i-1].Intensity {
+			return t.Sampled()
+		}
+	}
+	return t.Stages
+}

@@ -1,0 +1,82 @@
+package lactate
+
+import (
+	"errors"
+	"fmt"
+
+	"example.com/steptest/lactate/curve"
+)
+
+// Options are the choices of [Analyze] and [Compare]. The zero value is the
+// documented default.
+type Options struct {
+	// Curve makes the curve to fit; it is called once for every core used.
+	// Zero means the exponential-plus-constant [curve.Exponential].
+	Curve func() Curve
+	// LT1 and LT2 are the definitions of the two thresholds. Zero means
+	// AboveBaseline{Rise: 0.5} and MaxDistance{}.
+	LT1, LT2 Method
+	// Methods are all definitions to report. Nil means [CoreMethods]; empty
+	// means none.
+	Methods []Method
+	// Noise is the error of the measurements. Zero means [DefaultNoise].
+	Noise Noise
+	// Confidence of the intervals, between 0 and 1. Zero means 0.90.
+	Confidence float64
+	// Resamples is the number of simulated tests behind each interval; 2000
+	// is plenty for reading, 10000 for publishing. Zero means no intervals.
+	Resamples int
+	// Seed of the simulation: the same seed gives the same bits, on any number
+	// of cores. Zero is a seed like any other.
+	Seed uint64
+}
+
+// CoreMethods returns the definitions that every test is read with where
+// nothing else is asked for.
+func CoreMethods() []Method {
+	return []Method{
+		AboveBaseline{Rise: 0.5},
+		AboveBaseline{Rise: 1},
+		Fixed{Lactate: 2},
+		Fixed{Lactate: 3},
+		Fixed{Lactate: 4},
+		MaxDistance{},
+		ModifiedMaxDistance{},
+	}
+}
+
+// withDefaults fills in what was left zero and refuses what cannot be right.
+func (o Options) withDefaults() (Options, error) {
+	var errs []error
+	if o.Curve == nil {
+		o.Curve = func() Curve { return new(curve.Exponential) }
+	}
+	if o.LT1 == nil {
+		o.LT1 = AboveBaseline{Rise: 0.5}
+	}
+	if o.LT2 == nil {
+		o.LT2 = MaxDistance{}
+	}
+	if o.Methods == nil {
+		o.Methods = CoreMethods()
+	}
+	for i, m := range o.Methods {
+		if m == nil {
+			errs = append(errs, fmt.Errorf("lactate: options: Methods[%d]: found nil, expected a method", i))
+		}
+	}
+	if o.Confidence == 0 {
+		o.Confidence = 0.90
+	}
+	if !(o.Confidence > 0 && o.Confidence < 1) {
+		errs = append(errs, fmt.Errorf("lactate: options: Confidence: found %v, expected a number between 0 and 1, such as 0.90", o.Confidence))
+	}
+	if o.Resamples < 0 {
+		errs = append(errs, fmt.Errorf("lactate: options: Resamples: found %d, expected zero or more", o.Resamples))
+	}
+	if err := o.Noise.validate(); err != nil {
+		errs = append(errs, err)
+	}
+	o.Noise = o.Noise.orDefault()
+	return o, errors.Join(errs...)
+}

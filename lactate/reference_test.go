@@ -1,0 +1,173 @@
+package lactate_test
+
+import (
+	"encoding/csv"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/curve"
+)
+
+// table reads a CSV file of testdata/reference into rows by column name.
+func table(t testing.TB, name string) []map[string]string {
+	t.Helper()
+	f, err := os.Open(filepath.Join("..", "testdata", "reference", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	all, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var rows []map[string]string
+	for _, rec := range all[1:] {
+		row := map[string]string{}
+		for i, name := range all[0] {
+			row[name] = rec[i]
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+func number(t testing.TB, s string) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+func referenceTests(t testing.TB) map[string]lactate.Test {
+	tests := map[string]lactate.Test{}
+	for _, row := range table(t, "step-tests.csv") {
+		test := tests[row["test"]]
+		test.Stages = append(test.Stages, lactate.Stage{
+			Intensity: number(t, row["intensity"]),
+			Lactate:   number(t, row["lactate"]),
+			HeartRate: number(t, row["heart_rate"]),
+		})
+		tests[row["test"]] = test
+	}
+	return tests
+}
+
+// referenceMethod maps the reference's names of methods to ours.
+func referenceMethod(name string) lactate.Method {
+	level := func(prefix string) float64 {
+		v, err := strconv.ParseFloat(strings.TrimPrefix(name, prefix), 64)
+		if err != nil {
+			panic(err)
+		}
+		return v
+	}
+	switch {
+	case strings.HasPrefix(name, "fixed_"):
+		return lactate.Fixed{Lactate: level("fixed_")}
+	case strings.HasPrefix(name, "lowest_stage_plus_"):
+		return lactate.AboveBaseline{Rise: level("lowest_stage_plus_"), From: lactate.LowestStage}
+	case strings.HasPrefix(name, "fitted_lowest_plus_"):
+		return lactate.AboveBaseline{Rise: level("fitted_lowest_plus_")}
+	case name == "max_distance_fitted_ends":
+		return lactate.MaxDistance{}
+	case name == "max_distance_measured_ends":
+		return lactate.MaxDistance{Ends: lactate.MeasuredEnds}
+	case name == "modified_max_distance_fitted_ends":
+		return lactate.ModifiedMaxDistance{}
+	case name == "modified_max_distance_measured_ends":
+		return lactate.ModifiedMaxDistance{Ends: lactate.MeasuredEnds}
+	}
+	return nil
+}
+
+var referenceCurves = map[string]func() lactate.Curve{
+	"exponential": func() lactate.Curve { return new(curve.Exponential) },
+	"cubic":       func() lactate.Curve { return new(curve.Polynomial) },
+}
+
+// C: twelve invented step tests, answers from R 4.2.2 (lm; profiled least
+// squares polished by nls; uniroot; optimize), see testdata/reference/README.md.
+// Every row of the four core methods on both curves, and every level that R did
+// not find.
+func TestReferenceStepTests(t *testing.T) {
+	tests := referenceTests(t)
+	names := map[string]bool{}
+	type key struct{ test, curve, method string }
+	want := map[key]map[string]string{}
+	for _, row := range table(t, "step-tests-expected.csv") {
+		want[key{row["test"], row["curve"], row["method"]}] = row
+		if referenceMethod(row["method"]) != nil {
+			names[row["method"]] = true
+		}
+	}
+	checked := 0
+	for id, test := range tests {
+		for curveName, newCurve := range referenceCurves {
+			for name := range names {
+				m := referenceMethod(name)
+				a, err := lactate.Analyze(test, lactate.Options{Curve: newCurve, Methods: []lactate.Method{m}})
+				if err != nil {
+					t.Fatal(id, curveName, err)
+				}
+				th := a.Thresholds[0]
+				row, ok := want[key{id, curveName, name}]
+				if !ok {
+					if th.Err == nil {
+						t.Errorf("%s %s %s: found %v, R finds none", id, curveName, name, th.Intensity.Value)
+					}
+					continue
+				}
+				checked++
+				if th.Err != nil {
+					t.Errorf("%s %s %s: %v", id, curveName, name, th.Err)
+					continue
+				}
+				within(t, fmt.Sprint(id, " ", curveName, " ", name, " intensity"), th.Intensity.Value, number(t, row["intensity"]), 1e-6)
+				within(t, fmt.Sprint(id, " ", curveName, " ", name, " lactate"), th.Lactate.Value, number(t, row["lactate"]), 1e-6)
+			}
+		}
+	}
+	if checked < 300 {
+		t.Errorf("only %d rows checked", checked)
+	}
+}
+
+// within fails unless got is want to a relative tolerance.
+func within(t testing.TB, what string, got, want, rel float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= rel*math.Abs(want)) {
+		t.Errorf("%s: got %.10g, want %.10g (± %g relative)", what, got, want, rel)
+	}
+}
+
+// C: residual sum of squares, rate and asymptote of the exponential, from the
+// same R run.
+func TestReferenceExponential(t *testing.T) {
+	tests := referenceTests(t)
+	for _, row := range table(t, "step-tests-expected.csv") {
+		if row["curve"] != "exponential" && row["curve"] != "cubic" {
+			continue
+		}
+		a, err := lactate.Analyze(tests[row["test"]], lactate.Options{Curve: referenceCurves[row["curve"]]})
+		if err != nil {
+			t.Fatal(err)
+		}
+		what := row["test"] + " " + row["curve"] + " " + row["method"]
+		switch row["method"] {
+		case "residual_sum_of_squares":
+			within(t, what, a.Curve.(interface{ RSS() float64 }).RSS(), number(t, row["lactate"]), 1e-6)
+		case "rate_per_unit_intensity":
+			within(t, what, a.Curve.(*curve.Exponential).C, number(t, row["intensity"]), 1e-6)
+		case "asymptote":
+			within(t, what, a.Curve.(*curve.Exponential).A, number(t, row["lactate"]), 1e-6)
+		}
+	}
+}

@@ -1,0 +1,269 @@
+package lactate
+
+import (
+	"math"
+	"math/rand/v2"
+	"reflect"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// Resamples are made in blocks of this many, each with a random stream of its
+// own, so that the result does not depend on how many cores share them.
+const blockSize = 256
+
+// smallest lactate that a simulated sample may have [mmol/L]; analysers print
+// no less, and zero means lost.
+const smallestLactate = 0.1
+
+// A model is a fitted test to draw simulated tests from: true values, their
+// standard deviations under the stated noise, and what the residuals say of
+// the scale.
+type model struct {
+	truth, sigma []float64 // of the stages
+	rest         float64   // standard deviation of the resting sample
+	recovery     []float64 // standard deviations of the recovery samples
+	scale        scale
+}
+
+// scale is the belief about how many times larger than stated the noise is:
+// the stated noise counts as weight observations beside the residuals' own
+// degrees of freedom. A draw is sqrt((weight + Σ r²/σ²) / χ²(weight + ν)).
+type scale struct{ weight, sum, dof float64 }
+
+// draw returns a random scale.
+func (s scale) draw(rng *rand.Rand) float64 {
+	if math.IsInf(s.weight, 1) || !(s.weight+s.dof > 0) {
+		return 1
+	}
+	chi := distuv.ChiSquared{K: s.weight + s.dof, Src: rng}.Rand()
+	return math.Sqrt((s.weight + s.sum) / chi)
+}
+
+// mean returns the scale to use where one number must do, and the degrees of
+// freedom of Student's t that go with it.
+func (s scale) mean() (scale, dof float64) {
+	if math.IsInf(s.weight, 1) || !(s.weight+s.dof > 0) {
+		return 1, math.Inf(1)
+	}
+	return math.Sqrt((s.weight + s.sum) / (s.weight + s.dof)), s.weight + s.dof
+}
+
+func (a *Analysis) model(t Test) model {
+	noise := a.opts.Noise
+	n := len(a.stages)
+	m := model{truth: make([]float64, n), sigma: make([]float64, n)}
+	for i, s := range a.stages {
+		y := max(a.Curve.Predict(s.Intensity), smallestLactate)
+		m.truth[i] = y
+		m.sigma[i] = noise.stage(s, y, slopeAt(a.Curve, s.Intensity, a.Lowest, a.Highest))
+		r := (s.Lactate - y) / m.sigma[i]
+		m.scale.sum += r * r
+	}
+	m.rest = math.Sqrt(noise.variance(t.Rest))
+	for _, r := range t.Recovery {
+		m.recovery = append(m.recovery, math.Sqrt(noise.variance(r.Lactate)))
+	}
+	m.scale.weight = noise.weight()
+	m.scale.dof = float64(degreesOfFreedom(a.Curve))
+	return m
+}
+
+// simulated draws a test into dst, whose slices have the right lengths.
+func (m *model) simulated(t Test, dst *Test, ys []float64, rng *rand.Rand) {
+	s := m.scale.draw(rng)
+	for i, y := range m.truth {
+		v := max(y+s*m.sigma[i]*rng.NormFloat64(), smallestLactate)
+		dst.Stages[i].Lactate = v
+		ys[i] = v
+	}
+	if t.Rest > 0 {
+		dst.Rest = max(t.Rest+s*m.rest*rng.NormFloat64(), smallestLactate)
+	}
+	for i, r := range t.Recovery {
+		dst.Recovery[i].Lactate = max(r.Lactate+s*m.recovery[i]*rng.NormFloat64(), smallestLactate)
+	}
+}
+
+// draws holds, for each method, the intensity and the lactate found in each
+// resample: ±Inf where the level lay beyond the tested range, NaN where the
+// definition did not hold.
+type draws struct{ intensity, lactate [][]float64 }
+
+// inParallel runs work(block, from, to, state) for every block of n resamples
+// on all cores; setup makes one state per core.
+func inParallel[S any](n int, setup func() S, work func(block, from, to int, state S)) {
+	blocks := (n + blockSize - 1) / blockSize
+	workers := min(runtime.GOMAXPROCS(0), blocks)
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range workers {
+		wg.Add(1)
+		go func() {
+			defer wg.Done()
+			state := setup()
+			for {
+				b := int(next.Add(1)) - 1
+				if b >= blocks {
+					return
+				}
+				work(b, b*blockSize, min(n, (b+1)*blockSize), state)
+			}
+		}()
+	}
+	wg.Wait()
+}
+
+// refit is what one core needs to analyse simulated tests.
+type refit struct {
+	curve  Curve
+	test   Test
+	xs, ys []float64
+}
+
+func (a *Analysis) refitter(t Test) *refit {
+	r := &refit{curve: a.opts.Curve(), test: t}
+	r.test.Stages = slices.Clone(t.Stages)
+	r.test.Recovery = slices.Clone(t.Recovery)
+	r.xs, r.ys = make([]float64, len(t.Stages)), make([]float64, len(t.Stages))
+	for i, s := range t.Stages {
+		r.xs[i] = s.Intensity
+	}
+	return r
+}
+
+// resample draws simulated tests and reads every method in each.
+func (a *Analysis) resample(t Test, methods []Method) draws {
+	n := a.opts.Resamples
+	d := draws{make([][]float64, len(methods)), make([][]float64, len(methods))}
+	for k := range methods {
+		d.intensity[k] = make([]float64, n)
+		d.lactate[k] = make([]float64, n)
+	}
+	m := a.model(t)
+	inParallel(n, func() *refit { return a.refitter(t) }, func(block, from, to int, r *refit) {
+		rng := rand.New(rand.NewPCG(a.opts.Seed, uint64(block)))
+		for i := from; i < to; i++ {
+			m.simulated(t, &r.test, r.ys, rng)
+			err := fit(r.curve, r.xs, r.ys)
+			for k, method := range methods {
+				x, y := math.NaN(), math.NaN()
+				if err == nil {
+					x, y = locate(method, r.test, r.curve)
+				}
+				d.intensity[k][i], d.lactate[k][i] = x, y
+			}
+		}
+	})
+	return d
+}
+
+// locate reads a method in a simulated test.
+func locate(m Method, t Test, c Curve) (x, y float64) {
+	x, err := m.Locate(t, c)
+	if err == nil {
+		return x, c.Predict(x)
+	}
+	if e, ok := err.(*NotReachedError); ok {
+		if e.Above() {
+			return math.Inf(1), math.NaN()
+		}
+		return math.Inf(-1), math.NaN()
+	}
+	return math.NaN(), math.NaN()
+}
+
+// addIntervals puts intervals on every threshold of the analysis.
+func (a *Analysis) addIntervals(t Test) error {
+	targets := []*Threshold{&a.LT1, &a.LT2}
+	for i := range a.Thresholds {
+		targets = append(targets, &a.Thresholds[i])
+	}
+	// Definitions that occur twice are read once.
+	var methods []Method
+	index := make([]int, len(targets))
+	for i, th := range targets {
+		at := -1
+		if reflect.TypeOf(th.Method).Comparable() {
+			at = slices.IndexFunc(methods, func(m Method) bool {
+				return reflect.TypeOf(m) == reflect.TypeOf(th.Method) && m == th.Method
+			})
+		}
+		if at < 0 {
+			at = len(methods)
+			methods = append(methods, th.Method)
+		}
+		index[i] = at
+	}
+	d := a.resample(t, methods)
+	intervals := make([]Threshold, len(methods))
+	for k := range methods {
+		intervals[k] = a.summarise(d.intensity[k], d.lactate[k])
+	}
+	for i, th := range targets {
+		s := intervals[index[i]]
+		th.Failed, th.Beyond = s.Failed, s.Beyond
+		if th.Err != nil {
+			continue
+		}
+		th.Intensity.Low, th.Intensity.High = s.Intensity.Low, s.Intensity.High
+		th.Lactate.Low, th.Lactate.High = s.Lactate.Low, s.Lactate.High
+		if !math.IsNaN(th.HeartRate.Value) {
+			low, high := a.hearts.at(s.Intensity.Low), a.hearts.at(s.Intensity.High)
+			th.HeartRate.Low, th.HeartRate.High = min(low, high), max(low, high)
+		}
+	}
+	return nil
+}
+
+// summarise turns the draws of one method into intervals and counts.
+func (a *Analysis) summarise(intensity, lactate []float64) Threshold {
+	var s Threshold
+	for _, x := range intensity {
+		switch {
+		case math.IsInf(x, 0):
+			s.Failed++
+			s.Beyond++
+		case math.IsNaN(x):
+			s.Failed++
+		}
+	}
+	s.Intensity.Low, s.Intensity.High = percentiles(intensity, a.opts.Confidence)
+	s.Lactate.Low, s.Lactate.High = percentiles(lactate, a.opts.Confidence)
+	return s
+}
+
+// percentiles returns the central interval of the values that are not NaN, and
+// NaN where there are none. It reorders the values.
+func percentiles(values []float64, confidence float64) (low, high float64) {
+	values = slices.DeleteFunc(values, math.IsNaN)
+	if len(values) == 0 {
+		return math.NaN(), math.NaN()
+	}
+	slices.Sort(values)
+	tail := (1 - confidence) / 2
+	return quantile(values, tail), quantile(values, 1-tail)
+}
+
+// quantile interpolates between order statistics so that the k-th of n values
+// stands at (k − ½)/n (definition 5 of Hyndman & Fan 1996, Am Stat 50:361–365,
+// from memory). It keeps clear of arithmetic with infinities.
+func quantile(sorted []float64, p float64) float64 {
+	h := p*float64(len(sorted)) - 0.5
+	i := int(math.Floor(h))
+	if i < 0 {
+		return sorted[0]
+	}
+	if i >= len(sorted)-1 {
+		return sorted[len(sorted)-1]
+	}
+	f := h - float64(i)
+	if f == 0 || sorted[i] == sorted[i+1] || math.IsInf(sorted[i], -1) {
+		return sorted[i]
+	}
+	return sorted[i] + f*(sorted[i+1]-sorted[i])
+}

@@ -1,0 +1,85 @@
+package lactate
+
+import "fmt"
+
+// Caution says what kind of doubt a [Warning] raises.
+type Caution string
+
+// The doubts that [Analyze] raises.
+const (
+	FewStages    Caution = "few stages"    // fewer than five with a lactate sample
+	LostSamples  Caution = "lost samples"  // stages without a lactate sample
+	NotMaximal   Caution = "not maximal"   // the last stage does not look like an all-out effort
+	LactateFell  Caution = "lactate fell"  // a fall of lactate after it had begun to rise
+	CurveDips    Caution = "curve dips"    // the fitted curve falls inside the tested range
+	CurveBends   Caution = "curve bends"   // the fitted curve does not bend upward
+	InLastGap    Caution = "in last gap"   // a threshold between the last two stages
+	OpenInterval Caution = "open interval" // an interval that the tested range cuts off
+)
+
+// Warning is one doubt about an analysis. The zero value is no warning.
+type Warning struct {
+	Caution Caution `json:"caution"`
+	Text    string  `json:"text"` // one sentence, lower case, no full stop
+}
+
+func (w Warning) String() string { return w.Text }
+
+const (
+	fewStages = 5
+	// An all-out repeat of two to six minutes ends above this lactate in
+	// nearly every swimmer: common practice, no source [mmol/L].
+	maximalLactate = 6
+	// A fall larger than this is not the analyser's last digit [mmol/L].
+	fall = 0.2
+)
+
+func (a *Analysis) warnings(t Test) []Warning {
+	var out []Warning
+	add := func(c Caution, format string, args ...any) {
+		out = append(out, Warning{c, fmt.Sprintf(format, args...)})
+	}
+	n := len(a.stages)
+	if n < fewStages {
+		add(FewStages, "only %d stages have a lactate sample; five or more are needed to see where the curve bends", n)
+	}
+	if lost := len(t.Stages) - n; lost > 0 {
+		add(LostSamples, "%d of %d stages have no lactate sample and are not part of the curve", lost, len(t.Stages))
+	}
+	last, before := a.stages[n-1], a.stages[n-2]
+	switch {
+	case last.Lactate < before.Lactate:
+		add(NotMaximal, "the last stage has less lactate (%.1f mmol/L) than the one before (%.1f): it was not all out, or a sample is wrong", last.Lactate, before.Lactate)
+	case last.Lactate < maximalLactate:
+		add(NotMaximal, "the last stage ends at %.1f mmol/L, which is low for an all-out effort; thresholds that depend on the last stage (Dmax) come out too slow if it was not", last.Lactate)
+	}
+	lowest := a.stages[0].Lactate
+	for i := 1; i < n; i++ {
+		prev, cur := a.stages[i-1], a.stages[i]
+		if exceeds(prev.Lactate-cur.Lactate, fall) && exceeds(prev.Lactate-lowest, fall) {
+			add(LactateFell, "lactate falls from %.1f to %.1f mmol/L between stages %d and %d, after it had begun to rise", prev.Lactate, cur.Lactate, i, i+1)
+		}
+		lowest = min(lowest, cur.Lactate)
+	}
+	if x, y := minimum(a.Curve, a.Lowest, a.Highest); x > a.Lowest {
+		if start := a.Curve.Predict(a.Lowest); start-y > 0.05 {
+			add(CurveDips, "the fitted curve falls from %.2f to %.2f mmol/L before it rises; that is the curve's doing more often than the athlete's", start, y)
+		}
+	}
+	if mid := a.Lowest/2 + a.Highest/2; !(a.Curve.Predict(mid) < (a.Curve.Predict(a.Lowest)+a.Curve.Predict(a.Highest))/2) {
+		add(CurveBends, "the fitted curve does not bend upward as a lactate curve does")
+	}
+	for i, th := range []Threshold{a.LT1, a.LT2} {
+		name := [...]string{"LT1", "LT2"}[i]
+		if th.Err != nil {
+			continue // which says so itself
+		}
+		if x := th.Intensity.Value; x > before.Intensity && before.Intensity < last.Intensity {
+			add(InLastGap, "%s lies between the last two stages, where only the curve's shape speaks", name)
+		}
+		if iv := th.Intensity; iv.HasInterval() && !(finite(iv.Low) && finite(iv.High)) {
+			add(OpenInterval, "the interval of %s is cut off by the end of the tested range", name)
+		}
+	}
+	return out
+}

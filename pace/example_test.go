@@ -1,6 +1,7 @@
 package pace_test
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"time"
@@ -53,4 +54,67 @@ func ExamplePool_Lengths() {
 	// Output:
 	// 20
 	// pace: 400 m is 17.50 lengths of a 25 yd pool; 17 lengths are 425 yd and 18 are 450 yd
+}
+
+// Even splits of 400 m in 5:20, per 100.
+func ExamplePool_EvenSplits() {
+	p := pace.SCM()
+	splits, err := p.EvenSplits(400*pace.Metre, pace.MustTime("5:20"), p.Per100())
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, s := range splits {
+		fmt.Println(s.Distance, pace.FormatTime(s.Time, 1), pace.FormatTime(s.Lap, 1))
+	}
+	// Output:
+	// 100 m 1:20.0 1:20.0
+	// 200 m 2:40.0 1:20.0
+	// 300 m 4:00.0 1:20.0
+	// 400 m 5:20.0 1:20.0
+}
+
+// The two-swim test (Wakayoshi et al. 1992): (400 − 200)/(5:00 − 2:20). The swims are invented.
+func ExampleCriticalSpeed() {
+	c, err := pace.CriticalSpeed([]pace.Best{
+		{Distance: 200 * pace.Metre, Time: pace.MustTime("2:20")},
+		{Distance: 400 * pace.Metre, Time: pace.MustTime("5:00")},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println(c.Speed, c.Speed.In(pace.LCM()), c.Reserve)
+	// Output: 1.250 m/s 1:20.0/100 m 25 m
+}
+
+// Six cycles, twelve arm strokes of freestyle, over 10 m in mid-pool.
+func ExampleSegment_Stroke() {
+	s, err := pace.Segment{Length: 10 * pace.Metre, Time: pace.MustTime("0:08.00"), Cycles: 6}.Stroke()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.1f /min, %.2f m per cycle, %.2f m²/s\n", s.Rate, s.Length.Metres(), s.Index())
+	// Output: 45.0 /min, 1.67 m per cycle, 2.08 m²/s
+}
+
+// The worked example that was printed with the table of the 2021–22 season.
+func ExampleRaceFactor_Convert() {
+	for _, f := range pace.RaceFactors() {
+		if f.Event == "all others" {
+			t, err := f.Convert(pace.MustTime("1:50.87"))
+			fmt.Println(pace.FormatTime(t, 2), err)
+		}
+	}
+	// Output: 1:40.44 <nil>
+}
+
+// JSON holds quantities as text with their unit.
+func ExamplePace_MarshalText() {
+	b, err := json.Marshal(map[string]any{
+		"pool": pace.SCY(), "repeat": 400 * pace.Yard, "pace": pace.MustPace("1:21.65/100 yd"), "speed": pace.Speed(1.12),
+	})
+	fmt.Println(string(b), err)
+	// Output: {"pace":"1:21.65/100 yd","pool":"25 yd","repeat":"400 yd","speed":"1.12 m/s"} <nil>
 }

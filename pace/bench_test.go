@@ -1,0 +1,24 @@
+package pace_test
+
+import (
+	"testing"
+
+	"example.com/steptest/pace"
+)
+
+func BenchmarkParseTime(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := pace.ParseTime("1:21.6"); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkFormatTime(b *testing.B) {
+	b.ReportAllocs()
+	t := pace.MustTime("1:21.6")
+	for b.Loop() {
+		pace.FormatTime(t, 1)
+	}
+}

@@ -1,0 +1,74 @@
+package pace_test
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"example.com/steptest/pace"
+)
+
+func TestParsePace(t *testing.T) {
+	want := pace.Pace{Time: 81600 * ms, Per: 100 * pace.Yard}
+	for _, in := range []string{"1:21.6/100 yd", "1:21.6 / 100yd", "81.6/100 YD", " 1:21.60 per 100 yards"} {
+		got, err := pace.ParsePace(in)
+		if err != nil || got != want {
+			t.Errorf("ParsePace(%q) = %v, %v; want %v", in, got, err, want)
+		}
+	}
+	for in, want := range map[string]string{
+		"":              "want a time and a length",
+		"1:21.6":        "want a time and a length",
+		"1:21.6/100":    "metres (m) or yards (yd)?",
+		"1:21.6/yd":     "want a number and a unit",
+		"0:00/100 m":    "zero",
+		"1:20/0 m":      "zero",
+		"1.21/100 m":    "could mean 1:21",
+		"1:21/100 m/50": "unknown unit",
+	} {
+		if _, err := pace.ParsePace(in); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("ParsePace(%q): %v, want an error with %q", in, err, want)
+		}
+	}
+}
+
+func TestPaceRefuses(t *testing.T) {
+	for _, p := range []pace.Pace{{}, {Time: sec}, {Per: 100}, {Time: -sec, Per: 100}, {Time: sec, Per: pace.Length(math.NaN())}} {
+		if _, err := p.Speed(); !errors.Is(err, pace.ErrRange) {
+			t.Errorf("%#v.Speed: %v, want ErrRange", p, err)
+		}
+		if _, err := p.In(50); !errors.Is(err, pace.ErrRange) {
+			t.Errorf("%#v.In: %v, want ErrRange", p, err)
+		}
+		if _, err := p.MarshalText(); !errors.Is(err, pace.ErrRange) {
+			t.Errorf("%#v.MarshalText: %v, want ErrRange", p, err)
+		}
+		_ = p.String() // does not panic
+	}
+	ok := pace.MustPace("1:20/100 m")
+	for _, per := range []float64{0, -1, math.NaN(), math.Inf(1), 1e300} {
+		if got, err := ok.In(pace.Length(per)); !errors.Is(err, pace.ErrRange) {
+			t.Errorf("In(%v) = %v, %v; want ErrRange", per, got, err)
+		}
+	}
+}
+
+func TestMustPanics(t *testing.T) {
+	for name, f := range map[string]func(){
+		"time":   func() { pace.MustTime("5.32") },
+		"length": func() { pace.MustLength("400") },
+		"speed":  func() { pace.MustSpeed("1") },
+		"pace":   func() { pace.MustPace("1:20") },
+		"pool":   func() { pace.MustPool("25") },
+	} {
+		func() {
+			defer func() {
+				if recover() == nil {
+					t.Errorf("Must%s does not panic on a bad literal", name)
+				}
+			}()
+			f()
+		}()
+	}
+}

@@ -39,6 +39,24 @@ func (g *design) prepare(xs, ws []float64) error {
 		return nil
 	}
 	g.xs = g.xs[:0] // not valid until the end
+	if err := g.scale(xs, ws); err != nil {
+		return err
+	}
+	g.contrast = g.contrast[:0]
+	if n := len(xs) * len(g.rates); n <= storedLimit {
+		g.contrast = resize(g.contrast, n)
+		g.fill(ws)
+	}
+	g.ws = nil
+	if ws != nil {
+		g.ws = append(g.ws[:0], ws...)
+	}
+	g.xs = append(g.xs[:0], xs...)
+	return nil
+}
+
+// scale fills in the scaled distances and the rates of the grid.
+func (g *design) scale(xs, ws []float64) error {
 	n := len(xs)
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, x := range xs {
@@ -95,16 +113,6 @@ func (g *design) prepare(xs, ws []float64) error {
 	for j := 0; j <= up; j++ {
 		g.rates = append(g.rates, gridRate(j))
 	}
-	g.contrast = g.contrast[:0]
-	if n*len(g.rates) <= storedLimit {
-		g.contrast = resize(g.contrast, n*len(g.rates))
-		g.fill(down, up, ws)
-	}
-	g.ws = nil
-	if ws != nil {
-		g.ws = append(g.ws[:0], ws...)
-	}
-	g.xs = append(g.xs[:0], xs...)
 	return nil
 }
 
@@ -141,9 +149,13 @@ func (g *design) same(xs, ws []float64) bool {
 }
 
 // fill computes all contrasts by squaring: row j+2 is row j squared.
-func (g *design) fill(down, up int, ws []float64) {
+func (g *design) fill(ws []float64) {
 	n := len(g.d)
-	zero := down + 1
+	zero := 0 // index of rate 0; at least three rates lie on either side
+	for g.rates[zero] < 0 {
+		zero++
+	}
+	down, up := zero-1, len(g.rates)-zero-2
 	row := func(j int) []float64 { return g.contrast[j*n : (j+1)*n] }
 	for i, d := range g.d {
 		row(zero)[i] = -d

@@ -40,7 +40,7 @@ func (s *search) run(g *design, ys []float64) (solution, error) {
 	found := false
 	spike := false
 	for j, v := range s.score {
-		if v < lookInto*top || (j > 0 && s.score[j-1] > v) || (j < last && s.score[j+1] >= v) {
+		if v < lookInto*top || !isPeak(s.score, j) {
 			continue
 		}
 		if j == 0 || j == last {
@@ -169,6 +169,11 @@ func (s *search) polish(g *design, j int) solution {
 	}
 	s.slope(g, c)
 	return s.solve(g, c, c)
+}
+
+// isPeak reports whether score[j] is not below its neighbours.
+func isPeak(score []float64, j int) bool {
+	return (j == 0 || score[j-1] <= score[j]) && (j == len(score)-1 || score[j+1] < score[j])
 }
 
 // vertex returns the rate at the top of the parabola through the scores of

@@ -1,0 +1,185 @@
+package curve_test
+
+import (
+	"encoding/csv"
+	"math"
+	"os"
+	"strconv"
+	"testing"
+
+	"example.com/steptest/lactate/curve"
+	"pgregory.net/rapid"
+)
+
+func referenceRows(t *testing.T, name string) []map[string]string {
+	t.Helper()
+	f, err := os.Open("../../testdata/reference/" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	all, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var rows []map[string]string
+	for _, rec := range all[1:] {
+		row := map[string]string{}
+		for i, name := range all[0] {
+			row[name] = rec[i]
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+func float(t *testing.T, s string) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+func relative(t *testing.T, what string, got, want, tol float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol*math.Abs(want)) {
+		t.Errorf("%s: got %.10g, want %.10g (± %g relative)", what, got, want, tol)
+	}
+}
+
+// C: three invented pairs of tests, R 4.2.2
+// nls(lactate ~ a + b*exp(c*(x - shift*after))), see testdata/reference/README.md.
+func TestReferenceRetests(t *testing.T) {
+	xs, ys, groups := map[string][]float64{}, map[string][]float64{}, map[string][]int{}
+	for _, row := range referenceRows(t, "retests.csv") {
+		p := row["pair"]
+		xs[p] = append(xs[p], float(t, row["intensity"]))
+		ys[p] = append(ys[p], float(t, row["lactate"]))
+		groups[p] = append(groups[p], int(float(t, row["after"])))
+	}
+	var s curve.Shifted
+	for _, row := range referenceRows(t, "retests-expected.csv") {
+		p := row["pair"]
+		if err := s.Fit(xs[p], ys[p], groups[p]); err != nil {
+			t.Fatal(p, err)
+		}
+		relative(t, p+" shift", s.Shifts[1], float(t, row["shift"]), 1e-6)
+		relative(t, p+" rate", s.C, float(t, row["rate"]), 1e-6)
+		relative(t, p+" asymptote", s.A, float(t, row["asymptote"]), 1e-6)
+		relative(t, p+" residual sum of squares", s.RSS(), float(t, row["residual_sum_of_squares"]), 1e-6)
+		if got, want := s.DegreesOfFreedom(), int(float(t, row["degrees_of_freedom"])); got != want {
+			t.Errorf("%s: %d degrees of freedom, want %d", p, got, want)
+		}
+	}
+}
+
+// C: seven seed sources of loblolly pines, R 4.2.2
+// nls(height ~ SSasymp(age, Asym, R0, lrc)); Kung (1986), data set Loblolly of
+// R; height = Asym + (R0 − Asym)·exp(−exp(lrc)·age).
+func TestReferenceLoblolly(t *testing.T) {
+	xs, ys := map[string][]float64{}, map[string][]float64{}
+	for _, row := range referenceRows(t, "loblolly.csv") {
+		s := row["seed"]
+		xs[s] = append(xs[s], float(t, row["age"]))
+		ys[s] = append(ys[s], float(t, row["height"]))
+	}
+	rows := referenceRows(t, "loblolly-expected.csv")
+	if len(rows) < 7 {
+		t.Fatalf("%d seeds", len(rows))
+	}
+	var e curve.Exponential
+	for _, row := range rows {
+		s := row["seed"]
+		asym, r0, lrc := float(t, row["asymptote"]), float(t, row["value_at_zero"]), float(t, row["log_rate"])
+		rss := float(t, row["residual_sum_of_squares"])
+		// First the model at R's parameters: is it transcribed right?
+		e = curve.Exponential{A: asym, B: r0 - asym, C: -math.Exp(lrc)}
+		sum := 0.0
+		for i, x := range xs[s] {
+			sum += (ys[s][i] - e.Predict(x)) * (ys[s][i] - e.Predict(x))
+		}
+		relative(t, s+" RSS at R's parameters", sum, rss, 1e-6)
+		// Then the fit.
+		if err := e.Fit(xs[s], ys[s]); err != nil {
+			t.Fatal(s, err)
+		}
+		relative(t, s+" asymptote", e.A, asym, 1e-6)
+		relative(t, s+" value at zero", e.A+e.B, r0, 1e-6)
+		relative(t, s+" log rate", math.Log(-e.C), lrc, 1e-6)
+		relative(t, s+" RSS", e.RSS(), rss, 1e-6)
+	}
+}
+
+// D: points on shifted copies of one curve give the shifts back.
+func TestShiftedRecoversItself(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		k := rapid.IntRange(1, 4).Draw(t, "groups")
+		c := rapid.Float64Range(5, 30).Draw(t, "C")
+		a := rapid.Float64Range(0.5, 2).Draw(t, "A")
+		var xs, ys []float64
+		var groups []int
+		shifts := []float64{0}
+		for g := 1; g < k; g++ {
+			shifts = append(shifts, rapid.Float64Range(-0.05, 0.05).Draw(t, "shift"))
+		}
+		for g, d := range shifts {
+			for i := range 6 {
+				x := 1.1 + 0.04*float64(i) + 0.001*float64(g)
+				xs, groups = append(xs, x), append(groups, g)
+				ys = append(ys, a+5*math.Exp(c*(x-d-1.3)))
+			}
+		}
+		var s curve.Shifted
+		if err := s.Fit(xs, ys, groups); err != nil {
+			t.Fatal(err)
+		}
+		if !(math.Abs(s.C-c) <= 1e-7*c) {
+			t.Errorf("C = %v, want %v", s.C, c)
+		}
+		for g, d := range shifts {
+			if !(math.Abs(s.Shifts[g]-d) <= 1e-8) {
+				t.Errorf("shift %d = %v, want %v", g, s.Shifts[g], d)
+			}
+		}
+		if !(math.Abs(s.Predict(1.2, k-1)-(a+5*math.Exp(c*(1.2-shifts[k-1]-1.3)))) <= 1e-8) {
+			t.Errorf("Predict = %v", s.Predict(1.2, k-1))
+		}
+	})
+}
+
+// D: with one group it is the exponential.
+func TestShiftedOfOneGroup(t *testing.T) {
+	xs, ys := stepTest(7)
+	var s curve.Shifted
+	var e curve.Exponential
+	if err := s.Fit(xs, ys, make([]int, 7)); err != nil {
+		t.Fatal(err)
+	}
+	if err := e.Fit(xs, ys); err != nil {
+		t.Fatal(err)
+	}
+	relative(t, "C", s.C, e.C, 1e-7)
+	relative(t, "A", s.A, e.A, 1e-7)
+	relative(t, "B", s.B, e.B, 1e-6)
+	relative(t, "RSS", s.RSS(), e.RSS(), 1e-9)
+}
+
+func BenchmarkShiftedFit(b *testing.B) {
+	xs, ys := stepTest(6)
+	groups := make([]int, 12)
+	for i := range 6 {
+		xs, ys = append(xs, xs[i]+0.01), append(ys, ys[i]+0.1)
+		groups[6+i] = 1
+	}
+	b.Run("tests=2/points=12/xs=same", func(b *testing.B) {
+		var s curve.Shifted
+		b.ReportAllocs()
+		for b.Loop() {
+			if err := s.Fit(xs, ys, groups); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
+}

@@ -90,7 +90,7 @@ func (b *BrokenLine) FitWeighted(xs, ys, weights []float64) error {
 		r := (p.y - s.level) - slope*(p.x-s.join)
 		rss += p.w * r * r
 	}
-	join, level := b.toX(s.join), b.toY(s.level)
+	join, level := b.toX(s.join, best.gap), b.toY(s.level)
 	left, right := b.toSlope(s.left), b.toSlope(s.right)
 	rss = b.toSquares(rss)
 	if !finite(join) || !finite(level) || !finite(left) || !finite(right) || !finite(rss) {
@@ -161,13 +161,8 @@ func (g *grouped) solveBreak(at breakAt) broken {
 	x := x0
 	switch at.kind {
 	case inGap:
-		if x, ok := meet(&l, &r, x0, x1); ok {
-			return broken{x, l.at(x), l.slope, r.slope}
-		}
-		// Rounding moved the meeting point out of the gap.
-		if math.Abs(l.at(x1)-r.at(x1)) < math.Abs(l.at(x0)-r.at(x0)) {
-			x = x1
-		}
+		x, _ = meet(&l, &r, x0, x1)
+		return broken{x, l.at(x), l.slope, r.slope}
 	case atEnd:
 		x = x1
 	}

@@ -12,6 +12,7 @@ import (
 type grouped struct {
 	points []weighted // in order of x
 	groups []weighted // one for each different x: mean y, sum of weights
+	places []float64  // x of each group, before scaling
 
 	midX, unitX float64 // x = midX + scaled·unitX
 	midY, unitY float64
@@ -69,16 +70,17 @@ func (g *grouped) load(xs, ys, weights []float64) {
 	g.noise = rounding * (1 + math.Abs(g.midY)/g.unitY)
 	g.noiseX = rounding * (1 + math.Abs(g.midX)/g.unitX)
 
-	g.groups = g.groups[:0]
+	g.groups, g.places = g.groups[:0], g.places[:0]
 	for i := range pts {
 		p := &pts[i]
+		x := p.x
 		*p = weighted{(p.x - g.midX) / g.unitX, (p.y - g.midY) / g.unitY, p.w / g.unitW}
 		if n := len(g.groups); n > 0 && p.x-g.groups[n-1].x <= same {
 			q := &g.groups[n-1]
 			q.w += p.w
 			q.y += (p.y - q.y) * (p.w / q.w)
 		} else {
-			g.groups = append(g.groups, *p)
+			g.groups, g.places = append(g.groups, *p), append(g.places, x)
 		}
 	}
 }
@@ -113,8 +115,20 @@ func (g *grouped) parallel(a, b float64) bool {
 	return !(math.Abs(a-b) > g.noise+max(math.Abs(a), math.Abs(b))*g.noiseX)
 }
 
-// toX returns the x of a scaled one, toY the y; toSlope the slope.
-func (g *grouped) toX(x float64) float64     { return g.midX + x*g.unitX }
+// toX returns the x of a scaled one that lies at a group or between it and the
+// next; at a group it is the x of the group to the last bit.
+func (g *grouped) toX(x float64, group int) float64 {
+	switch from, to := g.groups[group], g.groups[group+1]; {
+	case x <= from.x:
+		return g.places[group]
+	case x >= to.x:
+		return g.places[group+1]
+	}
+	return min(max(g.midX+x*g.unitX, g.places[group]), g.places[group+1])
+}
+
+// toY returns the y of a scaled one; toSlope the slope, toSquares the sum of
+// squares.
 func (g *grouped) toY(y float64) float64     { return g.midY + y*g.unitY }
 func (g *grouped) toSlope(b float64) float64 { return b / g.unitX * g.unitY }
 func (g *grouped) toSquares(s float64) float64 {

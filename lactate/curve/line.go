@@ -77,11 +77,17 @@ func (l *line) slopeFrom(x, y float64) float64 {
 	return (l.sxy + l.w*dx*(l.y-y)) / (l.sxx + l.w*dx*dx)
 }
 
-// meet returns the x strictly between a and b at which two lines meet.
+// meet returns the x at which two lines meet, and whether that is strictly
+// between a and b; x is a or b, whichever is nearer, where it is not.
 func meet(l, r *line, a, b float64) (x float64, ok bool) {
 	da, db := l.at(a)-r.at(a), l.at(b)-r.at(b)
-	if !(da < 0 && db > 0 || da > 0 && db < 0) {
-		return 0, false
+	ok = da < 0 && db > 0 || da > 0 && db < 0
+	t := da / (da - db)
+	switch {
+	case !(t > 0): // or parallel
+		return a, ok
+	case t >= 1:
+		return b, ok
 	}
-	return a + (b-a)*(da/(da-db)), true
+	return a + (b-a)*t, ok
 }

@@ -225,6 +225,9 @@ func (p *Polynomial) turns(m, a, b float64, dst []float64) int {
 // quadraticRoots puts into dst the different roots of q2·u² + q1·u + q0
 // strictly between a and b, in rising order, and returns how many there are.
 func quadraticRoots(q2, q1, q0, a, b float64, dst []float64) int {
+	if m := max(math.Abs(q2), math.Abs(q1), math.Abs(q0)); m < 1e-100 || m > 1e100 {
+		q2, q1, q0 = q2/m, q1/m, q0/m // squares would leave the range of numbers
+	}
 	h := -q1 / 2
 	// h² − q2·q0 without cancellation (Kahan 2004; from memory).
 	s := q2 * q0

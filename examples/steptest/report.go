@@ -1,0 +1,343 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/curve"
+	"example.com/steptest/pace"
+	"example.com/steptest/protocol"
+	"example.com/steptest/zones"
+)
+
+// What the intervals of a report rest on.
+const (
+	confidence = 0.90
+	resamples  = 2000
+	seed       = 1
+)
+
+// weeksToNext is six weeks, unless the sheet names the day: six to eight are
+// common practice.
+const weeksToNext = 6
+
+// standing cautions hold for every test.
+var standing = []string{
+	"the brackets hold what analyser, drop of blood and watch add, not how a swimmer differs from day to day; " +
+		"those of the heart rate are the speed's, in beats",
+	"LT1 and LT2 are readings of a curve: other definitions give other numbers, and none is measured directly",
+}
+
+// output is what the command prints, as JSON or as text.
+type output struct {
+	Invented bool      `json:"invented_data,omitempty"`
+	Tests    []*report `json:"tests"`
+}
+
+// report is all that is said about one test. Every quantity has its unit in
+// the name of its field.
+type report struct {
+	Swimmer    string      `json:"swimmer"`
+	Date       string      `json:"date"`
+	Pool       string      `json:"pool"`
+	PoolLength float64     `json:"pool_length_m"`
+	Rest       float64     `json:"resting_lactate_mmol_per_l,omitempty"`
+	Repeats    []repeat    `json:"repeats"`
+	Recovery   []sample    `json:"samples_after_last_repeat,omitempty"`
+	Confidence float64     `json:"interval_confidence,omitempty"`
+	Resamples  int         `json:"resamples,omitempty"`
+	LT1        *threshold  `json:"lt1,omitempty"`
+	LT2        *threshold  `json:"lt2,omitempty"`
+	Methods    []methodRow `json:"methods,omitempty"`
+	Zones      []zone      `json:"zones,omitempty"`
+	Next       *nextTest   `json:"next_test,omitempty"`
+	Cautions   []string    `json:"cautions"`
+	Problem    string      `json:"problem,omitempty"` // why there are no thresholds
+
+	pool   pace.Pool
+	table  *zones.Table
+	target []protocol.Target
+}
+
+type repeat struct {
+	Number    int     `json:"repeat"`
+	Distance  float64 `json:"distance_m"`
+	Time      float64 `json:"time_s,omitempty"`
+	Per100Yd  float64 `json:"pace_s_per_100_yd,omitempty"`
+	Per100M   float64 `json:"pace_s_per_100_m,omitempty"`
+	Speed     float64 `json:"speed_m_per_s,omitempty"`
+	Lactate   float64 `json:"lactate_mmol_per_l,omitempty"`
+	HeartRate float64 `json:"heart_rate_per_min,omitempty"`
+	Remark    string  `json:"remark,omitempty"`
+
+	distance pace.Length
+	time     time.Duration
+}
+
+type sample struct {
+	After   float64 `json:"after_s"`
+	Lactate float64 `json:"lactate_mmol_per_l,omitempty"`
+}
+
+// threshold is a method read on a curve, or why it gave nothing.
+type threshold struct {
+	Method    string            `json:"method"`
+	Curve     string            `json:"curve"`
+	Per100Yd  *lactate.Estimate `json:"pace_s_per_100_yd,omitempty"`
+	Per100M   *lactate.Estimate `json:"pace_s_per_100_m,omitempty"`
+	Speed     *lactate.Estimate `json:"speed_m_per_s,omitempty"`
+	Lactate   *lactate.Estimate `json:"lactate_mmol_per_l,omitempty"`
+	HeartRate *lactate.Estimate `json:"heart_rate_per_min,omitempty"`
+	Problem   string            `json:"problem,omitempty"`
+}
+
+// methodRow is one method on both curves.
+type methodRow struct {
+	Method      string     `json:"method"`
+	Exponential *threshold `json:"exponential"`
+	Cubic       *threshold `json:"cubic"`
+}
+
+type zone struct {
+	Name    string `json:"zone"`
+	Meaning string `json:"meaning"`
+	From    *edge  `json:"from"` // slow end; null where the zone is open
+	To      *edge  `json:"to"`   // fast end; null where the zone is open
+}
+
+type edge struct {
+	Anchor    string  `json:"anchor"`
+	Per100Yd  float64 `json:"pace_s_per_100_yd"`
+	Per100M   float64 `json:"pace_s_per_100_m"`
+	Speed     float64 `json:"speed_m_per_s"`
+	Lactate   float64 `json:"lactate_mmol_per_l,omitempty"`
+	HeartRate float64 `json:"heart_rate_per_min,omitempty"`
+}
+
+type nextTest struct {
+	Date    string   `json:"date"`
+	Rest    float64  `json:"rest_between_repeats_s"`
+	Repeats []target `json:"repeats"`
+}
+
+type target struct {
+	Number   int     `json:"repeat"`
+	Distance float64 `json:"distance_m"`
+	Time     float64 `json:"time_s"`
+	AllOut   bool    `json:"all_out"` // the time is then what is expected
+	Per100Yd float64 `json:"pace_s_per_100_yd"`
+	Per100M  float64 `json:"pace_s_per_100_m"`
+	Speed    float64 `json:"speed_m_per_s"`
+	Leave    float64 `json:"leave_s"` // since the start of the first repeat
+}
+
+// reportOn works a test out. What cannot be worked out is left out, and said.
+func reportOn(rec protocol.Record) *report {
+	r := &report{
+		Swimmer: rec.Swimmer, Date: rec.Date.Format(time.DateOnly),
+		Pool: rec.Pool.String(), PoolLength: rec.Pool.Length().Metres(), pool: rec.Pool,
+		Rest: rec.Rest, Cautions: []string{},
+	}
+	caution := func(format string, args ...any) { r.Cautions = append(r.Cautions, fmt.Sprintf(format, args...)) }
+	if n := len(rec.Faults); n > 0 {
+		caution("%d of this test's rows could not be read and are left out", n)
+	}
+	for _, f := range rec.Review() {
+		caution("%v", f)
+	}
+	// Faults of the rows are reported by ReadSheet; the rest stands.
+	test, err := rec.Test()
+	if errors.Is(err, protocol.ErrNoRepeats) {
+		r.Problem = err.Error()
+		return r
+	}
+	r.addRepeats(rec)
+
+	opts := lactate.Options{Confidence: confidence, Resamples: resamples, Seed: seed}
+	exponential, err := lactate.Analyze(test, opts)
+	if err != nil {
+		r.Problem = err.Error()
+		return r
+	}
+	r.Confidence, r.Resamples = confidence, resamples
+	r.LT1 = read(exponential.LT1, "exponential")
+	r.LT2 = read(exponential.LT2, "exponential")
+	said := map[string]bool{}
+	for _, w := range exponential.Warnings {
+		said[w.Text] = true
+		if w.Caution != lactate.LostSamples && w.Caution != lactate.FewStages { // the review says these
+			caution("%s", w.Text)
+		}
+	}
+	for i, th := range []lactate.Threshold{exponential.LT1, exponential.LT2} {
+		if th.Err != nil {
+			caution("no LT%d: %v", i+1, th.Err)
+		} else if n := th.Failed; n > 0 {
+			caution("%d of %d simulated tests gave no LT%d; its interval is of the others", n, resamples, i+1)
+		}
+	}
+	opts = lactate.Options{Curve: func() lactate.Curve { return new(curve.Polynomial) }}
+	cubic, err := lactate.Analyze(test, opts)
+	if err != nil {
+		caution("no cubic: %v", err)
+	} else {
+		for _, w := range cubic.Warnings {
+			if !said[w.Text] {
+				caution("on the cubic, %s", w.Text)
+			}
+		}
+	}
+	for i, th := range exponential.Thresholds {
+		row := methodRow{Method: th.Method.String(), Exponential: read(th, "exponential")}
+		if cubic != nil {
+			row.Cubic = read(cubic.Thresholds[i], "cubic")
+		}
+		r.Methods = append(r.Methods, row)
+	}
+	if err := r.addZones(exponential); err != nil {
+		caution("no zones: %v", err)
+	}
+	if err := r.addNext(rec, exponential.LT2); err != nil {
+		caution("no plan for the next test: %v", err)
+	}
+	r.Cautions = append(r.Cautions, standing...)
+	return r
+}
+
+func (r *report) addRepeats(rec protocol.Record) {
+	for _, rep := range rec.Repeats {
+		out := repeat{
+			Number: rep.Number, Distance: rep.Distance.Metres(), distance: rep.Distance, time: rep.Time,
+			Lactate: rep.Lactate, HeartRate: rep.HeartRate, Remark: rep.Remark,
+		}
+		if v, err := rep.Speed(); err == nil {
+			out.Time, out.Speed = rep.Time.Seconds(), v.MetresPerSecond()
+			out.Per100Yd, out.Per100M = per100(v)
+		}
+		r.Repeats = append(r.Repeats, out)
+	}
+	for _, s := range rec.Recovery {
+		r.Recovery = append(r.Recovery, sample{s.After.Seconds(), s.Lactate})
+	}
+}
+
+// addZones puts the three-zone model on LT1 and LT2.
+func (r *report) addZones(a *lactate.Analysis) error {
+	if err := errors.Join(a.LT1.Err, a.LT2.Err); err != nil {
+		return err
+	}
+	// The edges of the three zones are the thresholds themselves.
+	at := func(value func(lactate.Threshold) lactate.Estimate) func(pace.Speed) (float64, error) {
+		return func(v pace.Speed) (float64, error) {
+			for _, th := range []lactate.Threshold{a.LT1, a.LT2} {
+				if y := value(th).Value; v == pace.Speed(th.Intensity.Value) && !math.IsNaN(y) {
+					return y, nil
+				}
+			}
+			return 0, fmt.Errorf("none at %v", v)
+		}
+	}
+	table, err := zones.ThreeZone().Of(zones.Profile{
+		LT1:       bounds(a.LT1.Intensity),
+		LT2:       bounds(a.LT2.Intensity),
+		HeartRate: at(func(th lactate.Threshold) lactate.Estimate { return th.HeartRate }),
+		Lactate:   at(func(th lactate.Threshold) lactate.Estimate { return th.Lactate }),
+	})
+	if err != nil {
+		return err
+	}
+	r.table = table
+	r.Cautions = append(r.Cautions, table.Warnings...)
+	for _, z := range table.Zones {
+		r.Zones = append(r.Zones, zone{z.Name, z.Meaning, edgeOf(z.From), edgeOf(z.To)})
+	}
+	return nil
+}
+
+func bounds(e lactate.Estimate) zones.Threshold {
+	th := zones.Threshold{Speed: pace.Speed(e.Value)}
+	if !math.IsInf(e.Low, 0) && !math.IsInf(e.High, 0) && e.HasInterval() {
+		th.Low, th.High = pace.Speed(e.Low), pace.Speed(e.High)
+	}
+	return th
+}
+
+func edgeOf(e zones.Edge) *edge {
+	if e.Open() {
+		return nil
+	}
+	out := &edge{Anchor: e.Bound.String(), Speed: e.Speed.MetresPerSecond(), Lactate: e.Lactate, HeartRate: e.HeartRate}
+	out.Per100Yd, out.Per100M = per100(e.Speed)
+	return out
+}
+
+// addNext plans the same test again, around what this one found.
+func (r *report) addNext(rec protocol.Record, lt2 lactate.Threshold) error {
+	day := rec.Date.AddDate(0, 0, 7*weeksToNext)
+	request := protocol.Request{
+		Swimmer: rec.Swimmer, Date: day, Pool: rec.Pool, Repeats: len(rec.Repeats),
+	}
+	for _, rep := range rec.Repeats {
+		if rep.Time == 0 {
+			continue
+		}
+		// The last repeat that was swum is the one swum all out.
+		request.Distance, request.Best = rep.Distance, rep.Time
+	}
+	if lt2.Err == nil {
+		request.Threshold = pace.Speed(lt2.Intensity.Value).In(rec.Pool)
+	}
+	plan, err := protocol.NewPlan(request)
+	if err != nil {
+		return err
+	}
+	r.target = plan.Repeats
+	r.Next = &nextTest{Date: plan.Date.Format(time.DateOnly), Rest: plan.Rest()[0].Seconds()}
+	for _, t := range plan.Repeats {
+		out := target{
+			Number: t.Number, Distance: t.Distance.Metres(), Time: t.Time.Seconds(), AllOut: t.AllOut,
+			Speed: t.Speed().MetresPerSecond(), Leave: t.Leave.Seconds(),
+		}
+		out.Per100Yd, out.Per100M = per100(t.Speed())
+		r.Next.Repeats = append(r.Next.Repeats, out)
+	}
+	return nil
+}
+
+func read(th lactate.Threshold, curve string) *threshold {
+	out := &threshold{Method: th.Method.String(), Curve: curve}
+	if th.Err != nil {
+		out.Problem = strings.TrimPrefix(th.Err.Error(), "lactate: ")
+		return out
+	}
+	yd, m := paces(th.Intensity, 100*pace.Yard), paces(th.Intensity, 100*pace.Metre)
+	out.Per100Yd, out.Per100M, out.Speed, out.Lactate = &yd, &m, &th.Intensity, &th.Lactate
+	if !math.IsNaN(th.HeartRate.Value) {
+		out.HeartRate = &th.HeartRate
+	}
+	return out
+}
+
+// paces turns an estimate of a speed [m/s] into one of a pace [s]. The fast
+// end of the speed is the low end of the pace.
+func paces(e lactate.Estimate, per pace.Length) lactate.Estimate {
+	at := func(v float64) float64 {
+		switch {
+		case math.IsInf(v, 1):
+			return math.Inf(-1)
+		case math.IsInf(v, -1):
+			return math.Inf(1)
+		}
+		return per.Metres() / v
+	}
+	return lactate.Estimate{Value: at(e.Value), Low: at(e.High), High: at(e.Low)}
+}
+
+// per100 returns a speed as paces per 100 yd and per 100 m [s].
+func per100(v pace.Speed) (yd, m float64) {
+	return (100 * pace.Yard).Metres() / v.MetresPerSecond(), 100 / v.MetresPerSecond()
+}

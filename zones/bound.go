@@ -181,7 +181,7 @@ func (b Bound) locate(p Profile) (Threshold, error) {
 	}
 	asked := func(v pace.Speed, err error) (Threshold, error) {
 		if err != nil {
-			return Threshold{}, fmt.Errorf("zones: no speed at %v: %w", b, err)
+			return Threshold{}, &unreached{err}
 		}
 		if !positive(float64(v)) {
 			return Threshold{}, faultf(ErrValue, "speed at %v is %v m/s, want a positive one", b, float64(v))
@@ -213,3 +213,9 @@ func (b Bound) locate(p Profile) (Threshold, error) {
 	}
 	return Threshold{}, nil
 }
+
+// unreached is the error of a function of the profile that could not place a
+// bound.
+type unreached struct{ err error }
+
+func (u *unreached) Error() string { return u.err.Error() }

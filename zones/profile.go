@@ -2,7 +2,6 @@ package zones
 
 import (
 	"errors"
-	"fmt"
 	"math"
 
 	"example.com/steptest/pace"
@@ -41,31 +40,6 @@ type Profile struct {
 	// [HeartRatePercent] needs it.
 	MaxHeartRate float64
 }
-
-// ErrOrder says that edges are not in order: LT1 not below LT2, or a zone that
-// would end before it starts.
-var ErrOrder = errors.New("zones: out of order")
-
-// ErrMissing says that a zone, set or repeat needs something that was not given.
-var ErrMissing = errors.New("zones: missing")
-
-// ErrValue says that a number cannot be what it stands for.
-var ErrValue = errors.New("zones: bad value")
-
-// fault is an error that wraps a sentinel without repeating its text.
-type fault struct {
-	text string
-	of   error
-}
-
-func (f *fault) Error() string { return "zones: " + f.text }
-func (f *fault) Unwrap() error { return f.of }
-
-func faultf(of error, format string, args ...any) error {
-	return &fault{fmt.Sprintf(format, args...), of}
-}
-
-func positive(x float64) bool { return x > 0 && !math.IsInf(x, 0) }
 
 // Check reports all faults of p at once: a threshold that is missing, not
 // positive or outside its own interval, LT1 not below LT2 ([ErrOrder]), a fastest

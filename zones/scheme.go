@@ -1,7 +1,10 @@
 package zones
 
 import (
+	"encoding/json"
 	"errors"
+	"fmt"
+	"io"
 )
 
 // A Part is the definition of one zone of a scheme. The zero value has no name
@@ -54,7 +57,7 @@ func (s Scheme) Check() error {
 		seen[z.Name] = true
 		for _, b := range []Bound{z.From, z.To} {
 			if err := b.Check(); err != nil {
-				errs = append(errs, faultf(ErrValue, "zone %q: %v", z.Name, err))
+				errs = append(errs, faultf(ErrValue, "zone %q: %s", z.Name, plain(err)))
 			}
 		}
 		first, last := i == 0, i == len(s.Zones)-1
@@ -88,4 +91,23 @@ func join(a, b Part) error {
 		kind, word = ErrOverlap, "overlap"
 	}
 	return faultf(kind, "%s: zone %q ends at %v, zone %q starts at %v", word, a.Name, to, b.Name, from)
+}
+
+// ReadScheme reads a scheme from JSON (see [Scheme]) and checks it. A field that
+// it does not know is an error, since a misspelt bound would be an open one, and
+// so is anything after the scheme.
+func ReadScheme(r io.Reader) (Scheme, error) {
+	var s Scheme
+	d := json.NewDecoder(r)
+	d.DisallowUnknownFields()
+	if err := d.Decode(&s); err != nil {
+		return Scheme{}, fmt.Errorf("zones: scheme: %w", err)
+	}
+	if _, err := d.Token(); err != io.EOF {
+		return Scheme{}, faultf(ErrValue, "scheme: more text after its end")
+	}
+	if err := s.Check(); err != nil {
+		return Scheme{}, err
+	}
+	return s, nil
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"example.com/steptest/pace"
 )
@@ -32,6 +33,7 @@ type Zone struct {
 	Meaning string `json:"meaning,omitzero"`
 	From    Edge   `json:"from"` // slow end
 	To      Edge   `json:"to"`   // fast end
+	parts   []string
 }
 
 // Contains reports whether v lies in z. A zone holds its slow edge and not its
@@ -48,7 +50,8 @@ type Table struct {
 	Profile Profile
 	Zones   []Zone
 	// Warnings say what a coach should know before using the table: a heart rate
-	// that could not be given at an edge, thresholds whose intervals overlap.
+	// that could not be given at an edge, an edge that the test did not reach,
+	// thresholds whose intervals overlap.
 	Warnings []string
 }
 
@@ -56,47 +59,60 @@ type Table struct {
 // [Scheme.Check] and [Profile.Check], a bound that the profile does not say how to
 // find ([ErrMissing]), or zones that would end before they start ([ErrOrder]).
 //
-// A heart rate or lactate that cannot be given at an edge is left out and named
-// in Warnings; the rest stands.
+// Nothing is extrapolated. Where SpeedAtLactate or SpeedAtHeartRate cannot place
+// an edge, because the test did not reach it, the zones on both sides of it
+// become one ("4+5"). A heart rate or lactate that cannot be given at an edge is left
+// out. Warnings name each, and the rest stands.
 func (s Scheme) Of(p Profile) (*Table, error) {
 	if err := errors.Join(s.Check(), p.Check()); err != nil {
 		return nil, err
 	}
-	t := &Table{Scheme: s, Profile: p, Zones: make([]Zone, len(s.Zones))}
+	t := &Table{Scheme: s, Profile: p}
 	var errs []error
-	edges := make([]Edge, len(s.Zones)+1)
-	for i := 1; i < len(s.Zones); i++ {
-		b := s.Zones[i].From.normal()
+	first := s.Zones[0]
+	z := Zone{Name: first.Name, Meaning: first.Meaning, parts: []string{first.Name}}
+	for _, next := range s.Zones[1:] {
+		b := next.From.normal()
 		at, err := b.locate(p)
-		if err != nil {
+		var lost *unreached
+		switch {
+		case errors.As(err, &lost):
+			t.Warnings = append(t.Warnings, fmt.Sprintf("no speed at %v, so that zones %s and %s are one: %v", b, z.Name, next.Name, lost.err))
+			z.Name += "+" + next.Name
+			z.Meaning = both(z.Meaning, next.Meaning)
+			z.parts = append(z.parts, next.Name)
+			continue
+		case err != nil:
 			errs = append(errs, err)
 			continue
 		}
-		if !positive(float64(at.Speed)) {
-			errs = append(errs, faultf(ErrValue, "speed at %v is %v m/s, want a positive one", b, float64(at.Speed)))
-			continue
+		e := Edge{Bound: b, Speed: at.Speed, Low: at.Low, High: at.High}
+		if from := z.From; !from.Open() && !(from.Speed < e.Speed) {
+			errs = append(errs, faultf(ErrOrder, "zone %q would start at %v (%v) and end at %v (%v)", z.Name, from.Bound, from.Speed, b, e.Speed))
+		} else if !from.Open() && from.High != 0 && e.Low != 0 && from.High >= e.Low {
+			t.Warnings = append(t.Warnings, fmt.Sprintf("the intervals of %v and %v overlap: zone %s is not told from its neighbours", from.Bound, b, z.Name))
 		}
-		edges[i] = Edge{Bound: b, Speed: at.Speed, Low: at.Low, High: at.High}
-		if before := edges[i-1]; !before.Open() && !(before.Speed < at.Speed) {
-			errs = append(errs, faultf(ErrOrder, "zone %q would start at %v (%v) and end at %v (%v)",
-				s.Zones[i-1].Name, before.Bound, before.Speed, b, at.Speed))
-		}
-		edges[i].HeartRate = t.ask("heart rate", p.HeartRate, edges[i])
-		edges[i].Lactate = t.ask("lactate", p.Lactate, edges[i])
+		e.HeartRate = t.ask("heart rate", p.HeartRate, e)
+		e.Lactate = t.ask("lactate", p.Lactate, e)
+		z.To = e
+		t.Zones = append(t.Zones, z)
+		z = Zone{Name: next.Name, Meaning: next.Meaning, From: e, parts: []string{next.Name}}
+	}
+	t.Zones = append(t.Zones, z)
+	if len(t.Zones) == 1 && len(s.Zones) > 1 && len(errs) == 0 {
+		errs = append(errs, faultf(ErrMissing, "no edge of scheme %q lies in the tested range", s.Name))
 	}
 	if err := errors.Join(errs...); err != nil {
 		return nil, err
 	}
-	for i, z := range s.Zones {
-		t.Zones[i] = Zone{Name: z.Name, Meaning: z.Meaning, From: edges[i], To: edges[i+1]}
-	}
-	for i := 2; i < len(s.Zones); i++ {
-		if a, b := edges[i-1], edges[i]; a.High != 0 && b.Low != 0 && a.High >= b.Low {
-			t.Warnings = append(t.Warnings, fmt.Sprintf("the intervals of %v and %v overlap: zone %s is not told from its neighbours",
-				a.Bound, b.Bound, s.Zones[i-1].Name))
-		}
-	}
 	return t, nil
+}
+
+func both(a, b string) string {
+	if a == "" || b == "" {
+		return a + b
+	}
+	return a + "; " + b
 }
 
 // ask returns f at an edge, or zero and a warning.
@@ -126,12 +142,13 @@ func (t *Table) At(v pace.Speed) (Zone, error) {
 	return Zone{}, faultf(ErrValue, "speed of %v m/s is in no zone", float64(v))
 }
 
-// Zone returns a zone by name. It returns an error that wraps [ErrMissing] and
-// lists the names there are.
+// Zone returns a zone by name, "4" and "5" both giving "4+5" where that is one
+// zone. It returns an error that wraps [ErrMissing] and lists the names there
+// are.
 func (t *Table) Zone(name string) (Zone, error) {
 	names := make([]string, len(t.Zones))
 	for i, z := range t.Zones {
-		if z.Name == name {
+		if z.Name == name || slices.Contains(z.parts, name) {
 			return z, nil
 		}
 		names[i] = z.Name

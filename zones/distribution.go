@@ -1,0 +1,131 @@
+package zones
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+	"text/tabwriter"
+	"time"
+
+	"example.com/steptest/pace"
+)
+
+// A Share is what was swum in one zone. The zero value is nothing.
+type Share struct {
+	Zone          string
+	Time          time.Duration
+	Distance      pace.Length
+	TimeShare     float64 // of all time swum, 0 to 1
+	DistanceShare float64 // of all distance, 0 to 1
+}
+
+// A Distribution is time and distance per zone. It counts swimming, not rest.
+// The zero value is nothing swum.
+type Distribution struct {
+	Scheme   string        // name of the scheme
+	Zones    []Share       // of the table, slowest first, also those not swum in
+	Three    [3]Share      // below LT1, between, above LT2, whatever the scheme
+	Time     time.Duration // swum in all
+	Distance pace.Length   // swum in all
+}
+
+// Distribute adds up time and distance per zone, over a set, a week or a season. A
+// repeat counts as a whole for the zone of its mean speed.
+//
+// Shares published for the three zones (Seiler & Kjerland 2006: 75, 8 and 17 %
+// by heart rate, 71, 7 and 22 % by lactate) count sessions of skiers, rest and warm-up
+// included; shares of swimming time by speed are a different quantity.
+//
+// It returns all faults at once, each a [*RepeatError].
+func (t *Table) Distribute(repeats []Repeat) (*Distribution, error) {
+	if err := check(repeats); err != nil {
+		return nil, err
+	}
+	d := &Distribution{Scheme: t.Scheme.Name, Zones: make([]Share, len(t.Zones))}
+	for i, z := range t.Zones {
+		d.Zones[i].Zone = z.Name
+	}
+	d.Three = [3]Share{{Zone: "below LT1"}, {Zone: "LT1–LT2"}, {Zone: "above LT2"}}
+	for n, r := range repeats {
+		v, err := pace.Over(r.Distance, r.Time)
+		if err != nil {
+			return nil, &RepeatError{n + 1, "time", err}
+		}
+		found := false
+		for i, z := range t.Zones {
+			if z.Contains(v) {
+				d.Zones[i].add(r)
+				found = true
+			}
+		}
+		if !found {
+			return nil, &RepeatError{n + 1, "time", faultf(ErrValue, "speed of %v m/s is in no zone", float64(v))}
+		}
+		switch {
+		case v < t.Profile.LT1.Speed:
+			d.Three[0].add(r)
+		case v < t.Profile.LT2.Speed:
+			d.Three[1].add(r)
+		default:
+			d.Three[2].add(r)
+		}
+		if d.Time > math.MaxInt64-r.Time {
+			return nil, &RepeatError{n + 1, "time", faultf(ErrValue, "the times add up to more than 292 years")}
+		}
+		d.Time += r.Time
+		d.Distance += r.Distance
+	}
+	for i := range d.Zones {
+		d.Zones[i].close(d)
+	}
+	for i := range d.Three {
+		d.Three[i].close(d)
+	}
+	d.Distance = tidy(d.Distance)
+	return d, nil
+}
+
+func (s *Share) add(r Repeat) {
+	s.Time += r.Time
+	s.Distance += r.Distance
+}
+
+func (s *Share) close(d *Distribution) {
+	s.TimeShare = float64(s.Time) / float64(d.Time)
+	s.DistanceShare = float64(s.Distance / d.Distance)
+	s.Distance = tidy(s.Distance)
+}
+
+// tidy undoes the rounding of a sum of whole metres or whole yards.
+func tidy(l pace.Length) pace.Length {
+	for _, unit := range []pace.Length{pace.Metre, pace.Yard} {
+		if x := pace.Length(math.Round(float64(l/unit))) * unit; math.Abs(float64(x-l)) < 1e-9*float64(l) {
+			return x
+		}
+	}
+	return l
+}
+
+// String prints the three-zone distribution of the time on a line:
+// "8400 yd in 2:05:10: below LT1 74 %, LT1–LT2 15 %, above LT2 11 % of the time".
+func (d Distribution) String() string {
+	s := make([]string, len(d.Three))
+	for i, x := range d.Three {
+		s[i] = fmt.Sprintf("%s %.0f %%", x.Zone, 100*x.TimeShare)
+	}
+	return fmt.Sprintf("%v in %s: %s of the time", d.Distance, pace.FormatTime(d.Time, 0), strings.Join(s, ", "))
+}
+
+// Write prints time and distance of each zone of the table, one a line.
+func (d Distribution) Write(w io.Writer) error {
+	var b strings.Builder
+	tw := tabwriter.NewWriter(&b, 0, 0, 2, ' ', tabwriter.AlignRight)
+	fmt.Fprintln(tw, "zone\ttime\tshare\tdistance\tshare\t")
+	for _, s := range d.Zones {
+		fmt.Fprintf(tw, "%s\t%s\t%.0f %%\t%v\t%.0f %%\t\n", s.Zone, pace.FormatTime(s.Time, 0), 100*s.TimeShare, s.Distance, 100*s.DistanceShare)
+	}
+	tw.Flush() // writes to memory
+	_, err := io.WriteString(w, b.String())
+	return err
+}

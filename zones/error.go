@@ -1,0 +1,39 @@
+package zones
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+)
+
+// ErrOrder says that edges are not in order: LT1 not below LT2, or a zone that
+// would end before it starts.
+var ErrOrder = errors.New("zones: out of order")
+
+// ErrMissing says that a zone, set or repeat needs something that was not given.
+var ErrMissing = errors.New("zones: missing")
+
+// ErrValue says that a number cannot be what it stands for.
+var ErrValue = errors.New("zones: bad value")
+
+// A fault is an error that wraps another, a sentinel for one, without
+// repeating its text.
+type fault struct {
+	text string
+	of   error
+}
+
+func (f *fault) Error() string { return "zones: " + f.text }
+func (f *fault) Unwrap() error { return f.of }
+
+func faultf(of error, format string, args ...any) error {
+	return &fault{fmt.Sprintf(format, args...), of}
+}
+
+// plain returns the text of an error without the package it comes from.
+func plain(err error) string {
+	return strings.TrimPrefix(strings.TrimPrefix(err.Error(), "zones: "), "pace: ")
+}
+
+func positive(x float64) bool { return x > 0 && !math.IsInf(x, 0) }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"time"
 )
 
 // maxFaults is how many faults of one test are kept apart; those beyond it are
@@ -16,9 +17,14 @@ type collector struct {
 	record   Record
 	number   [maxNumber + 1]int // line of each repeat, by its number
 	poolLine int
-	restLine int
+	ofTest   [columnCount]int // line that has the value of the whole test
 	samples  []parsed
 	dropped  int // faults beyond maxFaults
+}
+
+func newCollector(k key) *collector {
+	day, _ := time.Parse(isoDate, k.date) // read before as the date of a row
+	return &collector{key: k, record: Record{Swimmer: k.swimmer, Date: day}}
 }
 
 func (c *collector) fault(f *SheetError) {
@@ -33,22 +39,39 @@ func (c *collector) conflict(line int, col column, found, want string) {
 	c.fault(&SheetError{Line: line, Column: col.String(), Found: shorten(found), Want: want, Err: ErrConflict})
 }
 
+// take takes a row, or its faults.
+func (c *collector) take(p parsed, faults []*SheetError) {
+	if len(faults) == 0 {
+		c.add(p)
+	}
+	for _, f := range faults {
+		c.fault(f)
+	}
+}
+
 // add takes a row without faults of its own.
 func (c *collector) add(p parsed) {
 	rec := &c.record
 	if c.poolLine == 0 {
-		rec.Swimmer, rec.Date, rec.Pool, c.poolLine = p.key.swimmer, p.date, p.pool, p.line
+		rec.Pool, c.poolLine = p.pool, p.line
 	}
 	if p.pool != rec.Pool {
 		c.conflict(p.line, colPool, p.pool.String(), fmt.Sprintf("one pool throughout a test; line %d has %s", c.poolLine, rec.Pool))
 		return
 	}
+	if !c.once(p.line, colRest, numberText(p.rest), numberText(rec.Rest)) ||
+		!c.once(p.line, colWarmUp, lengthText(p.warmUp, rec.Pool), lengthText(rec.WarmUp, rec.Pool)) ||
+		!c.once(p.line, colNext, dateText(p.next), dateText(rec.Next)) {
+		return
+	}
 	if p.rest != 0 {
-		if c.restLine != 0 && p.rest != rec.Rest {
-			c.conflict(p.line, colRest, decimalText(p.rest), fmt.Sprintf("one resting sample for a test; line %d has %s", c.restLine, decimalText(rec.Rest)))
-			return
-		}
-		rec.Rest, c.restLine = p.rest, p.line
+		rec.Rest = p.rest
+	}
+	if p.warmUp != 0 {
+		rec.WarmUp = p.warmUp
+	}
+	if !p.next.IsZero() {
+		rec.Next = p.next
 	}
 	n := p.repeat.Number
 	switch {
@@ -62,6 +85,19 @@ func (c *collector) add(p parsed) {
 		c.number[n] = p.line
 		rec.Repeats = append(rec.Repeats, p.repeat)
 	}
+}
+
+// once checks a value that a test has once: it may stand in several rows, but
+// must be the same in all.
+func (c *collector) once(line int, col column, found, before string) bool {
+	if found != "" && before != "" && found != before {
+		c.conflict(line, col, found, fmt.Sprintf("one value for the whole test; line %d has %s", c.ofTest[col], before))
+		return false
+	}
+	if found != "" && before == "" {
+		c.ofTest[col] = line
+	}
+	return true
 }
 
 // finish puts the test in order and returns it.

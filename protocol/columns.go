@@ -22,6 +22,8 @@ const (
 	colSegment
 	colSegmentTime
 	colRemark
+	colWarmUp
+	colNext
 	columnCount
 )
 
@@ -30,7 +32,7 @@ func (c column) String() string {
 	return [columnCount]string{
 		"swimmer", "date", "pool", "distance", "repeat", "target", "leave",
 		"time", "minutes after", "lactate", "heart rate", "resting lactate",
-		"stroke cycles", "stroke segment", "segment time", "remark",
+		"stroke cycles", "stroke segment", "segment time", "remark", "warm up", "next test",
 	}[c]
 }
 

@@ -36,9 +36,10 @@ type key struct{ swimmer, date string }
 type parsed struct {
 	line     int
 	key      key // empty where the row does not say whose it is
-	date     time.Time
 	pool     pace.Pool
 	rest     float64
+	warmUp   pace.Length
+	next     time.Time
 	repeat   Repeat
 	isSample bool // the row is a sample after the repeat, not a repeat
 }
@@ -155,18 +156,22 @@ func parseRow(r row, semicolons bool) (parsed, []*SheetError) {
 	if p.key.swimmer == "" {
 		c.fault(colSwimmer, "", "the swimmer's name in every row")
 	}
-	p.date = c.date()
+	c.date(colDate)
 	if len(c.faults) > 0 {
 		p.key = key{}
 	}
 	c.readPool(&p)
 	c.readRepeat(&p)
 	p.rest = c.number(colRest, minLactate, maxLactate, "a lactate of 0.1 to 30 mmol/L, or nothing if it was not taken")
+	p.warmUp = c.length(colWarmUp, p.pool)
+	if r.cell[colNext] != "" {
+		p.next = c.date(colNext)
+	}
 	return p, c.faults
 }
 
-func (c *cells) date() time.Time {
-	s := c.row.cell[colDate]
+func (c *cells) date(col column) time.Time {
+	s := c.row.cell[col]
 	d, err := time.Parse(isoDate, s)
 	if err != nil || d.Year() < minYear || d.Year() > maxYear {
 		want := "a date such as 2025-03-04, year first"
@@ -176,7 +181,7 @@ func (c *cells) date() time.Time {
 				want = fmt.Sprintf("a date with the year first; this could mean %d-%02d-%02d or %d-%02d-%02d", y, a, b, y, b, a)
 			}
 		}
-		c.fault(colDate, s, want)
+		c.fault(col, s, want)
 		return time.Time{}
 	}
 	return d
@@ -247,7 +252,7 @@ func (c *cells) readRepeat(p *parsed) {
 	}
 	rep.Extra = c.row.extra
 	if p.isSample {
-		for _, col := range []column{colTarget, colLeave, colCycles, colSegment, colSegmentTime, colRest} {
+		for _, col := range []column{colTarget, colLeave, colCycles, colSegment, colSegmentTime, colRest, colWarmUp, colNext} {
 			if cell[col] != "" {
 				c.fault(col, cell[col], "nothing in the row of a sample after the repeat")
 			}

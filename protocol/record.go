@@ -19,6 +19,11 @@ type Record struct {
 	// Rest is the lactate at rest before the first repeat [mmol/L]. Zero means
 	// not taken.
 	Rest float64
+	// WarmUp is the distance swum easily before the test. Zero means not noted.
+	WarmUp pace.Length
+	// Next is the day for which the next test is planned, at midnight UTC.
+	// Zero means not noted.
+	Next time.Time
 	// Repeats in order of their numbers.
 	Repeats []Repeat
 	// Recovery holds the samples taken after the last repeat, in order of time.

@@ -8,10 +8,10 @@ import (
 )
 
 // Review says what a reader of the record should know before a curve is drawn
-// through it: how many repeats were swum, which samples were lost, repeats
-// that were not faster than the one before, swum at the same speed or over
-// another distance. Whether lactate behaves is left to package lactate. A
-// record with findings is still a record.
+// through it: how many repeats were swum, which rows and samples are missing,
+// which repeats were not faster than the one before, or swum over another
+// distance. Whether lactate behaves is left to package lactate. A record with
+// findings is still a record.
 func (r Record) Review() []Finding {
 	var out []Finding
 	add := func(repeat int, source, format string, a ...any) {
@@ -19,7 +19,12 @@ func (r Record) Review() []Finding {
 	}
 	swum, sampled := 0, 0
 	peak := peakOf(r.Recovery)
+	next := 1
 	for i, rep := range r.Repeats {
+		for ; next < rep.Number; next++ {
+			add(next, "", "no row: the numbers go on to %d without it", rep.Number)
+		}
+		next = rep.Number + 1
 		if rep.Time == 0 {
 			add(rep.Number, "", "no time: not swum, or lost; it has no place on the curve")
 			continue

@@ -1,6 +1,7 @@
 package protocol
 
 import (
+	"bufio"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -24,7 +25,8 @@ type rowReader struct {
 	header  []string // as found, trimmed
 	meaning []column // of each field of the header, or one of the two below
 	feed    feed
-	csv     *csv.Reader
+	buffer  *bufio.Reader // of feed
+	csv     *csv.Reader   // of buffer; nil after a fault
 }
 
 const (
@@ -45,13 +47,16 @@ func (f *feed) Read(p []byte) (int, error) {
 }
 
 func newRowReader(r io.Reader) *rowReader {
-	return &rowReader{lines: newLineReader(r)}
+	rows := &rowReader{lines: newLineReader(r)}
+	rows.buffer = bufio.NewReader(&rows.feed)
+	return rows
 }
 
 // split parses the text of one row.
 func (r *rowReader) split(text string) ([]string, error) {
 	if r.csv == nil {
-		r.csv = csv.NewReader(&r.feed)
+		r.buffer.Reset(&r.feed)
+		r.csv = csv.NewReader(r.buffer)
 		r.csv.Comma = rune(r.comma)
 		r.csv.FieldsPerRecord = -1
 	}

@@ -13,9 +13,10 @@ import (
 // Each test comes with its good rows, and with its faults, joined, as the
 // error; they are in [Record.Faults] too. A fault that belongs to no test (of
 // the header, of a row above the first test) comes with a record without
-// repeats. A row that does not say whose it is counts as a fault of the test
-// above it, which may lack it. An error of r ends the sheet and is the last
-// one.
+// repeats. A row that does not say whose it is (no swimmer, no date, no
+// readable line) is a fault of the test below it, if that one starts there and
+// not with its first repeat, and else of the test above it: the test that may
+// lack it is marked. An error of r ends the sheet and is the last one.
 //
 // The sequence can be used once. It is not safe for concurrent use.
 func ScanSheet(r io.Reader) iter.Seq2[Record, error] {
@@ -30,23 +31,13 @@ func ScanSheet(r io.Reader) iter.Seq2[Record, error] {
 			open = nil
 		}
 		err := scan(r, func(p parsed, faults []*SheetError) bool {
-			if open != nil && p.key != (key{}) && p.key != open.key {
+			if open != nil && p.key != open.key {
 				flush()
 			}
-			if open == nil && p.key != (key{}) {
-				open = &collector{key: p.key}
+			if open == nil {
+				open = newCollector(p.key)
 			}
-			switch {
-			case stop:
-			case open == nil:
-				stop = !yield(Record{}, joinFaults(faults))
-			case len(faults) == 0:
-				open.add(p)
-			default:
-				for _, f := range faults {
-					open.fault(f)
-				}
-			}
+			open.take(p, faults)
 			return !stop
 		}, func(err error) bool {
 			stop = stop || !yield(Record{}, err)
@@ -77,28 +68,15 @@ func ReadSheet(r io.Reader) ([]Record, error) {
 		errs  []error
 		tests []*collector
 		at    = map[key]*collector{}
-		last  *collector
 	)
 	err := scan(r, func(p parsed, faults []*SheetError) bool {
-		c := last
-		if p.key != (key{}) {
-			if c = at[p.key]; c == nil {
-				c = &collector{key: p.key}
-				at[p.key] = c
-				tests = append(tests, c)
-			}
-			last = c
+		c := at[p.key]
+		if c == nil {
+			c = newCollector(p.key)
+			at[p.key] = c
+			tests = append(tests, c)
 		}
-		switch {
-		case len(faults) == 0:
-			c.add(p)
-		case c == nil:
-			errs = append(errs, joinFaults(faults))
-		default:
-			for _, f := range faults {
-				c.fault(f)
-			}
-		}
+		c.take(p, faults)
 		return true
 	}, func(err error) bool {
 		errs = append(errs, err)
@@ -118,9 +96,9 @@ func ReadSheet(r io.Reader) ([]Record, error) {
 	return records, errors.Join(append(errs, err)...)
 }
 
-// scan reads a sheet row by row. It hands every row, or its faults, to each,
-// and faults that are of no row of a test to other, until one of them returns
-// false. The error is that of the reader.
+// scan reads a sheet row by row. It hands every row, or the faults of a test's
+// rows, to each, and faults that are of no test to other, until one of them
+// returns false. The error is that of the reader.
 func scan(r io.Reader, each func(parsed, []*SheetError) bool, other func(error) bool) error {
 	rows := newRowReader(r)
 	fatal, err := rows.readHeader()
@@ -135,29 +113,58 @@ func scan(r io.Reader, each func(parsed, []*SheetError) bool, other func(error) 
 	if fatal {
 		return nil
 	}
+	var (
+		above   key           // of the last row that said whose it is
+		orphans []*SheetError // of rows that did not say, since then
+	)
+	charge := func(k key) bool {
+		if len(orphans) == 0 {
+			return true
+		}
+		faults := orphans
+		orphans = nil
+		if k == (key{}) {
+			return other(joinFaults(faults))
+		}
+		return each(parsed{key: k}, faults)
+	}
 	for n := 0; ; {
 		row, err := rows.next()
 		var fault *SheetError
-		switch {
-		case err == io.EOF:
-			if n == 0 {
-				other(&SheetError{Found: "a header line only", Want: "a row for each repeat below the header", Err: ErrEmptySheet})
+		if err != nil && !errors.As(err, &fault) {
+			if err == io.EOF {
+				err = nil
+				if n == 0 {
+					other(&SheetError{Found: "a header line only", Want: "a row for each repeat below the header", Err: ErrEmptySheet})
+				}
 			}
-			return nil
-		case errors.As(err, &fault) && fault.Err == ErrHeaderAgain:
+			charge(above)
+			return err
+		}
+		if fault != nil && fault.Err == ErrHeaderAgain {
 			if !other(err) {
 				return nil
 			}
 			continue
-		case err != nil && fault == nil:
-			return err
 		}
 		n++
 		p, faults := parsed{}, []*SheetError{fault}
 		if fault == nil {
 			p, faults = parseRow(row, rows.comma == ';')
 		}
-		if !each(p, faults) {
+		if p.key == (key{}) {
+			orphans = append(orphans, faults...)
+			if len(orphans) >= maxFaults && !charge(above) {
+				return nil
+			}
+			continue
+		}
+		owner := above
+		if p.key != above && p.repeat.Number != 1 {
+			owner = p.key
+		}
+		above = p.key
+		if !charge(owner) || !each(p, faults) {
 			return nil
 		}
 	}

@@ -2,10 +2,18 @@ package protocol_test
 
 import (
 	"bytes"
+	"errors"
+	"math"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
+	"example.com/steptest/lactate"
+	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
+	"github.com/google/go-cmp/cmp"
 )
 
 const small = `swimmer,date,pool,distance,repeat,time,minutes after,lactate,heart rate,resting lactate,remark
@@ -18,22 +26,219 @@ Ada,2025-03-04,25 yd,400,5,,1,8.1,,,
 Ada,2025-03-04,25 yd,400,5,,3,8.9,120,,
 `
 
-func TestReadSmall(t *testing.T) {
+// A sheet field by field. Evidence: D.
+func TestReadSheet(t *testing.T) {
+	day := time.Date(2025, 3, 4, 0, 0, 0, 0, time.UTC)
+	const d = 400 * pace.Yard
+	min := time.Minute
+	want := []protocol.Record{{
+		Swimmer: "Ada", Date: day, Pool: pace.SCY(), Rest: 0.9,
+		Repeats: []protocol.Repeat{
+			{Number: 1, Distance: d, Time: 5*min + 32*time.Second, Lactate: 1.2, HeartRate: 121},
+			{Number: 2, Distance: d, Time: 5*min + 22400*time.Millisecond, HeartRate: 130, Remark: `lost, "dropped"`},
+			{Number: 3, Distance: d, Time: 5*min + 12*time.Second, Lactate: 2.2, HeartRate: 141},
+			{Number: 4, Distance: d, Time: 5*min + 2*time.Second, Lactate: 3.5, HeartRate: 152},
+			{Number: 5, Distance: d, Time: 4*min + 52*time.Second, HeartRate: 171},
+		},
+		Recovery: []protocol.Sample{{After: min, Lactate: 8.1}, {After: 3 * min, Lactate: 8.9, HeartRate: 120}},
+	}}
+	got, err := protocol.ReadSheet(strings.NewReader(small))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := cmp.Diff(want, got, comparePools()); d != "" {
+		t.Errorf("-want +got:\n%s", d)
+	}
+	var b bytes.Buffer
+	if err := protocol.WriteSheet(&b, got); err != nil || b.String() != small {
+		t.Errorf("written: %v\n%s", err, &b)
+	}
+}
+
+// Speed is distance over time. Evidence: D (400 yd = 365.76 m exactly).
+func TestRecordTest(t *testing.T) {
 	recs, err := protocol.ReadSheet(strings.NewReader(small))
 	if err != nil {
 		t.Fatal(err)
 	}
-	var b bytes.Buffer
-	if err := protocol.WriteSheet(&b, recs); err != nil {
+	got, err := recs[0].Test()
+	if err != nil {
 		t.Fatal(err)
 	}
-	t.Log(b.String())
-	if b.String() != small {
-		t.Errorf("not the same")
+	seconds := []float64{332, 322.4, 312, 302, 292}
+	lactates := []float64{1.2, 0, 2.2, 3.5, 8.9} // the last is the highest of 8.1 and 8.9
+	for i, s := range got.Stages {
+		if !(math.Abs(s.Intensity-365.76/seconds[i]) <= 1e-15) || s.Lactate != lactates[i] || !(math.Abs(s.Duration.Seconds()-seconds[i]) <= 1e-9) {
+			t.Errorf("stage %d: %+v", i, s)
+		}
 	}
-	for _, f := range recs[0].Review() {
-		t.Log(f)
+	want := []lactate.RecoverySample{{After: time.Minute, Lactate: 8.1}, {After: 3 * time.Minute, Lactate: 8.9}}
+	if d := cmp.Diff(want, got.Recovery); d != "" || got.Rest != 0.9 || len(got.Stages) != 5 {
+		t.Errorf("rest %v, %d stages, recovery (-want +got):\n%s", got.Rest, len(got.Stages), d)
 	}
-	test, err := recs[0].Test()
-	t.Log(test, err)
+}
+
+func TestRecordTestPartly(t *testing.T) {
+	day := time.Date(2025, 3, 4, 0, 0, 0, 0, time.UTC)
+	rep := func(n int, s, la float64) protocol.Repeat {
+		return protocol.Repeat{Number: n, Distance: 400, Time: time.Duration(s * 1e9), Lactate: la}
+	}
+	fault := &protocol.SheetError{Line: 7, Column: "time", Found: "4:75", Want: "a time", Err: protocol.ErrValue}
+	tests := []struct {
+		name   string
+		record protocol.Record
+		stages int
+		last   float64
+		is     error
+	}{
+		{"empty", protocol.Record{}, 0, 0, protocol.ErrNoRepeats},
+		{"not swum", protocol.Record{Repeats: []protocol.Repeat{{Number: 1, Distance: 400, Target: 300e9}}}, 0, 0, protocol.ErrNoRepeats},
+		{"one not swum", protocol.Record{Repeats: []protocol.Repeat{rep(1, 330, 1), rep(2, 0, 0), rep(3, 320, 2)}}, 2, 2, nil},
+		{"faults", protocol.Record{Repeats: []protocol.Repeat{rep(1, 330, 1)}, Faults: []*protocol.SheetError{fault}}, 1, 1, protocol.ErrValue},
+		{"no distance", protocol.Record{Repeats: []protocol.Repeat{rep(1, 330, 1), {Number: 2, Time: 1e9}}}, 1, 1, pace.ErrRange},
+		{"its own sample before later ones", protocol.Record{Repeats: []protocol.Repeat{rep(1, 300, 7)}, Recovery: []protocol.Sample{{After: 60e9, Lactate: 9}}}, 1, 7, nil},
+		{"samples after a last repeat that was not swum", protocol.Record{Repeats: []protocol.Repeat{rep(1, 300, 0), rep(2, 0, 0)}, Recovery: []protocol.Sample{{After: 60e9, Lactate: 9}}}, 1, 0, nil},
+	}
+	for _, tt := range tests {
+		tt.record.Date, tt.record.Pool = day, pace.SCM()
+		got, err := tt.record.Test()
+		if len(got.Stages) != tt.stages || !errors.Is(err, tt.is) || (err == nil) != (tt.is == nil) {
+			t.Errorf("%s: %d stages, error %v", tt.name, len(got.Stages), err)
+			continue
+		}
+		if n := len(got.Stages); n > 0 && got.Stages[n-1].Lactate != tt.last {
+			t.Errorf("%s: last lactate %v, want %v", tt.name, got.Stages[n-1].Lactate, tt.last)
+		}
+	}
+}
+
+// Samples after the last repeat stand in rows of their own.
+func TestSampleRows(t *testing.T) {
+	tests := []struct{ name, row, says string }{
+		{"of another repeat", "Ada,2025-03-04,25 yd,400,4,,5,8.2,,,", "the last repeat, 5"},
+		{"of a repeat that is not there", "Ada,2025-03-04,25 yd,400,6,,5,8.2,,,", "the last repeat, 5"},
+		{"at the same time", "Ada,2025-03-04,25 yd,400,5,,3,8.2,,,", "one sample at a time; line 8"},
+		{"of another distance", "Ada,2025-03-04,25 yd,200,5,,5,8.2,,,", "nothing, or the distance of repeat 5, 400 yd"},
+		{"days after", "Ada,2025-03-04,25 yd,400,5,,500,8.2,,,", "minutes such as"},
+		{"before the end", "Ada,2025-03-04,25 yd,400,5,,-1,8.2,,,", "minutes such as"},
+		{"with a resting sample", "Ada,2025-03-04,25 yd,400,5,,5,8.2,,0.9,", "nothing in the row of a sample"},
+		{"another resting sample", "Ada,2025-03-04,25 yd,400,6,4:50,,8.2,,1.1,", "one value for the whole test; line 2 has 0.9"},
+	}
+	for _, tt := range tests {
+		recs, err := protocol.ReadSheet(strings.NewReader(small + tt.row + "\n"))
+		if err == nil || !strings.Contains(err.Error(), "line 9") || !strings.Contains(err.Error(), tt.says) || len(recs[0].Repeats)+len(recs[0].Recovery) != 7 {
+			t.Errorf("%s: error %v", tt.name, err)
+		}
+	}
+	for _, after := range []string{"5", "5.0", "5:00"} {
+		recs, err := protocol.ReadSheet(strings.NewReader(small + "Ada,2025-03-04,,,5,," + after + ",8.2,,,\n"))
+		if err == nil || !strings.Contains(err.Error(), "pool") {
+			t.Errorf("a sample without a pool: %v", err)
+		}
+		recs, err = protocol.ReadSheet(strings.NewReader(small + "Ada,2025-03-04,SCY,,5,," + after + ",8.2,,,\n"))
+		if err != nil || recs[0].Recovery[2].After != 5*time.Minute {
+			t.Errorf("%s minutes: %+v, error %v", after, recs, err)
+		}
+	}
+}
+
+// Columns that we do not know are kept under their own name.
+func TestExtraColumns(t *testing.T) {
+	sheet := strings.Replace(good(), "heart rate", "Felt (1-10)", 1)
+	recs, err := protocol.ReadSheet(strings.NewReader(sheet))
+	if err != nil || recs[1].Repeats[1].Extra["Felt (1-10)"] != "132" {
+		t.Fatalf("%+v, error %v", recs, err)
+	}
+	var b bytes.Buffer
+	if err := protocol.WriteSheet(&b, recs); err != nil || !strings.HasPrefix(b.String(), "swimmer,date,pool,distance,repeat,time,lactate,heart rate,Felt (1-10)\n") {
+		t.Errorf("written: %v\n%s", err, &b)
+	}
+}
+
+// WriteSheet refuses what ReadSheet would not give back, and writes nothing.
+func TestWriteSheetRefuses(t *testing.T) {
+	type R = protocol.Record
+	tests := []struct {
+		name  string
+		spoil func(*R)
+		says  string
+	}{
+		{"no name", func(r *R) { r.Swimmer = "" }, "swimmer"},
+		{"name with blanks", func(r *R) { r.Swimmer = " Ada" }, "outer blanks"},
+		{"name with a carriage return", func(r *R) { r.Swimmer = "A\rda" }, "control characters"},
+		{"no date", func(r *R) { r.Date = time.Time{} }, "date"},
+		{"an hour", func(r *R) { r.Date = r.Date.Add(time.Hour) }, "date"},
+		{"another zone", func(r *R) { r.Date = r.Date.In(time.FixedZone("", 3600)) }, "date"},
+		{"no pool", func(r *R) { r.Pool = pace.Pool{} }, "pool"},
+		{"no repeats", func(r *R) { r.Repeats = nil }, "no repeat"},
+		{"rest of 40", func(r *R) { r.Rest = 40 }, "resting lactate"},
+		{"order", func(r *R) { r.Repeats[0], r.Repeats[1] = r.Repeats[1], r.Repeats[0] }, "repeat 2"},
+		{"number twice", func(r *R) { r.Repeats[1].Number = 1 }, "only once"},
+		{"lactate NaN", func(r *R) { r.Repeats[1].Lactate = math.NaN() }, "lactate"},
+		{"lactate Inf", func(r *R) { r.Repeats[1].Lactate = math.Inf(1) }, "lactate"},
+		{"negative time", func(r *R) { r.Repeats[1].Time = -1 }, "time"},
+		{"distance NaN", func(r *R) { r.Repeats[1].Distance = pace.Length(math.NaN()) }, "distance"},
+		{"samples out of order", func(r *R) { r.Recovery[0], r.Recovery[1] = r.Recovery[1], r.Recovery[0] }, "sample 1"},
+		{"remark without end", func(r *R) { r.Repeats[0].Remark = strings.Repeat("x", 1<<16) }, "too long"},
+		{"extra that means a known column", func(r *R) { r.Repeats[0].Extra = map[string]string{"HR": "x"} }, "heart rate"},
+		{"extra that means an unused column", func(r *R) { r.Repeats[0].Extra = map[string]string{"Leave": "x"} }, `"leave"`},
+		{"extra that is nearly a column", func(r *R) { r.Repeats[0].Extra = map[string]string{"warmup": "x"} }, `"warm up"`},
+		{"extra without a name", func(r *R) { r.Repeats[0].Extra = map[string]string{"": "x"} }, "a name without"},
+		{"blank extra", func(r *R) { r.Repeats[0].Extra = map[string]string{"RPE": " "} }, "outer blanks"},
+		{"faults", func(r *R) { r.Faults = []*protocol.SheetError{{Line: 2, Want: "sense"}} }, "it has faults"},
+	}
+	for _, tt := range tests {
+		recs, err := protocol.ReadSheet(strings.NewReader(small))
+		if err != nil {
+			t.Fatal(err)
+		}
+		tt.spoil(&recs[0])
+		var b bytes.Buffer
+		err = protocol.WriteSheet(&b, recs)
+		if err == nil || !strings.Contains(err.Error(), tt.says) || b.Len() > 0 {
+			t.Errorf("%s: error %v, written %q", tt.name, err, &b)
+		}
+	}
+	recs, _ := protocol.ReadSheet(strings.NewReader(small))
+	if err := protocol.WriteSheet(&bytes.Buffer{}, append(recs, recs...)); err == nil || !strings.Contains(err.Error(), "second test of this swimmer") {
+		t.Errorf("the same test twice: %v", err)
+	}
+	if err := protocol.WriteSheet(&failing{errors.New("disk full")}, recs); err == nil || !strings.Contains(err.Error(), "disk full") {
+		t.Errorf("a writer that fails: %v", err)
+	}
+	for _, r := range []pace.Pool{pace.MustPool("33 1/3 m"), pace.MustPool("36 2/3 yd")} {
+		recs[0].Pool = r
+		for i := range recs[0].Repeats {
+			recs[0].Repeats[i].Distance = r.Distance(7)
+			recs[0].Repeats[i].Time = 4 * time.Minute
+		}
+		var b bytes.Buffer
+		if err := protocol.WriteSheet(&b, recs); err != nil {
+			t.Errorf("%s: %v", r, err)
+		}
+	}
+}
+
+// The demonstration sheets are without a fault.
+func TestDemonstrationSheets(t *testing.T) {
+	names, err := filepath.Glob("../testdata/sheets/*.csv")
+	if err != nil || len(names) != 4 {
+		t.Fatalf("sheets %v, error %v", names, err)
+	}
+	tests := map[string]int{"single.csv": 1, "retest.csv": 2, "squad.csv": 5, "season.csv": 5}
+	for _, name := range names {
+		b, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		recs, err := protocol.ReadSheet(bytes.NewReader(b))
+		if err != nil || len(recs) != tests[filepath.Base(name)] {
+			t.Errorf("%s: %d tests, error %v", name, len(recs), err)
+		}
+		for _, r := range recs {
+			if test, err := r.Test(); err != nil || test.Validate() != nil || len(test.Stages) != 6 || len(test.Sampled()) < 5 {
+				t.Errorf("%s, %s: %v, error %v", name, r.Swimmer, test, err)
+			}
+		}
+	}
 }

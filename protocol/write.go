@@ -95,7 +95,7 @@ func rowsOf(rec Record) []row {
 	start := func(extra map[string]string, number int) row {
 		r := row{extra: extra}
 		r.cell[colSwimmer] = rec.Swimmer
-		r.cell[colDate] = rec.Date.Format(isoDate)
+		r.cell[colDate] = dateText(rec.Date)
 		r.cell[colPool] = rec.Pool.String()
 		r.cell[colRepeat] = strconv.Itoa(number)
 		return r
@@ -105,6 +105,8 @@ func rowsOf(rec Record) []row {
 		r := start(rep.Extra, rep.Number)
 		if i == 0 {
 			r.cell[colRest] = numberText(rec.Rest)
+			r.cell[colWarmUp] = lengthText(rec.WarmUp, rec.Pool)
+			r.cell[colNext] = dateText(rec.Next)
 		}
 		r.cell[colDistance] = lengthText(rep.Distance, rec.Pool)
 		r.cell[colTarget] = timeText(rep.Target)
@@ -154,7 +156,7 @@ func writable(records []Record, cols []column, extras []string) error {
 	}
 	seen := map[key]bool{}
 	for i, rec := range records {
-		k := key{rec.Swimmer, rec.Date.Format(isoDate)}
+		k := key{rec.Swimmer, dateText(rec.Date)}
 		err := rec.writable()
 		if seen[k] {
 			err = errors.Join(err, errors.New("protocol: a second test of this swimmer on this day"))
@@ -175,7 +177,7 @@ func (r Record) writable() error {
 	if len(r.Repeats) == 0 {
 		return errors.New("it has no repeat")
 	}
-	c := collector{}
+	c := newCollector(key{r.Swimmer, dateText(r.Date)})
 	for i, row := range rowsOf(r) {
 		row.line = i + 1 // of the record, for want of a sheet
 		length := 0
@@ -223,6 +225,10 @@ func (r Record) sameAs(back Record) error {
 		return differs("pool", r.Pool, back.Pool)
 	case r.Rest != back.Rest:
 		return differs("rest", r.Rest, back.Rest)
+	case r.WarmUp != back.WarmUp:
+		return differs("warm-up", r.WarmUp, back.WarmUp)
+	case !r.Next.Equal(back.Next) || r.Next.Location() != time.UTC:
+		return differs("next test", r.Next, back.Next)
 	case len(r.Repeats) != len(back.Repeats):
 		return differs("number of repeats", len(r.Repeats), len(back.Repeats))
 	case len(r.Recovery) != len(back.Recovery):
@@ -252,6 +258,13 @@ func numberText(v float64) string {
 }
 
 func decimalText(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+func dateText(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.Format(isoDate)
+}
 
 func timeText(t time.Duration) string {
 	if t == 0 {

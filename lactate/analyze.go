@@ -22,9 +22,11 @@ type Analysis struct {
 	// between which the curve is read. Nothing is extrapolated.
 	Lowest, Highest float64
 
-	stages []Stage // sampled, in order of intensity
+	test   Test // as the methods see it: sampled stages in order of intensity
+	stages []Stage
 	hearts heartRates
 	opts   Options
+	stream int
 }
 
 // Threshold is one definition read on one curve.
@@ -61,24 +63,32 @@ func Analyze(t Test, o Options) (*Analysis, error) {
 	if err != nil {
 		return nil, err
 	}
+	a, _, err := analyze(t, o, 0)
+	return a, err
+}
+
+// analyze is Analyze with the number of the random stream, so that the tests
+// of one comparison are resampled independently. It returns the draws behind
+// the intervals, if there are any.
+func analyze(t Test, o Options, stream int) (*Analysis, *draws, error) {
 	a, err := prepare(t, o)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	sampled := a.sampled(t)
+	a.stream = stream
+	sampled := a.test
 	a.LT1 = a.read(sampled, o.LT1)
 	a.LT2 = a.read(sampled, o.LT2)
 	a.Thresholds = make([]Threshold, len(o.Methods))
 	for i, m := range o.Methods {
 		a.Thresholds[i] = a.read(sampled, m)
 	}
+	var d *draws
 	if o.Resamples > 0 {
-		if err := a.addIntervals(sampled); err != nil {
-			return nil, err
-		}
+		d = a.addIntervals()
 	}
 	a.Warnings = a.warnings(t)
-	return a, nil
+	return a, d, nil
 }
 
 // prepare checks the test and fits the curve.
@@ -87,6 +97,8 @@ func prepare(t Test, o Options) (*Analysis, error) {
 		return nil, err
 	}
 	a := &Analysis{stages: t.Sampled(), hearts: heartRatesOf(t), opts: o}
+	a.test = t
+	a.test.Stages = a.stages
 	n := len(a.stages)
 	if n < 3 {
 		return nil, fmt.Errorf("lactate: %w: found %d with a lactate sample, expected at least 3", ErrTooFewStages, n)
@@ -121,12 +133,6 @@ func falling(stages []Stage) bool {
 		sum += (s.Intensity - mx) * (s.Lactate - my)
 	}
 	return sum < 0
-}
-
-// sampled is the test as the methods see it: stages with a lactate, in order.
-func (a *Analysis) sampled(t Test) Test {
-	t.Stages = a.stages
-	return t
 }
 
 // read locates one threshold.

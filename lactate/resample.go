@@ -53,8 +53,8 @@ func (s scale) mean() (scale, dof float64) {
 	return math.Sqrt((s.weight + s.sum) / (s.weight + s.dof)), s.weight + s.dof
 }
 
-func (a *Analysis) model(t Test) model {
-	noise := a.opts.Noise
+func (a *Analysis) model() model {
+	t, noise := a.test, a.opts.Noise
 	n := len(a.stages)
 	m := model{truth: make([]float64, n), sigma: make([]float64, n)}
 	for i, s := range a.stages {
@@ -89,10 +89,22 @@ func (m *model) simulated(t Test, dst *Test, ys []float64, rng *rand.Rand) {
 	}
 }
 
-// draws holds, for each method, the intensity and the lactate found in each
-// resample: ±Inf where the level lay beyond the tested range, NaN where the
-// definition did not hold.
-type draws struct{ intensity, lactate [][]float64 }
+// draws holds, for each of some methods, the intensity and the lactate found
+// in each resample: ±Inf where the level lay beyond the tested range, NaN where
+// the definition did not hold.
+type draws struct {
+	methods            []Method
+	intensity, lactate [][]float64
+}
+
+func (d *draws) index(m Method) int {
+	if !reflect.TypeOf(m).Comparable() {
+		return -1
+	}
+	return slices.IndexFunc(d.methods, func(o Method) bool {
+		return reflect.TypeOf(o) == reflect.TypeOf(m) && o == m
+	})
+}
 
 // inParallel runs work(block, from, to, state) for every block of n resamples
 // on all cores; setup makes one state per core.
@@ -125,38 +137,62 @@ type refit struct {
 	xs, ys []float64
 }
 
-func (a *Analysis) refitter(t Test) *refit {
-	r := &refit{curve: a.opts.Curve(), test: t}
-	r.test.Stages = slices.Clone(t.Stages)
-	r.test.Recovery = slices.Clone(t.Recovery)
-	r.xs, r.ys = make([]float64, len(t.Stages)), make([]float64, len(t.Stages))
-	for i, s := range t.Stages {
+func (a *Analysis) refitter() *refit {
+	r := &refit{curve: a.opts.Curve(), test: a.test}
+	r.test.Stages = slices.Clone(a.test.Stages)
+	r.test.Recovery = slices.Clone(a.test.Recovery)
+	r.xs, r.ys = make([]float64, len(a.stages)), make([]float64, len(a.stages))
+	for i, s := range a.stages {
 		r.xs[i] = s.Intensity
 	}
 	return r
 }
 
-// resample draws simulated tests and reads every method in each.
-func (a *Analysis) resample(t Test, methods []Method) draws {
-	n := a.opts.Resamples
-	d := draws{make([][]float64, len(methods)), make([][]float64, len(methods))}
-	for k := range methods {
-		d.intensity[k] = make([]float64, n)
-		d.lactate[k] = make([]float64, n)
-	}
-	m := a.model(t)
-	inParallel(n, func() *refit { return a.refitter(t) }, func(block, from, to int, r *refit) {
-		rng := rand.New(rand.NewPCG(a.opts.Seed, uint64(block)))
+// resample draws simulated tests, fits the curve to each and hands it over;
+// err is the error of the fit.
+func (a *Analysis) resample(each func(i int, t Test, c Curve, err error)) {
+	m := a.model()
+	inParallel(a.opts.Resamples, a.refitter, func(block, from, to int, r *refit) {
+		rng := rand.New(rand.NewPCG(a.opts.Seed, uint64(a.stream)<<40|uint64(block)))
 		for i := from; i < to; i++ {
-			m.simulated(t, &r.test, r.ys, rng)
-			err := fit(r.curve, r.xs, r.ys)
-			for k, method := range methods {
-				x, y := math.NaN(), math.NaN()
-				if err == nil {
-					x, y = locate(method, r.test, r.curve)
-				}
-				d.intensity[k][i], d.lactate[k][i] = x, y
+			m.simulated(a.test, &r.test, r.ys, rng)
+			each(i, r.test, r.curve, fit(r.curve, r.xs, r.ys))
+		}
+	})
+}
+
+// drawThresholds reads every method in each resample.
+func (a *Analysis) drawThresholds(methods []Method) *draws {
+	n := a.opts.Resamples
+	d := &draws{methods: methods, intensity: make([][]float64, len(methods)), lactate: make([][]float64, len(methods))}
+	for k := range methods {
+		d.intensity[k], d.lactate[k] = make([]float64, n), make([]float64, n)
+	}
+	a.resample(func(i int, t Test, c Curve, err error) {
+		for k, method := range methods {
+			x, y := math.NaN(), math.NaN()
+			if err == nil {
+				x, y = locate(method, t, c)
 			}
+			d.intensity[k][i], d.lactate[k][i] = x, y
+		}
+	})
+	return d
+}
+
+// drawCurve reads the curve at the given intensities in each resample.
+func (a *Analysis) drawCurve(xs []float64) [][]float64 {
+	d := make([][]float64, len(xs))
+	for k := range d {
+		d[k] = make([]float64, a.opts.Resamples)
+	}
+	a.resample(func(i int, _ Test, c Curve, err error) {
+		for k, x := range xs {
+			if err != nil {
+				d[k][i] = math.NaN()
+				continue
+			}
+			d[k][i] = c.Predict(x)
 		}
 	})
 	return d
@@ -178,30 +214,24 @@ func locate(m Method, t Test, c Curve) (x, y float64) {
 }
 
 // addIntervals puts intervals on every threshold of the analysis.
-func (a *Analysis) addIntervals(t Test) error {
+func (a *Analysis) addIntervals() *draws {
 	targets := []*Threshold{&a.LT1, &a.LT2}
 	for i := range a.Thresholds {
 		targets = append(targets, &a.Thresholds[i])
 	}
 	// Definitions that occur twice are read once.
-	var methods []Method
+	var unique draws
 	index := make([]int, len(targets))
 	for i, th := range targets {
-		at := -1
-		if reflect.TypeOf(th.Method).Comparable() {
-			at = slices.IndexFunc(methods, func(m Method) bool {
-				return reflect.TypeOf(m) == reflect.TypeOf(th.Method) && m == th.Method
-			})
+		index[i] = unique.index(th.Method)
+		if index[i] < 0 {
+			index[i] = len(unique.methods)
+			unique.methods = append(unique.methods, th.Method)
 		}
-		if at < 0 {
-			at = len(methods)
-			methods = append(methods, th.Method)
-		}
-		index[i] = at
 	}
-	d := a.resample(t, methods)
-	intervals := make([]Threshold, len(methods))
-	for k := range methods {
+	d := a.drawThresholds(unique.methods)
+	intervals := make([]Threshold, len(d.methods))
+	for k := range d.methods {
 		intervals[k] = a.summarise(d.intensity[k], d.lactate[k])
 	}
 	for i, th := range targets {
@@ -217,7 +247,7 @@ func (a *Analysis) addIntervals(t Test) error {
 			th.HeartRate.Low, th.HeartRate.High = min(low, high), max(low, high)
 		}
 	}
-	return nil
+	return d
 }
 
 // summarise turns the draws of one method into intervals and counts.
@@ -238,9 +268,9 @@ func (a *Analysis) summarise(intensity, lactate []float64) Threshold {
 }
 
 // percentiles returns the central interval of the values that are not NaN, and
-// NaN where there are none. It reorders the values.
+// NaN where there are none.
 func percentiles(values []float64, confidence float64) (low, high float64) {
-	values = slices.DeleteFunc(values, math.IsNaN)
+	values = slices.DeleteFunc(slices.Clone(values), math.IsNaN)
 	if len(values) == 0 {
 		return math.NaN(), math.NaN()
 	}

@@ -1,0 +1,38 @@
+package lactate
+
+import (
+	"errors"
+	"fmt"
+)
+
+// BandPoint is the curve at one intensity, with its pointwise interval.
+type BandPoint struct {
+	Intensity float64
+	Lactate   Estimate // [mmol/L]
+}
+
+// Band returns the curve at n intensities, evenly spaced from end to end of the
+// tested range, each with its interval from the same resamples as the
+// thresholds'. The band is pointwise: it holds the curve at any one intensity
+// with the stated confidence, not everywhere at once. It needs n of at least 2
+// and an analysis made with Options.Resamples.
+func (a *Analysis) Band(n int) ([]BandPoint, error) {
+	if n < 2 {
+		return nil, fmt.Errorf("lactate: band: found %d points, expected at least 2", n)
+	}
+	if a.opts.Resamples == 0 {
+		return nil, errors.New("lactate: band: found an analysis without resamples, expected Options.Resamples above zero")
+	}
+	xs := make([]float64, n)
+	for i := range xs {
+		xs[i] = a.Lowest + (a.Highest-a.Lowest)*float64(i)/float64(n-1)
+	}
+	xs[n-1] = a.Highest
+	band := make([]BandPoint, n)
+	for i, d := range a.drawCurve(xs) {
+		e := exactly(a.Curve.Predict(xs[i]))
+		e.Low, e.High = percentiles(d, a.opts.Confidence)
+		band[i] = BandPoint{xs[i], e}
+	}
+	return band, nil
+}

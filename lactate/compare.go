@@ -1,0 +1,248 @@
+package lactate
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// Verdict is what a comparison comes to. The zero value is NoChangeSeen.
+type Verdict int
+
+// The verdicts.
+const (
+	NoChangeSeen Verdict = iota // no change that these tests could see
+	MovedRight                  // more intensity at the same lactate
+	MovedLeft                   // less intensity at the same lactate
+)
+
+func (v Verdict) String() string {
+	switch v {
+	case NoChangeSeen:
+		return "no change that these tests could see"
+	case MovedRight:
+		return "moved right"
+	case MovedLeft:
+		return "moved left"
+	}
+	return fmt.Sprintf("Verdict(%d)", int(v))
+}
+
+// MarshalText writes the verdict in words.
+func (v Verdict) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
+
+// Judgement weighs a shift against one kind of variation.
+type Judgement struct {
+	// Shift along the intensity axis, in the tests' unit, with its interval at
+	// Options.Confidence: Student's t. Above zero is to the right.
+	Shift Estimate `json:"shift"`
+	// StandardError of the shift.
+	StandardError float64 `json:"standard_error"`
+	// PValue is the probability of a shift at least this large, either way, if
+	// there were none.
+	PValue float64 `json:"p_value"`
+	// Detectable is the smallest true shift that these two tests would have
+	// shown with probability Options.Power, at the false alarms of the options.
+	Detectable float64 `json:"detectable_shift"`
+	// Verdict is MovedRight or MovedLeft where PValue is below
+	// Options.FalseAlarms.
+	Verdict Verdict `json:"verdict"`
+}
+
+// judge weighs a shift of the given standard error; dof of Student's t.
+func judge(shift, se, dof float64, o Options) Judgement {
+	t := student(dof)
+	j := Judgement{Shift: exactly(shift), StandardError: se}
+	half := t.Quantile(1-(1-o.Confidence)/2) * se
+	j.Shift.Low, j.Shift.High = shift-half, shift+half
+	j.PValue = min(1, 2*t.CDF(-math.Abs(shift)/se))
+	j.Detectable = (t.Quantile(1-o.FalseAlarms/2) + t.Quantile(o.Power)) * se
+	switch {
+	case !(j.PValue < o.FalseAlarms):
+	case shift > 0:
+		j.Verdict = MovedRight
+	default:
+		j.Verdict = MovedLeft
+	}
+	return j
+}
+
+// student is Student's t, or the normal distribution where dof is infinite.
+func student(dof float64) interface {
+	Quantile(float64) float64
+	CDF(float64) float64
+} {
+	if math.IsInf(dof, 1) {
+		return distuv.UnitNormal
+	}
+	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: dof}
+}
+
+// Change is what happened to the curve between two tests.
+type Change struct {
+	// Before and After are the two tests, each read on its own.
+	Before, After *Analysis
+	// Shift is how far the curve moved along the intensity axis, by one fit of
+	// both tests with a common shape, y = A + B·exp(C·(x − shift·after)). Its
+	// interval knows measurement error alone: it says whether the two curves
+	// differ. It is Measured.Shift.
+	Shift Estimate
+	// Measured weighs the shift against measurement error alone.
+	Measured Judgement
+	// BetweenDays weighs it against measurement error and the variation from
+	// day to day of Options.DayToDay, once for each test: it says whether the
+	// athlete has changed by more than two days differ.
+	BetweenDays Judgement
+	// Rate C [1/unit of intensity] and Asymptote A [mmol/L] of the common shape.
+	Rate, Asymptote float64
+	// RSS [(mmol/L)²] and DegreesOfFreedom of the joint fit.
+	RSS              float64
+	DegreesOfFreedom int
+	// FitError is the standard error of the shift from the residuals alone, as
+	// nonlinear least squares reports it. Measured.StandardError knows the
+	// stated noise too.
+	FitError float64
+	// Reference is the intensity at which the shift is expressed as a per cent
+	// or as time over a distance: LT2 of the first test, or the middle of its
+	// tested range where it has none.
+	Reference float64
+	// Shape asks whether one shape with a shift describes both tests.
+	Shape ShapeTest
+	// Thresholds holds the change of LT1, LT2 and every method of the options.
+	Thresholds []ThresholdChange
+	// Levels holds the change of lactate and heart rate at fixed intensities:
+	// those of the first test's stages and thresholds that lie inside both
+	// tested ranges.
+	Levels []LevelChange
+	// Warnings are doubts about the comparison. Those about either test are
+	// in Before and After.
+	Warnings []Warning
+}
+
+// ShapeTest is an F test of two separate exponentials (six parameters) against
+// a common shape with a shift (four).
+type ShapeTest struct {
+	F       float64 // NaN where too few stages are left for it
+	PValue  float64 // NaN where F is
+	Changed bool    // PValue is below Options.FalseAlarms
+}
+
+// Further doubts, raised by [Compare].
+const (
+	ShapeChanged Caution = "shape changed" // a single shift does not describe the change
+	LittleShared Caution = "little shared" // the two tests hardly share a range of lactate
+)
+
+// Compare asks whether the curve moved between two tests. They need not have
+// the same stages.
+//
+// It makes one least-squares fit to both tests of an exponential-plus-constant
+// that differs by a shift along the intensity axis alone (see [curve.Shifted]),
+// whatever the curve of the options, which serves the two analyses. The
+// standard error comes from the stated noise and the residuals together: the
+// residuals, divided by the stated standard deviations, and the stated noise,
+// which counts for Noise.Weight observations, give one scale, with Student's t.
+//
+// The error is not nil where either test has no [Analyze] answer or where both
+// together do not determine a shift.
+func Compare(before, after Test, o Options) (*Change, error) {
+	o, err := o.withDefaults()
+	if err != nil {
+		return nil, err
+	}
+	c := new(Change)
+	var drawn [2]*draws
+	for i, t := range []Test{before, after} {
+		a, d, err := analyze(t, o, i)
+		if err != nil {
+			return nil, fmt.Errorf("%s test: %w", [...]string{"first", "second"}[i], err)
+		}
+		drawn[i] = d
+		if i == 0 {
+			c.Before = a
+		} else {
+			c.After = a
+		}
+	}
+	j, err := fitJoint([]Test{before, after}, o.Noise)
+	if err != nil {
+		return nil, err
+	}
+	c.Rate, c.Asymptote, c.RSS, c.DegreesOfFreedom = j.C, j.A, j.RSS(), j.DegreesOfFreedom()
+	c.FitError = j.fitError[1]
+	c.Reference = reference(c.Before)
+	variance := j.cov.At(0, 0)
+	day := o.DayToDay * c.Reference
+	c.Measured = judge(j.Shifts[1], math.Sqrt(variance), j.dof, o)
+	c.BetweenDays = judge(j.Shifts[1], math.Sqrt(variance+2*day*day), j.dof, o)
+	c.Shift = c.Measured.Shift
+	c.Shape = testShape(j, []*Analysis{c.Before, c.After}, o)
+	c.compareThresholds(drawn, o)
+	c.compareLevels(o)
+	c.warn()
+	return c, nil
+}
+
+// reference is the intensity at which shifts are expressed.
+func reference(a *Analysis) float64 {
+	if a.LT2.Err == nil {
+		return a.LT2.Intensity.Value
+	}
+	return a.Lowest/2 + a.Highest/2
+}
+
+// Percent returns the shift as a per cent of the reference intensity.
+func (c *Change) Percent() Estimate {
+	return c.Shift.map1(func(v float64) float64 { return 100 * v / c.Reference })
+}
+
+// SecondsPer returns how much less time the same lactate takes over a distance
+// at the reference intensity [s]: above zero is faster. It means something only
+// where the intensity is a speed, and takes the distance in that speed's unit
+// of length: 100 for m/s and 100 m, 91.44 for m/s and 100 yd.
+func (c *Change) SecondsPer(distance float64) Estimate {
+	return c.Shift.map1(func(v float64) float64 {
+		return distance/c.Reference - distance/(c.Reference+v)
+	})
+}
+
+// testShape compares the joint fit with a fit of its own for every test.
+func testShape(j *joint, tests []*Analysis, o Options) ShapeTest {
+	none := ShapeTest{F: math.NaN(), PValue: math.NaN()}
+	separate, points := 0.0, 0
+	for _, a := range tests {
+		own, err := fitJoint([]Test{a.test}, o.Noise)
+		if err != nil {
+			return none
+		}
+		separate += own.RSS()
+		points += len(a.stages)
+	}
+	extra := float64(2 * (len(tests) - 1))
+	left := float64(points - 3*len(tests))
+	if left <= 0 || !(separate > 0) {
+		return none
+	}
+	f := max(0, j.RSS()-separate) / extra / (separate / left)
+	p := distuv.F{D1: extra, D2: left}.Survival(f)
+	return ShapeTest{F: f, PValue: p, Changed: p < o.FalseAlarms}
+}
+
+func (c *Change) warn() {
+	if c.Shape.Changed {
+		c.Warnings = append(c.Warnings, Warning{ShapeChanged, "the curve changed its shape as well as its place, so that a single shift does not describe the change; read the changes at fixed intensities instead"})
+	}
+	ends := func(a *Analysis) (lo, hi float64) {
+		lo, hi = math.Inf(1), 0
+		for _, s := range a.stages {
+			lo, hi = min(lo, s.Lactate), max(hi, s.Lactate)
+		}
+		return lo, hi
+	}
+	lo1, hi1 := ends(c.Before)
+	lo2, hi2 := ends(c.After)
+	if shared := min(hi1, hi2) - max(lo1, lo2); shared < (max(hi1, hi2)-min(lo1, lo2))/3 {
+		c.Warnings = append(c.Warnings, Warning{LittleShared, "the two tests share little of their range of lactate, so that the shift rests on the common shape more than on the samples"})
+	}
+}

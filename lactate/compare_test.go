@@ -1,0 +1,69 @@
+package lactate_test
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"example.com/steptest/lactate"
+)
+
+func referencePairs(t testing.TB) map[string][2]lactate.Test {
+	pairs := map[string][2]lactate.Test{}
+	for _, row := range table(t, "retests.csv") {
+		p := pairs[row["pair"]]
+		i := int(number(t, row["after"]))
+		p[i].Stages = append(p[i].Stages, lactate.Stage{Intensity: number(t, row["intensity"]), Lactate: number(t, row["lactate"])})
+		pairs[row["pair"]] = p
+	}
+	return pairs
+}
+
+// C: three invented pairs, R 4.2.2 nls(lactate ~ a + b*exp(c*(x - shift*after))),
+// see testdata/reference/README.md.
+func TestReferenceRetests(t *testing.T) {
+	pairs := referencePairs(t)
+	for _, row := range table(t, "retests-expected.csv") {
+		id := row["pair"]
+		c, err := lactate.Compare(pairs[id][0], pairs[id][1], lactate.Options{})
+		if err != nil {
+			t.Fatal(id, err)
+		}
+		within(t, id+" shift", c.Shift.Value, number(t, row["shift"]), 1e-6)
+		within(t, id+" rate", c.Rate, number(t, row["rate"]), 1e-6)
+		within(t, id+" asymptote", c.Asymptote, number(t, row["asymptote"]), 1e-6)
+		within(t, id+" residual sum of squares", c.RSS, number(t, row["residual_sum_of_squares"]), 1e-6)
+		within(t, id+" standard error", c.FitError, number(t, row["shift_standard_error"]), 1e-3)
+		if got, want := c.DegreesOfFreedom, int(number(t, row["degrees_of_freedom"])); got != want {
+			t.Errorf("%s: %d degrees of freedom, want %d", id, got, want)
+		}
+	}
+}
+
+// D: a season of two tests is a comparison.
+func TestSeasonOfTwoIsCompare(t *testing.T) {
+	day := time.Date(2026, 1, 5, 0, 0, 0, 0, time.UTC)
+	for id, p := range referencePairs(t) {
+		c, err := lactate.Compare(p[0], p[1], lactate.Options{})
+		if err != nil {
+			t.Fatal(id, err)
+		}
+		s, err := lactate.FollowSeason([]lactate.Dated{{day.AddDate(0, 0, 42), p[1]}, {day, p[0]}}, lactate.Options{})
+		if err != nil {
+			t.Fatal(id, err)
+		}
+		if got := s.Tests[1]; got.Measured != c.Measured || got.BetweenDays != c.BetweenDays {
+			t.Errorf("%s: season %+v, comparison %+v", id, got, c.Measured)
+		}
+		// Six weeks apart: the trend is the shift by 28/42.
+		within(t, id+" trend", s.Trend.Shift.Value, c.Shift.Value*28/42, 1e-12)
+		within(t, id+" its error", s.Trend.StandardError, c.BetweenDays.StandardError*28/42, 1e-12)
+		e, err := s.Expected(day.AddDate(0, 0, 42))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !(math.Abs(e.Value-c.Shift.Value) <= c.BetweenDays.StandardError) || !(e.Low < e.Value && e.Value < e.High) {
+			t.Errorf("%s: expected %+v at the second test's date, where the shift is %v", id, e, c.Shift.Value)
+		}
+	}
+}

@@ -1,0 +1,122 @@
+package lactate
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/steptest/lactate/curve"
+	"gonum.org/v1/gonum/mat"
+)
+
+// A joint fit is one exponential shape through several tests, each shifted
+// along the intensity axis, with the covariance of the shifts.
+type joint struct {
+	curve.Shifted
+	stages []Stage // of all tests, sampled
+	group  []int   // the test that each belongs to
+	// fitError is the standard error of each shift from the residuals alone,
+	// σ²(JᵀJ)⁻¹ with σ² = RSS/ν, as nonlinear least squares reports it.
+	fitError []float64
+	// cov is the covariance of shifts 1, 2, … under the stated noise and the
+	// residuals: the sandwich (JᵀJ)⁻¹ JᵀΣJ (JᵀJ)⁻¹ times the squared scale.
+	cov *mat.SymDense
+	dof float64 // of Student's t that goes with cov
+}
+
+func fitJoint(tests []Test, noise Noise) (*joint, error) {
+	j := new(joint)
+	for g, t := range tests {
+		for _, s := range t.Sampled() {
+			j.stages = append(j.stages, s)
+			j.group = append(j.group, g)
+		}
+	}
+	xs, ys := make([]float64, len(j.stages)), make([]float64, len(j.stages))
+	for i, s := range j.stages {
+		xs[i], ys[i] = s.Intensity, s.Lactate
+	}
+	if err := j.Fit(xs, ys, j.group); err != nil {
+		return nil, fmt.Errorf("lactate: common shape: %w", err)
+	}
+	if !(j.B*j.C > 0 && j.C > 0) {
+		return nil, fmt.Errorf("lactate: common shape: %w: it does not bend upward, so that a shift means nothing", ErrShape)
+	}
+	return j, j.spread(noise)
+}
+
+// spread computes the standard errors.
+func (j *joint) spread(noise Noise) error {
+	n, k := len(j.stages), len(j.Shifts)
+	// Parameters in this order: A, log B, C, shifts 1 … k−1. The curve's
+	// derivatives by them, with e = B·exp(C·(x − δ)): 1, e, (x − δ − x̄)·e
+	// and −C·e. Measuring x from x̄ in the third mixes it with the second,
+	// which leaves the shifts' part of the covariance alone and the matrix
+	// well conditioned.
+	jac := mat.NewDense(n, k+2, nil)
+	centre := 0.0
+	for _, s := range j.stages {
+		centre += s.Intensity / float64(n)
+	}
+	variance := make([]float64, n)
+	sc := scale{weight: noise.weight(), dof: float64(j.DegreesOfFreedom())}
+	for i, s := range j.stages {
+		g := j.group[i]
+		e := j.Predict(s.Intensity, g) - j.A
+		jac.Set(i, 0, 1)
+		jac.Set(i, 1, e)
+		jac.Set(i, 2, (s.Intensity-j.Shifts[g]-centre)*e)
+		if g > 0 {
+			jac.Set(i, 2+g, -j.C*e)
+		}
+		sd := noise.stage(s, max(j.A+e, smallestLactate), j.C*e)
+		variance[i] = sd * sd
+		r := s.Lactate - j.A - e
+		sc.sum += r * r / variance[i]
+	}
+	// Columns to unit length: their units differ.
+	norms := make([]float64, k+2)
+	for c := range norms {
+		norms[c] = mat.Norm(jac.ColView(c), 2)
+		for i := range n {
+			jac.Set(i, c, jac.At(i, c)/norms[c])
+		}
+	}
+	var jtj mat.SymDense
+	jtj.SymOuterK(1, jac.T())
+	var chol mat.Cholesky
+	if !chol.Factorize(&jtj) {
+		return fmt.Errorf("lactate: common shape: the stages do not determine the shifts")
+	}
+	var inv mat.SymDense
+	if err := chol.InverseTo(&inv); err != nil {
+		return fmt.Errorf("lactate: common shape: the stages barely determine the shifts: %w", err)
+	}
+	weighted := mat.DenseCopyOf(jac)
+	for i, v := range variance {
+		for c := range k + 2 {
+			weighted.Set(i, c, weighted.At(i, c)*math.Sqrt(v))
+		}
+	}
+	var middle, half, sandwich mat.Dense
+	middle.Mul(weighted.T(), weighted)
+	half.Mul(&inv, &middle)
+	sandwich.Mul(&half, &inv)
+	factor, dof := sc.mean()
+	j.dof = dof
+	residual := math.NaN()
+	if j.DegreesOfFreedom() > 0 {
+		residual = j.RSS() / float64(j.DegreesOfFreedom())
+	}
+	j.fitError = make([]float64, k)
+	if k > 1 {
+		j.cov = mat.NewSymDense(k-1, nil)
+	}
+	for a := 1; a < k; a++ {
+		na := norms[2+a]
+		j.fitError[a] = math.Sqrt(residual*inv.At(2+a, 2+a)) / na
+		for b := a; b < k; b++ {
+			j.cov.SetSym(a-1, b-1, factor*factor*sandwich.At(2+a, 2+b)/(na*norms[2+b]))
+		}
+	}
+	return nil
+}

@@ -1,0 +1,199 @@
+package lactate
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// Dated is a test with its date.
+type Dated struct {
+	Date time.Time
+	Test Test
+}
+
+// Season is any number of tests in one joint fit, in order of date.
+type Season struct {
+	Tests []SeasonTest
+	// Rate C [1/unit of intensity] and Asymptote A [mmol/L] of the common shape.
+	Rate, Asymptote float64
+	// RSS [(mmol/L)²] and DegreesOfFreedom of the joint fit.
+	RSS              float64
+	DegreesOfFreedom int
+	// Reference is the intensity at which shifts are expressed as a per cent:
+	// LT2 of the first test, or the middle of its tested range.
+	Reference float64
+	// Shape asks whether one shape with shifts describes all tests.
+	Shape ShapeTest
+	// Trend is the shift per four weeks along a straight line through the
+	// first test's true place, in the tests' unit of intensity, by generalised
+	// least squares over all shifts. It weighs measurement error and the
+	// variation from day to day of Options.DayToDay.
+	Trend Judgement
+	// Warnings are doubts about the joint fit.
+	Warnings []Warning
+
+	start time.Time
+	cov   *mat.SymDense // of the shifts, with the variation from day to day
+	days  float64       // variance of one test's day
+	dof   float64
+	opts  Options
+}
+
+// SeasonTest is one test of a season.
+type SeasonTest struct {
+	Date     time.Time
+	Analysis *Analysis
+	// Measured and BetweenDays weigh the shift from the first test, as in
+	// [Change]; both are zero for the first test itself.
+	Measured, BetweenDays Judgement
+}
+
+const fourWeeks = 4 * 7 * 24 * time.Hour
+
+// FollowSeason fits one exponential shape to all tests, each shifted along the
+// intensity axis, and a straight line through the shifts. Two tests give the
+// answer of [Compare].
+//
+// Tests may come in any order of date; two tests of the same date are allowed,
+// as long as not all are of one. There must be at least two, each with an
+// [Analyze] answer; all faults are reported at once.
+func FollowSeason(tests []Dated, o Options) (*Season, error) {
+	o, err := o.withDefaults()
+	if err != nil {
+		return nil, err
+	}
+	if len(tests) < 2 {
+		return nil, fmt.Errorf("lactate: season: found %d tests, expected at least 2", len(tests))
+	}
+	tests = slices.Clone(tests)
+	slices.SortStableFunc(tests, func(a, b Dated) int { return a.Date.Compare(b.Date) })
+	last := tests[len(tests)-1].Date
+	s := &Season{start: tests[0].Date, opts: o}
+	if !last.After(s.start) {
+		return nil, errors.New("lactate: season: found tests of one date only, expected at least two dates")
+	}
+	var errs []error
+	var all []Test
+	for i, d := range tests {
+		a, _, err := analyze(d.Test, o, i)
+		if err != nil {
+			errs = append(errs, fmt.Errorf("test of %s: %w", d.Date.Format(time.DateOnly), err))
+			continue
+		}
+		s.Tests = append(s.Tests, SeasonTest{Date: d.Date, Analysis: a})
+		all = append(all, d.Test)
+	}
+	if len(errs) > 0 {
+		return nil, errors.Join(errs...)
+	}
+	j, err := fitJoint(all, o.Noise)
+	if err != nil {
+		return nil, err
+	}
+	s.Rate, s.Asymptote, s.RSS, s.DegreesOfFreedom, s.dof = j.C, j.A, j.RSS(), j.DegreesOfFreedom(), j.dof
+	s.Reference = reference(s.Tests[0].Analysis)
+	day := o.DayToDay * s.Reference
+	s.days = day * day
+	n := len(all) - 1
+	s.cov = mat.NewSymDense(n, nil)
+	for a := range n {
+		for b := a; b < n; b++ {
+			v := j.cov.At(a, b) + s.days // the first test's day is in every shift
+			if a == b {
+				v += s.days
+			}
+			s.cov.SetSym(a, b, v)
+		}
+		st := &s.Tests[a+1]
+		st.Measured = judge(j.Shifts[a+1], math.Sqrt(j.cov.At(a, a)), j.dof, o)
+		st.BetweenDays = judge(j.Shifts[a+1], math.Sqrt(s.cov.At(a, a)), j.dof, o)
+	}
+	analyses := make([]*Analysis, len(s.Tests))
+	for i := range s.Tests {
+		analyses[i] = s.Tests[i].Analysis
+	}
+	s.Shape = testShape(j, analyses, o)
+	if s.Shape.Changed {
+		s.Warnings = append(s.Warnings, Warning{ShapeChanged, "the curve changed its shape during the season, so that shifts alone do not describe it"})
+	}
+	trend, se, err := s.line()
+	if err != nil {
+		return nil, err
+	}
+	s.Trend = judge(trend, se, s.dof, o)
+	return s, nil
+}
+
+// age returns the time since the first test in units of four weeks.
+func (s *Season) age(date time.Time) float64 {
+	return float64(date.Sub(s.start)) / float64(fourWeeks)
+}
+
+// line returns the slope of the shifts per four weeks and its standard error:
+// b = tᵀΣ⁻¹δ / tᵀΣ⁻¹t.
+func (s *Season) line() (slope, se float64, err error) {
+	t, d := s.columns()
+	var wt mat.VecDense
+	if err := s.solve(&wt, t); err != nil {
+		return 0, 0, err
+	}
+	information := mat.Dot(t, &wt)
+	return mat.Dot(&wt, d) / information, math.Sqrt(1 / information), nil
+}
+
+// columns returns ages and shifts of the tests after the first.
+func (s *Season) columns() (ages, shifts *mat.VecDense) {
+	n := len(s.Tests) - 1
+	ages, shifts = mat.NewVecDense(n, nil), mat.NewVecDense(n, nil)
+	for i, st := range s.Tests[1:] {
+		ages.SetVec(i, s.age(st.Date))
+		shifts.SetVec(i, st.Measured.Shift.Value)
+	}
+	return ages, shifts
+}
+
+func (s *Season) solve(dst *mat.VecDense, v mat.Vector) error {
+	var chol mat.Cholesky
+	if !chol.Factorize(s.cov) {
+		return errors.New("lactate: season: the covariance of the shifts is not positive definite")
+	}
+	if err := chol.SolveVecTo(dst, v); err != nil {
+		return fmt.Errorf("lactate: season: %w", err)
+	}
+	return nil
+}
+
+// Expected returns where the next test is to be expected at a date, as a shift
+// from the first test: the trend carried on, with what the tests say of the
+// first test's day taken into account (best linear unbiased prediction). The
+// interval is that of a new test's true place on its day; the new test's own
+// measurement error comes on top.
+func (s *Season) Expected(date time.Time) (Estimate, error) {
+	t, d := s.columns()
+	slope := s.Trend.Shift.Value
+	at := s.age(date)
+	// Covariance of the new shift with the others: the first test's day.
+	common := mat.NewVecDense(t.Len(), nil)
+	for i := range t.Len() {
+		common.SetVec(i, s.days)
+	}
+	var wc mat.VecDense
+	if err := s.solve(&wc, common); err != nil {
+		return none(), err
+	}
+	var residual mat.VecDense
+	residual.AddScaledVec(d, -slope, t)
+	value := at*slope + mat.Dot(&wc, &residual)
+	// Variance of the new shift given the others, plus that of the slope.
+	gap := at - mat.Dot(&wc, t)
+	variance := 2*s.days - mat.Dot(&wc, common) + gap*gap*s.Trend.StandardError*s.Trend.StandardError
+	e := exactly(value)
+	half := student(s.dof).Quantile(1-(1-s.opts.Confidence)/2) * math.Sqrt(variance)
+	e.Low, e.High = value-half, value+half
+	return e, nil
+}

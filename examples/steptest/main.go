@@ -77,6 +77,9 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		if r.Problem != "" {
 			fail(fmt.Errorf("steptest: %s, %s: %s", r.Swimmer, r.Date, r.Problem))
 		}
+		if r.Next != nil {
+			out.Safety = protocol.Cautions()
+		}
 		out.Tests = append(out.Tests, r)
 	}
 	if *asJSON {

@@ -27,15 +27,15 @@ const weeksToNext = 6
 
 // standing cautions hold for every test.
 var standing = []string{
-	"the brackets hold what analyser, drop of blood and watch add, not how a swimmer differs from day to day; " +
+	"the brackets hold the error of analyser, drop of blood and watch, not how a swimmer differs from day to day; " +
 		"those of the heart rate are the speed's, in beats",
-	"LT1 and LT2 are readings of a curve: other definitions give other numbers, and none is measured directly",
 }
 
 // output is what the command prints, as JSON or as text.
 type output struct {
 	Invented bool      `json:"invented_data,omitempty"`
 	Tests    []*report `json:"tests"`
+	Safety   []string  `json:"safety_cautions,omitempty"` // where a test is planned
 }
 
 // report is all that is said about one test. Every quantity has its unit in
@@ -155,7 +155,7 @@ func reportOn(rec protocol.Record) *report {
 		r.Problem = err.Error()
 		return r
 	}
-	r.addRepeats(rec)
+	r.addRepeats(rec, test)
 
 	opts := lactate.Options{Confidence: confidence, Resamples: resamples, Seed: seed}
 	exponential, err := lactate.Analyze(test, opts)
@@ -208,7 +208,10 @@ func reportOn(rec protocol.Record) *report {
 	return r
 }
 
-func (r *report) addRepeats(rec protocol.Record) {
+// addRepeats lists what was swum. Each repeat that has a time is a stage of the
+// test, in the same order; the stage's lactate is the one that the curve sees.
+func (r *report) addRepeats(rec protocol.Record, test lactate.Test) {
+	stage := 0
 	for _, rep := range rec.Repeats {
 		out := repeat{
 			Number: rep.Number, Distance: rep.Distance.Metres(), distance: rep.Distance, time: rep.Time,
@@ -217,6 +220,8 @@ func (r *report) addRepeats(rec protocol.Record) {
 		if v, err := rep.Speed(); err == nil {
 			out.Time, out.Speed = rep.Time.Seconds(), v.MetresPerSecond()
 			out.Per100Yd, out.Per100M = per100(v)
+			out.Lactate = test.Stages[stage].Lactate
+			stage++
 		}
 		r.Repeats = append(r.Repeats, out)
 	}
@@ -241,12 +246,15 @@ func (r *report) addZones(a *lactate.Analysis) error {
 			return 0, fmt.Errorf("none at %v", v)
 		}
 	}
-	table, err := zones.ThreeZone().Of(zones.Profile{
-		LT1:       bounds(a.LT1.Intensity),
-		LT2:       bounds(a.LT2.Intensity),
-		HeartRate: at(func(th lactate.Threshold) lactate.Estimate { return th.HeartRate }),
-		Lactate:   at(func(th lactate.Threshold) lactate.Estimate { return th.Lactate }),
-	})
+	p := zones.Profile{
+		LT1:     bounds(a.LT1.Intensity),
+		LT2:     bounds(a.LT2.Intensity),
+		Lactate: at(func(th lactate.Threshold) lactate.Estimate { return th.Lactate }),
+	}
+	if !math.IsNaN(a.LT1.HeartRate.Value) || !math.IsNaN(a.LT2.HeartRate.Value) {
+		p.HeartRate = at(func(th lactate.Threshold) lactate.Estimate { return th.HeartRate })
+	}
+	table, err := zones.ThreeZone().Of(p)
 	if err != nil {
 		return err
 	}
@@ -277,9 +285,12 @@ func edgeOf(e zones.Edge) *edge {
 
 // addNext plans the same test again, around what this one found.
 func (r *report) addNext(rec protocol.Record, lt2 lactate.Threshold) error {
-	day := rec.Date.AddDate(0, 0, 7*weeksToNext)
+	day := rec.Next
+	if day.IsZero() {
+		day = rec.Date.AddDate(0, 0, 7*weeksToNext)
+	}
 	request := protocol.Request{
-		Swimmer: rec.Swimmer, Date: day, Pool: rec.Pool, Repeats: len(rec.Repeats),
+		Swimmer: rec.Swimmer, Date: day, Pool: rec.Pool, Repeats: rec.Repeats[len(rec.Repeats)-1].Number,
 	}
 	for _, rep := range rec.Repeats {
 		if rep.Time == 0 {

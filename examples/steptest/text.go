@@ -13,7 +13,7 @@ import (
 	"example.com/steptest/pace"
 )
 
-const width = 96 // columns
+const width = 98 // columns
 
 // write prints the reports as text.
 func (o output) write(w io.Writer) error {
@@ -23,10 +23,15 @@ func (o output) write(w io.Writer) error {
 			b.WriteString("\n" + strings.Repeat("-", width) + "\n\n")
 		}
 		if o.Invented {
-			b.WriteString("This swimmer and these numbers are invented; a sheet of your own is read with\n" +
-				"  go run ./examples/steptest your-sheet.csv\n\n")
+			b.WriteString("Invented data. A sheet of your own: go run ./examples/steptest your-sheet.csv\n\n")
 		}
 		r.write(&b)
+	}
+	if len(o.Safety) > 0 {
+		b.WriteString("\nBefore swimming it\n")
+		for _, c := range o.Safety {
+			paragraph(&b, "  - ", c)
+		}
 	}
 	_, err := b.WriteTo(w)
 	return err
@@ -41,7 +46,7 @@ func (r *report) write(b *bytes.Buffer) {
 		r.writeMethods(b)
 	}
 	if r.table != nil {
-		fmt.Fprintf(b, "\nHow fast is easy, and how fast is hard?\n")
+		fmt.Fprintf(b, "\nHow fast is easy, and how fast is hard?   (%s)\n", r.table.Scheme.Source)
 		r.writeZones(b)
 	}
 	if r.Next != nil {
@@ -123,8 +128,7 @@ func (r *report) writeThresholds(b *bytes.Buffer) {
 	row("speed, m/s", either(func(th *threshold) *lactate.Estimate { return th.Speed }, interval("%.3f")))
 	row("lactate, mmol/L", either(func(th *threshold) *lactate.Estimate { return th.Lactate }, interval("%.1f")))
 	row("heart rate, /min", either(func(th *threshold) *lactate.Estimate { return th.HeartRate }, interval("%.0f")))
-	row("method", func(th *threshold) string { return th.Method })
-	row("curve", func(th *threshold) string { return th.Curve })
+	row("read by", func(th *threshold) string { return th.Method + ", " + th.Curve })
 	t.Flush()
 }
 
@@ -156,10 +160,13 @@ func (r *report) writeMethods(b *bytes.Buffer) {
 func (r *report) writeZones(b *bytes.Buffer) {
 	t := tabwriter.NewWriter(b, 0, 0, 3, ' ', 0)
 	for _, z := range r.table.Zones {
-		fmt.Fprintf(t, "  zone %s, %s\t%s\t%s\t%s\n", z.Name, z.AnchorRange(), z.PaceRange(r.pool), z.SpeedRange(), z.HeartRateRange())
+		heart := ""
+		if r.table.Profile.HeartRate != nil {
+			heart = z.HeartRateRange()
+		}
+		fmt.Fprintf(t, "  zone %s, %s\t%s\t%s\t%s\n", z.Name, z.AnchorRange(), z.PaceRange(r.pool), z.SpeedRange(), heart)
 	}
 	t.Flush()
-	paragraph(b, "  ", r.table.Scheme.Name+": "+r.table.Scheme.Source)
 }
 
 func (r *report) writeNext(b *bytes.Buffer) {

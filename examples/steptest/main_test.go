@@ -1,0 +1,357 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+	"unicode/utf8"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/curve"
+	"example.com/steptest/pace"
+	"example.com/steptest/protocol"
+	"example.com/steptest/testdata/sheets"
+)
+
+// command runs the command and returns what it printed and its exit status.
+func command(t *testing.T, stdin string, args ...string) (stdout, stderr string, status int) {
+	t.Helper()
+	var out, errs bytes.Buffer
+	status = run(args, strings.NewReader(stdin), &out, &errs)
+	return out.String(), errs.String(), status
+}
+
+// decoded runs the command with -json and decodes what it printed, strictly.
+func decoded(t *testing.T, stdin string, args ...string) output {
+	t.Helper()
+	stdout, stderr, status := command(t, stdin, append([]string{"-json"}, args...)...)
+	if status != 0 {
+		t.Fatalf("exit status %d: %s", status, stderr)
+	}
+	var o output
+	d := json.NewDecoder(strings.NewReader(stdout))
+	d.DisallowUnknownFields()
+	if err := d.Decode(&o); err != nil {
+		t.Fatal(err)
+	}
+	if d.More() {
+		t.Error("something follows the JSON")
+	}
+	return o
+}
+
+func near(t *testing.T, what string, got, want, tol float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol) {
+		t.Errorf("%s: got %.12g, want %.12g ± %g", what, got, want, tol)
+	}
+}
+
+// Evidence D: a repeat's speed is distance over time, its pace the time over
+// the number of hundreds; 1 yd is 0.9144 m exactly. Times are of the sheet.
+func TestRepeats(t *testing.T) {
+	r := decoded(t, "").Tests[0]
+	times := []string{"5:51.7", "5:42.4", "5:32.3", "5:23.4", "5:12.4", "4:58.8"}
+	lactates := []float64{1.5, 1.7, 2.3, 3, 4.7, 9.9} // 9.9 is the highest sample after the last
+	if len(r.Repeats) != len(times) {
+		t.Fatalf("%d repeats, want %d", len(r.Repeats), len(times))
+	}
+	for i, rep := range r.Repeats {
+		s := pace.MustTime(times[i]).Seconds()
+		name := fmt.Sprintf("repeat %d ", i+1)
+		near(t, name+"time", rep.Time, s, 1e-9)
+		near(t, name+"distance", rep.Distance, 365.76, 1e-9)
+		near(t, name+"speed", rep.Speed, 365.76/s, 1e-12)
+		near(t, name+"pace per 100 yd", rep.Per100Yd, s/4, 1e-9)
+		near(t, name+"pace per 100 m", rep.Per100M, s/3.6576, 1e-9)
+		near(t, name+"lactate", rep.Lactate, lactates[i], 0)
+	}
+}
+
+// Evidence D: what is printed is what the library says of the same sheet, and
+// every threshold lies on its definition.
+func TestThresholds(t *testing.T) {
+	r := decoded(t, "").Tests[0]
+	records, err := protocol.ReadSheet(bytes.NewReader(sheets.Single()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	test, err := records[0].Test()
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := lactate.Analyze(test, lactate.Options{Confidence: confidence, Resamples: resamples, Seed: seed})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		name string
+		got  *threshold
+		want lactate.Threshold
+	}{{"LT1", r.LT1, a.LT1}, {"LT2", r.LT2, a.LT2}} {
+		near(t, c.name, c.got.Speed.Value, c.want.Intensity.Value, 1e-12)
+		near(t, c.name+" low", c.got.Speed.Low, c.want.Intensity.Low, 1e-12)
+		near(t, c.name+" high", c.got.Speed.High, c.want.Intensity.High, 1e-12)
+		near(t, c.name+" per 100 yd", c.got.Per100Yd.Value*c.got.Speed.Value, 91.44, 1e-9)
+		near(t, c.name+" per 100 m, fast end", c.got.Per100M.Low*c.got.Speed.High, 100, 1e-9)
+		near(t, c.name+" heart rate", c.got.HeartRate.Value, c.want.HeartRate.Value, 1e-9)
+		if e := c.got.Per100Yd; !(e.Low < e.Value && e.Value < e.High) {
+			t.Errorf("%s: pace %v lies outside its interval", c.name, e)
+		}
+	}
+
+	// The definitions themselves, on curves fitted here.
+	xs, ys := []float64{}, []float64{}
+	for _, s := range test.Sampled() {
+		xs, ys = append(xs, s.Intensity), append(ys, s.Lactate)
+	}
+	exponential, cubic := new(curve.Exponential), new(curve.Polynomial)
+	if err := errors.Join(exponential.Fit(xs, ys), cubic.Fit(xs, ys)); err != nil {
+		t.Fatal(err)
+	}
+	near(t, "lactate at LT1", exponential.Predict(r.LT1.Speed.Value), exponential.Predict(xs[0])+0.5, 1e-9)
+	chord := (exponential.Predict(xs[5]) - exponential.Predict(xs[0])) / (xs[5] - xs[0])
+	near(t, "slope at LT2", exponential.PredictDerivative(r.LT2.Speed.Value), chord, 1e-6*chord)
+	for _, m := range r.Methods {
+		if m.Method == "4 mmol/L" {
+			near(t, "exponential at 4 mmol/L", exponential.Predict(m.Exponential.Speed.Value), 4, 1e-9)
+			near(t, "cubic at 4 mmol/L", cubic.Predict(m.Cubic.Speed.Value), 4, 1e-9)
+		}
+	}
+	if len(r.Methods) != len(lactate.CoreMethods()) {
+		t.Errorf("%d methods, want all %d", len(r.Methods), len(lactate.CoreMethods()))
+	}
+}
+
+// Evidence D: the zones meet at the thresholds and are open at the ends; the
+// plan ends at the last time swum, falls evenly, and is six weeks later.
+func TestZonesAndPlan(t *testing.T) {
+	r := decoded(t, "").Tests[0]
+	z := r.Zones
+	if len(z) != 3 || z[0].From != nil || z[2].To != nil {
+		t.Fatalf("zones %+v, want three that are open at both ends", z)
+	}
+	for _, e := range []struct {
+		name string
+		got  *edge
+		want *threshold
+	}{{"zone 1 to", z[0].To, r.LT1}, {"zone 2 from", z[1].From, r.LT1}, {"zone 2 to", z[1].To, r.LT2}, {"zone 3 from", z[2].From, r.LT2}} {
+		near(t, e.name, e.got.Speed, e.want.Speed.Value, 1e-12)
+		near(t, e.name+" heart rate", e.got.HeartRate, e.want.HeartRate.Value, 1e-9)
+		near(t, e.name+" lactate", e.got.Lactate, e.want.Lactate.Value, 1e-9)
+	}
+
+	if r.Next.Date != "2025-03-01" { // 18 January and 42 days
+		t.Errorf("next test on %s, want 2025-03-01", r.Next.Date)
+	}
+	p := r.Next.Repeats
+	if len(p) != 6 || !p[5].AllOut || p[4].AllOut {
+		t.Fatalf("plan %+v, want six repeats, the last all out", p)
+	}
+	near(t, "last time", p[5].Time, 298.8, 0.5) // as swum, in whole seconds
+	drop := (p[0].Time - p[5].Time) / 5
+	for i := 1; i < 6; i++ {
+		near(t, fmt.Sprintf("drop to repeat %d", i+1), p[i-1].Time-p[i].Time, drop, 1)
+		near(t, fmt.Sprintf("rest before repeat %d", i+1), p[i].Leave-p[i-1].Leave-p[i-1].Time, r.Next.Rest, 1e-9)
+	}
+}
+
+// Every number of the JSON has its unit in the name of its field, or has none.
+func TestUnitsInNames(t *testing.T) {
+	stdout, _, _ := command(t, "", "-json")
+	var v any
+	if err := json.Unmarshal([]byte(stdout), &v); err != nil {
+		t.Fatal(err)
+	}
+	units := []string{"_m", "_s", "_m_per_s", "_mmol_per_l", "_per_min", "_s_per_100_yd", "_s_per_100_m"}
+	counts := map[string]bool{"repeat": true, "resamples": true, "interval_confidence": true}
+	seen := 0
+	var walk func(name string, v any)
+	walk = func(name string, v any) {
+		switch v := v.(type) {
+		case map[string]any:
+			for k, e := range v {
+				if k == "value" || k == "low" || k == "high" { // of an estimate, which has the name
+					k = name
+				}
+				walk(k, e)
+			}
+		case []any:
+			for _, e := range v {
+				walk(name, e)
+			}
+		case float64:
+			seen++
+			for _, u := range units {
+				if strings.HasSuffix(name, u) {
+					return
+				}
+			}
+			if !counts[name] {
+				t.Errorf("field %s: a number without a unit in its name", name)
+			}
+		}
+	}
+	walk("", v)
+	if seen < 100 {
+		t.Errorf("%d numbers, want more than 100", seen)
+	}
+}
+
+// Text and JSON say the same, and the text fits a screen.
+func TestText(t *testing.T) {
+	text, stderr, status := command(t, "")
+	if status != 0 || stderr != "" {
+		t.Fatalf("exit status %d, standard error %q", status, stderr)
+	}
+	r := decoded(t, "").Tests[0]
+	clock := func(s float64) string { return pace.FormatTime(time.Duration(s*1e9+0.5), 1) }
+	for _, th := range []*threshold{r.LT1, r.LT2} {
+		for _, e := range []*lactate.Estimate{th.Per100Yd, th.Per100M} {
+			if want := fmt.Sprintf("%s (%s to %s)", clock(e.Value), clock(e.High), clock(e.Low)); !strings.Contains(text, want) {
+				t.Errorf("text lacks %q", want)
+			}
+		}
+		if want := fmt.Sprintf("%.3f (%.3f to %.3f)", th.Speed.Value, th.Speed.Low, th.Speed.High); !strings.Contains(text, want) {
+			t.Errorf("text lacks %q", want)
+		}
+	}
+	for _, p := range r.Next.Repeats {
+		if want := strings.TrimSuffix(clock(p.Time), ".0"); !strings.Contains(text, want) {
+			t.Errorf("text lacks the target %q", want)
+		}
+	}
+	at := 0
+	for _, head := range []string{"Invented data", "Step test of", "What was swum?", "thresholds?", "other definitions", "How fast", "next time?", "Before believing", "Before swimming"} {
+		i := strings.Index(text[at:], head)
+		if i < 0 {
+			t.Fatalf("text lacks %q, or not in this order", head)
+		}
+		at += i
+	}
+	lines := strings.Split(strings.TrimSuffix(text, "\n"), "\n")
+	if len(lines) > 70 {
+		t.Errorf("%d lines, want a screen", len(lines))
+	}
+	for _, l := range lines {
+		if n := utf8.RuneCountInString(l); n > 100 {
+			t.Errorf("%d columns: %q", n, l)
+		}
+	}
+}
+
+const head = "swimmer,date,pool,distance,repeat,time,lactate,heart rate\n"
+
+// A test of whole seconds in a 50 m pool, without heart rates; invented.
+const good = `Ann,2025-01-18,50 m,400,1,6:00,1.2,
+Ann,2025-01-18,50 m,400,2,5:50,1.4,
+Ann,2025-01-18,50 m,400,3,5:40,1.9,
+Ann,2025-01-18,50 m,400,4,5:30,3.1,
+Ann,2025-01-18,50 m,400,5,5:20,5.6,
+Ann,2025-01-18,50 m,400,6,5:10,9.8,
+`
+
+// Bad input goes to standard error with exit status 1; what is good is still
+// reported.
+func TestBadInput(t *testing.T) {
+	const alone = "Bob,2025-01-18,50 m,400,1,6:00,1.2,\n"
+	for _, c := range []struct {
+		name, sheet string
+		stderr      []string // parts of it
+		tests       int      // reported
+		thresholds  int      // of these, with thresholds
+	}{
+		{"empty", "", []string{"found nothing"}, 0, 0},
+		{"a time that is none", head + good + "Bob,2025-01-18,50 m,400,1,4:75,1.2,\n", []string{"line 8", `"4:75"`}, 2, 1},
+		{"a fault in a good test", head + good + "Ann,2025-01-18,50 m,400,7,4:75,1.2,\n", []string{"line 8"}, 1, 1},
+		{"one repeat", head + alone + good, []string{"Bob", "too few stages"}, 2, 1},
+		{"lactate falls", head + strings.NewReplacer(",1.2,", ",9.8,", ",9.8,", ",1.2,", ",5.6,", ",1.4,", ",1.4,", ",5.6,").Replace(good), []string{"lactate falls"}, 1, 0},
+		{"no lactate", head + strings.NewReplacer(",1.2,", ",,", ",1.4,", ",,", ",1.9,", ",,", ",3.1,", ",,").Replace(good), []string{"found 2"}, 1, 0},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			for _, args := range [][]string{{"-"}, {"-json", "-"}} {
+				stdout, stderr, status := command(t, c.sheet, args...)
+				if status != 1 {
+					t.Errorf("exit status %d, want 1", status)
+				}
+				for _, part := range c.stderr {
+					if !strings.Contains(stderr, part) {
+						t.Errorf("standard error %q lacks %q", stderr, part)
+					}
+				}
+				tests, thresholds := strings.Count(stdout, "Step test of"), strings.Count(stdout, "LT2, where")
+				if len(args) == 2 {
+					var o output
+					if err := json.Unmarshal([]byte(stdout), &o); err != nil {
+						t.Fatal(err)
+					}
+					tests, thresholds = len(o.Tests), 0
+					for _, r := range o.Tests {
+						if r.LT2 != nil {
+							thresholds++
+						} else if r.Problem == "" && len(r.Repeats) > 0 {
+							t.Errorf("%s has no thresholds, and the JSON does not say why", r.Swimmer)
+						}
+					}
+				}
+				if tests != c.tests || thresholds != c.thresholds {
+					t.Errorf("%v: %d tests, %d with thresholds, want %d and %d", args, tests, thresholds, c.tests, c.thresholds)
+				}
+			}
+		})
+	}
+
+	for _, args := range [][]string{{filepath.Join(t.TempDir(), "none.csv")}, {"a", "b"}, {"-colour"}} {
+		stdout, stderr, status := command(t, "", args...)
+		if status != 1 || stderr == "" || stdout != "" {
+			t.Errorf("%v: status %d, standard error %q, standard output %q", args, status, stderr, stdout)
+		}
+	}
+}
+
+// A metre pool has one pace, a missing heart rate is said to be missing, and a
+// file is read as standard input is.
+func TestFile(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "sheet.csv")
+	if err := os.WriteFile(name, []byte(head+good), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	text, stderr, status := command(t, "", name)
+	if status != 0 {
+		t.Fatal(stderr)
+	}
+	piped, _, _ := command(t, head+good, "-")
+	if piped != text {
+		t.Error("a file and standard input give different reports")
+	}
+	if strings.Contains(text, "Invented") {
+		t.Error("a sheet of one's own is called invented")
+	}
+	if strings.Contains(text, "100 yd") || strings.Count(text, "per 100 m  ") != 3 {
+		t.Errorf("a 50 m pool has one pace, per 100 m:\n%s", text)
+	}
+	if !strings.Contains(text, "not known") || strings.Contains(text, "NaN") {
+		t.Errorf("heart rates were not taken:\n%s", text)
+	}
+	if r := decoded(t, head+good, "-").Tests[0]; r.LT2.HeartRate != nil || r.Zones[0].To.HeartRate != 0 {
+		t.Error("JSON holds heart rates that were not taken")
+	}
+}
+
+// Several tests in one sheet are each reported, in order.
+func TestSeveral(t *testing.T) {
+	o := decoded(t, head+good+strings.ReplaceAll(good, "Ann", "Bo"), "-")
+	if len(o.Tests) != 2 || o.Tests[0].Swimmer != "Ann" || o.Tests[1].Swimmer != "Bo" {
+		t.Fatalf("%d tests", len(o.Tests))
+	}
+	if a, b := o.Tests[0].LT2.Speed, o.Tests[1].LT2.Speed; *a != *b {
+		t.Errorf("the same numbers give %v and %v", a, b)
+	}
+}

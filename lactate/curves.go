@@ -61,28 +61,39 @@ func upcrossing(c Curve, level, lo, hi float64) (x float64, ok bool) {
 	if s, ok := c.(shaped); ok {
 		return s.Upcrossing(level, lo, hi)
 	}
-	above, b := c.Predict(hi) >= level, hi
+	return lastRise(c.Predict, level, lo, hi)
+}
+
+// lastRise returns the highest x in [lo, hi] at which f rises through a level.
+func lastRise(f func(float64) float64, level, lo, hi float64) (x float64, ok bool) {
+	above, b := f(hi) >= level, hi
 	for k := looks - 1; k >= 0; k-- {
 		a := lo + (hi-lo)*float64(k)/looks
-		below := c.Predict(a) < level
+		below := f(a) < level
 		if above && below {
-			for range 200 { // bisection to the last bit
-				mid := a/2 + b/2
-				if mid <= a || mid >= b {
-					break
-				}
-				if c.Predict(mid) < level {
-					a = mid
-				} else {
-					b = mid
-				}
-			}
-			return b, true
+			return signChange(func(x float64) float64 { return f(x) - level }, a, b), true
 		}
 		above, b = !below, a
 	}
 	// A curve that starts at the level and rises crosses it at its start.
-	return lo, above && c.Predict(lo) == level && c.Predict(lo+(hi-lo)/looks) > level
+	return lo, above && f(lo) == level && f(lo+(hi-lo)/looks) > level
+}
+
+// signChange returns, to the last bit, the x in (a, b] at which f, below zero at a
+// and not at b, ceases to be below zero.
+func signChange(f func(float64) float64, a, b float64) float64 {
+	for range 200 {
+		mid := a/2 + b/2
+		if mid <= a || mid >= b {
+			break
+		}
+		if f(mid) < 0 {
+			a = mid
+		} else {
+			b = mid
+		}
+	}
+	return b
 }
 
 // farthestBelow returns the x inside (lo, hi) at which the curve lies farthest
@@ -91,7 +102,11 @@ func farthestBelow(c Curve, slope, lo, hi float64) (x float64, ok bool) {
 	if s, ok := c.(shaped); ok {
 		return s.FarthestBelow(slope, lo, hi)
 	}
-	return lowest(func(x float64) float64 { return c.Predict(x) - slope*x }, lo, hi)
+	below := func(x float64) float64 { return c.Predict(x) - slope*x }
+	if d, ok := c.(interp.DerivativePredictor); ok {
+		return lowestBySlope(below, func(x float64) float64 { return d.PredictDerivative(x) - slope }, lo, hi)
+	}
+	return lowest(below, lo, hi)
 }
 
 // minimum returns the lowest point of the curve in [lo, hi].
@@ -103,7 +118,9 @@ func minimum(c Curve, lo, hi float64) (x, y float64) {
 	return x, c.Predict(x)
 }
 
-// lowest returns where f is lowest in [lo, hi], and whether that is inside.
+// lowest returns where f is lowest in [lo, hi], and whether that is inside. The
+// values of f alone place it to about half of the digits: [lowestBySlope] does
+// better.
 func lowest(f func(float64) float64, lo, hi float64) (x float64, inside bool) {
 	at := func(k int) float64 { return lo + (hi-lo)*float64(k)/looks }
 	best, least := 0, f(lo)
@@ -132,6 +149,21 @@ func lowest(f func(float64) float64, lo, hi float64) (x float64, inside bool) {
 		}
 	}
 	return a/2 + b/2, true
+}
+
+// lowestBySlope is lowest with the rest of the digits, given a function of the
+// sign of f's slope. Where that does not change sign, such as at a corner that
+// the slope does not see, it is lowest.
+func lowestBySlope(f, slope func(float64) float64, lo, hi float64) (x float64, inside bool) {
+	x, inside = lowest(f, lo, hi)
+	if !inside {
+		return x, false
+	}
+	d := (hi - lo) * 1e-5
+	if a, b := max(lo, x-d), min(hi, x+d); slope(a) < 0 && slope(b) > 0 {
+		x = signChange(slope, a, b)
+	}
+	return x, true
 }
 
 var errFewSampled = errors.New("no two stages with a lactate sample at different intensities")

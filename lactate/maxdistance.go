@@ -1,9 +1,6 @@
 package lactate
 
-import (
-	"fmt"
-	"math"
-)
+import "fmt"
 
 // Ends says which points a chord joins. The zero value is FittedEnds.
 type Ends int
@@ -74,8 +71,15 @@ func belowChord(t Test, c Curve, ends Ends, lo, hi float64) (float64, error) {
 	default:
 		return 0, fmt.Errorf("lactate: found %v, expected ends of this package", ends)
 	}
-	x, ok := farthestBelow(c, (to-from)/(hi-lo), lo, hi)
-	if !ok || math.IsNaN(x) {
+	return farthestBelowChord(c, lo, from, hi, to)
+}
+
+// farthestBelowChord returns the intensity at which the curve lies farthest
+// below the straight line from (lo, from) to (hi, to).
+func farthestBelowChord(c Curve, lo, from, hi, to float64) (float64, error) {
+	slope := (to - from) / (hi - lo)
+	x, ok := farthestBelow(c, slope, lo, hi)
+	if !ok || !(c.Predict(x) < from+slope*(x-lo)) {
 		return 0, errNoBend
 	}
 	return x, nil

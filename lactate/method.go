@@ -34,19 +34,31 @@ var (
 	ErrMissing = errors.New("a sample that the method needs is missing")
 )
 
-// NotReachedError says that a curve does not rise to a level inside the tested
-// range. It is [ErrNotReached] to [errors.Is].
+// NotReachedError says that something does not rise to a level inside the tested
+// range: most often the lactate of the curve. It is [ErrNotReached] to
+// [errors.Is].
 type NotReachedError struct {
-	Level   float64 // lactate asked for [mmol/L]
-	Lowest  float64 // lowest value of the curve in the tested range [mmol/L]
-	Highest float64 // value of the curve at the highest intensity [mmol/L]
+	Level   float64 // what was asked for [mmol/L]
+	Lowest  float64 // lowest value in the tested range [mmol/L]
+	Highest float64 // value at the highest intensity [mmol/L]
+	// Of is what was to reach the level. Empty means "the curve".
+	Of string
+	// Unit of the three numbers. Empty means mmol/L.
+	Unit string
 }
 
 func (e *NotReachedError) Error() string {
-	if e.Above() {
-		return fmt.Sprintf("lactate: %.3g mmol/L: %v: the curve ends at %.3g mmol/L", e.Level, ErrNotReached, e.Highest)
+	of, unit := e.Of, e.Unit
+	if of == "" {
+		of = "the curve"
 	}
-	return fmt.Sprintf("lactate: %.3g mmol/L: %v: the curve starts above it, at %.3g mmol/L", e.Level, ErrNotReached, e.Lowest)
+	if unit == "" {
+		unit = "mmol/L"
+	}
+	if e.Above() {
+		return fmt.Sprintf("lactate: %.3g %s: %v: %s ends at %.3g %[2]s", e.Level, unit, ErrNotReached, of, e.Highest)
+	}
+	return fmt.Sprintf("lactate: %.3g %s: %v: %s starts above it, at %.3g %[2]s", e.Level, unit, ErrNotReached, of, e.Lowest)
 }
 
 // Above reports whether the level lies above the curve's upper end, so that

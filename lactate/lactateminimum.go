@@ -1,0 +1,99 @@
+package lactate
+
+import (
+	"fmt"
+
+	"example.com/steptest/lactate/curve"
+)
+
+// LactateMinimumTest is a test of its own kind: (1) one or more maximal efforts
+// that raise lactate, (2) a rest of about eight minutes, (3) a step test, in
+// which lactate first falls and then rises. Tegtbur, Busse & Braumann (1993),
+// Med Sci Sports Exerc 25:620–627 (from memory; the three phases and the eight
+// minutes in the review PMC5463055, excerpt seen). The zero value is an empty
+// test, which [LactateMinimum] refuses.
+//
+// Phase (1) is a maximal effort: see the cautions of package protocol before
+// asking anyone for it.
+type LactateMinimumTest struct {
+	// Raised holds the lactates taken between the maximal effort and the first
+	// stage, After counted from the end of the effort. They are only looked at
+	// to see that lactate was raised. Nil means not taken.
+	Raised []RecoverySample
+	// Stages of the step test, in any order; those without a lactate sample are left out.
+	Stages []Stage
+}
+
+// MinimumSpeed is the result of a lactate minimum test. The zero value is no
+// result.
+type MinimumSpeed struct {
+	Intensity float64           // where the curve is lowest, in the test's unit
+	Lactate   float64           // value of the curve there [mmol/L]
+	Curve     *curve.Polynomial // the fitted parabola
+}
+
+// LactateMinimum returns where lactate is lowest in a lactate minimum test, taken for the
+// intensity at which lactate appears and disappears equally fast: the zero of the derivative of
+// the least-squares polynomial of second order through the stages. Reading it
+// by eye or by a spline is also done. Where the minimum lies depends on how
+// high lactate was raised and on the stages that follow, most of all the
+// lowest ones.
+//
+// The error lists what cannot be right in the test, or wraps [ErrTooFewStages]
+// for fewer than three different intensities, [ErrNotReached] for a minimum
+// outside the tested range, or [ErrShape] for a parabola that does not open
+// upward and for samples in Raised that are no higher than its minimum.
+//
+// Checked by a constructed parabola (ExampleLactateMinimum).
+func LactateMinimum(t LactateMinimumTest) (MinimumSpeed, error) {
+	step := Test{Stages: t.Stages, Recovery: t.Raised}
+	if err := step.Validate(); err != nil {
+		return MinimumSpeed{}, err
+	}
+	stages := step.Sampled()
+	xs, ys := make([]float64, len(stages)), make([]float64, len(stages))
+	for i, s := range stages {
+		xs[i], ys[i] = s.Intensity, s.Lactate
+	}
+	if n := distinct(xs); n < 3 {
+		return MinimumSpeed{}, fmt.Errorf("lactate: lactate minimum: %w: found %d different intensities with a lactate sample, expected at least 3", ErrTooFewStages, n)
+	}
+	p := &curve.Polynomial{Degree: 2}
+	if err := p.Fit(xs, ys); err != nil {
+		return MinimumSpeed{}, fmt.Errorf("lactate: lactate minimum: %w", err)
+	}
+	lo, hi := xs[0], xs[len(xs)-1]
+	// The slope of a parabola is a straight line.
+	atLo, atHi := p.PredictDerivative(lo), p.PredictDerivative(hi)
+	if !(atHi > atLo) {
+		return MinimumSpeed{}, fmt.Errorf("lactate: lactate minimum: %w: the parabola through the stages does not open upward", ErrShape)
+	}
+	share := atLo / (atLo - atHi)
+	if !(share > 0 && share < 1) {
+		side := "below"
+		if share >= 1 {
+			side = "above"
+		}
+		return MinimumSpeed{}, fmt.Errorf("lactate: lactate minimum: %w: the minimum lies %s the stages, from %v to %v", errMinimumOutside, side, lo, hi)
+	}
+	x := lo + share*(hi-lo)
+	m := MinimumSpeed{Intensity: x, Lactate: p.Predict(x), Curve: p}
+	if len(t.Raised) > 0 {
+		highest := 0.0
+		for _, r := range t.Raised {
+			highest = max(highest, r.Lactate)
+		}
+		if !(highest > m.Lactate) {
+			return MinimumSpeed{}, fmt.Errorf("lactate: lactate minimum: %w: lactate was raised to %.3g mmol/L only, which is not above the minimum of %.3g", ErrShape, highest, m.Lactate)
+		}
+	}
+	return m, nil
+}
+
+// errMinimumOutside is ErrNotReached in words that fit a minimum.
+var errMinimumOutside error = outside{}
+
+type outside struct{}
+
+func (outside) Error() string        { return "minimum outside the tested range" }
+func (outside) Is(target error) bool { return target == ErrNotReached }

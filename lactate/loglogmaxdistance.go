@@ -1,0 +1,62 @@
+package lactate
+
+import "fmt"
+
+// LogLogMaxDistance is Dmax with a chord that starts on the curve at the
+// [LogLog] threshold and goes to the last stage: the modified Dmax that
+// Jamnick and others (2018), PLoS ONE 13(7):e0199794, found nearest to the
+// maximal lactate steady state of 56 candidates (abstract seen; the recipe from
+// memory). They drew it on a cubic and on the exponential-plus-constant curve;
+// here it is read on whichever curve is given.
+//
+// It needs what LogLog needs, a stage between the start of the chord and the
+// last one, and a curve that bends below the chord; else the error wraps
+// [ErrTooFewStages] or [ErrShape].
+type LogLogMaxDistance struct {
+	// Ends: MeasuredEnds moves the upper end of the chord to the lactate
+	// measured at the last stage. The lower end stays on the curve, as nothing
+	// was measured there. Zero means FittedEnds.
+	Ends Ends
+}
+
+// Locate implements [Method].
+func (m LogLogMaxDistance) Locate(t Test, c Curve) (float64, error) {
+	if c == nil {
+		return 0, errNoCurve
+	}
+	lo, err := LogLog{}.Locate(t, c)
+	if err != nil {
+		return 0, err
+	}
+	_, hi, err := testedRange(t)
+	if err != nil {
+		return 0, err
+	}
+	between := false
+	for i := range t.Stages {
+		s := &t.Stages[i]
+		between = between || s.Lactate > 0 && s.Intensity > lo && s.Intensity < hi
+	}
+	if !between {
+		return 0, errLogLogLast
+	}
+	from, to := c.Predict(lo), c.Predict(hi)
+	switch m.Ends {
+	case FittedEnds:
+	case MeasuredEnds:
+		to = measuredAt(t, hi)
+	default:
+		return 0, fmt.Errorf("lactate: found %v, expected ends of this package", m.Ends)
+	}
+	return farthestBelowChord(c, lo, from, hi, to)
+}
+
+var errLogLogLast = fmt.Errorf("lactate: Dmax from the log–log point: %w: no stage between that point and the last stage", ErrShape)
+
+func (m LogLogMaxDistance) String() string {
+	s := "Dmax from the log–log point"
+	if m.Ends != FittedEnds {
+		s += ", " + m.Ends.String()
+	}
+	return s
+}

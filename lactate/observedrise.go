@@ -1,0 +1,86 @@
+package lactate
+
+import "fmt"
+
+// ObservedRise is the lowest stage at which the measured lactate has risen by
+// at least a given amount above a baseline: an intensity that was tested, not one read off the
+// curve.
+//
+// Bishop, Jenkins & Mackinnon (1998), Med Sci Sports Exerc 30:1270–1275, count
+// a rise of at least 1 mmol/L (abstract seen); so do some concepts compared by
+// Heuberger and others (2018), PLoS ONE 13:e0206846 (abstract seen). Read off
+// the curve, the same rise is [AboveBaseline]; it comes out lower, by up to one
+// step of the test.
+//
+// Only stages above those that the baseline is made from count: for
+// FittedLowest those above the curve's lowest point, for LowestStage those
+// above the first stage of the lowest value. Lactates are compared after
+// rounding to 1e-6 mmol/L, since analysers print tenths. A later fall does not
+// undo a rise. The answer moves in steps: a sample that is off by a little
+// moves it by a whole stage or not at all.
+//
+// It needs a stage that meets the rise; else the error is a [NotReachedError].
+// So it is where the lowest stage already lies that far above rest, as the
+// rise is then somewhere below the tested range.
+type ObservedRise struct {
+	Rise float64  // [mmol/L]. Zero means 1.0.
+	From Baseline // Zero means FittedLowest.
+}
+
+func (m ObservedRise) rise() float64 {
+	if m.Rise == 0 {
+		return 1
+	}
+	return m.Rise
+}
+
+// Locate implements [Method]. The curve may be nil unless the baseline is
+// FittedLowest.
+func (m ObservedRise) Locate(t Test, c Curve) (float64, error) {
+	if !positive(m.rise()) {
+		return 0, fmt.Errorf("lactate: observed rise: found %v, expected a number above zero in mmol/L", m.Rise)
+	}
+	lo, hi, err := testedRange(t)
+	if err != nil {
+		return 0, err
+	}
+	base, err := m.From.value(t, c)
+	if err != nil {
+		return 0, err
+	}
+	stages := ordered(t)
+	level := base + m.rise()
+	first := 0
+	switch m.From {
+	case FittedLowest:
+		x, _ := minimum(c, lo, hi)
+		for first < len(stages) && stages[first].Intensity <= x {
+			first++
+		}
+	case LowestStage:
+		for stages[first].Lactate > base {
+			first++
+		}
+		first++
+	case FirstStage:
+		first = 1
+	case FirstTwoStages:
+		first = 2
+	}
+	highest := base
+	for i, s := range stages[first:] {
+		if exceeds(level, s.Lactate) {
+			highest = max(highest, s.Lactate)
+			continue
+		}
+		if first+i == 0 {
+			return 0, &NotReachedError{Level: level, Lowest: s.Lactate, Highest: max(s.Lactate, level), Of: "the lowest stage"}
+		}
+		return s.Intensity, nil
+	}
+	return 0, &NotReachedError{Level: level, Lowest: base, Highest: highest, Of: "what was measured"}
+}
+
+func (m ObservedRise) String() string {
+	return fmt.Sprintf("first stage of %v + %s mmol/L", m.From, short(m.rise()))
+}

@@ -123,7 +123,11 @@ func (d Distribution) Write(w io.Writer) error {
 	tw := tabwriter.NewWriter(&b, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintln(tw, "zone\ttime\tshare\tdistance\tshare\t")
 	for _, s := range d.Zones {
-		fmt.Fprintf(tw, "%s\t%s\t%.0f %%\t%v\t%.0f %%\t\n", s.Zone, pace.FormatTime(s.Time, 0), 100*s.TimeShare, s.Distance, 100*s.DistanceShare)
+		distance := "0"
+		if s.Distance > 0 {
+			distance = s.Distance.String()
+		}
+		fmt.Fprintf(tw, "%s\t%s\t%.0f %%\t%s\t%.0f %%\t\n", s.Zone, pace.FormatTime(s.Time, 0), 100*s.TimeShare, distance, 100*s.DistanceShare)
 	}
 	tw.Flush() // writes to memory
 	_, err := io.WriteString(w, b.String())

@@ -175,12 +175,15 @@ func (p Plan) Target() string {
 // "8 × 200 yd on 3:00, zone 2 (LT1–LT2): 2:46.3–2:32.4, rest 13–27 s; 1600 yd in 24:00".
 func (p Plan) String() string {
 	rest := fmt.Sprintf("%.0f", math.Floor(p.Rest.Seconds()))
-	if p.Fast != 0 && p.RestFast != p.Rest {
-		rest += fmt.Sprintf("–%.0f", math.Floor(p.RestFast.Seconds()))
-	} else if p.Fast == 0 {
-		rest += " or more"
+	switch {
+	case p.Fast == 0:
+		rest += " s or more"
+	case p.RestFast != p.Rest:
+		rest += fmt.Sprintf("–%.0f s", math.Floor(p.RestFast.Seconds()))
+	default:
+		rest += " s"
 	}
-	return fmt.Sprintf("%d × %v on %s, zone %s (%s): %s, rest %s s; %v in %s",
+	return fmt.Sprintf("%d × %v on %s, zone %s (%s): %s, rest %s; %v in %s",
 		p.Set.Repeats, p.Set.Distance, pace.FormatTime(p.SendOff, 0), p.Zone.Name, p.Zone.AnchorRange(), p.Target(), rest,
 		p.Distance, pace.FormatTime(p.Time, 0))
 }

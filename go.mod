@@ -3,7 +3,7 @@ module example.com/steptest
 go 1.24.0
 
 require (
-	github.com/google/go-cmp v0.7.0 // indirect
-	gonum.org/v1/gonum v0.17.0 // indirect
-	pgregory.net/rapid v1.3.0 // indirect
+	github.com/google/go-cmp v0.7.0
+	gonum.org/v1/gonum v0.17.0
+	pgregory.net/rapid v1.3.0
 )

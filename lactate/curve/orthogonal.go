@@ -75,10 +75,10 @@ func powerOfTwo(v float64) float64 {
 
 // fitPlain fits a polynomial of degree at most three in float64. It reports
 // false, and leaves the work to fitAccurate, where the points are so placed
-// that a polynomial of the basis is small at all of them: that is where digits
-// would be lost.
+// that a polynomial of the basis is small at all of them: its coefficient is
+// then large, and digits would be lost, in the fit and in evaluating it.
 func (p *Polynomial) fitPlain(d int) bool {
-	const small = 1e-8 // of N_k to N_0, for |u| ≤ 1
+	const small = 1e-6 // of N_k to N_0, for |u| ≤ 1: at most three digits lost
 	pts := p.points
 	var alpha, beta, norm, coef [cubic + 1]float64
 	var weight, sum, uw float64

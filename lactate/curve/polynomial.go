@@ -34,7 +34,8 @@ type Polynomial struct {
 
 	// The fitted curve is Σ (hi[k] + lo[k])·u^k with u = (x − centre)·scale,
 	// so that |u| ≤ 1 in the range of the points. The scale is a power of two.
-	degree        int // 0: not fitted
+	degree        int  // 0: not fitted
+	plain         bool // float64 will do to evaluate it; of degree 3 at most
 	centre, scale float64
 	hi, lo        [maxDegree + 1]float64
 	rss           float64
@@ -84,11 +85,8 @@ func (p *Polynomial) FitWeighted(xs, ys, weights []float64) error {
 		return fmt.Errorf("curve: found %d different xs, a polynomial of degree %d needs %d: %w", n, d, d+1, ErrUndetermined)
 	}
 	unit := p.orthogonal.load(xs, ys, weights)
-	fitted := false
-	if d <= cubic {
-		fitted = p.fitPlain(d)
-	}
-	if !fitted && !p.fitAccurate(d) {
+	p.plain = d <= cubic && p.fitPlain(d)
+	if !p.plain && !p.fitAccurate(d) {
 		return fmt.Errorf("curve: xs too close together, or weights too unequal, for a polynomial of degree %d: %w", d, ErrUndetermined)
 	}
 	p.rss *= unit
@@ -151,10 +149,10 @@ func (p *Polynomial) Predict(x float64) float64 {
 	switch {
 	case p.degree == 0:
 		return math.NaN()
-	case p.degree <= cubic:
+	case p.plain:
 		return math.FMA(math.FMA(math.FMA(p.hi[3], u, p.hi[2]), u, p.hi[1]), u, p.hi[0])
 	}
-	return p.horner(u).value()
+	return p.derivative(0, u).value()
 }
 
 // PredictDerivative returns the slope of the curve at x; NaN where there is no
@@ -164,15 +162,10 @@ func (p *Polynomial) PredictDerivative(x float64) float64 {
 	switch {
 	case p.degree == 0:
 		return math.NaN()
-	case p.degree <= cubic:
+	case p.plain:
 		return p.scale * math.FMA(math.FMA(3*p.hi[3], u, 2*p.hi[2]), u, p.hi[1])
 	}
 	return p.scale * p.derivative(1, u).value()
-}
-
-// horner evaluates the fitted curve at u in double-double.
-func (p *Polynomial) horner(u float64) dd {
-	return p.derivative(0, u)
 }
 
 // derivative evaluates the kth derivative by u of the fitted curve in

@@ -23,28 +23,35 @@ func (p *Polynomial) Upcrossing(level, lo, hi float64) (x float64, ok bool) {
 	turn[0] = a
 	turn[n+1] = b
 	// From the right: the first monotone piece that starts below the level and
-	// after which the curve is above it, before it is below again.
-	above := math.Inf(1) // where the curve is known to be above; none yet
-	right := p.height(level, b)
-	if right > 0 {
-		above = b
+	// after which the curve does not fall below it before it is above.
+	small := 0x1p-50 * (math.Abs(level) + math.Abs(p.hi[0]) + math.Abs(p.hi[1]) + math.Abs(p.hi[2]) + math.Abs(p.hi[3]))
+	atEnd := func(u float64) float64 {
+		if h := p.height(level, u); math.Abs(h) > small {
+			return h
+		}
+		return 0
 	}
+	right := atEnd(b)
+	next := right // the nearest height to the right that is not 0, if any
 	for i := n; i >= 0; i-- {
-		left := p.height(level, turn[i])
-		switch {
-		case left < 0 && right > 0:
-			u := p.root(level, turn[i], left, turn[i+1], right)
-			return p.into(u, lo, hi), true
-		case left < 0 && right == 0 && (above <= b || i == n):
+		var left float64
+		if i > 0 {
+			left = p.height(level, turn[i])
+		} else {
+			left = atEnd(a)
+		}
+		if left < 0 && right > 0 {
+			return p.into(p.root(level, turn[i], left, turn[i+1], right), lo, hi), true
+		}
+		if left < 0 && right == 0 && next >= 0 {
 			return p.into(turn[i+1], lo, hi), true
-		case left > 0:
-			above = turn[i]
-		case left < 0:
-			above = math.Inf(1)
+		}
+		if left != 0 {
+			next = left
 		}
 		right = left
 	}
-	if right == 0 && above <= b {
+	if right == 0 && next > 0 {
 		return lo, true
 	}
 	return 0, false
@@ -110,7 +117,7 @@ func (p *Polynomial) into(u, lo, hi float64) float64 {
 
 // height returns p(u) − level.
 func (p *Polynomial) height(level, u float64) float64 {
-	if p.degree <= cubic {
+	if p.plain {
 		c := &p.hi
 		return math.FMA(u, math.FMA(math.FMA(c[3], u, c[2]), u, c[1]), (c[0]-level)+p.lo[0])
 	}
@@ -119,7 +126,7 @@ func (p *Polynomial) height(level, u float64) float64 {
 
 // depth returns m·u − p(u).
 func (p *Polynomial) depth(m, u float64) float64 {
-	if p.degree <= cubic {
+	if p.plain {
 		c := &p.hi
 		return -math.FMA(u, math.FMA(math.FMA(c[3], u, c[2]), u, c[1]-m), c[0])
 	}
@@ -130,7 +137,7 @@ func (p *Polynomial) depth(m, u float64) float64 {
 // reaches the level. fa < 0 and fb > 0 are its heights above it at the ends.
 func (p *Polynomial) root(level, a, fa, b, fb float64) float64 {
 	return rising(a, fa, b, fb, func(u float64) (f, slope float64) {
-		if p.degree <= cubic {
+		if p.plain {
 			c := &p.hi
 			return p.height(level, u), math.FMA(math.FMA(3*c[3], u, 2*c[2]), u, c[1])
 		}

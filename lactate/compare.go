@@ -42,8 +42,8 @@ type Judgement struct {
 	// PValue is the probability of a shift at least this large, either way, if
 	// there were none.
 	PValue float64 `json:"p_value"`
-	// Detectable is the smallest true shift that these two tests would have
-	// shown with probability Options.Power, at the false alarms of the options.
+	// Detectable is the smallest true shift that two tests like these show with
+	// probability Options.Power, at the false alarms of the options.
 	Detectable float64 `json:"detectable_shift"`
 	// Verdict is MovedRight or MovedLeft where PValue is below
 	// Options.FalseAlarms.
@@ -57,7 +57,7 @@ func judge(shift, se, dof float64, o Options) Judgement {
 	half := t.Quantile(1-(1-o.Confidence)/2) * se
 	j.Shift.Low, j.Shift.High = shift-half, shift+half
 	j.PValue = min(1, 2*t.CDF(-math.Abs(shift)/se))
-	j.Detectable = (t.Quantile(1-o.FalseAlarms/2) + t.Quantile(o.Power)) * se
+	j.Detectable = detectable(dof, o.FalseAlarms, o.Power) * se
 	switch {
 	case !(j.PValue < o.FalseAlarms):
 	case shift > 0:

@@ -1,0 +1,75 @@
+package lactate
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// DeltaInterval returns the interval of a threshold by the delta method: how
+// each sample moves the threshold, found by refits about the fitted curve with
+// the sample moved up and down by a fiftieth of its standard deviation, times the standard deviations
+// of the stated noise and the scale that the residuals give, with Student's t.
+//
+// It is for smooth methods: those that do not pick a stage. It costs two
+// refits for each sample instead of thousands, and agrees with the resampled
+// interval where the noise is small; where it is not, believe the resampled
+// one, which knows that a threshold's error is not symmetric. It needs no
+// Options.Resamples. The error is that of the method.
+func (a *Analysis) DeltaInterval(m Method) (Estimate, error) {
+	if m == nil {
+		return none(), errors.New("lactate: delta interval: found nil, expected a method")
+	}
+	x, err := m.Locate(a.test, a.Curve)
+	if err != nil {
+		return none(), err
+	}
+	md := a.model()
+	r := a.refitter()
+	set := func(i int, y float64) { r.ys[i], r.test.Stages[i].Lactate = y, y }
+	for i, y := range md.truth {
+		set(i, y)
+	}
+	const part = 1. / 50
+	// effect returns how far the threshold moves for one standard deviation of
+	// the sample that move moves.
+	effect := func(sigma float64, move func(d float64)) (float64, error) {
+		var at [2]float64
+		for k, d := range []float64{part * sigma, -part * sigma} {
+			move(d)
+			err := fit(r.curve, r.xs, r.ys)
+			if err == nil {
+				at[k], err = m.Locate(r.test, r.curve)
+			}
+			if err != nil {
+				return 0, fmt.Errorf("lactate: delta interval: with a sample moved by %.2g mmol/L: %w", d, err)
+			}
+		}
+		move(0)
+		return (at[0] - at[1]) / (2 * part), nil
+	}
+	variance := 0.0
+	add := func(sigma float64, move func(d float64)) error {
+		g, err := effect(sigma, move)
+		variance += g * g
+		return err
+	}
+	for i, y := range md.truth {
+		if err := add(md.sigma[i], func(d float64) { set(i, y+d) }); err != nil {
+			return none(), err
+		}
+	}
+	if rest := a.test.Rest; rest > 0 {
+		if err := add(md.rest, func(d float64) { r.test.Rest = rest + d }); err != nil {
+			return none(), err
+		}
+	}
+	for i, s := range a.test.Recovery {
+		if err := add(md.recovery[i], func(d float64) { r.test.Recovery[i].Lactate = s.Lactate + d }); err != nil {
+			return none(), err
+		}
+	}
+	factor, dof := md.scale.mean()
+	half := student(dof).Quantile(1-(1-a.opts.Confidence)/2) * factor * math.Sqrt(variance)
+	return Estimate{x, x - half, x + half}, nil
+}

@@ -1,0 +1,217 @@
+package lactate_test
+
+import (
+	"encoding/json"
+	"errors"
+	"math"
+	"math/rand/v2"
+	"reflect"
+	"runtime"
+	"testing"
+
+	"example.com/steptest/lactate"
+)
+
+var smooth = []lactate.Method{
+	lactate.Fixed{Lactate: 2}, lactate.Fixed{Lactate: 4},
+	lactate.AboveBaseline{Rise: 0.5}, lactate.AboveBaseline{Rise: 1},
+	lactate.MaxDistance{},
+}
+
+// D: where the noise is small, a threshold is a linear function of the samples,
+// so that the percentiles of the refits and the delta method are two ways to the
+// same interval.
+func TestDeltaMethodAgreesWithResamples(t *testing.T) {
+	small := lactate.Noise{Absolute: 0.01, Relative: 0.001, Weight: math.Inf(1)}
+	for id, test := range referenceTests(t) {
+		a, err := lactate.Analyze(test, lactate.Options{Methods: smooth, Noise: small, Resamples: 20000, Seed: 5})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, th := range a.Thresholds {
+			if th.Err != nil {
+				continue
+			}
+			d, err := a.DeltaInterval(th.Method)
+			if err != nil {
+				t.Errorf("%s %v: %v", id, th.Method, err)
+				continue
+			}
+			got, want := d.High-d.Low, th.Intensity.High-th.Intensity.Low
+			if !(math.Abs(got-want) <= 0.03*want) {
+				t.Errorf("%s %v: delta width %.3g, resampled %.3g", id, th.Method, got, want)
+			}
+			if !(math.Abs((d.High+d.Low)/2-th.Intensity.Value) <= 1e-9) {
+				t.Errorf("%s %v: delta interval %v not about %v", id, th.Method, d, th.Intensity.Value)
+			}
+		}
+	}
+}
+
+// D: the same stages swum four times over halve every smooth interval.
+func TestIntervalsShrinkWithRepeats(t *testing.T) {
+	widths := func(times int) []float64 {
+		var test lactate.Test
+		for i := range 7 {
+			x := 1.1 + 0.05*float64(i)
+			for range times {
+				test.Stages = append(test.Stages, lactate.Stage{Intensity: x, Lactate: 1 + 6*math.Exp(14*(x-1.4))})
+			}
+		}
+		a, err := lactate.Analyze(test, lactate.Options{Methods: smooth, Resamples: 10000, Noise: lactate.Noise{Absolute: 0.05, Weight: math.Inf(1)}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var w []float64
+		for _, th := range a.Thresholds {
+			w = append(w, th.Intensity.High-th.Intensity.Low)
+		}
+		return w
+	}
+	once, four := widths(1), widths(4)
+	for k, m := range smooth {
+		if got := once[k] / four[k]; !(math.Abs(got-2) <= 0.1) {
+			t.Errorf("%v: intervals %.3f times as wide, want 2", m, got)
+		}
+	}
+}
+
+// D: same seed, same bits, on any number of cores; another seed, other bits.
+func TestIntervalsAreDeterministic(t *testing.T) {
+	analyze := func(cores int, seed uint64) []lactate.Threshold {
+		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
+		a, err := lactate.Analyze(sixStages, lactate.Options{Resamples: 3000, Seed: seed})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return a.Thresholds
+	}
+	one, four := analyze(1, 9), analyze(4, 9)
+	if !reflect.DeepEqual(one, four) {
+		t.Errorf("one core:\n%v\nfour cores:\n%v", one, four)
+	}
+	if other := analyze(1, 10); reflect.DeepEqual(one, other) {
+		t.Error("another seed gave the same intervals")
+	}
+}
+
+// D: the order of the stages does not matter, to the last bit.
+func TestIntervalsIgnoreOrder(t *testing.T) {
+	want, err := lactate.Analyze(sixStages, lactate.Options{Resamples: 500})
+	if err != nil {
+		t.Fatal(err)
+	}
+	shuffled := lactate.Test{}
+	for _, i := range rand.New(rand.NewPCG(1, 1)).Perm(6) {
+		shuffled.Stages = append(shuffled.Stages, sixStages.Stages[i])
+	}
+	got, err := lactate.Analyze(shuffled, lactate.Options{Resamples: 500})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !reflect.DeepEqual(got.Thresholds, want.Thresholds) {
+		t.Errorf("got %v, want %v", got.Thresholds, want.Thresholds)
+	}
+}
+
+// D: a level near the end of the tested range is beyond it in many resamples;
+// they are counted and open the interval upward.
+func TestIntervalOpensAtTheEnd(t *testing.T) {
+	a, err := lactate.Analyze(sixStages, lactate.Options{Methods: []lactate.Method{lactate.Fixed{Lactate: 6.75}}, Resamples: 1000})
+	if err != nil {
+		t.Fatal(err)
+	}
+	th := a.Thresholds[0]
+	if th.Err != nil || th.Beyond < 100 || !math.IsInf(th.Intensity.High, 1) || !(th.Intensity.Low < th.Intensity.Value) {
+		t.Errorf("%+v", th)
+	}
+	data, err := json.Marshal(th)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var back struct{ Intensity lactate.Estimate }
+	if err := json.Unmarshal(data, &back); err != nil {
+		t.Fatal(err)
+	}
+	if back.Intensity.Value != th.Intensity.Value || back.Intensity.Low != th.Intensity.Low || !math.IsNaN(back.Intensity.High) {
+		t.Errorf("%s read back as %v", data, back.Intensity)
+	}
+}
+
+// D: without resamples there is no interval, and JSON never meets a NaN.
+func TestNoIntervalsUnasked(t *testing.T) {
+	a, err := lactate.Analyze(sixStages, lactate.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, th := range append(a.Thresholds, a.LT1, a.LT2) {
+		if th.Intensity.HasInterval() {
+			t.Errorf("%v has an interval", th.Method)
+		}
+		if _, err := json.Marshal(th); err != nil {
+			t.Error(err)
+		}
+	}
+	if _, err := a.Band(10); err == nil {
+		t.Error("a band without resamples")
+	}
+}
+
+// D: the band holds the curve, and its ends are the curve's ends.
+func TestBand(t *testing.T) {
+	a, err := lactate.Analyze(sixStages, lactate.Options{Resamples: 1000})
+	if err != nil {
+		t.Fatal(err)
+	}
+	band, err := a.Band(21)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(band) != 21 || band[0].Intensity != a.Lowest || band[20].Intensity != a.Highest {
+		t.Fatalf("band from %v to %v of %d points", band[0].Intensity, band[len(band)-1].Intensity, len(band))
+	}
+	for _, p := range band {
+		if !(p.Lactate.Low < p.Lactate.Value && p.Lactate.Value < p.Lactate.High) {
+			t.Errorf("at %v: %v", p.Intensity, p.Lactate)
+		}
+	}
+}
+
+// D: tests drawn with twice the stated noise teach a factor of two.
+func TestPooledNoise(t *testing.T) {
+	stated := lactate.Noise{Absolute: 0.2, Relative: 0.03}
+	rng := rand.New(rand.NewPCG(3, 4))
+	var tests []lactate.Test
+	for range 200 {
+		tests = append(tests, sample(rng, truths[0].curve, even(8), stated, 2))
+	}
+	got, err := lactate.PooledNoise(stated, tests...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !(math.Abs(got.Absolute-0.4) <= 0.02) || !(math.Abs(got.Relative-0.06) <= 0.003) || got.Weight != 4+200*5 {
+		t.Errorf("%+v", got)
+	}
+	if none, err := lactate.PooledNoise(stated); err != nil || none.Absolute != 0.2 || none.Weight != 4 {
+		t.Errorf("without tests: %+v, %v", none, err)
+	}
+	if _, err := lactate.PooledNoise(stated, lactate.Test{}, tests[0], lactate.Test{}); !errors.Is(err, lactate.ErrTooFewStages) {
+		t.Errorf("empty tests: %v", err)
+	}
+}
+
+// D: no allocation per resample: ten times the resamples allocate the same
+// number of times for each block and core, and nothing besides.
+func TestResamplesDoNotAllocate(t *testing.T) {
+	count := func(n int) float64 {
+		return testing.AllocsPerRun(3, func() {
+			if _, err := lactate.Analyze(sixStages, lactate.Options{Resamples: n}); err != nil {
+				t.Fatal(err)
+			}
+		})
+	}
+	few, many := count(2000), count(20000)
+	if perResample := (many - few) / 18000; !(perResample < 0.05) {
+		t.Errorf("%.3f allocations per resample", perResample)
+	}
+}

@@ -29,9 +29,9 @@ var ErrUndetermined = errors.New("pace: critical speed not determined")
 
 // CriticalSpeed draws the line of distance against best time by ordinary least
 // squares (Wakayoshi et al. 1992) and takes its slope. With two swims this is
-// (d2 − d1)/(t2 − t1), the two-swim test. It needs no blood and stands beside a second threshold as
-// a cross-check, no more: the distances matter, and shorter ones give a higher
-// speed. Swims of 200 m and 400 m are the usual pair.
+// (d2 − d1)/(t2 − t1), the two-swim test. It needs no blood and stands beside a
+// second threshold as a cross-check, no more: the distances matter, and shorter
+// ones give a higher speed. Swims of 200 m and 400 m are the usual pair.
 //
 // All bests are to be from the same course; yards and metres do not mix even as
 // lengths, since turns do not convert.

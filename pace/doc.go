@@ -19,8 +19,8 @@
 // average speeds, and turn them into a pace for the reader at the end.
 //
 // A speed belongs to no pool. [Speed.In] gives it as a pace per 100 of a pool,
-// and [Pace.In] turns a pace per 100 yd into a pace per 100 m. Both use geometry alone:
-// s/100 m = s/100 yd / 0.9144. They do not account for turns, which make
+// and [Pace.In] turns a pace per 100 yd into a pace per 100 m. Both use geometry
+// alone: s/100 m = s/100 yd / 0.9144. They do not account for turns, which make
 // a short pool faster than a long one.
 //
 // [RaceFactors] holds what a governing body used in one season to compare race

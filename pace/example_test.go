@@ -74,7 +74,8 @@ func ExamplePool_EvenSplits() {
 	// 400 m 5:20.0 1:20.0
 }
 
-// The two-swim test (Wakayoshi et al. 1992): (400 − 200)/(5:00 − 2:20). The swims are invented.
+// The two-swim test (Wakayoshi et al. 1992): (400 − 200)/(5:00 − 2:20). The
+// swims are invented.
 func ExampleCriticalSpeed() {
 	c, err := pace.CriticalSpeed([]pace.Best{
 		{Distance: 200 * pace.Metre, Time: pace.MustTime("2:20")},

@@ -4,9 +4,9 @@ import "time"
 
 // A RaceFactor is what one governing body used in one season to compare a race
 // time on one course with times on another. It holds turns, events and policy;
-// it changes from season to season. It is for race times alone: step tests, paces and
-// training speeds convert by geometry ([Pace.In]). The zero value converts
-// nothing.
+// it changes from season to season. It is for race times alone: step tests,
+// paces and training speeds convert by geometry ([Pace.In]). The zero value
+// converts nothing.
 type RaceFactor struct {
 	Body     string // governing body
 	Season   string // the season it applied to
@@ -17,10 +17,11 @@ type RaceFactor struct {
 	factor1k int64  // factor · 1000
 }
 
-// RaceFactors returns the published table that this package knows, a fresh
-// slice each time: the standards of the NCAA, Division I, 2021–22, for races in
-// a 25 m pool compared with times in a 25 yd pool. They are known here from a news
-// site's reprint of the table, not from the body's own document. Earlier and later seasons differ.
+// RaceFactors returns the published table that this package knows, a fresh slice
+// each time: the standards of the NCAA, Division I, 2021–22, for races in a 25 m
+// pool compared with times in a 25 yd pool. They are known here from a news
+// site's reprint of the table, not from the body's own document. Earlier and
+// later seasons differ.
 func RaceFactors() []RaceFactor {
 	row := func(event, to string, f int64) RaceFactor {
 		return RaceFactor{Body: "NCAA Division I", Season: "2021-22", Event: event, To: to, From: SCM(), Into: SCY(), factor1k: f}

@@ -80,8 +80,9 @@ func TestReferencePaceUnits(t *testing.T) {
 	}
 }
 
-// Evidence A (seen in a secondary source, a news site's reprint): NCAA Division I, 25 m → 25 yd, 2021-22, with the
-// worked example 1:50.87 × 0.906 = 100.44822, truncated to 1:40.44.
+// Evidence A (seen in a secondary source, a news site's reprint): NCAA Division
+// I, 25 m → 25 yd, 2021-22, with the worked example 1:50.87 × 0.906 = 100.44822,
+// truncated to 1:40.44.
 func TestReferenceRaceFactor(t *testing.T) {
 	factors := map[string]float64{"400 m freestyle": 1.153, "800 m freestyle": 1.153, "1500 m freestyle": 1.013, "all others": 0.906}
 	rows := pace.RaceFactors()
@@ -115,8 +116,9 @@ func TestReferenceRaceFactor(t *testing.T) {
 }
 
 // Arsoniadis et al. (2020) Sports 8:23, doi:10.3390/sports8020023, 5 × 400 m:
-// stroke rate 34.5 /min and length 2.25 m beside a speed printed as 1.29 m/s. Evidence
-// A for the three group means; their product is D, 34.5 · 2.25 / 60 = 1.29375.
+// stroke rate 34.5 /min and length 2.25 m beside a speed printed as 1.29 m/s.
+// Evidence A for the three group means; their product is D, 34.5 · 2.25 / 60 =
+// 1.29375.
 func TestReferenceStrokeSpeed(t *testing.T) {
 	s := pace.Stroke{Rate: 34.5, Length: 2.25}
 	if got := float64(s.Speed()); !within(got, 1.29375, 1e-12) || fmt.Sprintf("%.2f", got) != "1.29" {
@@ -139,10 +141,11 @@ func TestReferenceTwoSwims(t *testing.T) {
 	}
 }
 
-// Critical speed is a straight line by least squares: its slope, intercept and standard
-// errors are held against NIST/ITL StRD, linear regression, data set Norris. y is moved up by 10 so that
-// the intercept can be a reserve. Evidence B: the certified values; the standard
-// errors of the certificate are from memory, and follow from the certified residual sum of squares.
+// Critical speed is a straight line by least squares: its slope, intercept and
+// standard errors are held against NIST/ITL StRD, linear regression, data set
+// Norris. y is moved up by 10 so that the intercept can be a reserve. Evidence
+// B: the certified values; the standard errors of the certificate are from
+// memory, and follow from the certified residual sum of squares.
 func TestReferenceNorris(t *testing.T) {
 	f, err := os.Open("testdata/nist-norris.csv")
 	if err != nil {

@@ -46,9 +46,9 @@ func (s Segment) In(p Pool) error {
 // A Stroke is the rate and length of one stroke cycle. The zero value is no
 // stroke.
 //
-// A lap is faster than a stroke's own speed, since it holds push-offs and turns: the
-// published values of both differ by 6 to 12 %. [Stroke.Share] gives the ratio.
-// Never replace the speed of a repeat by [Stroke.Speed].
+// A lap is faster than a stroke's own speed, since it holds push-offs and turns:
+// the published values of both differ by 6 to 12 %. [Stroke.Share] gives the
+// ratio. Never replace the speed of a repeat by [Stroke.Speed].
 type Stroke struct {
 	Rate   float64 // cycles per minute [1/min]
 	Length Length  // per cycle [m]
@@ -62,8 +62,8 @@ func (s Stroke) Speed() Speed { return Speed(s.Rate / 60 * float64(s.Length)) }
 func (s Stroke) Index() float64 { return float64(s.Speed()) * float64(s.Length) }
 
 // Share returns the speed of clean swimming as a fraction of the mean speed of
-// the whole repeat, usually 0.88 to 1. It returns an error that wraps
-// [ErrRange] unless both speeds are positive and finite.
+// the whole repeat: 0.88 to 0.94 in published group means. It returns an error
+// that wraps [ErrRange] unless both speeds are positive and finite.
 func (s Stroke) Share(repeat Speed) (float64, error) {
 	x := float64(s.Speed() / repeat)
 	if !(s.Speed() > 0) || !(repeat > 0) || !(x > 0) || math.IsInf(x, 0) {

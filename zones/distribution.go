@@ -34,8 +34,8 @@ type Distribution struct {
 // repeat counts as a whole for the zone of its mean speed.
 //
 // Shares published for the three zones (Seiler & Kjerland 2006: 75, 8 and 17 %
-// by heart rate, 71, 7 and 22 % by lactate) count sessions of skiers, rest and warm-up
-// included; shares of swimming time by speed are a different quantity.
+// by heart rate, 71, 7 and 22 % by lactate) were counted in other ways, on land;
+// shares of swimming time by mean speed are a different quantity.
 //
 // It returns all faults at once, each a [*RepeatError].
 func (t *Table) Distribute(repeats []Repeat) (*Distribution, error) {

@@ -7,12 +7,12 @@
 // A [Profile] holds a swimmer's LT1 and LT2 [m/s], each with an interval if it
 // has one, and may hold functions that give heart rate [1/min] and lactate
 // [mmol/L] at a speed. A [Scheme] is data: an ordered list of zones with bounds
-// that hang on an [Anchor]. [Scheme.Of] puts the two together into a [Table], whose zones tile
-// the speed axis: each positive speed lies in one zone. A zone holds its slow
-// edge and not its fast one.
+// that hang on an [Anchor]. [Scheme.Of] puts the two together into a [Table],
+// whose zones tile the speed axis: each positive speed lies in one zone. A zone
+// holds its slow edge and not its fast one.
 //
-// "Zone 2" means a different thing in each scheme, so that every zone prints what its
-// edges hang on beside its number.
+// "Zone 2" means a different thing in each scheme, so that every zone prints
+// what its edges hang on beside its number.
 //
 // # Schemes
 //
@@ -29,10 +29,10 @@
 //     and order.
 //
 // For swimmers: the three zones and the domains follow the swimmer's own curve
-// and carry over as they are. The five zones do not know the swimmer, and their heart rates come
-// from sports where the maximum is higher than in water. Zones of
-// 60 to 300 s repeats say nothing about sprints, where speed no longer hangs on
-// lactate thresholds.
+// and carry over as they are. The five zones do not know the swimmer, and their
+// heart rates come from sports where the maximum is higher than in water. Zones
+// of 60 to 300 s repeats say nothing about sprints, where speed no longer hangs
+// on lactate thresholds.
 //
 // # Sets
 //
@@ -45,9 +45,9 @@
 //
 // # Conventions
 //
-// Paces run from slow to fast, as zones do: "1:21.6–1:15.2/100 yd". Zero heart rate or lactate
-// means not known. Nothing is extrapolated: an edge that the test did not reach
-// joins two zones into one, and a warning says so.
+// Paces run from slow to fast, as zones do: "1:21.6–1:15.2/100 yd". Zero heart
+// rate or lactate means not known. Nothing is extrapolated: an edge that the
+// test did not reach joins two zones into one, and a warning says so.
 //
 // # Accuracy
 //
@@ -56,11 +56,11 @@
 //
 // # Not here
 //
-// Five levels on the lactate–velocity curve for swimmers (Mujika et al. 1995, about 2,
-// 4, 6 and 10 mmol/L) and the letters of national bodies (A1, A2, …): their
-// numbers are known to us from memory only. Write them as a scheme. Weights that
-// turn time in a zone into one number of load: no agreed definition. Percentages
-// of an age-predicted maximal heart rate.
+// Five levels on the lactate–velocity curve for swimmers (Mujika et al. 1995,
+// about 2, 4, 6 and 10 mmol/L) and the letters of national bodies (A1, A2, …):
+// their numbers are known to us from memory only. Write them as a scheme.
+// Weights that turn time in a zone into one number of load: no agreed
+// definition. Percentages of an age-predicted maximal heart rate.
 //
 // # References
 //

@@ -2,54 +2,9 @@ package zones
 
 import (
 	"errors"
-	"fmt"
-	"time"
 
 	"example.com/steptest/pace"
 )
-
-// A Repeat is one swim of a set, as swum or as planned. The zero value is no
-// swim.
-type Repeat struct {
-	Distance  pace.Length
-	Time      time.Duration
-	HeartRate float64 // at the end [1/min]; zero: not taken
-}
-
-// A RepeatError says which repeat is at fault. The zero value says nothing.
-type RepeatError struct {
-	Number int    // of the repeat, from 1
-	Field  string // "distance", "time", "heart rate"
-	Err    error
-}
-
-// Error returns one line.
-func (e *RepeatError) Error() string {
-	return fmt.Sprintf("zones: repeat %d, %s: %s", e.Number, e.Field, plain(e.Err))
-}
-
-// Unwrap returns e.Err.
-func (e *RepeatError) Unwrap() error { return e.Err }
-
-// check returns all faults of the repeats at once.
-func check(repeats []Repeat) error {
-	var errs []error
-	if len(repeats) == 0 {
-		errs = append(errs, faultf(ErrMissing, "no repeats"))
-	}
-	for i, r := range repeats {
-		if _, err := pace.Over(r.Distance, time.Second); err != nil {
-			errs = append(errs, &RepeatError{i + 1, "distance", err})
-		}
-		if r.Time <= 0 {
-			errs = append(errs, &RepeatError{i + 1, "time", faultf(ErrValue, "%v, want a positive one", r.Time)})
-		}
-		if r.HeartRate != 0 && !(r.HeartRate >= 30 && r.HeartRate <= 260) {
-			errs = append(errs, &RepeatError{i + 1, "heart rate", faultf(ErrValue, "%v /min, want 30 to 260, or 0 where not taken", r.HeartRate)})
-		}
-	}
-	return errors.Join(errs...)
-}
 
 // A Judged is a repeat with its speed and zone. The zero value is no repeat.
 type Judged struct {
@@ -57,17 +12,6 @@ type Judged struct {
 	Speed pace.Speed
 	Zone  string
 }
-
-// A Drift is how a quantity changed over a set: the straight line by least squares
-// through its values against the number of the repeat. The zero value is not known.
-type Drift struct {
-	PerRepeat float64 // slope, per repeat
-	OverSet   float64 // from the first repeat to the last, along the line
-	Repeats   int     // how many values there were; with fewer than two nothing is known
-}
-
-// Known reports whether there were two values or more.
-func (d Drift) Known() bool { return d.Repeats >= 2 }
 
 // A Review is what a swum set was. The zero value is no set.
 type Review struct {
@@ -125,28 +69,4 @@ func (t *Table) Review(repeats []Repeat, p pace.Pool) (*Review, error) {
 	}
 	r.Pace, r.HeartRate = paces.drift(len(repeats)), rates.drift(len(repeats))
 	return r, nil
-}
-
-// A line is a straight line by least squares.
-type line struct{ xs, ys []float64 }
-
-func (l *line) add(x, y float64) { l.xs, l.ys = append(l.xs, x), append(l.ys, y) }
-
-func (l *line) drift(repeats int) Drift {
-	d := Drift{Repeats: len(l.xs)}
-	if !d.Known() {
-		return d
-	}
-	n := float64(len(l.xs))
-	var mx, my float64
-	for i := range l.xs {
-		mx, my = mx+l.xs[i]/n, my+l.ys[i]/n
-	}
-	var xx, xy float64
-	for i := range l.xs {
-		xx, xy = xx+(l.xs[i]-mx)*(l.xs[i]-mx), xy+(l.xs[i]-mx)*(l.ys[i]-my)
-	}
-	d.PerRepeat = xy / xx // repeat numbers differ, so that xx > 0
-	d.OverSet = d.PerRepeat * float64(repeats-1)
-	return d
 }

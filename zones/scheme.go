@@ -38,10 +38,10 @@ var (
 )
 
 // Check reports all faults of s that can be seen without a swimmer: a zone
-// without a name or with another's, a bound that has no meaning, an end of the axis that
-// is not open ([ErrGap]), a bound inside it that is ([ErrOverlap]), a zone that
-// does not start where the one before it ends ([ErrGap], [ErrOverlap], or, where
-// only a swimmer's speeds can tell which, both).
+// without a name or with another's, a bound that has no meaning, an end of the
+// axis that is not open ([ErrGap]), a bound inside it that is ([ErrOverlap]), a
+// zone that does not start where the one before it ends ([ErrGap], [ErrOverlap],
+// or, where only a swimmer's speeds can tell which, both).
 func (s Scheme) Check() error {
 	var errs []error
 	if len(s.Zones) == 0 {

@@ -18,8 +18,8 @@ type Set struct {
 	// Rest is the least rest before the next send-off. Zero means ten seconds.
 	Rest time.Duration
 	// SendOff is the time from the start of one repeat to the start of the next.
-	// Zero means that it is worked out: the slowest target plus Rest, rounded up to five
-	// seconds.
+	// Zero means that it is worked out: the slowest target plus Rest, rounded up
+	// to five seconds.
 	SendOff time.Duration
 	// Slowest is the slowest speed that the send-off allows for [m/s]. Zero means
 	// the zone's slow edge or, where that is open, 0.9 of its fast edge, a
@@ -46,12 +46,14 @@ type Plan struct {
 	Time           time.Duration // of the set, Repeats · SendOff, the last rest included
 }
 
-const fiveSeconds = 5 * time.Second
+// sendOffStep is what send-offs are rounded up to: common practice.
+const sendOffStep = 5 * time.Second
 
 // Plan works a set out. It returns all faults at once: a zone that the table
 // does not have ([ErrMissing]), a number of repeats outside 1 to 1000, a
 // distance that is not a whole number of lengths ([pace.ErrRange]), a rest or
-// send-off that is negative, or a send-off that leaves less than the rest ([ErrValue]).
+// send-off that is negative, or a send-off that leaves less than the rest
+// ([ErrValue]).
 func (t *Table) Plan(s Set, p pace.Pool) (Plan, error) {
 	var errs []error
 	z, err := t.Zone(s.Zone)
@@ -104,7 +106,7 @@ func (t *Table) Plan(s Set, p pace.Pool) (Plan, error) {
 	}
 	plan.SendOff = s.SendOff
 	if plan.SendOff == 0 {
-		plan.SendOff = (plan.Slowest + rest + fiveSeconds - 1) / fiveSeconds * fiveSeconds
+		plan.SendOff = (plan.Slowest + rest + sendOffStep - 1) / sendOffStep * sendOffStep
 	}
 	plan.Rest = plan.SendOff - plan.Slowest
 	if plan.Rest < rest {
@@ -156,8 +158,8 @@ func (p Plan) Swims() []Repeat {
 	return swims
 }
 
-// Target prints the target times of a repeat to a tenth of a second, slow end first:
-// "2:46.3–2:32.4", "5:32.0 or slower", "2:30.0 or faster".
+// Target prints the target times of a repeat to a tenth of a second, slow end
+// first: "2:46.3–2:32.4", "5:32.0 or slower", "2:30.0 or faster".
 func (p Plan) Target() string {
 	slow, fast := pace.FormatTime(p.Slow, 1), pace.FormatTime(p.Fast, 1)
 	switch {
@@ -171,8 +173,8 @@ func (p Plan) Target() string {
 	return slow + "–" + fast
 }
 
-// String prints the plan on a line, rest rounded down to seconds:
-// "8 × 200 yd on 3:00, zone 2 (LT1–LT2): 2:46.3–2:32.4, rest 13–27 s; 1600 yd in 24:00".
+// String prints the plan on a line, rest rounded down to seconds: "8 × 200 yd on
+// 3:00, zone 2 (LT1–LT2): 2:46.3–2:32.4, rest 13–27 s; 1600 yd in 24:00".
 func (p Plan) String() string {
 	rest := fmt.Sprintf("%.0f", math.Floor(p.Rest.Seconds()))
 	switch {

@@ -61,8 +61,8 @@ type Table struct {
 //
 // Nothing is extrapolated. Where SpeedAtLactate or SpeedAtHeartRate cannot place
 // an edge, because the test did not reach it, the zones on both sides of it
-// become one ("4+5"). A heart rate or lactate that cannot be given at an edge is left
-// out. Warnings name each, and the rest stands.
+// become one ("4+5"). A heart rate or lactate that cannot be given at an edge is
+// left out. Warnings name each, and the rest stands.
 func (s Scheme) Of(p Profile) (*Table, error) {
 	if err := errors.Join(s.Check(), p.Check()); err != nil {
 		return nil, err

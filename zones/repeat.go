@@ -1,0 +1,52 @@
+package zones
+
+import (
+	"errors"
+	"fmt"
+	"time"
+
+	"example.com/steptest/pace"
+)
+
+// A Repeat is one swim of a set, as swum or as planned. The zero value is no
+// swim.
+type Repeat struct {
+	Distance  pace.Length
+	Time      time.Duration
+	HeartRate float64 // at the end [1/min]; zero: not taken
+}
+
+// A RepeatError says which repeat is at fault. The zero value says nothing.
+type RepeatError struct {
+	Number int    // of the repeat, from 1
+	Field  string // "distance", "time", "heart rate"
+	Err    error
+}
+
+// Error returns one line.
+func (e *RepeatError) Error() string {
+	return fmt.Sprintf("zones: repeat %d, %s: %s", e.Number, e.Field, plain(e.Err))
+}
+
+// Unwrap returns e.Err.
+func (e *RepeatError) Unwrap() error { return e.Err }
+
+// check returns all faults of the repeats at once.
+func check(repeats []Repeat) error {
+	var errs []error
+	if len(repeats) == 0 {
+		errs = append(errs, faultf(ErrMissing, "no repeats"))
+	}
+	for i, r := range repeats {
+		if _, err := pace.Over(r.Distance, time.Second); err != nil {
+			errs = append(errs, &RepeatError{i + 1, "distance", err})
+		}
+		if r.Time <= 0 {
+			errs = append(errs, &RepeatError{i + 1, "time", faultf(ErrValue, "%v, want a positive one", r.Time)})
+		}
+		if r.HeartRate != 0 && !(r.HeartRate >= 30 && r.HeartRate <= 260) {
+			errs = append(errs, &RepeatError{i + 1, "heart rate", faultf(ErrValue, "%v /min, want 30 to 260, or 0 where not taken", r.HeartRate)})
+		}
+	}
+	return errors.Join(errs...)
+}

@@ -1,0 +1,340 @@
+package zones_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"example.com/steptest/pace"
+	"example.com/steptest/zones"
+)
+
+// within compares with NaN in mind.
+func within(got, want, tolerance float64) bool { return math.Abs(got-want) <= tolerance }
+
+func TestProfileCheck(t *testing.T) {
+	at := func(v float64) zones.Threshold { return zones.Threshold{Speed: pace.Speed(v)} }
+	for name, c := range map[string]struct {
+		p    zones.Profile
+		want error
+		text string
+	}{
+		"nothing":            {zones.Profile{}, zones.ErrMissing, "no LT1"},
+		"no LT2":             {zones.Profile{LT1: at(1.1)}, zones.ErrMissing, "no LT2"},
+		"equal":              {zones.Profile{LT1: at(1.2), LT2: at(1.2)}, zones.ErrOrder, "LT1 of 1.2 m/s is not below LT2"},
+		"paces":              {zones.Profile{LT1: at(90), LT2: at(80)}, zones.ErrOrder, "not paces"},
+		"NaN":                {zones.Profile{LT1: at(math.NaN()), LT2: at(1.2)}, zones.ErrValue, "LT1 of NaN"},
+		"infinite":           {zones.Profile{LT1: at(1.1), LT2: at(math.Inf(1))}, zones.ErrValue, "LT2 of +Inf"},
+		"negative":           {zones.Profile{LT1: at(-1), LT2: at(1.2)}, zones.ErrValue, "LT1 of -1"},
+		"interval one-sided": {zones.Profile{LT1: zones.Threshold{Speed: 1.1, Low: 1.05}, LT2: at(1.2)}, zones.ErrValue, "interval"},
+		"interval elsewhere": {zones.Profile{LT1: zones.Threshold{Speed: 1.1, Low: 1.12, High: 1.15}, LT2: at(1.2)}, zones.ErrValue, "interval"},
+		"interval NaN":       {zones.Profile{LT1: zones.Threshold{Speed: 1.1, Low: pace.Speed(math.NaN()), High: 1.15}, LT2: at(1.2)}, zones.ErrValue, "interval"},
+		"top below LT2":      {zones.Profile{LT1: at(1.1), LT2: at(1.2), Top: 1.15}, zones.ErrOrder, "fastest repeat"},
+		"top NaN":            {zones.Profile{LT1: at(1.1), LT2: at(1.2), Top: pace.Speed(math.NaN())}, zones.ErrValue, "fastest repeat"},
+		"maximum of 20":      {zones.Profile{LT1: at(1.1), LT2: at(1.2), MaxHeartRate: 20}, zones.ErrValue, "heart rate"},
+	} {
+		err := c.p.Check()
+		if !errors.Is(err, c.want) || !strings.Contains(err.Error(), c.text) {
+			t.Errorf("%s: %v, want %v with %q", name, err, c.want, c.text)
+		}
+		if table, err := zones.ThreeZone().Of(c.p); table != nil || !errors.Is(err, c.want) {
+			t.Errorf("%s: Of gives %v, %v", name, table, err)
+		}
+	}
+	// all at once
+	err := zones.Profile{LT1: at(-1), LT2: at(math.NaN()), MaxHeartRate: 20}.Check()
+	for _, want := range []string{"LT1", "LT2", "heart rate"} {
+		if !strings.Contains(err.Error(), want) {
+			t.Errorf("%v does not name %s", err, want)
+		}
+	}
+}
+
+func TestSchemeCheck(t *testing.T) {
+	lt1, lt2 := zones.Bound{Of: zones.LT1}, zones.Bound{Of: zones.LT2}
+	for name, c := range map[string]struct {
+		zones []zones.Part
+		want  error
+	}{
+		"none":           {nil, zones.ErrMissing},
+		"nameless":       {[]zones.Part{{}}, zones.ErrMissing},
+		"twins":          {[]zones.Part{{Name: "a", To: lt1}, {Name: "a", From: lt1}}, zones.ErrValue},
+		"closed below":   {[]zones.Part{{Name: "a", From: lt1, To: lt2}, {Name: "b", From: lt2}}, zones.ErrGap},
+		"closed above":   {[]zones.Part{{Name: "a", To: lt1}, {Name: "b", From: lt1, To: lt2}}, zones.ErrGap},
+		"open within":    {[]zones.Part{{Name: "a"}, {Name: "b", From: lt1}}, zones.ErrOverlap},
+		"gap":            {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.LT2, Amount: 0.9}}, {Name: "b", From: lt2}}, zones.ErrGap},
+		"overlap":        {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.LT2, Amount: 1.1}}, {Name: "b", From: lt2}}, zones.ErrOverlap},
+		"gap or overlap": {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.LT1, Amount: 1.1}}, {Name: "b", From: lt2}}, zones.ErrGap},
+		"beyond LT2":     {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.Between, Amount: 1.5}}, {Name: "b", From: zones.Bound{Of: zones.Between, Amount: 1.5}}}, zones.ErrValue},
+		"negative":       {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.LT1, Amount: -1}}, {Name: "b", From: zones.Bound{Of: zones.LT1, Amount: -1}}}, zones.ErrValue},
+		"not a number":   {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.LT1, Amount: math.NaN()}}, {Name: "b", From: lt1}}, zones.ErrValue},
+		"unknown anchor": {[]zones.Part{{Name: "a", To: zones.Bound{Of: 99}}, {Name: "b", From: zones.Bound{Of: 99}}}, zones.ErrValue},
+		"110 % of HRmax": {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.HeartRatePercent, Amount: 110}}, {Name: "b", From: zones.Bound{Of: zones.HeartRatePercent, Amount: 110}}}, zones.ErrValue},
+		"level of 0":     {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.LactateLevel}}, {Name: "b", From: zones.Bound{Of: zones.LactateLevel}}}, zones.ErrValue},
+	} {
+		s := zones.Scheme{Name: name, Zones: c.zones}
+		if err := s.Check(); !errors.Is(err, c.want) {
+			t.Errorf("%s: %v, want %v", name, err, c.want)
+		}
+		if table, err := s.Of(swimmer()); table != nil || err == nil {
+			t.Errorf("%s: Of gives %v, %v", name, table, err)
+		}
+	}
+	// which of the two it is hangs on the swimmer
+	err := zones.Scheme{Zones: []zones.Part{{Name: "a", To: zones.Bound{Of: zones.LT1, Amount: 1.1}}, {Name: "b", From: lt2}}}.Check()
+	if !errors.Is(err, zones.ErrGap) || !errors.Is(err, zones.ErrOverlap) {
+		t.Errorf("%v, want gap or overlap", err)
+	}
+	// zero is 1
+	ok := zones.Scheme{Zones: []zones.Part{{Name: "a", To: lt1}, {Name: "b", From: zones.Bound{Of: zones.LT1, Amount: 1}}}}
+	if err := ok.Check(); err != nil {
+		t.Error(err)
+	}
+	if table, err := (zones.Scheme{Zones: []zones.Part{{Name: "all"}}}).Of(swimmer()); err != nil || len(table.Zones) != 1 || !table.Zones[0].Contains(1.3) {
+		t.Errorf("one zone for all: %v, %v", table, err)
+	}
+}
+
+// Zones that only a swimmer's speeds show to be out of order.
+func TestOrderForASwimmer(t *testing.T) {
+	a, b := zones.Bound{Of: zones.LT1, Amount: 1.1}, zones.Bound{Of: zones.LT2, Amount: 0.98}
+	s := zones.Scheme{Name: "crossing", Zones: []zones.Part{{Name: "1", To: a}, {Name: "2", From: a, To: b}, {Name: "3", From: b}}}
+	if _, err := s.Of(zones.Profile{LT1: zones.Threshold{Speed: 1.0}, LT2: zones.Threshold{Speed: 1.2}}); err != nil {
+		t.Errorf("1.100 and 1.176 m/s: %v", err)
+	}
+	_, err := s.Of(zones.Profile{LT1: zones.Threshold{Speed: 1.1}, LT2: zones.Threshold{Speed: 1.2}})
+	if !errors.Is(err, zones.ErrOrder) || !strings.Contains(err.Error(), `zone "2" would start at 1.1 LT1 (1.210 m/s) and end at 0.98 LT2 (1.176 m/s)`) {
+		t.Errorf("1.210 and 1.176 m/s: %v, want ErrOrder", err)
+	}
+}
+
+// Seiler & Kjerland (2006): zone 1 below the first threshold, zone 2 from there
+// to the second, zone 3 above it. Evidence A for the order, D for the speeds.
+func TestReferenceThreeZone(t *testing.T) {
+	table, err := zones.ThreeZone().Of(swimmer())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for v, want := range map[pace.Speed]string{0.001: "1", 1.0999: "1", 1.10: "2", 1.15: "2", 1.1999: "2", 1.20: "3", 3: "3"} {
+		if z, err := table.At(v); err != nil || z.Name != want {
+			t.Errorf("%v m/s is in zone %q, %v; want %q", float64(v), z.Name, err, want)
+		}
+	}
+	for _, v := range []float64{0, -1, math.NaN(), math.Inf(1)} {
+		if z, err := table.At(pace.Speed(v)); !errors.Is(err, zones.ErrValue) {
+			t.Errorf("%v m/s is in zone %q, %v; want ErrValue", v, z.Name, err)
+		}
+	}
+	if _, err := table.Zone("4"); !errors.Is(err, zones.ErrMissing) || !strings.Contains(err.Error(), `["1" "2" "3"]`) {
+		t.Errorf("zone 4: %v, want an error that lists the zones", err)
+	}
+	if len(table.Warnings) != 0 {
+		t.Errorf("warnings %q", table.Warnings)
+	}
+}
+
+// curve is an invented swimmer whose lactate is 0.9 + 0.0004 exp(6 v), so that
+// levels have a closed form.
+func curve() zones.Profile {
+	p := zones.Profile{LT1: zones.Threshold{Speed: 1.2656}, LT2: zones.Threshold{Speed: 1.4084}, Top: 1.6, MaxHeartRate: 190}
+	inside := func(v pace.Speed) error {
+		if !(v >= 1.10 && v <= 1.60) {
+			return fmt.Errorf("%v is outside the tested range of 1.10 to 1.60 m/s", v)
+		}
+		return nil
+	}
+	p.Lactate = func(v pace.Speed) (float64, error) { return 0.9 + 0.0004*math.Exp(6*float64(v)), inside(v) }
+	p.SpeedAtLactate = func(x float64) (pace.Speed, error) {
+		v := pace.Speed(math.Log((x-0.9)/0.0004) / 6)
+		return v, inside(v)
+	}
+	p.HeartRate = func(v pace.Speed) (float64, error) { return 120 + 140*float64(v-1.10), inside(v) }
+	p.SpeedAtHeartRate = func(h float64) (pace.Speed, error) {
+		v := pace.Speed(1.10 + (h-120)/140)
+		return v, inside(v)
+	}
+	return p
+}
+
+// The printed boundaries of the federation scale, Seiler & Tønnessen (2009) and
+// Seiler's chapter: evidence A for 1.5, 2.5, 4.0, 6.0 mmol/L and 72, 82, 87, 93
+// %; D for the speeds, closed forms of the invented swimmer.
+func TestReferenceFiveZones(t *testing.T) {
+	table, err := zones.FiveZoneLactate().Of(curve())
+	if err != nil || len(table.Zones) != 5 {
+		t.Fatalf("%v, %v", table, err)
+	}
+	for i, level := range []float64{1.5, 2.5, 4, 6} {
+		e := table.Zones[i].To
+		if e != table.Zones[i+1].From || e.Bound != (zones.Bound{Of: zones.LactateLevel, Amount: level}) {
+			t.Errorf("zone %d ends at %+v, the next starts at %+v; want %v mmol/L", i+1, e, table.Zones[i+1].From, level)
+		}
+		if !within(e.Lactate, level, 1e-12*level) || !within(float64(e.Speed), math.Log((level-0.9)/0.0004)/6, 1e-14) {
+			t.Errorf("%v mmol/L at %v with %v mmol/L", level, float64(e.Speed), e.Lactate)
+		}
+	}
+	// constructed: 4 mmol/L at 1.492575 m/s
+	if v := float64(table.Zones[2].To.Speed); !within(v, 1.492575, 0.5e-6) {
+		t.Errorf("4 mmol/L at %v m/s, want 1.492575", v)
+	}
+
+	table, err = zones.FiveZoneHeartRate().Of(curve())
+	if err != nil || len(table.Zones) != 5 {
+		t.Fatalf("%v, %v", table, err)
+	}
+	for i, percent := range []float64{72, 82, 87, 93} {
+		if e := table.Zones[i].To; !within(e.HeartRate, percent*1.90, 1e-9) || e.Bound.String() != fmt.Sprintf("%v %%HRmax", percent) {
+			t.Errorf("zone %d ends at %+v, want %v /min", i+1, e, percent*1.90)
+		}
+	}
+}
+
+// An edge that the test did not reach joins two zones; what is not said at all is
+// an error.
+func TestUnreachedEdge(t *testing.T) {
+	p := curve()
+	p.SpeedAtLactate = func(x float64) (pace.Speed, error) {
+		if x > 3 {
+			return 0, errors.New("not reached")
+		}
+		return curve().SpeedAtLactate(x)
+	}
+	table, err := zones.FiveZoneLactate().Of(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var names []string
+	for _, z := range table.Zones {
+		names = append(names, z.Name)
+	}
+	if got := strings.Join(names, " "); got != "1 2 3+4+5" || len(table.Warnings) != 2 || !strings.Contains(table.Warnings[0], "4 mmol/L") {
+		t.Errorf("zones %q, warnings %q", got, table.Warnings)
+	}
+	if z, err := table.Zone("4"); err != nil || z.Name != "3+4+5" || !z.To.Open() {
+		t.Errorf("zone 4 is %+v, %v", z, err)
+	}
+	p.SpeedAtLactate = func(float64) (pace.Speed, error) { return 0, errors.New("not reached") }
+	if table, err := zones.FiveZoneLactate().Of(p); !errors.Is(err, zones.ErrMissing) {
+		t.Errorf("no edge at all: %v, %v; want ErrMissing", table, err)
+	}
+	p.SpeedAtLactate = func(float64) (pace.Speed, error) { return pace.Speed(math.NaN()), nil }
+	if table, err := zones.FiveZoneLactate().Of(p); !errors.Is(err, zones.ErrValue) {
+		t.Errorf("a speed that is no number: %v, %v; want ErrValue", table, err)
+	}
+	p = swimmer()
+	if _, err := zones.FiveZoneLactate().Of(p); !errors.Is(err, zones.ErrMissing) || !strings.Contains(err.Error(), "lactate level") {
+		t.Errorf("no lactate: %v, want ErrMissing", err)
+	}
+	if _, err := zones.FiveZoneHeartRate().Of(p); !errors.Is(err, zones.ErrMissing) || !strings.Contains(err.Error(), "maximal heart rate") {
+		t.Errorf("no maximal heart rate: %v, want ErrMissing", err)
+	}
+	top := zones.Bound{Of: zones.Top, Amount: 0.98}
+	s := zones.Scheme{Zones: []zones.Part{{Name: "a", To: top}, {Name: "b", From: top}}}
+	if _, err := s.Of(p); !errors.Is(err, zones.ErrMissing) {
+		t.Errorf("no fastest repeat: %v, want ErrMissing", err)
+	}
+	if table, err := s.Of(curve()); err != nil || !within(float64(table.Zones[0].To.Speed), 0.98*1.6, 1e-15) {
+		t.Errorf("0.98 of the fastest repeat: %v, %v", table, err)
+	}
+}
+
+func TestWarnings(t *testing.T) {
+	p := swimmer()
+	p.LT1.High, p.LT2.Low = 1.18, 1.17
+	p.Lactate = func(pace.Speed) (float64, error) { return math.NaN(), nil }
+	p.HeartRate = func(v pace.Speed) (float64, error) {
+		if v > 1.15 {
+			return 0, errors.New("strap lost")
+		}
+		return 141, nil
+	}
+	table, err := zones.ThreeZone().Of(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := strings.Join(table.Warnings, "\n")
+	for _, want := range []string{"intervals of LT1 and LT2 overlap", "no heart rate at LT2 (1.200 m/s): strap lost", "no lactate at LT1"} {
+		if !strings.Contains(all, want) {
+			t.Errorf("warnings %q lack %q", all, want)
+		}
+	}
+	z := table.Zones[1]
+	if z.HeartRateRange() != "not known" || z.LactateRange() != "not known" || table.Zones[0].HeartRateRange() != "below 141 /min" {
+		t.Errorf("%q, %q, %q", z.HeartRateRange(), z.LactateRange(), table.Zones[0].HeartRateRange())
+	}
+	var b bytes.Buffer
+	if err := table.Write(&b, pace.SCY()); err != nil || !strings.Contains(b.String(), "note: the intervals") {
+		t.Errorf("%s, %v", b.String(), err)
+	}
+	if err := table.Write(broken{}, pace.SCY()); err == nil {
+		t.Error("Write hides the writer's error")
+	}
+}
+
+type broken struct{}
+
+func (broken) Write([]byte) (int, error) { return 0, errors.New("broken") }
+
+// The slow edge stands first: a larger time.
+func TestPaceRange(t *testing.T) {
+	lt1, _ := pace.MustPace("1:21.6/100 yd").Speed()
+	lt2, _ := pace.MustPace("1:15.2/100 yd").Speed()
+	table, err := zones.Domains().Of(zones.Profile{LT1: zones.Threshold{Speed: lt1}, LT2: zones.Threshold{Speed: lt2}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []string{"slower than 1:21.6/100 yd", "1:21.6–1:15.2/100 yd", "faster than 1:15.2/100 yd"} {
+		if got := table.Zones[i].PaceRange(pace.SCY()); got != want {
+			t.Errorf("%s: %q, want %q", table.Zones[i].Name, got, want)
+		}
+	}
+	if z := (zones.Zone{}); z.PaceRange(pace.SCM()) != "any" || !z.Contains(1) || (zones.Edge{}).In(pace.SCM()) != "open" {
+		t.Error("the zero Zone is not open at both ends")
+	}
+}
+
+func TestSchemeJSON(t *testing.T) {
+	for _, s := range []zones.Scheme{zones.ThreeZone(), zones.Domains(), zones.FiveZoneLactate(), zones.FiveZoneHeartRate()} {
+		if err := s.Check(); err != nil || s.Source == "" {
+			t.Errorf("%s: %v", s.Name, err)
+		}
+		b, err := json.Marshal(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := zones.ReadScheme(bytes.NewReader(b))
+		if err != nil || fmt.Sprintf("%+v", got) != fmt.Sprintf("%+v", s) {
+			t.Errorf("%s → %s → %+v, %v", s.Name, b, got, err)
+		}
+	}
+	for in, want := range map[string]string{
+		``:              "EOF",
+		`[]`:            "cannot unmarshal",
+		`{"name": "x"}`: "no zones",
+		`{"zones": [{"name": "a", "form": "LT1"}]}`:                             "unknown field",
+		`{"zones": [{"name": "a", "to": "1:20/100 m"}]}`:                        "want \"open\"",
+		`{"zones": [{"name": "a", "to": 4}]}`:                                   "cannot unmarshal",
+		`{"zones": [{"name": "a", "to": "LT1"}, {"name": "b", "from": "LT2"}]}`: "gap or overlap",
+		`{"zones": [{"name": "a"}]} {}`:                                         "more text",
+	} {
+		if s, err := zones.ReadScheme(strings.NewReader(in)); err == nil || !strings.Contains(err.Error(), want) || len(s.Zones) != 0 {
+			t.Errorf("%s: %+v, %v; want an error with %q", in, s, err, want)
+		}
+	}
+	if _, err := json.Marshal(zones.Bound{Of: zones.Between, Amount: 2}); err == nil {
+		t.Error("a bound without meaning marshals")
+	}
+	// a table's zones marshal too, without NaN and with units
+	table, err := zones.ThreeZone().Of(swimmer())
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := json.Marshal(table.Zones)
+	if err != nil || !strings.Contains(string(b), `"anchor":"LT1","speed":"1.1 m/s","low":"1.08 m/s","high":"1.12 m/s","heart_rate_per_min":140}`) {
+		t.Errorf("%s, %v", b, err)
+	}
+}

@@ -175,8 +175,8 @@ func TestConstructedLogLog(t *testing.T) {
 func TestConstructedTwoSpeed(t *testing.T) {
 	test := stages([]float64{1.40, 1.25}, []float64{7.5, 2.5})
 	located(t, lactate.TwoSpeed{}, test, nil, 1.295, 1e-12)
-	located(t, lactate.TwoSpeed{Scale: lactate.SemiLog}, test, nil, 1.314172, 5e-7)
-	located(t, lactate.TwoSpeed{Lactate: 7.5, Scale: lactate.SemiLog}, test, nil, 1.40, 0)
+	located(t, lactate.TwoSpeed{Scale: lactate.LogLactate}, test, nil, 1.314172, 5e-7)
+	located(t, lactate.TwoSpeed{Lactate: 7.5, Scale: lactate.LogLactate}, test, nil, 1.40, 0)
 	refused(t, lactate.TwoSpeed{Lactate: 8}, test, nil, lactate.ErrNotReached)
 	refused(t, lactate.TwoSpeed{Lactate: 2}, test, nil, lactate.ErrNotReached)
 	refused(t, lactate.TwoSpeed{}, stages([]float64{1.25, 1.4}, []float64{7.5, 2.5}), nil, lactate.ErrShape)
@@ -286,7 +286,7 @@ func TestConstructedLactateMinimum(t *testing.T) {
 		{lactate.LactateMinimumTest{}, lactate.ErrTooFewStages},
 	} {
 		got, err := lactate.LactateMinimum(row.test)
-		if !errors.Is(err, row.want) || got != (lactate.MinimumSpeed{}) {
+		if !errors.Is(err, row.want) || got != (lactate.LactateMinimumPoint{}) {
 			t.Errorf("got %+v and %v, want %v", got, err, row.want)
 		}
 	}

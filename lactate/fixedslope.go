@@ -52,7 +52,7 @@ func (m FixedSlope) unit() string {
 // Locate implements [Method].
 func (m FixedSlope) Locate(t Test, c Curve) (float64, error) {
 	if !positive(m.Slope) {
-		return 0, fmt.Errorf("lactate: fixed slope: found %v, expected a slope above zero in %s", m.Slope, m.unit())
+		return 0, fmt.Errorf("lactate: fixed slope: found %v, expected a slope above zero in %s; slopes are known for m/s and km/h only", m.Slope, m.unit())
 	}
 	lo, hi, err := testedRange(t)
 	if err != nil {
@@ -73,4 +73,9 @@ func (m FixedSlope) Locate(t Test, c Curve) (float64, error) {
 	return 0, &NotReachedError{Level: m.Slope, Lowest: least, Highest: most, Of: "the slope of the curve", Unit: m.unit()}
 }
 
-func (m FixedSlope) String() string { return "slope of " + short(m.Slope) + " " + m.unit() }
+func (m FixedSlope) String() string {
+	if m.Slope == 0 {
+		return "fixed slope, not given"
+	}
+	return fmt.Sprintf("slope of %.4g %s", m.Slope, m.unit())
+}

@@ -24,9 +24,9 @@ type LactateMinimumTest struct {
 	Stages []Stage
 }
 
-// MinimumSpeed is the result of a lactate minimum test. The zero value is no
+// LactateMinimumPoint is the result of a lactate minimum test. The zero value is no
 // result.
-type MinimumSpeed struct {
+type LactateMinimumPoint struct {
 	Intensity float64           // where the curve is lowest, in the test's unit
 	Lactate   float64           // value of the curve there [mmol/L]
 	Curve     *curve.Polynomial // the fitted parabola
@@ -45,10 +45,10 @@ type MinimumSpeed struct {
 // upward and for samples in Raised that are no higher than its minimum.
 //
 // Checked by a constructed parabola (ExampleLactateMinimum).
-func LactateMinimum(t LactateMinimumTest) (MinimumSpeed, error) {
+func LactateMinimum(t LactateMinimumTest) (LactateMinimumPoint, error) {
 	step := Test{Stages: t.Stages, Recovery: t.Raised}
 	if err := step.Validate(); err != nil {
-		return MinimumSpeed{}, err
+		return LactateMinimumPoint{}, err
 	}
 	stages := step.Sampled()
 	xs, ys := make([]float64, len(stages)), make([]float64, len(stages))
@@ -56,17 +56,17 @@ func LactateMinimum(t LactateMinimumTest) (MinimumSpeed, error) {
 		xs[i], ys[i] = s.Intensity, s.Lactate
 	}
 	if n := distinct(xs); n < 3 {
-		return MinimumSpeed{}, fmt.Errorf("lactate: lactate minimum: %w: found %d different intensities with a lactate sample, expected at least 3", ErrTooFewStages, n)
+		return LactateMinimumPoint{}, fmt.Errorf("lactate: lactate minimum: %w: found %d different intensities with a lactate sample, expected at least 3", ErrTooFewStages, n)
 	}
 	p := &curve.Polynomial{Degree: 2}
 	if err := p.Fit(xs, ys); err != nil {
-		return MinimumSpeed{}, fmt.Errorf("lactate: lactate minimum: %w", err)
+		return LactateMinimumPoint{}, fmt.Errorf("lactate: lactate minimum: %w", err)
 	}
 	lo, hi := xs[0], xs[len(xs)-1]
 	// The slope of a parabola is a straight line.
 	atLo, atHi := p.PredictDerivative(lo), p.PredictDerivative(hi)
 	if !(atHi > atLo) {
-		return MinimumSpeed{}, fmt.Errorf("lactate: lactate minimum: %w: the parabola through the stages does not open upward", ErrShape)
+		return LactateMinimumPoint{}, fmt.Errorf("lactate: lactate minimum: %w: the parabola through the stages does not open upward", ErrShape)
 	}
 	share := atLo / (atLo - atHi)
 	if !(share > 0 && share < 1) {
@@ -74,17 +74,17 @@ func LactateMinimum(t LactateMinimumTest) (MinimumSpeed, error) {
 		if share >= 1 {
 			side = "above"
 		}
-		return MinimumSpeed{}, fmt.Errorf("lactate: lactate minimum: %w: the minimum lies %s the stages, from %v to %v", errMinimumOutside, side, lo, hi)
+		return LactateMinimumPoint{}, fmt.Errorf("lactate: lactate minimum: %w: the minimum lies %s the stages, from %v to %v", errMinimumOutside, side, lo, hi)
 	}
 	x := lo + share*(hi-lo)
-	m := MinimumSpeed{Intensity: x, Lactate: p.Predict(x), Curve: p}
+	m := LactateMinimumPoint{Intensity: x, Lactate: p.Predict(x), Curve: p}
 	if len(t.Raised) > 0 {
 		highest := 0.0
 		for _, r := range t.Raised {
 			highest = max(highest, r.Lactate)
 		}
 		if !(highest > m.Lactate) {
-			return MinimumSpeed{}, fmt.Errorf("lactate: lactate minimum: %w: lactate was raised to %.3g mmol/L only, which is not above the minimum of %.3g", ErrShape, highest, m.Lactate)
+			return LactateMinimumPoint{}, fmt.Errorf("lactate: lactate minimum: %w: lactate was raised to %.3g mmol/L only, which is not above the minimum of %.3g", ErrShape, highest, m.Lactate)
 		}
 	}
 	return m, nil

@@ -6,20 +6,20 @@ import (
 )
 
 // LactateScale says along which scale of lactate a straight line is drawn. The
-// zero value is Linear.
+// zero value is LinearLactate.
 type LactateScale int
 
 // The scales in use.
 const (
-	Linear  LactateScale = iota // lactate itself
-	SemiLog                     // the logarithm of lactate, against intensity itself
+	LinearLactate LactateScale = iota // lactate itself
+	LogLactate                        // the logarithm of lactate, against intensity itself
 )
 
 func (s LactateScale) String() string {
 	switch s {
-	case Linear:
+	case LinearLactate:
 		return "linear"
-	case SemiLog:
+	case LogLactate:
 		return "semi-logarithmic"
 	}
 	return fmt.Sprintf("LactateScale(%d)", int(s))
@@ -32,7 +32,7 @@ func (s LactateScale) String() string {
 //
 // The evidence for it is low. In 20 girls V4 from two swims varied twice as much
 // between swimmers as V4 from four and went with it at r = 0.32 only (Rev Bras
-// Med Esporte 2007, 13(6); abstract seen). Linear and SemiLog differ: from 2.5 mmol/L at
+// Med Esporte 2007, 13(6); abstract seen). LinearLactate and LogLactate differ: from 2.5 mmol/L at
 // 1.25 m/s and 7.5 at 1.40 they give 1.295 and 1.314 m/s (constructed). It has
 // nothing to be checked against: two points always lie on a line.
 //
@@ -43,7 +43,7 @@ func (s LactateScale) String() string {
 // the first an error that wraps [ErrShape].
 type TwoSpeed struct {
 	Lactate float64      // level [mmol/L]. Zero means 4, see [OBLA].
-	Scale   LactateScale // Zero means Linear.
+	Scale   LactateScale // Zero means LinearLactate.
 }
 
 func (m TwoSpeed) level() float64 { return Fixed{m.Lactate}.level() }
@@ -70,9 +70,9 @@ func (m TwoSpeed) Locate(t Test, _ Curve) (float64, error) {
 	}
 	var share float64
 	switch m.Scale {
-	case Linear:
+	case LinearLactate:
 		share = (level - a.Lactate) / (b.Lactate - a.Lactate)
-	case SemiLog:
+	case LogLactate:
 		share = math.Log(level/a.Lactate) / math.Log(b.Lactate/a.Lactate)
 	default:
 		return 0, fmt.Errorf("lactate: two-speed test: found %v, expected a scale of this package", m.Scale)

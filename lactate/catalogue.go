@@ -1,0 +1,141 @@
+package lactate
+
+import (
+	"encoding/json"
+	"fmt"
+)
+
+// Target says which of the two thresholds of a step test a method sets out to
+// estimate. The zero value is OtherPoint.
+type Target int
+
+// The targets.
+const (
+	// OtherPoint: a mark on the curve that is not published as either
+	// threshold.
+	OtherPoint Target = iota
+	// FirstThreshold, LT1: the onset of the rise of lactate above its baseline;
+	// the aerobic threshold.
+	FirstThreshold
+	// SecondThreshold, LT2: the highest intensity at which lactate can be
+	// steady, near enough; the anaerobic threshold.
+	SecondThreshold
+)
+
+func (a Target) String() string {
+	switch a {
+	case OtherPoint:
+		return "other"
+	case FirstThreshold:
+		return "LT1"
+	case SecondThreshold:
+		return "LT2"
+	}
+	return fmt.Sprintf("Target(%d)", int(a))
+}
+
+// Attestation says how the definition of a method is known here. Nobody had an
+// article's full text at hand.
+type Attestation string
+
+// The attestations.
+const (
+	FromAbstract Attestation = "abstract seen" // the definition stands in the abstract
+	FromMemory   Attestation = "from memory"   // recalled, the text not read again
+	FromBoth     Attestation = "abstract seen, details from memory"
+)
+
+// Entry is a method with what one should know before believing it: a row of
+// [Catalogue]. The zero value is no entry.
+type Entry struct {
+	Method    Method
+	Estimates Target
+	// OnCurve reports whether the answer is read on the curve that is given,
+	// so that it differs from curve to curve.
+	OnCurve  bool
+	Needs    string // beyond three stages with a lactate sample, or with the curve those that it needs
+	Source   string // authors and journal
+	Year     int
+	Attested Attestation
+	Doubt    string // what weakens it; empty where there is nothing in particular
+}
+
+// Catalogue returns every definition of this package that reads an ordinary
+// step test, in the order of the package documentation: marks of LT1 first.
+// The result is the caller's own.
+//
+// The unit is that of the test's intensities. Fixed slopes are known for "m/s"
+// and "km/h"; for another unit, and for "", their rows hold a [FixedSlope]
+// without a slope, which answers with an error that says so.
+//
+// Critical speed, which needs no blood, is in package pace; the lactate
+// minimum needs a test of its own, see [LactateMinimum].
+func Catalogue(unit string) []Entry {
+	const (
+		reach = "a curve that reaches the level"
+		bend  = "a curve that bends below the chord; a last stage all out"
+		after = bend + "; a rise of more than 0.4 mmol/L before the last gap"
+		low   = "on the flat part of the curve, where noise moves it far"
+		chord = "depends on where the chord starts more than on anything else"
+		slope = "intensity in m/s or km/h; a curve whose slope reaches the value"
+		found = "the value was found on runners"
+		two   = "low in evidence: nothing checks two points"
+	)
+	fixedSlope := func(perMS float64) FixedSlope {
+		switch unit {
+		case "m/s":
+			return FixedSlope{Slope: perMS, Per: unit}
+		case "km/h":
+			return FixedSlope{Slope: perMS / 3.6, Per: unit}
+		}
+		return FixedSlope{Per: unit}
+	}
+	return []Entry{
+		{Fixed{Lactate: 2}, FirstThreshold, true, reach, "Kindermann, Simon & Keul, Eur J Appl Physiol 42:25–34", 1979, FromMemory, low},
+		{AboveBaseline{Rise: 0.5}, FirstThreshold, true, reach, "Zoladz and others, Eur J Appl Physiol 67:71–76", 1993, FromMemory, low},
+		{AboveBaseline{Rise: 1}, FirstThreshold, true, reach, "Coyle and others, J Appl Physiol 54:18–23", 1983, FromMemory, ""},
+		{ObservedRise{Rise: 1, From: LowestStage}, FirstThreshold, false, "a stage that meets the rise", "Bishop, Jenkins & Mackinnon, Med Sci Sports Exerc 30:1270–1275", 1998, FromAbstract, "moves by a whole step of the test or not at all"},
+		{LogLog{}, FirstThreshold, false, "four different intensities", "Beaver, Wasserman & Whipp, J Appl Physiol 59:1936–1940", 1985, FromMemory, "two joins often fit about equally well"},
+		{LowestLactateEquivalent{}, FirstThreshold, true, "a first stage easy enough for lactate/intensity to fall", "Dickhuth and others, Int J Sports Med 20:122–127", 1999, FromMemory, "a flat minimum"},
+		{FirstTurnPoint{}, FirstThreshold, false, "six different intensities", "Hofmann & Tschakert, Cardiol Res Pract 2011:209302", 2011, FromMemory, "six numbers from as few as six stages"},
+
+		{Fixed{Lactate: 2.5}, OtherPoint, true, reach, "Hagberg, Hurley and others", 1983, FromMemory, ""},
+		{Fixed{Lactate: 3}, OtherPoint, true, reach, "Zinner and others, JEPonline 14(1):43–48", 2011, FromAbstract, ""},
+
+		{Fixed{Lactate: 3.5}, SecondThreshold, true, reach, "Heck and others, Int J Sports Med 6:117–130; on swimmers Deminice and others 2007", 1985, FromBoth, "one level for everybody"},
+		{Fixed{Lactate: 4}, SecondThreshold, true, reach, "Mader and others, Sportarzt Sportmed 27:80–88, 109–112", 1976, FromMemory, "one level for everybody"},
+		{AboveBaseline{Rise: 1.5}, SecondThreshold, true, reach, "Berg and others", 1990, FromMemory, "also given from the lowest lactate equivalent"},
+		{AboveLowestEquivalent{Rise: 1.5}, SecondThreshold, true, "a first stage easy enough for lactate/intensity to fall", "Dickhuth and others, Int J Sports Med 20:122–127", 1999, FromMemory, ""},
+		{MaxDistance{}, SecondThreshold, true, bend, "Cheng and others, Int J Sports Med 13:518–522", 1992, FromMemory, "depends on the first and the last stage"},
+		{MaxDistance{Ends: MeasuredEnds}, SecondThreshold, true, bend, "a later reading of Cheng and others", 1992, FromMemory, "depends on the samples of the first and the last stage"},
+		{ModifiedMaxDistance{}, SecondThreshold, true, after, "Bishop, Jenkins & Mackinnon, Med Sci Sports Exerc 30:1270–1275", 1998, FromBoth, chord},
+		{ModifiedMaxDistance{Ends: MeasuredEnds}, SecondThreshold, true, after, "a reading of Bishop, Jenkins & Mackinnon", 1998, FromBoth, chord},
+		{ModifiedMaxDistance{Start: BeforeRiseAboveLowest}, SecondThreshold, true, after, "a reading of Bishop, Jenkins & Mackinnon", 1998, FromBoth, chord},
+		{ModifiedMaxDistance{Start: AtFirstRise}, SecondThreshold, true, after, "a reading of Bishop, Jenkins & Mackinnon", 1998, FromBoth, chord},
+		{LogLogMaxDistance{}, SecondThreshold, true, bend + "; what log–log needs", "Jamnick and others, PLoS ONE 13(7):e0199794", 2018, FromBoth, "rests on the log–log point, which little noise can move far"},
+		{SecondTurnPoint{}, SecondThreshold, false, "six different intensities", "Hofmann & Tschakert, Cardiol Res Pract 2011:209302", 2011, FromMemory, "six numbers from as few as six stages"},
+		{fixedSlope(KeulSlope), SecondThreshold, true, slope, "Keul and others, Dtsch Z Sportmed 30:212–218", 1979, FromMemory, found},
+		{fixedSlope(SimonSlope), SecondThreshold, true, slope, "Simon and others", 1981, FromMemory, found},
+		{RecoveryTangent{}, SecondThreshold, true, "durations of all stages; recovery samples until lactate is back at its value at the end", "Stegmann, Kindermann & Schnabel, Int J Sports Med 2:160–165", 1981, FromBoth, "its details are not standardised"},
+		{TwoSpeed{}, SecondThreshold, false, "exactly two stages", "Mader and others", 1978, FromMemory, two},
+		{TwoSpeed{Scale: LogLactate}, SecondThreshold, false, "exactly two stages", "Mader and others", 1978, FromMemory, two},
+	}
+}
+
+// MarshalJSON writes the method by its name, and the rest in words.
+func (e Entry) MarshalJSON() ([]byte, error) {
+	out := struct {
+		Method    string      `json:"method"`
+		Estimates string      `json:"estimates"`
+		OnCurve   bool        `json:"on_curve"`
+		Needs     string      `json:"needs,omitempty"`
+		Source    string      `json:"source,omitempty"`
+		Year      int         `json:"year,omitempty"`
+		Attested  Attestation `json:"attested,omitempty"`
+		Doubt     string      `json:"doubt,omitempty"`
+	}{"", e.Estimates.String(), e.OnCurve, e.Needs, e.Source, e.Year, e.Attested, e.Doubt}
+	if e.Method != nil {
+		out.Method = e.Method.String()
+	}
+	return json.Marshal(out)
+}

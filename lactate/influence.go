@@ -1,0 +1,120 @@
+package lactate
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// Influences says what the thresholds of a test rest on: each is read again
+// with one stage's lactate left out at a time. The zero value is empty.
+type Influences struct {
+	// LeftOut are the stages left out one at a time, in order of intensity: indexes into Test.Stages.
+	// Stages without a lactate sample are not among them.
+	LeftOut []int
+	// LT1 and LT2 are the two thresholds of the options.
+	LT1, LT2 Influenced
+	// Thresholds has one entry for each of Options.Methods, in their order.
+	Thresholds []Influenced
+}
+
+// Influenced is what one threshold becomes when a stage is left out.
+type Influenced struct {
+	Whole   Threshold   // of the whole test
+	Without []Threshold // of the test without Influences.LeftOut[i]
+	// Most is the index into LeftOut and Without of the stage that moves the
+	// threshold most when it is left out; −1 where the whole test or every
+	// test without a stage has no threshold.
+	Most int
+	// Shift is by how much that stage moves it: the intensity without the
+	// stage less that of the whole test. Zero where Most is −1.
+	Shift float64
+	// Lost holds the indexes of the stages without which there is no threshold
+	// any more.
+	Lost []int
+}
+
+// Influence reads the thresholds of [Analyze] again with the lactate of one
+// stage after another left out, as if that sample had been lost. The stage's
+// heart rate and duration stay.
+//
+// A threshold that one stage moves by more than its interval allows rests on
+// that stage. The first and the last stage are the ends of the tested range:
+// leaving one out can move a threshold that depends on the ends, such as Dmax,
+// or put it out of reach, even where every sample is right.
+//
+// Options.Resamples is not looked at. The error is that of Analyze on the whole
+// test; where the test without a stage cannot be analysed, each of its thresholds carries that
+// error.
+func Influence(t Test, o Options) (*Influences, error) {
+	o.Resamples = 0
+	whole, err := Analyze(t, o)
+	if err != nil {
+		return nil, err
+	}
+	r := &Influences{
+		LT1:        Influenced{Whole: whole.LT1},
+		LT2:        Influenced{Whole: whole.LT2},
+		Thresholds: make([]Influenced, len(whole.Thresholds)),
+	}
+	for k, th := range whole.Thresholds {
+		r.Thresholds[k].Whole = th
+	}
+	r.LeftOut = inOrder(t)
+	rest := t
+	for _, i := range r.LeftOut {
+		rest.Stages = append(rest.Stages[:0:0], t.Stages...)
+		rest.Stages[i].Lactate = 0
+		a, err := Analyze(rest, o)
+		without := func(f *Influenced, read func() Threshold) {
+			if err != nil {
+				f.Without = append(f.Without, Threshold{Method: f.Whole.Method, Intensity: none(), Lactate: none(), HeartRate: none(), Err: err})
+				return
+			}
+			f.Without = append(f.Without, read())
+		}
+		without(&r.LT1, func() Threshold { return a.LT1 })
+		without(&r.LT2, func() Threshold { return a.LT2 })
+		for k := range r.Thresholds {
+			without(&r.Thresholds[k], func() Threshold { return a.Thresholds[k] })
+		}
+	}
+	r.LT1.weigh()
+	r.LT2.weigh()
+	for k := range r.Thresholds {
+		r.Thresholds[k].weigh()
+	}
+	return r, nil
+}
+
+// weigh finds the stage that matters most.
+func (f *Influenced) weigh() {
+	f.Most = -1
+	for i, th := range f.Without {
+		if th.Err != nil {
+			if f.Whole.Err == nil {
+				f.Lost = append(f.Lost, i)
+			}
+			continue
+		}
+		if f.Whole.Err != nil {
+			continue
+		}
+		if d := th.Intensity.Value - f.Whole.Intensity.Value; f.Most < 0 || math.Abs(d) > math.Abs(f.Shift) {
+			f.Most, f.Shift = i, d
+		}
+	}
+}
+
+// inOrder returns the indexes of the stages with a lactate sample, in order of
+// intensity.
+func inOrder(t Test) []int {
+	var out []int
+	for i, s := range t.Stages {
+		if s.Lactate > 0 {
+			out = append(out, i)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b int) int { return cmp.Compare(t.Stages[a].Intensity, t.Stages[b].Intensity) })
+	return out
+}

@@ -1,0 +1,193 @@
+package lactate
+
+import (
+	"errors"
+	"fmt"
+
+	"example.com/steptest/lactate/curve"
+)
+
+// NamedCurve is a kind of curve and the name to print for it. The zero value
+// is no curve.
+type NamedCurve struct {
+	Name string
+	New  func() Curve // makes a curve to fit
+}
+
+// CommonCurves returns the two curves in common use: the
+// exponential-plus-constant and the cubic.
+func CommonCurves() []NamedCurve {
+	return []NamedCurve{
+		{"exponential", func() Curve { return new(curve.Exponential) }},
+		{"cubic", func() Curve { return new(curve.Polynomial) }},
+	}
+}
+
+// SideBySideOptions are the choices of [SideBySide]. The zero value is the
+// documented default.
+type SideBySideOptions struct {
+	// Entries are the rows. Nil means Catalogue(Unit).
+	Entries []Entry
+	// Unit of the test's intensities, for Catalogue. Empty means not said:
+	// fixed slopes have no answer then.
+	Unit string
+	// Curves are the columns. Nil means CommonCurves.
+	Curves []NamedCurve
+	// Options for the analysis on each curve: Noise, Resamples and the like. Its Curve, LT1,
+	// LT2 and Methods are not looked at. Zero means no intervals.
+	Options Options
+}
+
+// Panel is one test read by many definitions on several curves. The zero value
+// is an empty panel.
+type Panel struct {
+	Curves []PanelCurve // the columns
+	Rows   []PanelRow   // one for each entry, in order
+}
+
+// PanelCurve is a column of a [Panel].
+type PanelCurve struct {
+	Name     string
+	Analysis *Analysis // nil where the curve could not be fitted
+	Err      error     // why not
+}
+
+// PanelRow is a row of a [Panel].
+type PanelRow struct {
+	Entry Entry
+	// Cells holds the threshold on each curve, in the order of Panel.Curves;
+	// a single one where the entry is not read on the curve. Its Err says why a method
+	// could not answer. Lactate in a single cell is that of the first curve
+	// that could be fitted, NaN if there was none.
+	Cells []Threshold
+}
+
+// SideBySide reads a test by every definition of the options on every curve:
+// what each gives, what it needs, and why it could not answer.
+//
+// Definitions that name the same threshold differ by more than the noise of a
+// good test, since they define different points: [Panel.Spread] says by how
+// much. They share samples and curves, so that their agreement is no evidence
+// and their mean no better estimate.
+//
+// A curve that cannot be fitted empties its column only. The error is not nil
+// where nothing can be read: options or values of the test that cannot be right, or
+// lactate that falls as intensity rises (ErrNotRising).
+func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
+	if o.Entries == nil {
+		o.Entries = Catalogue(o.Unit)
+	}
+	if o.Curves == nil {
+		o.Curves = CommonCurves()
+	}
+	var errs []error
+	methods := make([]Method, len(o.Entries))
+	for i, e := range o.Entries {
+		methods[i] = e.Method
+		if e.Method == nil {
+			errs = append(errs, fmt.Errorf("lactate: side by side: Entries[%d]: found no method, expected one", i))
+		}
+	}
+	for i, c := range o.Curves {
+		if c.New == nil {
+			errs = append(errs, fmt.Errorf("lactate: side by side: Curves[%d]: found no function, expected one that makes a curve", i))
+		}
+	}
+	o.Options.LT1, o.Options.LT2, o.Options.Methods = nil, nil, []Method{}
+	_, err := o.Options.withDefaults()
+	if err := errors.Join(append(errs, err, t.Validate())...); err != nil {
+		return nil, err
+	}
+	o.Options.Methods = methods
+
+	p := &Panel{Curves: make([]PanelCurve, len(o.Curves)), Rows: make([]PanelRow, len(o.Entries))}
+	var first *Analysis
+	for i, c := range o.Curves {
+		o.Options.Curve = c.New
+		a, err := Analyze(t, o.Options)
+		if errors.Is(err, ErrNotRising) {
+			return nil, err
+		}
+		p.Curves[i] = PanelCurve{c.Name, a, err}
+		if first == nil {
+			first = a
+		}
+	}
+	for i, e := range o.Entries {
+		row := PanelRow{Entry: e}
+		switch {
+		case !e.OnCurve && first != nil:
+			row.Cells = []Threshold{first.Thresholds[i]}
+		case !e.OnCurve:
+			row.Cells = []Threshold{withoutCurve(t, e.Method)}
+		default:
+			for _, c := range p.Curves {
+				if c.Err != nil {
+					row.Cells = append(row.Cells, Threshold{Method: e.Method, Intensity: none(), Lactate: none(), HeartRate: none(), Err: c.Err})
+					continue
+				}
+				row.Cells = append(row.Cells, c.Analysis.Thresholds[i])
+			}
+		}
+		p.Rows[i] = row
+	}
+	return p, nil
+}
+
+// withoutCurve reads a method that needs no curve.
+func withoutCurve(t Test, m Method) Threshold {
+	th := Threshold{Method: m, Intensity: none(), Lactate: none(), HeartRate: none()}
+	x, err := m.Locate(t, nil)
+	if err != nil {
+		th.Err = err
+		return th
+	}
+	th.Intensity = exactly(x)
+	th.HeartRate = exactly(heartRatesOf(t).at(x))
+	return th
+}
+
+// Reading is one definition read on one curve. The zero value is no reading.
+type Reading struct {
+	Method    Method
+	Curve     string // its name; empty where the method is not read on a curve
+	Intensity float64
+}
+
+// Spread says how far apart the definitions of one target lie. The zero value
+// is of a panel in which none of them answered.
+type Spread struct {
+	Target          Target
+	Answers         int // how many readings there are
+	Refusals        int // how many could not answer
+	Lowest, Highest Reading
+}
+
+// Spread returns the spread of the readings that estimate a target. Readings
+// of one definition on two curves count as two.
+func (p *Panel) Spread(target Target) Spread {
+	s := Spread{Target: target}
+	for _, row := range p.Rows {
+		if row.Entry.Estimates != target {
+			continue
+		}
+		for k, cell := range row.Cells {
+			if cell.Err != nil {
+				s.Refusals++
+				continue
+			}
+			r := Reading{Method: row.Entry.Method, Intensity: cell.Intensity.Value}
+			if row.Entry.OnCurve {
+				r.Curve = p.Curves[k].Name
+			}
+			if s.Answers == 0 || r.Intensity < s.Lowest.Intensity {
+				s.Lowest = r
+			}
+			if s.Answers == 0 || r.Intensity > s.Highest.Intensity {
+				s.Highest = r
+			}
+			s.Answers++
+		}
+	}
+	return s
+}

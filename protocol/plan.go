@@ -7,7 +7,7 @@ import (
 )
 
 // Plan is a step test before it is swum. The zero value is a plan of nothing.
-// Make one with [NewPlan].
+// Make one with [NewPlan], or take one from a sheet with [Record.Plan].
 //
 // Every plan has one sample at rest, one after each repeat, and those of After
 // in place of the one after the last.

@@ -1,12 +1,12 @@
 package protocol
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
 	"time"
 
+	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 )
 
@@ -23,8 +23,9 @@ const (
 const thresholdAt = 0.6
 
 // Request is what a swimmer knows and wants of a step test. The zero value is
-// refused: it needs at least a pool, a number of repeats, and one of Start,
-// Best and Threshold.
+// refused: it needs at least a pool, and either a number of repeats with one of
+// Start, Best and Threshold, or Speeds. What the last test says is put in by
+// [Request.FromLast].
 //
 // The targets fall evenly in pace from the first repeat to the last. Start
 // with Drop says where they go; Best with Drop where they come from; Start and
@@ -69,6 +70,10 @@ type Request struct {
 	Round time.Duration
 	// Weeks to the next test. Zero means 6; six to eight is common practice.
 	Weeks int
+	// Speeds, one for each repeat, are taken as they stand, instead of Start,
+	// Drop, Best and Threshold; Repeats may then be zero. A last speed of zero
+	// leaves the last repeat, swum all out, without a target. Nil means none.
+	Speeds []pace.Speed
 }
 
 // RequestError is one reason why a [Request] makes no plan. The zero value is
@@ -90,30 +95,22 @@ func NewPlan(q Request) (*Plan, error) {
 	if err := q.check(); err != nil {
 		return nil, err
 	}
-	first, last, err := q.ends()
+	times, err := q.times()
 	if err != nil {
 		return nil, err
 	}
 	p := &Plan{Swimmer: q.Swimmer, Date: q.Date, Pool: q.Pool, WarmUp: q.WarmUp, After: slices.Clone(q.After)}
 	leave := time.Duration(0)
-	for i := range q.Repeats {
-		u := float64(i) / float64(q.Repeats-1)
-		t := Target{
-			Number:   i + 1,
-			Distance: q.Distance,
-			Time:     time.Duration(math.Round(float64(first) + u*float64(last-first))).Round(q.Round),
-			AllOut:   i == q.Repeats-1,
-			Leave:    leave,
-		}
-		p.Repeats = append(p.Repeats, t)
+	for i, t := range times {
+		p.Repeats = append(p.Repeats, Target{Number: i + 1, Distance: q.Distance, Time: t, AllOut: i == len(times)-1, Leave: leave})
 		rest := q.Rest
 		if q.SendOff > 0 {
-			rest = q.SendOff - t.Time
+			rest = q.SendOff - t
 		}
-		if rest < 0 {
-			return nil, &RequestError{"SendOff", pace.FormatTime(q.SendOff, -1), fmt.Sprintf("no less than the time of repeat %d, %s", t.Number, pace.FormatTime(t.Time, -1))}
+		if rest < 0 && i < len(times)-1 {
+			return nil, &RequestError{"SendOff", pace.FormatTime(q.SendOff, -1), fmt.Sprintf("no less than the time of repeat %d, %s", i+1, pace.FormatTime(t, -1))}
 		}
-		leave += t.Time + rest
+		leave += t + rest
 	}
 	if !q.Date.IsZero() {
 		p.Next = q.Date.AddDate(0, 0, 7*q.Weeks)
@@ -121,152 +118,53 @@ func NewPlan(q Request) (*Plan, error) {
 	return p, nil
 }
 
-func (q Request) withDefaults() Request {
-	hundred := q.Pool.Per100()
-	if q.Distance == 0 {
-		q.Distance = 4 * hundred
+// times returns the rounded targets. Rounding keeps their order, so that no
+// repeat becomes slower than the one before.
+func (q Request) times() ([]time.Duration, error) {
+	if q.Speeds != nil {
+		out := make([]time.Duration, len(q.Speeds))
+		for i, v := range q.Speeds {
+			if v > 0 {
+				out[i] = v.Time(q.Distance).Round(q.Round)
+			}
+		}
+		return out, nil
 	}
-	if q.WarmUp == 0 && !q.Pool.IsZero() {
-		q.WarmUp = q.Pool.Distance(int(8 * hundred / q.Pool.Length() * (1 + 1e-9)))
+	first, last, err := q.ends()
+	if err != nil {
+		return nil, err
 	}
-	if q.Rest == 0 && q.SendOff == 0 {
-		q.Rest = defaultRest
+	out := make([]time.Duration, q.Repeats)
+	for i := range out {
+		u := float64(i) / float64(q.Repeats-1)
+		out[i] = time.Duration(math.Round(float64(first) + u*float64(last-first))).Round(q.Round)
 	}
-	if q.After == nil {
-		q.After = []time.Duration{1 * time.Minute, 3 * time.Minute, 5 * time.Minute, 7 * time.Minute}
+	return out, nil
+}
+
+// PercentOf returns speeds as per cents of one, for [Request.Speeds]: −10 is a
+// tenth slower. Martin & Whyte (2000), Int J Sports Med, swam 5 × 300 m at −10,
+// −5, 0, 5 and 10 % of the pace of a 1500 m (abstract seen; read here as
+// per cents of its speed).
+func PercentOf(v pace.Speed, percents ...float64) []pace.Speed {
+	out := make([]pace.Speed, len(percents))
+	for i, p := range percents {
+		out[i] = v * pace.Speed(1+p/100)
 	}
-	if q.Round == 0 {
-		q.Round = time.Second
-	}
-	if q.Weeks == 0 {
-		q.Weeks = defaultWeeks
+	return out
+}
+
+// FromLast puts what the last test says into the request: its LT2 as Threshold,
+// and the speed of its fastest repeat, over the distance of the request, as
+// Best. A threshold that the test could not give is left out. The test must
+// have been swum with speeds [m/s] as intensities, as [Record.Test] makes them.
+func (q Request) FromLast(a *lactate.Analysis) Request {
+	d := q.withDefaults().Distance
+	q.Start, q.Drop = pace.Pace{}, 0
+	q.Best = pace.Speed(a.Highest).Time(d)
+	q.Threshold = pace.Pace{}
+	if a.LT2.Err == nil {
+		q.Threshold = pace.Speed(a.LT2.Intensity.Value).Pace(q.Pool.Per100())
 	}
 	return q
-}
-
-// check joins what is wrong with each field by itself.
-func (q Request) check() error {
-	var errs []error
-	bad := func(field, found, want string) { errs = append(errs, &RequestError{field, found, want}) }
-	length := func(field string, d pace.Length) {
-		if q.Pool.IsZero() {
-			return
-		}
-		if _, err := q.Pool.Lengths(d); err != nil || d.Metres() > 1e5 {
-			want := "no more than 100 km"
-			if err != nil {
-				want = "a whole number of lengths; " + problem(err)
-			}
-			bad(field, d.String(), want)
-		}
-	}
-	span := func(field string, t, low, high time.Duration) {
-		if t < low || t > high {
-			bad(field, pace.FormatTime(t, -1), fmt.Sprintf("%s to %s", pace.FormatTime(low, -1), pace.FormatTime(high, -1)))
-		}
-	}
-	if !printable(q.Swimmer) {
-		bad("Swimmer", fmt.Sprintf("%q", shorten(q.Swimmer)), "a name without control characters")
-	}
-	if q.Pool.IsZero() {
-		bad("Pool", "no pool", "a pool, such as pace.SCY()")
-	}
-	if q.Repeats < 2 || q.Repeats > maxNumber {
-		bad("Repeats", fmt.Sprint(q.Repeats), fmt.Sprintf("2 to %d", maxNumber))
-	}
-	length("Distance", q.Distance)
-	length("WarmUp", q.WarmUp)
-	for _, p := range []struct {
-		field string
-		pace  pace.Pace
-	}{{"Start", q.Start}, {"Threshold", q.Threshold}} {
-		if p.pace == (pace.Pace{}) {
-			continue
-		}
-		if v, err := p.pace.Speed(); err != nil || !(v >= minSpeed && v <= maxSpeed) {
-			bad(p.field, fmt.Sprintf("%s per %s", pace.FormatTime(p.pace.Time, -1), p.pace.Per), "a pace of 0.2 to 3 m/s")
-		}
-	}
-	span("Drop", q.Drop, 0, time.Minute)
-	span("Rest", q.Rest, 0, time.Hour)
-	span("SendOff", q.SendOff, 0, 5*time.Hour)
-	span("Round", q.Round, time.Millisecond, time.Minute)
-	if q.Best != 0 {
-		if v, err := pace.Over(q.Distance, q.Best); err != nil || !(v >= minSpeed && v <= maxSpeed) {
-			bad("Best", pace.FormatTime(q.Best, -1), fmt.Sprintf("a time for %s at 0.2 to 3 m/s", q.Distance))
-		}
-	}
-	if q.Rest > 0 && q.SendOff > 0 {
-		bad("SendOff", pace.FormatTime(q.SendOff, -1), "either a rest or a send-off, not both")
-	}
-	if q.Weeks < 1 || q.Weeks > 104 {
-		bad("Weeks", fmt.Sprint(q.Weeks), "1 to 104")
-	}
-	if len(q.After) > maxNumber {
-		bad("After", fmt.Sprintf("%d samples", len(q.After)), fmt.Sprintf("no more than %d", maxNumber))
-	}
-	for i, t := range q.After {
-		if t <= 0 || t > maxAfter || i > 0 && t <= q.After[i-1] {
-			bad("After", pace.FormatTime(t, -1), "times above zero and up to two hours, each later than the last")
-		}
-	}
-	if !q.Date.IsZero() && (q.Date.Year() < minYear || q.Date.Year() > maxYear || !q.Date.Equal(dayOf(q.Date)) || q.Date.Location() != time.UTC) {
-		bad("Date", q.Date.String(), "a day at midnight UTC, in the years 1900 to 2199")
-	}
-	if q.Start == (pace.Pace{}) && q.Best == 0 && q.Threshold == (pace.Pace{}) {
-		bad("Start", "no Start, Best or Threshold", "at least one of them")
-	}
-	return errors.Join(errs...)
-}
-
-// ends returns the times of the first and the last repeat.
-func (q Request) ends() (first, last time.Duration, err error) {
-	perRepeat := func(d time.Duration) float64 { // from per 100 to per repeat
-		return float64(d) * float64(q.Distance/q.Pool.Per100())
-	}
-	timeOf := func(p pace.Pace) float64 {
-		v, err := p.Speed()
-		if err != nil {
-			return 0
-		}
-		return float64(v.Time(q.Distance))
-	}
-	start, best, threshold := timeOf(q.Start), float64(q.Best), timeOf(q.Threshold)
-	determined := start > 0 && best > 0 || threshold > 0 && (start > 0 || best > 0)
-	if determined && q.Drop != 0 {
-		return 0, 0, &RequestError{"Drop", pace.FormatTime(q.Drop, -1), "zero, since the other paces say how much faster the repeats become"}
-	}
-	drop := q.Drop
-	if drop == 0 {
-		drop = defaultDrop
-	}
-	whole := perRepeat(drop) * float64(q.Repeats-1)
-	switch {
-	case start > 0 && best > 0:
-	case threshold > 0 && start > 0:
-		best = start + (threshold-start)/thresholdAt
-	case threshold > 0 && best > 0:
-		start = best + (threshold-best)/(1-thresholdAt)
-	case threshold > 0:
-		start = threshold + thresholdAt*whole
-		best = start - whole
-	case start > 0:
-		best = start - whole
-	default:
-		start = best + whole
-	}
-	show := func(t float64) string { return pace.FormatTime(time.Duration(t).Round(q.Round), -1) }
-	for _, t := range []float64{start, best} {
-		if v := q.Distance.Metres() / (t / 1e9); !(t > 0 && v >= minSpeed && v <= maxSpeed) {
-			err = errors.Join(err, &RequestError{"Start, Best, Drop", fmt.Sprintf("times from %s to %s for %s", show(start), show(best), q.Distance), "paces of 0.2 to 3 m/s"})
-		}
-	}
-	if err == nil && !(best < start) {
-		err = &RequestError{"Start, Best", fmt.Sprintf("a first repeat in %s and a last one in %s", show(start), show(best)), "a last repeat faster than the first"}
-	}
-	return time.Duration(start), time.Duration(best), err
-}
-
-func dayOf(t time.Time) time.Time {
-	return time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, time.UTC)
 }

@@ -1,0 +1,171 @@
+package protocol
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"example.com/steptest/pace"
+)
+
+// Known is what may be known of a swimmer when a plan is reviewed. The zero
+// value means that nothing is.
+type Known struct {
+	// Threshold is the expected speed at LT2 [m/s]. Zero means unknown.
+	Threshold pace.Speed
+	// Best is a recent best over the distance of the last repeat. Zero means
+	// unknown.
+	Best time.Duration
+	// HalfLife of lactate in the blood at rest. Zero means 15 min, the short
+	// end of what reviews give for rest without swimming (15 to 25 min, from
+	// memory; the percentages of Mota et al. 2017 come out slower still).
+	HalfLife time.Duration
+}
+
+// Where Review draws its lines. Without a source, they are ours.
+const (
+	shortStep   = 2 * time.Minute  // Zinner 2011
+	briefStep   = 3 * time.Minute  // Bentley 2007
+	coarseStep  = 0.07             // [m/s]; protocols to exhaustion step by 0.05
+	fineStep    = time.Second      // a few times the error of two hand timings
+	lowestShare = 0.35             // of the range, below which a threshold has too little under it
+	highShare   = 0.85             // and above which too little over it
+	shortRest   = 30 * time.Second // to touch, dry, prick and sample
+	mostCleared = 0.10             // share of the lactate gone before the next repeat
+	slowBest    = 1.01             // last target over recent best
+)
+
+// Review says what to think of before the plan is swum, each finding with its
+// source: steps too short, too few, too coarse or too fine; a threshold that is
+// not in the middle of what is tested; a last repeat that is not maximal; a
+// rest that is too long or too short; and what the whole test takes. A plan
+// with findings is still a plan.
+func (p Plan) Review(k Known) []Finding {
+	var out []Finding
+	add := func(repeat int, source, format string, a ...any) {
+		out = append(out, Finding{repeat, fmt.Sprintf(format, a...), source})
+	}
+	n := len(p.Repeats)
+	if n == 0 {
+		add(0, "", "no repeats")
+		return out
+	}
+	if n < 5 {
+		add(0, "common practice", "%d repeats: five or more are usual; a curve of three parameters has nothing left to show its own error", n)
+	}
+	p.reviewLengths(add)
+	p.reviewSteps(add)
+	p.reviewThreshold(k, add)
+	p.reviewLast(k, add)
+	p.reviewRests(k, add)
+	add(0, "", "in total %d blood samples, %s swum without the warm-up, %s from the first start to the last sample",
+		p.Samples(), distanceText(p.Swum(), p.Pool), pace.FormatTime(p.Duration(), 0))
+	return out
+}
+
+type adder func(repeat int, source, format string, a ...any)
+
+// reviewLengths looks at how long each repeat lasts.
+func (p Plan) reviewLengths(add adder) {
+	short, brief := 0, 0
+	for _, t := range p.Repeats {
+		switch {
+		case t.Time == 0:
+		case t.Time < shortStep:
+			short = t.Number
+		case t.Time < briefStep:
+			brief = t.Number
+		}
+		if t.Distance != p.Repeats[0].Distance {
+			add(t.Number, "Zinner et al. 2011", "%s, where the first is %s: lactate depends on how long a step lasts", distanceText(t.Distance, p.Pool), distanceText(p.Repeats[0].Distance, p.Pool))
+		}
+	}
+	if short > 0 {
+		add(short, "Zinner et al. 2011, abstract", "lasts less than 2 min, judged too short for lactate to follow the speed: a longer distance would do")
+	} else if brief > 0 {
+		add(brief, "Bentley, Newell & Bishop 2007 and Foxdal et al. 1996, from memory", "lasts less than 3 min: 3 to 4 min are the least for lactate to settle, 5 are better")
+	}
+}
+
+// reviewSteps looks at what lies between one repeat and the next.
+func (p Plan) reviewSteps(add adder) {
+	for i := 1; i < len(p.Repeats); i++ {
+		a, b := p.Repeats[i-1], p.Repeats[i]
+		if a.Time == 0 || b.Time == 0 {
+			continue
+		}
+		step := b.Speed() - a.Speed()
+		ahead := a.Split(p.Pool.Per100()) - b.Split(p.Pool.Per100())
+		saved := time.Duration(float64(ahead) * float64(b.Distance/p.Pool.Per100()))
+		switch {
+		case !(step > 0):
+			add(b.Number, "common practice", "not faster than repeat %d", a.Number)
+		case saved < fineStep:
+			add(b.Number, "hand timing is off by 0.10 s, Am J Phys 2019, abstract", "only %s s faster than repeat %d: the watch and the swimmer's pacing blur the two", secondsText(saved), a.Number)
+		case step > coarseStep:
+			add(b.Number, "protocols with 0.05 m/s, from memory", "%.2f m/s faster than repeat %d: a threshold in between is bracketed coarsely; more repeats or a smaller drop", float64(step), a.Number)
+		}
+	}
+}
+
+// reviewThreshold asks whether the threshold is bracketed.
+func (p Plan) reviewThreshold(k Known, add adder) {
+	low, high := p.Repeats[0].Speed(), p.Repeats[len(p.Repeats)-1].Speed()
+	if !(k.Threshold > 0) || !(high > low && low > 0) {
+		return
+	}
+	share := float64((k.Threshold - low) / (high - low))
+	at := pace.FormatTime(k.Threshold.In(p.Pool).Time.Round(100*time.Millisecond), 1)
+	switch {
+	case share < 0 || share > 1:
+		add(0, "", "the expected threshold, %s per 100, lies outside the tested range: it cannot be found", at)
+	case share < lowestShare:
+		add(0, "", "the expected threshold, %s per 100, lies low in the tested range (%.0f %% of the way up): start slower", at, 100*share)
+	case share > highShare:
+		add(0, "", "the expected threshold, %s per 100, lies high in the tested range (%.0f %% of the way up): end faster", at, 100*share)
+	}
+}
+
+// reviewLast asks whether the last repeat is maximal.
+func (p Plan) reviewLast(k Known, add adder) {
+	last := p.Repeats[len(p.Repeats)-1]
+	if !last.AllOut {
+		add(last.Number, "Cheng et al. 1992, from memory", "not all out: where the curve ends decides where Dmax lies, so that only maximal tests compare")
+	}
+	if k.Best > 0 && float64(last.Time) > slowBest*float64(k.Best) {
+		add(last.Number, "", "%s is slower than the recent best of %s", pace.FormatTime(last.Time, 0), pace.FormatTime(k.Best, -1))
+	}
+}
+
+// reviewRests looks at the rests, the shortest and the longest.
+func (p Plan) reviewRests(k Known, add adder) {
+	half := k.HalfLife
+	if half <= 0 {
+		half = 15 * time.Minute
+	}
+	for i, r := range p.Rest() {
+		cleared := 1 - math.Exp2(-float64(r)/float64(half))
+		switch {
+		case r < 0:
+			add(i+1, "", "ends after the next repeat leaves")
+			return
+		case r < shortRest:
+			add(i+1, "common practice: a sample about a minute after a step", "%s s of rest: hardly time to touch, dry the hand and sample; several swimmers need a helper each", secondsText(r))
+			return
+		case cleared > mostCleared:
+			add(i+1, "first-order loss with a half-life from memory; but Arsoniadis et al. 2024, abstract, found no practical difference between 30 s of rest and a 5 min cycle",
+				"%s of rest: some %.0f %% of the lactate may be gone before the next repeat", pace.FormatTime(r, 0), 100*cleared)
+			return
+		}
+	}
+}
+
+// secondsText writes seconds with at most one decimal.
+func secondsText(t time.Duration) string {
+	return decimalText(math.Round(t.Seconds()*10) / 10)
+}
+
+// distanceText writes a distance in the unit of the pool.
+func distanceText(d pace.Length, pool pace.Pool) string {
+	return decimalText(math.Round(float64(d/pool.Unit())*10)/10) + " " + pool.UnitSymbol()
+}

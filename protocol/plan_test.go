@@ -1,0 +1,411 @@
+package protocol_test
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/pace"
+	"example.com/steptest/protocol"
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+)
+
+func seconds(p *protocol.Plan) []float64 {
+	var out []float64
+	for _, t := range p.Repeats {
+		out = append(out, t.Time.Seconds())
+	}
+	return out
+}
+
+// Six 400s with a drop of 2.5 s per 100 fall by 10 s each; a rest of 70 s; the
+// next test after six weeks. Evidence: common practice, no source.
+func TestPlanCommonPractice(t *testing.T) {
+	day := time.Date(2025, 3, 8, 0, 0, 0, 0, time.UTC)
+	p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Repeats: 6, Start: pace.MustPace("1:26.5/100 yd"), Date: day})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if d := cmp.Diff([]float64{346, 336, 326, 316, 306, 296}, seconds(p)); d != "" {
+		t.Errorf("targets (-want +got):\n%s", d)
+	}
+	if d := cmp.Diff(slices.Repeat([]time.Duration{70 * time.Second}, 5), p.Rest()); d != "" {
+		t.Errorf("rests (-want +got):\n%s", d)
+	}
+	if want := time.Date(2025, 4, 19, 0, 0, 0, 0, time.UTC); !p.Next.Equal(want) {
+		t.Errorf("next test %v, want %v", p.Next, want)
+	}
+	if last := p.Repeats[5]; !last.AllOut || last.Leave != 33*time.Minute {
+		t.Errorf("last repeat %+v", last)
+	}
+	if got := p.Repeats[0].Split(100 * pace.Yard); got != 86500*time.Millisecond {
+		t.Errorf("split per 100 %v", got)
+	}
+	if got := p.Repeats[0].Split(25 * pace.Yard); got != 21625*time.Millisecond {
+		t.Errorf("split per length %v", got)
+	}
+	if p.Samples() != 10 || p.Duration() != 44*time.Minute+56*time.Second || !(math.Abs(p.Swum().Yards()-2400) <= 1e-9) {
+		t.Errorf("%d samples, %v, %v", p.Samples(), p.Duration(), p.Swum())
+	}
+}
+
+// The fixed speeds of Turner, Smith & Coleman (2008), IJSPP 3:68-70, seen in a
+// secondary source, over 200 m, and a last one all out. The times follow from
+// them by division. Evidence: A for the speeds, D for the times.
+func TestPlanTurner2008(t *testing.T) {
+	p, err := protocol.NewPlan(protocol.Request{
+		Pool: pace.LCM(), Distance: 200, Round: 10 * time.Millisecond,
+		Speeds: []pace.Speed{1.19, 1.24, 1.28, 1.33, 1.39, 1.45, 0},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []float64{168.07, 161.29, 156.25, 150.38, 143.88, 137.93, 0}
+	for i, got := range seconds(p) {
+		if !(math.Abs(got-want[i]) <= 0.005) {
+			t.Errorf("repeat %d: %v s, want %v", i+1, got, want[i])
+		}
+	}
+	if last := p.Repeats[6]; !last.AllOut || last.Speed() != 0 {
+		t.Errorf("last repeat %+v", last)
+	}
+}
+
+// Martin & Whyte (2000), Int J Sports Med, doi:10.1055/s-2000-3786, abstract:
+// 5 × 300 m at −10, −5, 0, +5 and +10 % of 1500 m pace. For 1.20 m/s, read as
+// per cents of the speed, that is 1.08, 1.14, 1.20, 1.26 and 1.32 m/s.
+// Evidence: A for the percentages, D for the times.
+func TestPlanMartinWhyte2000(t *testing.T) {
+	p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Distance: 300, Round: time.Millisecond, Speeds: protocol.PercentOf(1.20, -10, -5, 0, 5, 10)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []float64{300 / 1.08, 300 / 1.14, 250, 300 / 1.26, 300 / 1.32}
+	for i, got := range seconds(p) {
+		if !(math.Abs(got-want[i]) <= 0.0005) {
+			t.Errorf("repeat %d: %v s, want %v", i+1, got, want[i])
+		}
+	}
+}
+
+// What follows from what is known. Evidence: D, by hand.
+func TestPlanEnds(t *testing.T) {
+	pace400 := func(s float64) pace.Pace {
+		return pace.Pace{Time: time.Duration(s / 4 * 1e9), Per: 100 * pace.Metre}
+	}
+	tests := []struct {
+		name string
+		q    protocol.Request
+		want []float64
+	}{
+		{"best", protocol.Request{Repeats: 3, Best: 300 * time.Second}, []float64{320, 310, 300}},
+		{"start and drop", protocol.Request{Repeats: 3, Start: pace400(340), Drop: 5 * time.Second}, []float64{340, 320, 300}},
+		{"start and best", protocol.Request{Repeats: 5, Start: pace400(348), Best: 300 * time.Second}, []float64{348, 336, 324, 312, 300}},
+		// six tenths up from 350 to 300 lies 320
+		{"threshold", protocol.Request{Repeats: 6, Threshold: pace400(320)}, []float64{350, 340, 330, 320, 310, 300}},
+		{"threshold and best", protocol.Request{Repeats: 6, Threshold: pace400(320), Best: 300 * time.Second}, []float64{350, 340, 330, 320, 310, 300}},
+		{"threshold and start", protocol.Request{Repeats: 6, Threshold: pace400(320), Start: pace400(350)}, []float64{350, 340, 330, 320, 310, 300}},
+		{"start in yards", protocol.Request{Repeats: 2, Start: pace.MustPace("1:13.152/100 yd"), Drop: 5 * time.Second}, []float64{320, 300}},
+		{"another distance", protocol.Request{Repeats: 3, Distance: 200, Best: 140 * time.Second}, []float64{150, 145, 140}},
+		{"rounded to a tenth", protocol.Request{Repeats: 3, Start: pace400(335.5), Best: 300 * time.Second, Round: 100 * time.Millisecond}, []float64{335.5, 317.8, 300}},
+	}
+	for _, tt := range tests {
+		tt.q.Pool = pace.SCM()
+		p, err := protocol.NewPlan(tt.q)
+		if err != nil {
+			t.Errorf("%s: %v", tt.name, err)
+			continue
+		}
+		if got := seconds(p); !slices.EqualFunc(got, tt.want, func(a, b float64) bool { return math.Abs(a-b) <= 1e-6 }) {
+			t.Errorf("%s: %v, want %v", tt.name, got, tt.want)
+		}
+	}
+}
+
+// Requests that make no plan say which field is wrong, and all at once.
+func TestPlanBadRequests(t *testing.T) {
+	good := protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: 300 * time.Second}
+	tests := []struct {
+		name  string
+		spoil func(*protocol.Request)
+		field string
+		says  string
+	}{
+		{"zero repeats", func(q *protocol.Request) { q.Repeats = 0 }, "Repeats", "found 0, want 2 to 99"},
+		{"no pool", func(q *protocol.Request) { q.Pool = pace.Pool{} }, "Pool", "no pool"},
+		{"nothing known", func(q *protocol.Request) { q.Best = 0 }, "Start", "at least one"},
+		{"no whole lengths", func(q *protocol.Request) { q.Distance = 410; q.Best = 310 * time.Second }, "Distance", "whole number of lengths"},
+		{"negative distance", func(q *protocol.Request) { q.Distance = -400 }, "Distance", "positive"},
+		{"negative rest", func(q *protocol.Request) { q.Rest = -time.Second }, "Rest", "found -0:01"},
+		{"rest and send-off", func(q *protocol.Request) { q.Rest, q.SendOff = time.Minute, 7*time.Minute }, "SendOff", "not both"},
+		{"send-off too short", func(q *protocol.Request) { q.SendOff = 5*time.Minute + 45*time.Second }, "SendOff", "repeat 1, 5:50"},
+		{"last slower than first", func(q *protocol.Request) { q.Start = pace.MustPace("1:10/100 m") }, "Start, Best", "faster than the first"},
+		{"drop determined twice", func(q *protocol.Request) { q.Start, q.Drop = pace.MustPace("1:30/100 m"), time.Second }, "Drop", "zero, since"},
+		{"drop too large", func(q *protocol.Request) {
+			q.Start, q.Best, q.Drop = pace.MustPace("1:30/100 m"), 0, 20*time.Second
+		}, "Start, Best, Drop", "0.2 to 3 m/s"},
+		{"negative drop", func(q *protocol.Request) { q.Drop = -time.Second }, "Drop", "0:00 to 1:00"},
+		{"swum by a motor boat", func(q *protocol.Request) { q.Best = time.Minute }, "Best", "0.2 to 3 m/s"},
+		{"start without a length", func(q *protocol.Request) { q.Start = pace.Pace{Time: time.Minute} }, "Start", "0.2 to 3 m/s"},
+		{"samples out of order", func(q *protocol.Request) { q.After = []time.Duration{3e11, 1e11} }, "After", "later than the last"},
+		{"a date with an hour", func(q *protocol.Request) { q.Date = time.Date(2025, 3, 4, 5, 0, 0, 0, time.UTC) }, "Date", "midnight UTC"},
+		{"weeks", func(q *protocol.Request) { q.Weeks = -6 }, "Weeks", "1 to 104"},
+		{"speeds and best", func(q *protocol.Request) { q.Speeds = []pace.Speed{1, 1.1} }, "Speeds", "either"},
+		{"speeds that fall", func(q *protocol.Request) { q.Best, q.Repeats, q.Speeds = 0, 0, []pace.Speed{1.2, 1.1} }, "Speeds", "more than repeat 1"},
+		{"speed NaN", func(q *protocol.Request) {
+			q.Best, q.Repeats, q.Speeds = 0, 0, []pace.Speed{1.2, pace.Speed(math.NaN())}
+		}, "Speeds", "NaN"},
+		{"number of speeds", func(q *protocol.Request) { q.Best, q.Speeds = 0, []pace.Speed{1.1, 1.2} }, "Repeats", "the number of Speeds, 2"},
+		{"name", func(q *protocol.Request) { q.Swimmer = "A\x00" }, "Swimmer", "control characters"},
+	}
+	for _, tt := range tests {
+		q := good
+		tt.spoil(&q)
+		_, err := protocol.NewPlan(q)
+		var bad *protocol.RequestError
+		if !errors.As(err, &bad) || bad.Field != tt.field || !strings.Contains(err.Error(), tt.says) {
+			t.Errorf("%s: %v, want field %s and %q", tt.name, err, tt.field, tt.says)
+		}
+	}
+	_, err := protocol.NewPlan(protocol.Request{Repeats: -1, Rest: -1, Weeks: -1})
+	if n := len(strings.Split(err.Error(), "\n")); n != 5 { // pool, repeats, rest, weeks, nothing known
+		t.Errorf("%d faults: %v", n, err)
+	}
+}
+
+// drawPlan draws a plan that can be made.
+func drawPlan(t *rapid.T) *protocol.Plan {
+	pool := rapid.SampledFrom([]pace.Pool{pace.SCY(), pace.SCM(), pace.LCM(), pace.MustPool("33 1/3 m")}).Draw(t, "pool")
+	q := protocol.Request{
+		Swimmer: "Ada", Date: time.Date(2025, 1, rapid.IntRange(1, 300).Draw(t, "day"), 0, 0, 0, 0, time.UTC),
+		Pool: pool, Repeats: rapid.IntRange(2, 9).Draw(t, "repeats"),
+		Distance: pool.Distance(rapid.IntRange(4, 24).Draw(t, "lengths")),
+		Drop:     time.Duration(rapid.IntRange(100, 4000).Draw(t, "drop")) * time.Millisecond,
+		Round:    rapid.SampledFrom([]time.Duration{0, time.Second, 100 * time.Millisecond, time.Millisecond, 5 * time.Second}).Draw(t, "round"),
+	}
+	q.Best = pace.Speed(rapid.Float64Range(0.9, 1.9).Draw(t, "best")).Time(q.Distance)
+	if rapid.Bool().Draw(t, "send-off") {
+		q.SendOff = 2*q.Best + 10*time.Minute
+	} else {
+		q.Rest = time.Duration(rapid.IntRange(0, 300).Draw(t, "rest")) * time.Second
+	}
+	if rapid.Bool().Draw(t, "no samples after") {
+		q.After = []time.Duration{}
+	}
+	p, err := protocol.NewPlan(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// Leave times add up; no repeat is slower than the one before; the plan comes
+// back from its sheet, and from its record; as planned is on time. Evidence: D.
+func TestPropPlan(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := drawPlan(t)
+		leave := time.Duration(0)
+		for i, r := range p.Rest() {
+			leave += p.Repeats[i].Time + r
+			if p.Repeats[i+1].Leave != leave {
+				t.Fatalf("repeat %d leaves at %v, want %v", i+2, p.Repeats[i+1].Leave, leave)
+			}
+			if p.Repeats[i+1].Time > p.Repeats[i].Time || r < 0 {
+				t.Fatalf("repeat %d in %v after %v, rest %v", i+2, p.Repeats[i+1].Time, p.Repeats[i].Time, r)
+			}
+		}
+		if d := cmp.Diff(*p, p.Record().Plan(), comparePools()); d != "" {
+			t.Fatalf("plan of the record (-want +got):\n%s", d)
+		}
+		var b bytes.Buffer
+		if err := p.WriteSheet(&b); err != nil {
+			t.Fatal(err)
+		}
+		sheet := b.String()
+		recs, err := protocol.ReadSheet(&b)
+		if err != nil || len(recs) != 1 {
+			t.Fatalf("%v from\n%s", err, sheet)
+		}
+		if d := cmp.Diff(*p, recs[0].Plan(), comparePools()); d != "" {
+			t.Fatalf("plan of the sheet (-want +got):\n%s", d)
+		}
+		for i := range recs[0].Repeats {
+			recs[0].Repeats[i].Time = recs[0].Repeats[i].Target
+		}
+		devs, err := p.Match(recs[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, d := range devs {
+			if d.Late != 0 || d.Percent != 0 || d.Missing || d.Extra {
+				t.Fatalf("swum as planned: %+v", d)
+			}
+		}
+		p.Review(protocol.Known{Threshold: 1.2, Best: 5 * time.Minute})
+		if err := p.WriteText(&b); err != nil {
+			t.Fatal(err)
+		}
+		for _, line := range strings.Split(b.String(), "\n") {
+			if len([]rune(line)) > 90 {
+				t.Fatalf("line of %d characters: %s", len([]rune(line)), line)
+			}
+		}
+	})
+}
+
+func TestMatch(t *testing.T) {
+	p, err := protocol.NewPlan(protocol.Request{Swimmer: "Ada", Pool: pace.SCM(), Repeats: 3, Best: 300 * time.Second})
+	if err != nil {
+		t.Fatal(err)
+	}
+	rec := protocol.Record{Swimmer: "Ada", Pool: pace.SCM(), Repeats: []protocol.Repeat{
+		{Number: 1, Distance: 400, Time: 322 * time.Second},
+		{Number: 3, Distance: 400, Time: 299 * time.Second},
+		{Number: 4, Distance: 400, Time: 298 * time.Second},
+	}}
+	devs, err := p.Match(rec)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []protocol.Deviation{
+		{Number: 1, Target: 320 * time.Second, Time: 322 * time.Second, Late: 2 * time.Second, Percent: 100 * (320./322 - 1)},
+		{Number: 2, Target: 310 * time.Second, Missing: true},
+		{Number: 3, Target: 300 * time.Second, Time: 299 * time.Second, Late: -time.Second, Percent: 100 * (300./299 - 1)},
+		{Number: 4, Time: 298 * time.Second, Extra: true},
+	}
+	if d := cmp.Diff(want, devs, cmp.Comparer(func(a, b float64) bool { return math.Abs(a-b) <= 1e-12 })); d != "" {
+		t.Errorf("-want +got:\n%s", d)
+	}
+	for _, tt := range []struct {
+		name  string
+		spoil func(*protocol.Record)
+		says  string
+	}{
+		{"another swimmer", func(r *protocol.Record) { r.Swimmer = "Ben" }, `"Ben"`},
+		{"another pool", func(r *protocol.Record) { r.Pool = pace.LCM() }, "50 m pool"},
+		{"another distance", func(r *protocol.Record) { r.Repeats[0].Distance = 200 }, "repeat 1 over 200 m"},
+	} {
+		r := rec
+		r.Repeats = slices.Clone(rec.Repeats)
+		tt.spoil(&r)
+		if _, err := p.Match(r); err == nil || !strings.Contains(err.Error(), tt.says) {
+			t.Errorf("%s: %v", tt.name, err)
+		}
+	}
+}
+
+// The review names what is out of the ordinary, and nothing else.
+func TestPlanReview(t *testing.T) {
+	day := protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: 300 * time.Second}
+	tests := []struct {
+		name  string
+		q     func(*protocol.Request)
+		plan  func(*protocol.Plan)
+		known protocol.Known
+		says  []string // in the findings besides the total
+	}{
+		{"common practice", nil, nil, protocol.Known{Threshold: 1.25, Best: 300 * time.Second}, nil},
+		{"few", func(q *protocol.Request) { q.Repeats = 4 }, nil, protocol.Known{}, []string{"4 repeats: five or more"}},
+		{"short", func(q *protocol.Request) { q.Distance, q.Best = 200, 118*time.Second }, nil, protocol.Known{}, []string{"repeat 6: lasts less than 2 min"}},
+		{"brief", func(q *protocol.Request) { q.Distance, q.Best = 200, 140*time.Second }, nil, protocol.Known{}, []string{"repeat 6: lasts less than 3 min"}},
+		{"coarse", func(q *protocol.Request) { q.Drop = 6 * time.Second }, nil, protocol.Known{}, []string{"repeat 4: 0.07 m/s faster", "repeat 5: 0.09", "repeat 6: 0.10"}},
+		{"fine", func(q *protocol.Request) { q.Drop, q.Round = 100*time.Millisecond, 100*time.Millisecond }, nil, protocol.Known{}, []string{"repeat 2: only 0.4 s faster", "repeat 3", "repeat 4", "repeat 5", "repeat 6"}},
+		{"level", func(q *protocol.Request) { q.Drop = 100 * time.Millisecond }, nil, protocol.Known{}, []string{"repeat 2: not faster than repeat 1", "repeat 4: not", "repeat 6: not"}},
+		{"threshold too slow", nil, nil, protocol.Known{Threshold: 1.1}, []string{"outside the tested range"}},
+		{"threshold low", nil, nil, protocol.Known{Threshold: 1.18}, []string{"low in the tested range"}},
+		{"threshold high", nil, nil, protocol.Known{Threshold: 1.32}, []string{"high in the tested range"}},
+		{"not maximal", nil, func(p *protocol.Plan) { p.Repeats[5].AllOut = false }, protocol.Known{Best: 290 * time.Second}, []string{"not all out", "slower than the recent best of 4:50"}},
+		{"no time to sample", func(q *protocol.Request) { q.Rest = 20 * time.Second }, nil, protocol.Known{}, []string{"20 s of rest"}},
+		{"long rest", func(q *protocol.Request) { q.SendOff = 10 * time.Minute }, nil, protocol.Known{}, []string{"4:10 of rest: some 18 %"}},
+		{"long rest, slow loss", func(q *protocol.Request) { q.SendOff = 10 * time.Minute }, nil, protocol.Known{HalfLife: time.Hour}, nil},
+		{"distance", nil, func(p *protocol.Plan) { p.Repeats[5].Distance = 200; p.Repeats[5].Time /= 2 }, protocol.Known{}, []string{"repeat 6: lasts less than 3 min", "200 m, where the first is 400 m"}},
+	}
+	for _, tt := range tests {
+		q := day
+		if tt.q != nil {
+			tt.q(&q)
+		}
+		p, err := protocol.NewPlan(q)
+		if err != nil {
+			t.Fatalf("%s: %v", tt.name, err)
+		}
+		if tt.plan != nil {
+			tt.plan(p)
+		}
+		var found []string
+		for _, f := range p.Review(tt.known) {
+			found = append(found, f.String())
+		}
+		all := strings.Join(found, "\n")
+		for _, s := range tt.says {
+			if !strings.Contains(all, s) {
+				t.Errorf("%s: findings do not say %q:\n%s", tt.name, s, all)
+			}
+		}
+		if want := len(tt.says) + 1; len(found) != want || !strings.Contains(all, "blood samples") {
+			t.Errorf("%s: %d findings, want %d:\n%s", tt.name, len(found), want, all)
+		}
+	}
+	if f := (protocol.Plan{}).Review(protocol.Known{}); len(f) != 1 || f[0].Text != "no repeats" {
+		t.Errorf("an empty plan: %v", f)
+	}
+}
+
+// Evidence: D, a calendar.
+func TestSchedule(t *testing.T) {
+	day := func(s string) time.Time {
+		d, err := time.Parse("2006-01-02", s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return d
+	}
+	// 2025-04-19 is in the week of Monday 14 April; so is the 15th. The week
+	// after is avoided too, so that the test moves by two.
+	got, err := protocol.Schedule(day("2025-03-08"), 6, 3, day("2025-04-15"), day("2025-04-27"), day("2025-12-25"))
+	want := []time.Time{day("2025-05-03"), day("2025-06-14"), day("2025-07-26")}
+	if d := cmp.Diff(want, got); d != "" || err != nil {
+		t.Errorf("%v (-want +got):\n%s", err, d)
+	}
+	for _, bad := range []func() ([]time.Time, error){
+		func() ([]time.Time, error) { return protocol.Schedule(time.Time{}, 6, 3) },
+		func() ([]time.Time, error) { return protocol.Schedule(day("2025-03-08"), 0, 3) },
+		func() ([]time.Time, error) { return protocol.Schedule(day("2025-03-08"), 6, -1) },
+	} {
+		if d, err := bad(); err == nil || !strings.Contains(err.Error(), "found") {
+			t.Errorf("%v, error %v", d, err)
+		}
+	}
+}
+
+// The last test's LT2 and fastest repeat go into the next request. Evidence:
+// D, y = 0.9 + 0.0004·exp(6 v) has its Dmax between 1.1 and 1.6 m/s at
+// 1.408386 m/s (constructed case).
+func TestFromLast(t *testing.T) {
+	var test lactate.Test
+	for _, v := range []float64{1.1, 1.2, 1.3, 1.4, 1.5, 1.6} {
+		test.Stages = append(test.Stages, lactate.Stage{Intensity: v, Lactate: 0.9 + 0.0004*math.Exp(6*v)})
+	}
+	a, err := lactate.Analyze(test, lactate.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	q := protocol.Request{Pool: pace.LCM(), Repeats: 6, Start: pace.MustPace("2:00/100 m")}.FromLast(a)
+	if q.Best != 250*time.Second || !(math.Abs(q.Threshold.Time.Seconds()-100/1.408386) <= 1e-4) || q.Start != (pace.Pace{}) {
+		t.Errorf("request %+v", q)
+	}
+	p, err := protocol.NewPlan(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := fmt.Sprint(seconds(p)); got != "[335 318 301 284 267 250]" {
+		t.Errorf("plan %v", got)
+	}
+}

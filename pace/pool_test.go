@@ -119,6 +119,9 @@ func TestPoolLengths(t *testing.T) {
 			t.Errorf("%s in 25 yd: %v, want an error with %q", distance, err, want)
 		}
 	}
+	if n, err := pace.MustPool("33.34 m").Lengths(100); err == nil {
+		t.Errorf("100 m is %d lengths of 33.34 m, 2 cm out", n)
+	}
 	for _, d := range []float64{math.NaN(), math.Inf(1), -25} {
 		if n, err := pace.SCM().Lengths(pace.Length(d)); err == nil {
 			t.Errorf("%v m is %d lengths", d, n)
@@ -155,6 +158,10 @@ func TestEvenSplits(t *testing.T) {
 		if s, err := p.EvenSplits(c.d, sec, c.every); !errors.Is(err, pace.ErrRange) || s != nil {
 			t.Errorf("EvenSplits(%v, 1 s, %v) = %v, %v; want ErrRange", c.d, c.every, s, err)
 		}
+	}
+	// to the nearest nanosecond: 5/3 and 10/3
+	if s, err := p.EvenSplits(75, 5, 25); err != nil || s[0].Time != 2 || s[1].Time != 3 || s[2].Time != 5 {
+		t.Errorf("75 m in 5 ns: %v, %v; want 2, 3, 5", s, err)
 	}
 	if _, err := p.EvenSplits(400, 0, 100); !errors.Is(err, pace.ErrRange) {
 		t.Errorf("no time: %v", err)

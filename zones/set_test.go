@@ -54,6 +54,10 @@ func TestPlan(t *testing.T) {
 	if err != nil || p.SendOff != 92*sec || !within(p.Rest.Seconds(), 92-100/1.10, 1e-8) {
 		t.Errorf("send-off of 1:32: %+v, %v", p, err)
 	}
+	// and rest of the coach's own: 92 − 90.9 s is less than 5 s
+	if _, err := three(t).Plan(zones.Set{Zone: "2", Repeats: 6, Distance: 100, SendOff: 92 * sec, Rest: 5 * sec}, pace.SCM()); !errors.Is(err, zones.ErrValue) || !strings.Contains(err.Error(), "0:05 of rest") {
+		t.Errorf("send-off of 1:32 with a rest of 5 s: %v, want ErrValue", err)
+	}
 	// open ends: 0.9 of LT1 for easy swims; no fast target above LT2
 	p, err = three(t).Plan(zones.Set{Zone: "1", Repeats: 1, Distance: 400}, pace.SCM())
 	if err != nil || p.Slow != 0 || !within(p.Slowest.Seconds(), 400/0.99, 1e-8) || !strings.HasSuffix(p.Target(), " or slower") || p.SendOff != 415*sec {
@@ -203,5 +207,19 @@ func TestDistributeOtherScheme(t *testing.T) {
 	}
 	if err := d.Write(broken{}); err == nil {
 		t.Error("Write hides the writer's error")
+	}
+}
+
+// Sums of whole yards stay whole: ten times 100 yd is 1000 yd to the last bit.
+func TestDistributeWholeYards(t *testing.T) {
+	for n := 1; n <= 100; n++ {
+		reps := make([]zones.Repeat, n)
+		for i := range reps {
+			reps[i] = zones.Repeat{Distance: 100 * pace.Yard, Time: 80 * sec}
+		}
+		d, err := three(t).Distribute(reps)
+		if want := pace.Length(100*n) * pace.Yard; err != nil || d.Distance != want || d.Zones[1].Distance != want {
+			t.Errorf("%d times 100 yd: %v m, %v; want %v m", n, float64(d.Distance), err, float64(want))
+		}
 	}
 }

@@ -99,6 +99,22 @@ func TestSchemeCheck(t *testing.T) {
 	}
 }
 
+// Evidence D: a quarter of the way from 1.10 to 1.20 m/s; an interval scales with its threshold.
+func TestBoundSpeeds(t *testing.T) {
+	quarter, above := zones.Bound{Of: zones.Between, Amount: 0.25}, zones.Bound{Of: zones.LT2, Amount: 1.05}
+	s := zones.Scheme{Zones: []zones.Part{{Name: "a", To: quarter}, {Name: "b", From: quarter, To: above}, {Name: "c", From: above}}}
+	table, err := s.Of(swimmer())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if e := table.Zones[0].To; !within(float64(e.Speed), 1.125, 1e-15) || e.Low != 0 || e.High != 0 {
+		t.Errorf("0.25 LT1-LT2: %+v, want 1.125 m/s without an interval", e)
+	}
+	if e := table.Zones[1].To; !within(float64(e.Speed), 1.26, 1e-15) || !within(float64(e.Low), 1.05*1.185, 1e-15) || !within(float64(e.High), 1.05*1.215, 1e-15) {
+		t.Errorf("1.05 LT2: %+v, want 1.26 m/s (1.244–1.276)", e)
+	}
+}
+
 // Zones that only a swimmer's speeds show to be out of order.
 func TestOrderForASwimmer(t *testing.T) {
 	a, b := zones.Bound{Of: zones.LT1, Amount: 1.1}, zones.Bound{Of: zones.LT2, Amount: 0.98}

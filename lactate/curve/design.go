@@ -3,6 +3,8 @@ package curve
 import (
 	"fmt"
 	"math"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // A design is what the search over the rate of an exponential needs to know
@@ -11,26 +13,28 @@ import (
 //
 // The xs are scaled to the distance below the largest, in units of the range:
 // d = (max − x) / (max − min), so 0 ≤ d ≤ 1 and the scaled rate is
-// c = C·(max − min). For every rate of a grid there is a row of values of the
-// exponential at the points, anchored at its steep end so that it lies between
-// 0 and 1: exp(−c·d) for c > 0, exp(c·(1 − d)) for c < 0. Rates step by √2, so
-// a row is the square of the row two before it: the whole grid costs two
-// exponentials per point and side.
+// c = C·(max − min). A grid of rates covers everything the xs can tell apart.
+// At each point and rate the exponential is anchored at its steep end so that
+// it lies between 0 and 1: exp(−c·d) for c > 0, exp(c·(1 − d)) for c < 0; rate
+// 0 stands for the straight line −d. Rates step by √2, so that a value is the
+// square of the value two rates before: the grid costs two exponentials a point.
 type design struct {
 	xs, ws   []float64 // copies; ws is nil when unweighted
 	d        []float64
 	max, rng float64
 	total    float64 // sum of the weights
-	distinct int     // number of different xs
 	rates    []float64
-	// contrast[j*n+i] holds w·(g − ḡ)/‖g − ḡ‖ of row j: its product with the
-	// ys, squared, is what that rate explains of their sum of squares.
-	contrast []float64
+	zero     int // index of rate 0
+	// values[i*len(rates)+j] is the exponential of rate j at point i. It is
+	// empty where there are too many to keep; they are then made anew.
+	values  []float64
+	inverse []float64 // 1 / Σ w·(e − ē)² at each rate
+	row     []float64 // of one point, where values is empty
+	sum     []float64
 }
 
-// Largest number of values that a design stores (rates × points). Above it,
-// rows are made when they are asked for.
-const storedLimit = 1 << 16
+// Largest number of values that a design keeps.
+const keptLimit = 1 << 15
 
 // prepare readies the design for the xs and weights. A design already made for
 // the same ones is kept.
@@ -39,42 +43,63 @@ func (g *design) prepare(xs, ws []float64) error {
 		return nil
 	}
 	g.xs = g.xs[:0] // not valid until the end
-	if err := g.scale(xs, ws); err != nil {
+	if err := g.scale(xs); err != nil {
 		return err
 	}
-	g.contrast = g.contrast[:0]
-	if n := len(xs) * len(g.rates); n <= storedLimit {
-		g.contrast = resize(g.contrast, n)
-		g.fill(ws)
-	}
+	g.total = float64(len(xs))
 	g.ws = nil
 	if ws != nil {
 		g.ws = append(g.ws[:0], ws...)
+		g.total = floats.Sum(ws)
 	}
-	g.xs = append(g.xs[:0], xs...)
+	n := len(g.rates)
+	g.values = g.values[:0]
+	g.row = resize(g.row, n)
+	if n*len(xs) <= keptLimit {
+		g.values = resize(g.values, n*len(xs))
+	}
+	g.sum, g.inverse = resize(g.sum, n), resize(g.inverse, n)
+	clear(g.sum)
+	clear(g.inverse)
+	for i := range g.d {
+		row := g.row
+		if len(g.values) > 0 {
+			row = g.values[i*n : (i+1)*n]
+		}
+		g.fill(row, i)
+		w := 1.0
+		if ws != nil {
+			w = ws[i]
+		}
+		for j, e := range row {
+			g.sum[j] += w * e
+			g.inverse[j] += w * e * e
+		}
+	}
+	for j, s := range g.sum {
+		g.inverse[j] = 1 / (g.inverse[j] - s*s/g.total)
+	}
+	g.xs = append(g.xs, xs...)
 	return nil
 }
 
 // scale fills in the scaled distances and the rates of the grid.
-func (g *design) scale(xs, ws []float64) error {
-	n := len(xs)
+func (g *design) scale(xs []float64) error {
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, x := range xs {
 		lo, hi = min(lo, x), max(hi, x)
 	}
 	g.max, g.rng = hi, hi-lo
-	if !(g.rng <= math.MaxFloat64) { // overflow
-		return fmt.Errorf("curve: xs from %v to %v: range too large: %w", lo, hi, ErrInput)
-	}
-	if g.rng == 0 {
+	switch {
+	case !(g.rng <= math.MaxFloat64): // none, or overflow
+		return fmt.Errorf("curve: found %d xs from %v to %v, expected a finite range: %w", len(xs), lo, hi, ErrInput)
+	case g.rng == 0:
 		return fmt.Errorf("curve: found 1 different x, an exponential needs 3: %w", ErrUndetermined)
 	}
-	g.d = resize(g.d, n)
-	// Gap from either end to the next different x, in scaled units, and the
-	// number of different xs as far as three.
+	g.d = resize(g.d, len(xs))
+	// Gap from either end to the next different x, in scaled units.
 	upper, lower := 1.0, 1.0
-	inner := math.NaN()
-	g.distinct = 2
+	inner := false
 	for i, x := range xs {
 		d := (hi - x) / g.rng
 		g.d[i] = d
@@ -84,34 +109,25 @@ func (g *design) scale(xs, ws []float64) error {
 		if d < 1 {
 			lower = min(lower, 1-d)
 		}
-		if d > 0 && d < 1 {
-			if math.IsNaN(inner) {
-				inner, g.distinct = d, 3
-			} else if d != inner {
-				g.distinct = 4 // or more
-			}
-		}
+		inner = inner || d > 0 && d < 1
 	}
-	if g.distinct < 3 {
+	if !inner {
 		return fmt.Errorf("curve: found 2 different xs, an exponential needs 3: %w", ErrUndetermined)
-	}
-	g.total = float64(n)
-	if ws != nil {
-		g.total = 0
-		for _, w := range ws {
-			g.total += w
-		}
 	}
 	// Beyond c·gap = 16 the next point sees 1e-7 of the last one's rise: the
 	// last point stands alone and the rate is open.
 	up, down := steps(upper), steps(lower)
-	g.rates = g.rates[:0]
-	for j := down; j >= 0; j-- {
-		g.rates = append(g.rates, -gridRate(j))
-	}
-	g.rates = append(g.rates, 0)
-	for j := 0; j <= up; j++ {
-		g.rates = append(g.rates, gridRate(j))
+	g.zero = down + 1
+	g.rates = resize(g.rates, down+up+3)
+	g.rates[g.zero] = 0
+	for j := range max(up, down) + 1 {
+		r := gridRate(j)
+		if j <= up {
+			g.rates[g.zero+1+j] = r
+		}
+		if j <= down {
+			g.rates[g.zero-1-j] = -r
+		}
 	}
 	return nil
 }
@@ -132,110 +148,58 @@ func gridRate(j int) float64 {
 }
 
 func (g *design) same(xs, ws []float64) bool {
-	if len(g.xs) == 0 || len(g.xs) != len(xs) || (g.ws == nil) != (ws == nil) {
-		return false
-	}
-	for i, x := range xs {
-		if x != g.xs[i] {
-			return false
-		}
-	}
-	for i, w := range ws {
-		if w != g.ws[i] {
-			return false
-		}
-	}
-	return true
+	return len(g.xs) > 0 && (g.ws == nil) == (ws == nil) &&
+		floats.Equal(g.xs, xs) && (ws == nil || floats.Equal(g.ws, ws))
 }
 
-// fill computes all contrasts by squaring: row j+2 is row j squared.
-func (g *design) fill(ws []float64) {
-	n := len(g.d)
-	zero := 0 // index of rate 0; at least three rates lie on either side
-	for g.rates[zero] < 0 {
-		zero++
+// fill writes the exponential of every rate at point i.
+func (g *design) fill(row []float64, i int) {
+	d, z := g.d[i], g.zero
+	one, two := math.Exp(-d), math.Exp(-math.Sqrt2*d)
+	row[z] = -d
+	row[z+1], row[z+2] = one, two
+	for j := z + 3; j < len(row); j++ {
+		row[j] = row[j-2] * row[j-2]
 	}
-	down, up := zero-1, len(g.rates)-zero-2
-	row := func(j int) []float64 { return g.contrast[j*n : (j+1)*n] }
-	for i, d := range g.d {
-		row(zero)[i] = -d
-		row(zero + 1)[i] = math.Exp(-d)
-		row(zero + 2)[i] = math.Exp(-math.Sqrt2 * d)
-		row(zero - 1)[i] = math.Exp(d - 1)
-		row(zero - 2)[i] = math.Exp(math.Sqrt2 * (d - 1))
-	}
-	square := func(dst, src []float64) {
-		for i, v := range src {
-			dst[i] = v * v
-		}
-	}
-	for j := 3; j <= up+1; j++ {
-		square(row(zero+j), row(zero+j-2))
-	}
-	for j := 3; j <= down+1; j++ {
-		square(row(zero-j), row(zero-j+2))
-	}
-	for j := range g.rates {
-		g.toContrast(row(j), ws)
+	const (
+		perOne = 1 / math.E
+		perTwo = 0.243116734434214209 // exp(−√2)
+	)
+	row[z-1], row[z-2] = perOne/one, perTwo/two
+	for j := z - 3; j >= 0; j-- {
+		row[j] = row[j+2] * row[j+2]
 	}
 }
 
-func (g *design) toContrast(row, ws []float64) {
-	var mean float64
-	if ws == nil {
-		for _, v := range row {
-			mean += v
+// explained writes what each rate explains of the sum of squares, for weighted
+// values wu that sum to zero: (Σ wu·e)² / Σ w·(e − ē)².
+func (g *design) explained(dst, wu []float64) {
+	n := len(g.rates)
+	clear(dst)
+	for i, v := range wu {
+		row := g.row
+		if len(g.values) > 0 {
+			row = g.values[i*n : (i+1)*n]
+		} else {
+			g.fill(row, i)
 		}
-	} else {
-		for i, v := range row {
-			mean += ws[i] * v
-		}
+		floats.AddScaled(dst, v, row)
 	}
-	mean /= g.total
-	var norm float64
-	for i, v := range row {
-		v -= mean
-		w := v
-		if ws != nil {
-			w *= ws[i]
-		}
-		norm += v * w
-		row[i] = w
-	}
-	scale := 1 / math.Sqrt(norm)
-	for i := range row {
-		row[i] *= scale
+	for j, v := range dst {
+		dst[j] = v * v * g.inverse[j]
 	}
 }
 
-// contrastRow returns the contrast of grid rate j, using scratch where rows
-// are not stored.
-func (g *design) contrastRow(j int, scratch []float64) []float64 {
-	n := len(g.d)
-	if len(g.contrast) > 0 {
-		return g.contrast[j*n : (j+1)*n]
-	}
-	scratch = scratch[:n]
-	g.values(g.rates[j], scratch)
-	g.toContrast(scratch, g.ws)
-	return scratch
-}
-
-// values writes the anchored exponential of scaled rate c at the points.
-func (g *design) values(c float64, dst []float64) {
-	switch {
-	case c > 0:
-		for i, d := range g.d {
-			dst[i] = math.Exp(-c * d)
-		}
-	case c < 0:
+// at writes the anchored exponential of scaled rate c at the points.
+func (g *design) at(c float64, dst []float64) {
+	if c < 0 {
 		for i, d := range g.d {
 			dst[i] = math.Exp(c * (1 - d))
 		}
-	default:
-		for i, d := range g.d {
-			dst[i] = -d
-		}
+		return
+	}
+	for i, d := range g.d {
+		dst[i] = math.Exp(-c * d)
 	}
 }
 

@@ -3,6 +3,8 @@ package curve
 import (
 	"fmt"
 	"math"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // A solution is a fitted exponential in a form that stays accurate for every
@@ -120,19 +122,8 @@ func (s *search) centre(g *design, ys []float64) error {
 // returns the index of the best.
 func (s *search) scan(g *design) int {
 	s.score = resize(s.score, len(g.rates))
-	best := 0
-	for j := range g.rates {
-		row := g.contrastRow(j, s.g)
-		dot := 0.0
-		for i, v := range row {
-			dot += v * s.u[i]
-		}
-		s.score[j] = dot * dot
-		if s.score[j] > s.score[best] {
-			best = j
-		}
-	}
-	return best
+	g.explained(s.score, s.wu)
+	return floats.MaxIdx(s.score)
 }
 
 // polish finds the best rate between the neighbours of grid rate j, by

@@ -145,7 +145,7 @@ func (f *shiftSearch) prepare(xs []float64, groups []int, n int) error {
 	}
 	f.group = f.group[:0]
 	f.xs = f.xs[:0]
-	if err := f.scale(xs, nil); err != nil {
+	if err := f.scale(xs); err != nil {
 		return err
 	}
 	f.count = resize(f.count, n)
@@ -165,10 +165,7 @@ func (f *shiftSearch) prepare(xs []float64, groups []int, n int) error {
 	f.e, f.u = resize(f.e, len(xs)), resize(f.u, len(xs))
 	// Zero itself makes the exponential a constant; its place is taken by
 	// the nearest rates on either side.
-	zero := 0
-	for f.rates[zero] < 0 {
-		zero++
-	}
+	zero := f.zero
 	f.rates[zero] = -nearStraight
 	f.rates = append(f.rates, 0)
 	copy(f.rates[zero+2:], f.rates[zero+1:])
@@ -179,7 +176,7 @@ func (f *shiftSearch) prepare(xs []float64, groups []int, n int) error {
 	f.den = resize(f.den, len(f.rates))
 	for j, c := range f.rates {
 		row := f.unitRows[j*len(xs) : (j+1)*len(xs)]
-		f.values(c, row)
+		f.design.at(c, row)
 		sums := f.sums[j*n : (j+1)*n]
 		clear(f.see)
 		for i, e := range row {
@@ -283,7 +280,7 @@ func (f *shiftSearch) scan() int {
 
 // at solves the linear part at rate c and returns the residual sum of squares.
 func (f *shiftSearch) at(c float64) float64 {
-	f.values(c, f.e)
+	f.design.at(c, f.e)
 	clear(f.p)
 	clear(f.see)
 	clear(f.se)

@@ -64,7 +64,7 @@ func (g *design) prepare(xs, ws []float64) error {
 	for i := range g.d {
 		row := g.row
 		if len(g.values) > 0 {
-			row = g.values[i*n : (i+1)*n]
+			row = g.rowOf(i)
 		}
 		g.fill(row, i)
 		w := 1.0
@@ -171,19 +171,21 @@ func (g *design) fill(row []float64, i int) {
 	}
 }
 
+// rowOf returns the exponential of every rate at point i, until the next call.
+func (g *design) rowOf(i int) []float64 {
+	if n := len(g.rates); len(g.values) > 0 {
+		return g.values[i*n : (i+1)*n]
+	}
+	g.fill(g.row, i)
+	return g.row
+}
+
 // explained writes what each rate explains of the sum of squares, for weighted
 // values wu that sum to zero: (Σ wu·e)² / Σ w·(e − ē)².
 func (g *design) explained(dst, wu []float64) {
-	n := len(g.rates)
 	clear(dst)
 	for i, v := range wu {
-		row := g.row
-		if len(g.values) > 0 {
-			row = g.values[i*n : (i+1)*n]
-		} else {
-			g.fill(row, i)
-		}
-		floats.AddScaled(dst, v, row)
+		floats.AddScaled(dst, v, g.rowOf(i))
 	}
 	for j, v := range dst {
 		dst[j] = v * v * g.inverse[j]

@@ -3,6 +3,9 @@ package curve
 import (
 	"fmt"
 	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // Shifted is one exponential-plus-constant shape that several groups of points
@@ -115,22 +118,24 @@ func countGroups(groups []int, points int) (int, error) {
 // y = level + coef[g]·e. Per group the best coefficient follows from the level,
 // and the level from all groups; what the rate explains is
 //
-//	Σ_g p_g² + N²/D,  p_g = Σ ê·y,  N = Σ_g (Σ y − E_g·p_g),  D = Σ_g (n_g − E_g²)
+//	Σ_g p_g²/q_g + N²/D,  N = −Σ_g s_g·p_g/q_g,  D = Σ_g (n_g − s_g²/q_g)
 //
-// with ê the exponential normalised within its group and E_g its sum. All but
-// p and N depend on the xs alone and are kept for the grid of rates.
+// with p_g = Σ e·y, q_g = Σ e², s_g = Σ e over the group, for ys that sum to
+// zero over all groups. All but p depend on the xs alone and are kept for the
+// grid of rates.
 type shiftSearch struct {
-	design     // for the scaled distances and the ends of the grid
+	design
 	group      []int
 	count      []float64 // points in each group
-	unitRows   []float64 // rates × points: ê
-	sums       []float64 // rates × groups: E
-	den        []float64 // rates: D
+	gridQ      []float64 // groups × rates: 1/q
+	gridS      []float64 // groups × rates: s/q
+	gridD      []float64 // rates: 1/D
+	gridP      []float64 // groups × rates: p
 	u          []float64
 	unit, mean float64
 	score      []float64
 	e          []float64
-	p, see, se []float64
+	p, q, s    []float64 // of each group at one rate
 	coef       []float64
 	level, rss float64
 }
@@ -140,13 +145,12 @@ type shiftSearch struct {
 const nearStraight = 0.02
 
 func (f *shiftSearch) prepare(xs []float64, groups []int, n int) error {
-	if f.same(xs, nil) && equalInts(f.group, groups) {
+	if f.same(xs, nil) && slices.Equal(f.group, groups) {
 		return nil
 	}
-	f.group = f.group[:0]
-	f.xs = f.xs[:0]
-	if err := f.scale(xs); err != nil {
-		return err
+	f.group = f.group[:0] // not valid until the end
+	if len(xs) < n+2 {
+		return fmt.Errorf("curve: found %d points in %d groups, expected at least %d: %w", len(xs), n, n+2, ErrUndetermined)
 	}
 	f.count = resize(f.count, n)
 	clear(f.count)
@@ -158,57 +162,38 @@ func (f *shiftSearch) prepare(xs []float64, groups []int, n int) error {
 			return fmt.Errorf("curve: found no point of group %d, expected groups numbered without gaps: %w", g, ErrInput)
 		}
 	}
-	if points := len(xs); points < n+2 {
-		return fmt.Errorf("curve: found %d points in %d groups, expected at least %d: %w", points, n, n+2, ErrUndetermined)
+	if err := f.design.prepare(xs, nil); err != nil {
+		return err
 	}
-	f.p, f.see, f.se, f.coef = resize(f.p, n), resize(f.see, n), resize(f.se, n), resize(f.coef, n)
+	f.p, f.q, f.s, f.coef = resize(f.p, n), resize(f.q, n), resize(f.s, n), resize(f.coef, n)
 	f.e, f.u = resize(f.e, len(xs)), resize(f.u, len(xs))
-	// Zero itself makes the exponential a constant; its place is taken by
-	// the nearest rates on either side.
-	zero := f.zero
-	f.rates[zero] = -nearStraight
-	f.rates = append(f.rates, 0)
-	copy(f.rates[zero+2:], f.rates[zero+1:])
-	f.rates[zero+1] = nearStraight
-	f.score = resize(f.score, len(f.rates))
-	f.unitRows = resize(f.unitRows, len(f.rates)*len(xs))
-	f.sums = resize(f.sums, len(f.rates)*n)
-	f.den = resize(f.den, len(f.rates))
-	for j, c := range f.rates {
-		row := f.unitRows[j*len(xs) : (j+1)*len(xs)]
-		f.design.at(c, row)
-		sums := f.sums[j*n : (j+1)*n]
-		clear(f.see)
-		for i, e := range row {
-			f.see[groups[i]] += e * e
+	rates := len(f.rates)
+	f.score, f.gridD = resize(f.score, rates), resize(f.gridD, rates)
+	f.gridQ, f.gridS, f.gridP = resize(f.gridQ, n*rates), resize(f.gridS, n*rates), resize(f.gridP, n*rates)
+	clear(f.gridQ)
+	clear(f.gridS)
+	for i, g := range groups {
+		q, s := f.gridQ[g*rates:(g+1)*rates], f.gridS[g*rates:(g+1)*rates]
+		for j, e := range f.rowOf(i) {
+			q[j] += e * e
+			s[j] += e
 		}
-		clear(sums)
-		for i := range row {
+	}
+	clear(f.gridD)
+	for g, c := range f.count {
+		for j := range rates {
+			k := g*rates + j
 			// A group far from the steep end may vanish altogether.
-			row[i] /= math.Sqrt(max(f.see[groups[i]], math.SmallestNonzeroFloat64))
-			sums[groups[i]] += row[i]
+			f.gridQ[k] = 1 / max(f.gridQ[k], 0x1p-1000)
+			f.gridD[j] += c - f.gridS[k]*f.gridS[k]*f.gridQ[k]
+			f.gridS[k] *= f.gridQ[k]
 		}
-		d := 0.0
-		for g, s := range sums {
-			d += f.count[g] - s*s
-		}
-		f.den[j] = d
 	}
-	f.xs = append(f.xs, xs...)
-	f.group = append(f.group[:0], groups...)
+	for j, d := range f.gridD {
+		f.gridD[j] = 1 / d
+	}
+	f.group = append(f.group, groups...)
 	return nil
-}
-
-func equalInts(a, b []int) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i, v := range a {
-		if v != b[i] {
-			return false
-		}
-	}
-	return true
 }
 
 // run finds the scaled rate and leaves level, coef and rss for it.
@@ -235,70 +220,103 @@ func (f *shiftSearch) run(ys []float64) (float64, error) {
 	}
 	best := f.scan()
 	last := len(f.rates) - 1
-	top := f.score[best]
+	if best == 0 || best == last {
+		return 0, fmt.Errorf("curve: an end point stands alone, which leaves the rate open: %w", ErrUndetermined)
+	}
 	rate, rss := 0.0, math.Inf(1)
-	for j, v := range f.score {
-		if v < lookInto*top || !isPeak(f.score, j) || j == 0 || j == last {
-			continue
-		}
-		if c, r := f.polish(j); r < rss {
+	look := func(lo, hi, from float64) {
+		if c, r := f.polish(lo, hi, from); r < rss {
 			rate, rss = c, r
 		}
 	}
-	if best == 0 || best == last || math.IsInf(rss, 1) {
-		return 0, fmt.Errorf("curve: an end point stands alone, which leaves the rate open: %w", ErrUndetermined)
+	for j := 1; j < last; j++ {
+		if f.score[j] < lookInto*f.score[best] || !isPeak(f.score, j) {
+			continue
+		}
+		from := vertex(f.rates, f.score, j)
+		lo, hi := f.rates[j-1], f.rates[j+1]
+		// Zero itself makes the exponential a constant: look on either side.
+		if lo < 0 && hi > 0 || hi == 0 {
+			look(lo, min(hi, -nearStraight), from)
+		}
+		if lo < 0 && hi > 0 || lo == 0 {
+			look(max(lo, nearStraight), hi, from)
+		}
+		if lo > 0 || hi < 0 {
+			look(lo, hi, from)
+		}
 	}
 	if math.Abs(rate) <= nearStraight*(1+1e-9) {
 		return 0, fmt.Errorf("curve: the points lie on parallel straight lines, which have no rate: %w", ErrUndetermined)
 	}
-	f.rss = f.at(rate)
+	f.rss = f.solve(rate)
 	return rate, nil
 }
 
+// scan scores every rate of the grid and returns the index of the best.
 func (f *shiftSearch) scan() int {
-	n, k := len(f.u), len(f.count)
-	best := 0
-	for j := range f.rates {
-		row, sums := f.unitRows[j*n:(j+1)*n], f.sums[j*k:(j+1)*k]
-		clear(f.p)
-		for i, e := range row {
-			f.p[f.group[i]] += e * f.u[i]
-		}
-		// The us sum to zero over all groups.
-		v, num := 0.0, 0.0
-		for g, p := range f.p {
-			v += p * p
-			num -= sums[g] * p
-		}
-		f.score[j] = v + num*num/f.den[j]
-		if f.score[j] > f.score[best] {
-			best = j
-		}
+	rates := len(f.rates)
+	clear(f.gridP)
+	for i, g := range f.group {
+		floats.AddScaled(f.gridP[g*rates:(g+1)*rates], f.u[i], f.rowOf(i))
 	}
-	return best
+	for j := range f.score {
+		v, num := 0.0, 0.0
+		for k := j; k < len(f.gridP); k += rates {
+			p := f.gridP[k]
+			v += p * p * f.gridQ[k]
+			num -= f.gridS[k] * p
+		}
+		f.score[j] = v + num*num*f.gridD[j]
+	}
+	f.score[f.zero] = f.parallel()
+	return floats.MaxIdx(f.score)
 }
 
-// at solves the linear part at rate c and returns the residual sum of squares.
-func (f *shiftSearch) at(c float64) float64 {
-	f.design.at(c, f.e)
+// parallel returns what parallel straight lines explain.
+func (f *shiftSearch) parallel() float64 {
 	clear(f.p)
-	clear(f.see)
-	clear(f.se)
+	clear(f.s)
+	for i, g := range f.group {
+		f.p[g] += f.u[i]
+		f.s[g] += f.d[i]
+	}
+	v, dot, norm := 0.0, 0.0, 0.0
+	for g, p := range f.p {
+		v += p * p / f.count[g]
+	}
+	for i, g := range f.group {
+		d := f.d[i] - f.s[g]/f.count[g]
+		dot += d * f.u[i]
+		norm += d * d
+	}
+	if norm > 0 {
+		v += dot * dot / norm
+	}
+	return v
+}
+
+// solve finds level and coef at rate c and returns the residual sum of squares.
+func (f *shiftSearch) solve(c float64) float64 {
+	f.at(c, f.e)
+	clear(f.p)
+	clear(f.q)
+	clear(f.s)
 	for i, e := range f.e {
 		g := f.group[i]
 		f.p[g] += e * f.u[i]
-		f.see[g] += e * e
-		f.se[g] += e
+		f.q[g] += e * e
+		f.s[g] += e
 	}
 	num, den := 0.0, 0.0
-	for g, q := range f.see {
-		q = max(q, math.SmallestNonzeroFloat64)
-		num -= f.se[g] * f.p[g] / q
-		den += f.count[g] - f.se[g]*f.se[g]/q
+	for g, q := range f.q {
+		q = max(q, 0x1p-1000)
+		num -= f.s[g] * f.p[g] / q
+		den += f.count[g] - f.s[g]*f.s[g]/q
 	}
 	f.level = num / den
-	for g, q := range f.see {
-		f.coef[g] = (f.p[g] - f.level*f.se[g]) / max(q, math.SmallestNonzeroFloat64)
+	for g, q := range f.q {
+		f.coef[g] = (f.p[g] - f.level*f.s[g]) / max(q, 0x1p-1000)
 	}
 	rss := 0.0
 	for i, e := range f.e {
@@ -308,10 +326,10 @@ func (f *shiftSearch) at(c float64) float64 {
 	return rss
 }
 
-// slope returns the derivative by c of the residual sum of squares: the linear
-// parameters are at their best, so that only the basis moves.
+// slope returns half the derivative by c of the residual sum of squares: the
+// linear parameters are at their best, so that only the basis moves.
 func (f *shiftSearch) slope(c float64) float64 {
-	f.at(c)
+	f.solve(c)
 	sum := 0.0
 	for i, e := range f.e {
 		b := f.coef[f.group[i]]
@@ -325,24 +343,13 @@ func (f *shiftSearch) slope(c float64) float64 {
 	return sum
 }
 
-// polish finds the best rate between the neighbours of grid rate j by the
-// secant method on the slope, kept inside a shrinking bracket.
-func (f *shiftSearch) polish(j int) (rate, rss float64) {
-	lo, hi := f.rates[j-1], f.rates[j+1]
-	if lo < 0 && hi > 0 {
-		// Next to the straight line: stay on the side of the peak.
-		if f.rates[j] > 0 {
-			lo = f.rates[j]
-		} else {
-			hi = f.rates[j]
-		}
-	}
-	c := vertex(f.rates, f.score, j)
-	c = min(max(c, lo), hi)
-	step := (hi - lo) * 1e-3
-	prev := c - step
+// polish finds the best rate between lo and hi by the secant method on the
+// slope, kept inside a shrinking bracket.
+func (f *shiftSearch) polish(lo, hi, from float64) (rate, rss float64) {
+	c := min(max(from, lo), hi)
+	prev := c - 1e-3*(hi-lo)
 	if prev < lo {
-		prev = c + step
+		prev = c + 1e-3*(hi-lo)
 	}
 	sp := f.slope(prev)
 	for range 100 {
@@ -354,8 +361,7 @@ func (f *shiftSearch) polish(j int) (rate, rss float64) {
 		}
 		next := c - s*(c-prev)/(s-sp)
 		scale := max(1, math.Abs(c))
-		near := math.Abs(next-c) <= 1e-10*scale
-		if near && next >= lo-1e-9*scale && next <= hi+1e-9*scale {
+		if math.Abs(next-c) <= 1e-10*scale && next >= lo-1e-9*scale && next <= hi+1e-9*scale {
 			c = next
 			break
 		}
@@ -367,5 +373,5 @@ func (f *shiftSearch) polish(j int) (rate, rss float64) {
 			break
 		}
 	}
-	return c, f.at(c)
+	return c, f.solve(c)
 }

@@ -64,14 +64,8 @@ func (b *BrokenLine) FitWeighted(xs, ys, weights []float64) error {
 		return err
 	}
 	const need = 4
-	if len(xs) > 0 {
-		b.grouped.load(xs, ys, weights)
-	}
-	if len(xs) == 0 || len(b.groups) < need {
-		n := 0
-		if len(xs) > 0 {
-			n = len(b.groups)
-		}
+	b.grouped.load(xs, ys, weights)
+	if n := len(b.groups); n < need {
 		return fmt.Errorf("curve: found %d different xs, two lines need %d: %w", n, need, ErrUndetermined)
 	}
 	b.sweep()

@@ -31,6 +31,10 @@ func sized[T any](s []T, n int) []T { return slices.Grow(s[:0], n)[:n] }
 
 // load sorts, scales and groups the points.
 func (g *grouped) load(xs, ys, weights []float64) {
+	g.groups, g.places = g.groups[:0], g.places[:0]
+	if len(xs) == 0 {
+		return
+	}
 	g.points = sized(g.points, len(xs))
 	pts := g.points
 	top := 0.0
@@ -70,7 +74,6 @@ func (g *grouped) load(xs, ys, weights []float64) {
 	g.noise = rounding * (1 + math.Abs(g.midY)/g.unitY)
 	g.noiseX = rounding * (1 + math.Abs(g.midX)/g.unitX)
 
-	g.groups, g.places = g.groups[:0], g.places[:0]
 	for i := range pts {
 		p := &pts[i]
 		x := p.x

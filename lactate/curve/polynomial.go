@@ -204,10 +204,12 @@ func (p *Polynomial) Coefficients() []float64 {
 // powers sets b to the coefficients of 1, x, x², …
 func (p *Polynomial) powers(b []float64) {
 	var c [maxDegree + 1]dd
-	s := 1.0
 	for k := range b {
-		c[k] = dd{p.hi[k] * s, p.lo[k] * s}
-		s *= p.scale
+		c[k] = dd{p.hi[k], p.lo[k]}
+		for range k { // the power itself may overflow where this does not
+			c[k].hi *= p.scale
+			c[k].lo *= p.scale
+		}
 	}
 	// Shift the origin from the centre to 0 by repeated synthetic division.
 	for i := range len(b) - 1 {

@@ -1,0 +1,224 @@
+package lactate
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/stat"
+)
+
+// HeartRateOptions are the choices of [FitHeartRate] and [CompareHeartRates].
+// The zero value is the documented default.
+type HeartRateOptions struct {
+	// Confidence of the intervals, between 0 and 1. Zero means 0.90.
+	Confidence float64
+	// WithoutLast leaves the stage of highest intensity out of the line: an
+	// all-out effort ends at the maximal heart rate, where the line does not go
+	// on. The tested range then ends at the stage before. Zero means that all
+	// stages count.
+	WithoutLast bool
+	// DayToDay is the standard deviation between days of the heart rate at one
+	// intensity in an athlete who has not changed [1/min]. It is used by
+	// [CompareHeartRates] alone. Zero means 3: Lamberts and others (2004),
+	// J Strength Cond Res 18:641–645, from memory; runners, not swimmers.
+	DayToDay float64
+}
+
+// withDefaults fills in what was left zero and refuses what cannot be right.
+func (o HeartRateOptions) withDefaults() (HeartRateOptions, error) {
+	var errs []error
+	if o.Confidence == 0 {
+		o.Confidence = 0.90
+	}
+	if !(o.Confidence > 0 && o.Confidence < 1) {
+		errs = append(errs, fmt.Errorf("lactate: heart rate options: Confidence: found %v, expected a number between 0 and 1, such as 0.90", o.Confidence))
+	}
+	if o.DayToDay == 0 {
+		o.DayToDay = 3
+	}
+	if !(o.DayToDay >= 0 && o.DayToDay <= 250) {
+		errs = append(errs, fmt.Errorf("lactate: heart rate options: DayToDay: found %v, expected beats per minute, such as 3", o.DayToDay))
+	}
+	return o, errors.Join(errs...)
+}
+
+// HeartRateLine is the straight line of heart rate against intensity,
+//
+//	heart rate = Intercept + Slope·intensity,
+//
+// by least squares through the stages of one test. Below the maximum heart rate
+// rises in a straight line with speed or power; near the maximum it flattens
+// (common knowledge of the field, from memory). It is read inside the tested
+// range alone.
+//
+// The line smooths the readings and says how sure it is. The heart rates beside
+// thresholds in an [Analysis] are another reading: from stage to stage, as
+// measured. The two differ by about ResidualError.
+//
+// The zero value is no line, nor is one read from JSON: it answers nothing. Make
+// one with [FitHeartRate].
+type HeartRateLine struct {
+	Intercept float64 `json:"intercept_per_min"` // [1/min]
+	Slope     float64 `json:"slope"`             // [1/min per unit of intensity]
+	// ResidualError is the standard deviation of a reading about the line
+	// [1/min], from Stages − 2 degrees of freedom.
+	ResidualError float64 `json:"residual_error_per_min"`
+	// Stages is how many readings the line rests on.
+	Stages int `json:"stages"`
+	// Lowest and Highest are the ends of the tested range [unit of intensity].
+	Lowest  float64 `json:"lowest"`
+	Highest float64 `json:"highest"`
+	// Confidence of the intervals.
+	Confidence float64 `json:"confidence"`
+	// Warnings are what to know before believing it.
+	Warnings []Warning `json:"warnings,omitempty"`
+
+	meanX, meanY, sxx float64
+}
+
+// Doubts that [FitHeartRate] raises.
+const (
+	FewHeartRates     Caution = "few heart rates"     // fewer than five stages have one
+	HeartRateFlattens Caution = "heart rate flattens" // the last stage lies below the line of the others
+	HeartRateStrays   Caution = "heart rate strays"   // a stage lies off the line of the others
+)
+
+// ErrHeartRateNotRising is returned for a test whose heart rate does not rise
+// with intensity.
+var ErrHeartRateNotRising = errors.New("lactate: heart rate does not rise with intensity; was pace passed for speed?")
+
+// FitHeartRate draws the straight line of heart rate against intensity through
+// the stages of a test that have a heart rate. They need not have a lactate.
+//
+// A stage that lies off the line of the others by more than they explain is
+// warned about: the last one where it lies below it (one-sided, 5 %), and any
+// other on either side (5 % for all of them together), by the deleted
+// Studentised residual, and by 2 /min at least, a bound of ours. Nothing is left
+// out of its own accord: see HeartRateOptions.WithoutLast.
+//
+// The error joins a [StageError] for each value that cannot be right. It wraps
+// [ErrTooFewStages] for fewer than three stages with a heart rate or fewer than
+// two different intensities among them; it is [ErrHeartRateNotRising] where the
+// line does not rise.
+//
+// Checked against R's lm and predict by TestHeartRateReference.
+func FitHeartRate(t Test, o HeartRateOptions) (*HeartRateLine, error) {
+	o, err := o.withDefaults()
+	if err := errors.Join(err, t.Validate()); err != nil {
+		return nil, err
+	}
+	var taken []Stage
+	for _, s := range t.Stages {
+		if s.HeartRate > 0 {
+			taken = append(taken, s)
+		}
+	}
+	slices.SortStableFunc(taken, func(a, b Stage) int { return cmp.Compare(a.Intensity, b.Intensity) })
+	if o.WithoutLast {
+		last := t.highest() // which may have no heart rate
+		taken = slices.DeleteFunc(taken, func(s Stage) bool { return s.Intensity == last })
+	}
+	n := len(taken)
+	if n < 3 {
+		return nil, fmt.Errorf("lactate: heart rate: %w: found %d with a heart rate, expected at least 3", ErrTooFewStages, n)
+	}
+	if taken[0].Intensity == taken[n-1].Intensity {
+		return nil, fmt.Errorf("lactate: heart rate: %w: found one intensity, %v, in all of them, expected at least 2 different ones", ErrTooFewStages, taken[0].Intensity)
+	}
+	xs, ys := make([]float64, n), make([]float64, n)
+	for i, s := range taken {
+		xs[i], ys[i] = s.Intensity, s.HeartRate
+	}
+	l := &HeartRateLine{Stages: n, Lowest: xs[0], Highest: xs[n-1], Confidence: o.Confidence}
+	l.fit(xs, ys)
+	for _, v := range []float64{l.Intercept, l.Slope, l.ResidualError, l.sxx} {
+		if !finite(v) {
+			return nil, errors.New("lactate: heart rate: the numbers are too large or too small to compute with")
+		}
+	}
+	if !(l.Slope > 0) {
+		return nil, ErrHeartRateNotRising
+	}
+	l.warn(xs, ys)
+	return l, nil
+}
+
+// fit finds the line, about the middle of its points.
+func (l *HeartRateLine) fit(xs, ys []float64) {
+	l.meanX, l.meanY = stat.Mean(xs, nil), stat.Mean(ys, nil)
+	dx, dy := slices.Clone(xs), slices.Clone(ys)
+	floats.AddConst(-l.meanX, dx)
+	floats.AddConst(-l.meanY, dy)
+	l.sxx = floats.Dot(dx, dx)
+	_, l.Slope = stat.LinearRegression(dx, dy, nil, true)
+	l.Intercept = l.meanY - l.Slope*l.meanX
+	floats.AddScaled(dy, -l.Slope, dx)
+	l.ResidualError = floats.Norm(dy, 2) / math.Sqrt(float64(len(xs)-2))
+}
+
+// at returns the line at intensity x [1/min].
+func (l *HeartRateLine) at(x float64) float64 { return l.meanY + l.Slope*(x-l.meanX) }
+
+// leverage returns the variance of the line at x, in units of that of a
+// reading.
+func (l *HeartRateLine) leverage(x float64) float64 {
+	d := x - l.meanX
+	return 1/float64(l.Stages) + d*d/l.sxx
+}
+
+// highest returns the highest intensity of all stages; zero for none.
+func (t Test) highest() float64 {
+	x := 0.0
+	for _, s := range t.Stages {
+		x = max(x, s.Intensity)
+	}
+	return x
+}
+
+// warn looks at each stage with the line of the others.
+func (l *HeartRateLine) warn(xs, ys []float64) {
+	add := func(c Caution, format string, args ...any) {
+		l.Warnings = append(l.Warnings, Warning{c, fmt.Sprintf(format, args...)})
+	}
+	n := len(xs)
+	if n < fewStages {
+		add(FewHeartRates, "only %d stages have a heart rate; five or more are needed to see whether it rises in a straight line", n)
+	}
+	if n < 4 {
+		return
+	}
+	const (
+		alpha    = 0.05
+		atLeast  = 2 // [1/min]: what a reading is good for
+		leftFree = 1e-9
+	)
+	dof := float64(n - 3)
+	t := student(dof)
+	rss := l.ResidualError * l.ResidualError * float64(n-2)
+	for i, x := range xs {
+		free := 1 - l.leverage(x)
+		if free < leftFree {
+			continue // the line goes through it whatever it is
+		}
+		e := ys[i] - l.at(x)
+		deleted := e / free // from the line of the others
+		others := math.Sqrt(max(0, rss-e*deleted) / dof)
+		ratio := deleted * math.Sqrt(free) / others
+		last := i == n-1 && x > xs[n-2]
+		switch {
+		case !(math.Abs(deleted) >= atLeast):
+		case last && ratio < t.Quantile(alpha):
+			add(HeartRateFlattens, "the last stage has a heart rate of %.0f /min, %.0f below the line of the others: near the maximum it flattens, so that the line is better drawn without that stage", ys[i], -deleted)
+		case math.Abs(ratio) > t.Quantile(1-alpha/2/float64(n)):
+			side := "above"
+			if deleted < 0 {
+				side = "below"
+			}
+			add(HeartRateStrays, "stage %d has a heart rate of %.0f /min, %.0f %s the line of the others: did the strap slip, or the count?", i+1, ys[i], math.Abs(deleted), side)
+		}
+	}
+}

@@ -26,7 +26,8 @@ const (
 //
 // The zero value is a cubic that is not fitted yet: it predicts NaN. Fit and
 // FitWeighted overwrite the receiver and must not run concurrently with any
-// other method of it; the other methods may.
+// other method of it, nor with a fit of a copy, which shares its working
+// space; the other methods may.
 type Polynomial struct {
 	// Degree is the degree that the next fit will have, 1 to 30.
 	// Zero means 3, a cubic.

@@ -72,9 +72,9 @@ func TestPolynomialCertified(t *testing.T) {
 	}{
 		{"norris", 12},
 		{"pontius", 12},
-		{"filip", 11},
-		{"wampler1", 9},
-		{"wampler4", 9},
+		{"filip", 12},
+		{"wampler1", 12},
+		{"wampler4", 12},
 	}
 	for _, set := range sets {
 		t.Run(set.name, func(t *testing.T) {

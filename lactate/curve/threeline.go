@@ -23,8 +23,8 @@ var (
 //
 // The six fields are all there is to the curve: a literal predicts without a
 // fit. The zero value predicts 0 everywhere. Fit and FitWeighted overwrite the
-// receiver and must not run concurrently with any other method of it; the
-// other methods may.
+// receiver and must not run concurrently with any other method of it, nor with
+// a fit of a copy, which shares its working space; the other methods may.
 type ThreeLine struct {
 	Lower, Upper        float64 // x of the joins
 	Level               float64 // y at Lower

@@ -20,22 +20,25 @@ import (
 	"example.com/steptest/testdata/sheets"
 )
 
-// command runs the command and returns what it printed and its exit status.
-func command(t *testing.T, stdin string, args ...string) (stdout, stderr string, status int) {
+// execute runs the command and returns what it printed and its exit status.
+func execute(t *testing.T, stdin string, args ...string) (stdout, stderr string, status int) {
 	t.Helper()
 	var out, errs bytes.Buffer
-	status = run(args, strings.NewReader(stdin), &out, &errs)
+	status = program().Run(args, strings.NewReader(stdin), &out, &errs)
 	return out.String(), errs.String(), status
 }
 
 // decoded runs the command with -json and decodes what it printed, strictly.
 func decoded(t *testing.T, stdin string, args ...string) output {
 	t.Helper()
-	stdout, stderr, status := command(t, stdin, append([]string{"-json"}, args...)...)
+	stdout, stderr, status := execute(t, stdin, append([]string{"-json"}, args...)...)
 	if status != 0 {
 		t.Fatalf("exit status %d: %s", status, stderr)
 	}
-	var o output
+	var o struct {
+		Invented bool   `json:"invented_data"`
+		Report   output `json:"report"`
+	}
 	d := json.NewDecoder(strings.NewReader(stdout))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&o); err != nil {
@@ -44,7 +47,10 @@ func decoded(t *testing.T, stdin string, args ...string) output {
 	if d.More() {
 		t.Error("something follows the JSON")
 	}
-	return o
+	if o.Invented != (len(args) == 0) {
+		t.Errorf("invented_data is %v", o.Invented)
+	}
+	return o.Report
 }
 
 func near(t *testing.T, what string, got, want, tol float64) {
@@ -165,7 +171,7 @@ func TestZonesAndPlan(t *testing.T) {
 
 // Every number of the JSON has its unit in the name of its field, or has none.
 func TestUnitsInNames(t *testing.T) {
-	stdout, _, _ := command(t, "", "-json")
+	stdout, _, _ := execute(t, "", "-json")
 	var v any
 	if err := json.Unmarshal([]byte(stdout), &v); err != nil {
 		t.Fatal(err)
@@ -207,7 +213,7 @@ func TestUnitsInNames(t *testing.T) {
 
 // Text and JSON say the same, and the text fits a screen.
 func TestText(t *testing.T) {
-	text, stderr, status := command(t, "")
+	text, stderr, status := execute(t, "")
 	if status != 0 || stderr != "" {
 		t.Fatalf("exit status %d, standard error %q", status, stderr)
 	}
@@ -277,7 +283,7 @@ func TestBadInput(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			for _, args := range [][]string{{"-"}, {"-json", "-"}} {
-				stdout, stderr, status := command(t, c.sheet, args...)
+				stdout, stderr, status := execute(t, c.sheet, args...)
 				if status != 1 {
 					t.Errorf("exit status %d, want 1", status)
 				}
@@ -288,10 +294,11 @@ func TestBadInput(t *testing.T) {
 				}
 				tests, thresholds := strings.Count(stdout, "Step test of"), strings.Count(stdout, "LT2, where")
 				if len(args) == 2 {
-					var o output
-					if err := json.Unmarshal([]byte(stdout), &o); err != nil {
+					var out struct{ Report output }
+					if err := json.Unmarshal([]byte(stdout), &out); err != nil {
 						t.Fatal(err)
 					}
+					o := out.Report
 					tests, thresholds = len(o.Tests), 0
 					for _, r := range o.Tests {
 						if r.LT2 != nil {
@@ -309,8 +316,8 @@ func TestBadInput(t *testing.T) {
 	}
 
 	for _, args := range [][]string{{filepath.Join(t.TempDir(), "none.csv")}, {"a", "b"}, {"-colour"}} {
-		stdout, stderr, status := command(t, "", args...)
-		if status != 1 || stderr == "" || stdout != "" {
+		stdout, stderr, status := execute(t, "", args...)
+		if status != 1 || stderr == "" || strings.TrimSpace(stdout) != "" {
 			t.Errorf("%v: status %d, standard error %q, standard output %q", args, status, stderr, stdout)
 		}
 	}
@@ -323,11 +330,11 @@ func TestFile(t *testing.T) {
 	if err := os.WriteFile(name, []byte(head+good), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	text, stderr, status := command(t, "", name)
+	text, stderr, status := execute(t, "", name)
 	if status != 0 {
 		t.Fatal(stderr)
 	}
-	piped, _, _ := command(t, head+good, "-")
+	piped, _, _ := execute(t, head+good, "-")
 	if piped != text {
 		t.Error("a file and standard input give different reports")
 	}

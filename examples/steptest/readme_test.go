@@ -63,7 +63,7 @@ func (r *readme) check(name, want string) {
 // Evidence E, of the layout: the README shows what the command prints. The
 // numbers are checked in main_test.go.
 func TestRegressReadmeOutput(t *testing.T) {
-	stdout, _, _ := command(t, "")
+	stdout, _, _ := execute(t, "")
 	readReadme(t).check("output", stdout)
 }
 

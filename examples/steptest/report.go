@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
 	"example.com/steptest/pace"
@@ -31,108 +32,21 @@ var standing = []string{
 		"those of the heart rate are the speed's, in beats",
 }
 
-// output is what the command prints, as JSON or as text.
-type output struct {
-	Invented bool      `json:"invented_data,omitempty"`
-	Tests    []*report `json:"tests"`
-	Safety   []string  `json:"safety_cautions,omitempty"` // where a test is planned
-}
-
-// report is all that is said about one test. Every quantity has its unit in
-// the name of its field.
-type report struct {
-	Swimmer    string      `json:"swimmer"`
-	Date       string      `json:"date"`
-	Pool       string      `json:"pool"`
-	PoolLength float64     `json:"pool_length_m"`
-	Rest       float64     `json:"resting_lactate_mmol_per_l,omitempty"`
-	Repeats    []repeat    `json:"repeats"`
-	Recovery   []sample    `json:"samples_after_last_repeat,omitempty"`
-	Confidence float64     `json:"interval_confidence,omitempty"`
-	Resamples  int         `json:"resamples,omitempty"`
-	LT1        *threshold  `json:"lt1,omitempty"`
-	LT2        *threshold  `json:"lt2,omitempty"`
-	Methods    []methodRow `json:"methods,omitempty"`
-	Zones      []zone      `json:"zones,omitempty"`
-	Next       *nextTest   `json:"next_test,omitempty"`
-	Cautions   []string    `json:"cautions"`
-	Problem    string      `json:"problem,omitempty"` // why there are no thresholds
-
-	pool   pace.Pool
-	table  *zones.Table
-	target []protocol.Target
-}
-
-type repeat struct {
-	Number    int     `json:"repeat"`
-	Distance  float64 `json:"distance_m"`
-	Time      float64 `json:"time_s,omitempty"`
-	Per100Yd  float64 `json:"pace_s_per_100_yd,omitempty"`
-	Per100M   float64 `json:"pace_s_per_100_m,omitempty"`
-	Speed     float64 `json:"speed_m_per_s,omitempty"`
-	Lactate   float64 `json:"lactate_mmol_per_l,omitempty"`
-	HeartRate float64 `json:"heart_rate_per_min,omitempty"`
-	Remark    string  `json:"remark,omitempty"`
-
-	distance pace.Length
-	time     time.Duration
-}
-
-type sample struct {
-	After   float64 `json:"after_s"`
-	Lactate float64 `json:"lactate_mmol_per_l,omitempty"`
-}
-
-// threshold is a method read on a curve, or why it gave nothing.
-type threshold struct {
-	Method    string            `json:"method"`
-	Curve     string            `json:"curve"`
-	Per100Yd  *lactate.Estimate `json:"pace_s_per_100_yd,omitempty"`
-	Per100M   *lactate.Estimate `json:"pace_s_per_100_m,omitempty"`
-	Speed     *lactate.Estimate `json:"speed_m_per_s,omitempty"`
-	Lactate   *lactate.Estimate `json:"lactate_mmol_per_l,omitempty"`
-	HeartRate *lactate.Estimate `json:"heart_rate_per_min,omitempty"`
-	Problem   string            `json:"problem,omitempty"`
-}
-
-// methodRow is one method on both curves.
-type methodRow struct {
-	Method      string     `json:"method"`
-	Exponential *threshold `json:"exponential"`
-	Cubic       *threshold `json:"cubic"`
-}
-
-type zone struct {
-	Name    string `json:"zone"`
-	Meaning string `json:"meaning"`
-	From    *edge  `json:"from"` // slow end; null where the zone is open
-	To      *edge  `json:"to"`   // fast end; null where the zone is open
-}
-
-type edge struct {
-	Anchor    string  `json:"anchor"`
-	Per100Yd  float64 `json:"pace_s_per_100_yd"`
-	Per100M   float64 `json:"pace_s_per_100_m"`
-	Speed     float64 `json:"speed_m_per_s"`
-	Lactate   float64 `json:"lactate_mmol_per_l,omitempty"`
-	HeartRate float64 `json:"heart_rate_per_min,omitempty"`
-}
-
-type nextTest struct {
-	Date    string   `json:"date"`
-	Rest    float64  `json:"rest_between_repeats_s"`
-	Repeats []target `json:"repeats"`
-}
-
-type target struct {
-	Number   int     `json:"repeat"`
-	Distance float64 `json:"distance_m"`
-	Time     float64 `json:"time_s"`
-	AllOut   bool    `json:"all_out"` // the time is then what is expected
-	Per100Yd float64 `json:"pace_s_per_100_yd"`
-	Per100M  float64 `json:"pace_s_per_100_m"`
-	Speed    float64 `json:"speed_m_per_s"`
-	Leave    float64 `json:"leave_s"` // since the start of the first repeat
+// reportAll works all tests out. The error says which have no thresholds.
+func reportAll(records []protocol.Record) (command.Report, error) {
+	out := &output{Tests: []*report{}}
+	var errs []error
+	for _, rec := range records {
+		r := reportOn(rec)
+		if r.Problem != "" {
+			errs = append(errs, fmt.Errorf("steptest: %s, %s: %s", r.Swimmer, r.Date, r.Problem))
+		}
+		if r.Next != nil {
+			out.Safety = protocol.Cautions()
+		}
+		out.Tests = append(out.Tests, r)
+	}
+	return out, errors.Join(errs...)
 }
 
 // reportOn works a test out. What cannot be worked out is left out, and said.
@@ -325,27 +239,12 @@ func read(th lactate.Threshold, curve string) *threshold {
 		out.Problem = strings.TrimPrefix(th.Err.Error(), "lactate: ")
 		return out
 	}
-	yd, m := paces(th.Intensity, 100*pace.Yard), paces(th.Intensity, 100*pace.Metre)
+	yd, m := command.Paces(th.Intensity, 100*pace.Yard), command.Paces(th.Intensity, 100*pace.Metre)
 	out.Per100Yd, out.Per100M, out.Speed, out.Lactate = &yd, &m, &th.Intensity, &th.Lactate
 	if !math.IsNaN(th.HeartRate.Value) {
 		out.HeartRate = &th.HeartRate
 	}
 	return out
-}
-
-// paces turns an estimate of a speed [m/s] into one of a pace [s]. The fast
-// end of the speed is the low end of the pace.
-func paces(e lactate.Estimate, per pace.Length) lactate.Estimate {
-	at := func(v float64) float64 {
-		switch {
-		case math.IsInf(v, 1):
-			return math.Inf(-1)
-		case math.IsInf(v, -1):
-			return math.Inf(1)
-		}
-		return per.Metres() / v
-	}
-	return lactate.Estimate{Value: at(e.Value), Low: at(e.High), High: at(e.Low)}
 }
 
 // per100 returns a speed as paces per 100 yd and per 100 m [s].

@@ -3,43 +3,32 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"io"
-	"math"
 	"strings"
 	"text/tabwriter"
-	"time"
 
+	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 )
 
-const width = 98 // columns
-
-// write prints the reports as text.
-func (o output) write(w io.Writer) error {
-	var b bytes.Buffer
+// WriteText prints the reports as text.
+func (o *output) WriteText(b *bytes.Buffer) {
 	for i, r := range o.Tests {
 		if i > 0 {
-			b.WriteString("\n" + strings.Repeat("-", width) + "\n\n")
+			command.Rule(b)
 		}
-		if o.Invented {
-			b.WriteString("Invented data. A sheet of your own: go run ./examples/steptest your-sheet.csv\n\n")
-		}
-		r.write(&b)
+		r.write(b)
 	}
 	if len(o.Safety) > 0 {
 		b.WriteString("\nBefore swimming it\n")
 		for _, c := range o.Safety {
-			paragraph(&b, "  - ", c)
+			command.Paragraph(b, "  - ", c)
 		}
 	}
-	_, err := b.WriteTo(w)
-	return err
 }
 
 func (r *report) write(b *bytes.Buffer) {
-	day, _ := time.Parse(time.DateOnly, r.Date)
-	fmt.Fprintf(b, "Step test of %s, %s, %s pool\n", r.Swimmer, day.Format("2 January 2006"), r.Pool)
+	fmt.Fprintf(b, "Step test of %s, %s, %s pool\n", r.Swimmer, command.DayOf(r.Date), r.Pool)
 	r.writeRepeats(b)
 	if r.LT1 != nil {
 		r.writeThresholds(b)
@@ -78,7 +67,7 @@ func (r *report) writeRepeats(b *bytes.Buffer) {
 		if rep.Time > 0 {
 			cells = append(cells, pace.FormatTime(rep.time, 1))
 			for _, u := range r.units() {
-				cells = append(cells, clock(u.Metres()/rep.Speed))
+				cells = append(cells, command.Clock(u.Metres()/rep.Speed))
 			}
 			cells = append(cells, fmt.Sprintf("%.3f", rep.Speed))
 		} else {
@@ -99,7 +88,7 @@ func (r *report) writeRepeats(b *bytes.Buffer) {
 		lines = append(lines, "after the last repeat "+strings.Join(after, ", ")+" mmol/L")
 	}
 	if len(lines) > 0 {
-		paragraph(b, "  ", strings.Join(lines, "; "))
+		command.Paragraph(b, "  ", strings.Join(lines, "; "))
 	}
 }
 
@@ -110,6 +99,9 @@ func (r *report) writeThresholds(b *bytes.Buffer) {
 		fmt.Fprintf(t, "  %s\t%s\t%s\n", name, cell(r.LT1), cell(r.LT2))
 	}
 	fmt.Fprintln(t, "  \tLT1, where lactate begins to rise\tLT2, where it begins to run away")
+	interval := func(decimals int) func(lactate.Estimate) string {
+		return func(e lactate.Estimate) string { return command.Interval(e, command.Number(decimals)) }
+	}
 	either := func(value func(*threshold) *lactate.Estimate, print func(lactate.Estimate) string) func(*threshold) string {
 		return func(th *threshold) string {
 			if th.Problem != "" {
@@ -123,11 +115,11 @@ func (r *report) writeThresholds(b *bytes.Buffer) {
 	}
 	for _, u := range r.units() {
 		row("per "+u.String(), either(func(th *threshold) *lactate.Estimate { return th.Speed },
-			func(e lactate.Estimate) string { return paceInterval(e, u) }))
+			func(e lactate.Estimate) string { return command.PaceInterval(e, u) }))
 	}
-	row("speed, m/s", either(func(th *threshold) *lactate.Estimate { return th.Speed }, interval("%.3f")))
-	row("lactate, mmol/L", either(func(th *threshold) *lactate.Estimate { return th.Lactate }, interval("%.1f")))
-	row("heart rate, /min", either(func(th *threshold) *lactate.Estimate { return th.HeartRate }, interval("%.0f")))
+	row("speed, m/s", either(func(th *threshold) *lactate.Estimate { return th.Speed }, interval(3)))
+	row("lactate, mmol/L", either(func(th *threshold) *lactate.Estimate { return th.Lactate }, interval(1)))
+	row("heart rate, /min", either(func(th *threshold) *lactate.Estimate { return th.HeartRate }, interval(0)))
 	row("read by", func(th *threshold) string { return th.Method + ", " + th.Curve })
 	t.Flush()
 }
@@ -146,14 +138,14 @@ func (r *report) writeMethods(b *bytes.Buffer) {
 			notes = append(notes, fmt.Sprintf("%s, %s: %s", th.Method, th.Curve, th.Problem))
 			return fmt.Sprintf("none (%d)", len(notes))
 		}
-		return fmt.Sprintf("%s at %.1f mmol/L", clock(u.Metres()/th.Speed.Value), th.Lactate.Value)
+		return fmt.Sprintf("%s at %.1f mmol/L", command.Clock(u.Metres()/th.Speed.Value), th.Lactate.Value)
 	}
 	for _, m := range r.Methods {
 		fmt.Fprintf(t, "  %s\t%s\t%s\n", m.Method, cell(m.Exponential), cell(m.Cubic))
 	}
 	t.Flush()
 	for i, n := range notes {
-		paragraph(b, fmt.Sprintf("  (%d) ", i+1), n)
+		command.Paragraph(b, fmt.Sprintf("  (%d) ", i+1), n)
 	}
 }
 
@@ -170,9 +162,8 @@ func (r *report) writeZones(b *bytes.Buffer) {
 }
 
 func (r *report) writeNext(b *bytes.Buffer) {
-	day, _ := time.Parse(time.DateOnly, r.Next.Date)
 	fmt.Fprintf(b, "\nWhat to swim next time?   (about %s; %.0f s rest; same pool, hour and warm-up)\n",
-		day.Format("2 January 2006"), r.Next.Rest)
+		command.DayOf(r.Next.Date), r.Next.Rest)
 	t := tabwriter.NewWriter(b, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintf(t, " \trepeat\tdistance\ttime\tper %v\tleave at\t\n", r.pool.Per100())
 	for _, p := range r.target {
@@ -189,32 +180,11 @@ func (r *report) writeNext(b *bytes.Buffer) {
 func (r *report) writeCautions(b *bytes.Buffer) {
 	fmt.Fprintf(b, "\nBefore believing it\n")
 	for _, c := range r.Cautions {
-		paragraph(b, "  - ", c)
+		command.Paragraph(b, "  - ", c)
 	}
 	if r.Problem != "" {
-		paragraph(b, "  - ", "no thresholds: "+r.Problem)
+		command.Paragraph(b, "  - ", "no thresholds: "+r.Problem)
 	}
-}
-
-// paragraph prints text after a lead, in lines of the width that are indented
-// as far as the lead.
-func paragraph(b *bytes.Buffer, lead, text string) {
-	line := lead
-	for i, word := range strings.Fields(text) {
-		if i > 0 && len([]rune(line))+1+len([]rune(word)) > width {
-			b.WriteString(line + "\n")
-			line = strings.Repeat(" ", len([]rune(lead)))
-		} else if i > 0 {
-			line += " "
-		}
-		line += word
-	}
-	b.WriteString(line + "\n")
-}
-
-// clock prints seconds as a swim time.
-func clock(s float64) string {
-	return pace.FormatTime(time.Duration(math.Round(s*1e9)), 1)
 }
 
 // number prints v, or a dash where it is missing.
@@ -223,30 +193,4 @@ func number(format string, v float64) string {
 		return "-"
 	}
 	return fmt.Sprintf(format, v)
-}
-
-// interval returns a printer of estimates with their intervals.
-func interval(format string) func(lactate.Estimate) string {
-	return func(e lactate.Estimate) string {
-		return brackets(e, func(v float64) string { return fmt.Sprintf(format, v) }, e.Low, e.High)
-	}
-}
-
-// paceInterval prints a speed [m/s] as a pace, the slow end of the interval
-// first.
-func paceInterval(e lactate.Estimate, per pace.Length) string {
-	return brackets(e, func(v float64) string { return clock(per.Metres() / v) }, e.Low, e.High)
-}
-
-func brackets(e lactate.Estimate, print func(float64) string, from, to float64) string {
-	if !e.HasInterval() {
-		return print(e.Value)
-	}
-	end := func(v float64) string {
-		if math.IsInf(v, 0) {
-			return "open"
-		}
-		return print(v)
-	}
-	return fmt.Sprintf("%s (%s to %s)", print(e.Value), end(from), end(to))
 }

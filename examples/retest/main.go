@@ -1,0 +1,28 @@
+// Command retest asks whether a swimmer's curve has moved between two step
+// tests, or whether the difference is noise.
+//
+//	retest [-json] [sheet.csv ...]
+//
+// It compares the two latest tests of each swimmer in the sheets, which are
+// read together. Without a sheet it reads the bundled one, which is invented;
+// "-" reads standard input. Faults go to standard error and make the exit
+// status 1; what can be compared is reported even so.
+//
+// It compares speeds. Where the two tests were swum in pools of different
+// lengths it says so: a short pool has more turns, and is faster.
+package main
+
+import (
+	"os"
+
+	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/testdata/sheets"
+)
+
+func main() {
+	os.Exit(program().Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
+
+func program() command.Program {
+	return command.Program{Name: "retest", Bundled: sheets.Retest(), Sheets: 100, Report: reportOn}
+}

@@ -1,0 +1,215 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"math"
+	"regexp"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/pace"
+	"example.com/steptest/protocol"
+	"example.com/steptest/testdata/sheets"
+)
+
+// execute runs the command and returns what it printed and its exit status.
+func execute(t *testing.T, stdin string, args ...string) (stdout, stderr string, status int) {
+	t.Helper()
+	var out, errs bytes.Buffer
+	status = program().Run(args, strings.NewReader(stdin), &out, &errs)
+	return out.String(), errs.String(), status
+}
+
+// decoded runs the command with -json and decodes what it printed, strictly.
+func decoded(t *testing.T, stdin string, args ...string) report {
+	t.Helper()
+	stdout, stderr, status := execute(t, stdin, append([]string{"-json"}, args...)...)
+	if status != 0 {
+		t.Fatalf("exit status %d: %s", status, stderr)
+	}
+	var o struct {
+		Invented bool   `json:"invented_data"`
+		Report   report `json:"report"`
+	}
+	d := json.NewDecoder(strings.NewReader(stdout))
+	d.DisallowUnknownFields()
+	if err := d.Decode(&o); err != nil {
+		t.Fatal(err)
+	}
+	return o.Report
+}
+
+func near(t *testing.T, what string, got, want, tol float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol) {
+		t.Errorf("%s: got %.12g, want %.12g ± %g", what, got, want, tol)
+	}
+}
+
+// sheetOf writes a test whose lactates lie on 1 + exp(16·(v − at)), but for the
+// analyser's last digits; constructed.
+func sheetOf(swimmer, date, pool string, unit pace.Length, at float64) string {
+	var b strings.Builder
+	for i, s := range []string{"6:00", "5:50", "5:40", "5:30", "5:20", "5:10"} {
+		v := 400 * unit.Metres() / pace.MustTime(s).Seconds()
+		fmt.Fprintf(&b, "%s,%s,%s,400,%d,%s,%.6f,%d\n", swimmer, date, pool, i+1, s, 1+math.Exp(16*(v-at)), 120+10*i)
+	}
+	return b.String()
+}
+
+const head = "swimmer,date,pool,distance,repeat,time,lactate,heart rate\n"
+
+// Evidence D: a curve moved right by δ compares as δ, and over 100 m at a speed
+// v that saves 100/v − 100/(v+δ). The F test sees one shape.
+func TestKnownShift(t *testing.T) {
+	for _, shift := range []float64{0.02, -0.015, 0} {
+		sheet := head + sheetOf("Ann", "2025-01-18", "50 m", pace.Metre, 1.16) + sheetOf("Ann", "2025-03-15", "50 m", pace.Metre, 1.16+shift)
+		c := decoded(t, sheet, "-").Comparisons[0]
+		near(t, "shift", c.Measured.Shift.Value, shift, 1e-5)
+		near(t, "gain per 100 m", c.Measured.Per100M.Value, 100/c.At-100/(c.At+c.Measured.Shift.Value), 1e-9)
+		near(t, "gain per 100 yd", c.Measured.Per100Yd.Value, 0.9144*c.Measured.Per100M.Value, 1e-9)
+		near(t, "per cent", c.Percent.Value, 100*shift/c.At, 1e-3)
+		near(t, "days", float64(c.Days), 56, 0)
+		want := map[float64]string{0.02: "moved right", -0.015: "moved left", 0: "no change that these tests could see"}[shift]
+		if c.Measured.Verdict != want {
+			t.Errorf("shift %v: %s, want %s", shift, c.Measured.Verdict, want)
+		}
+		text, _, _ := execute(t, sheet, "-")
+		if shift == 0 && !strings.Contains(text, "Not that these two tests could see") || shift > 0 && !strings.Contains(text, "Yes, to the right") || shift < 0 && !strings.Contains(text, "Yes, to the left") {
+			t.Errorf("shift %v:\n%s", shift, text)
+		}
+	}
+}
+
+// Evidence D: what is printed is what the library says of the same sheet, in
+// text and in JSON.
+func TestAgreesWithLibrary(t *testing.T) {
+	records, err := protocol.ReadSheet(bytes.NewReader(sheets.Retest()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, _ := records[0].Test()
+	after, _ := records[1].Test()
+	want, err := lactate.Compare(before, after, lactate.Options{Resamples: resamples, Seed: seed})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := decoded(t, "").Comparisons[0]
+	near(t, "shift", c.Measured.Shift.Value, want.Shift.Value, 1e-12)
+	near(t, "low", c.Measured.Shift.Low, want.Shift.Low, 1e-12)
+	near(t, "high", c.Measured.Shift.High, want.Shift.High, 1e-12)
+	near(t, "detectable", c.Measured.Detectable, want.Measured.Detectable, 1e-12)
+	gain := want.SecondsPer(91.44)
+	near(t, "gain", c.Measured.Per100Yd.Value, gain.Value, 1e-12)
+	near(t, "gain, low", c.Measured.Per100Yd.Low, gain.Low, 1e-12)
+	near(t, "between days, high", c.Between.Shift.High, want.BetweenDays.Shift.High, 1e-12)
+	if len(c.Changes) != len(lactate.CoreMethods()) || len(c.Levels) != len(want.Levels) {
+		t.Errorf("%d thresholds and %d levels", len(c.Changes), len(c.Levels))
+	}
+	for _, ch := range c.Changes {
+		near(t, ch.Method, 100/ch.Before.Value-100/ch.After.Value, ch.Per100M.Value, 1e-9)
+	}
+
+	text, stderr, status := execute(t, "")
+	if status != 0 || stderr != "" {
+		t.Fatalf("status %d, standard error %q", status, stderr)
+	}
+	for _, part := range []string{
+		"Invented data",
+		fmt.Sprintf("By %.3f (%.3f to %.3f) m/s", want.Shift.Value, want.Shift.Low, want.Shift.High),
+		fmt.Sprintf("per 100 yd, %.1f s faster (%.1f to %.1f).", gain.Value, gain.Low, gain.High),
+		fmt.Sprintf("see %.1f s per 100 yd or more", c.Measured.DetectablePer),
+	} {
+		if !strings.Contains(text, part) {
+			t.Errorf("text lacks %q:\n%s", part, text)
+		}
+	}
+	lines := strings.Split(strings.TrimSuffix(text, "\n"), "\n")
+	if len(lines) > 50 {
+		t.Errorf("%d lines, want a screen", len(lines))
+	}
+	for _, l := range lines {
+		if n := utf8.RuneCountInString(l); n > 100 {
+			t.Errorf("%d columns: %q", n, l)
+		}
+	}
+}
+
+// Evidence D: pools may differ. The same curve of speed in 50 m and in 25 yd
+// has not moved, and the difference is said; two files are read together.
+func TestPools(t *testing.T) {
+	long := sheetOf("Ann", "2025-01-18", "50 m", pace.Metre, 1.16)
+	short := sheetOf("Ann", "2025-03-15", "25 yd", pace.Yard, 1.16)
+	stdout, stderr, status := execute(t, head+long+short, "-")
+	if status != 0 {
+		t.Fatal(stderr)
+	}
+	for _, part := range []string{"the pools differ, 50 m and 25 yd: speeds are compared", "per 100 yd", "Not that these two tests could see"} {
+		if !strings.Contains(strings.Join(strings.Fields(stdout), " "), part) {
+			t.Errorf("text lacks %q:\n%s", part, stdout)
+		}
+	}
+	near(t, "shift", decoded(t, head+long+short, "-").Comparisons[0].Measured.Shift.Value, 0, 1e-5)
+}
+
+// The two latest tests of each swimmer are compared, whatever the order of the
+// rows; a swimmer with one test is named on standard error.
+func TestWhichTests(t *testing.T) {
+	sheet := head +
+		sheetOf("Ann", "2025-06-01", "50 m", pace.Metre, 1.18) +
+		sheetOf("Bo", "2025-01-01", "50 m", pace.Metre, 1.16) +
+		sheetOf("Ann", "2025-01-01", "50 m", pace.Metre, 1.10) +
+		sheetOf("Ann", "2025-03-01", "50 m", pace.Metre, 1.17)
+	stdout, stderr, status := execute(t, sheet, "-json", "-")
+	if status != 1 || !strings.Contains(stderr, "Bo: found one test") {
+		t.Errorf("status %d, standard error %q", status, stderr)
+	}
+	var o struct{ Report report }
+	if err := json.Unmarshal([]byte(stdout), &o); err != nil {
+		t.Fatal(err)
+	}
+	if len(o.Report.Comparisons) != 1 {
+		t.Fatalf("%d comparisons, want Ann's alone", len(o.Report.Comparisons))
+	}
+	c := o.Report.Comparisons[0]
+	near(t, "shift", c.Measured.Shift.Value, 0.01, 1e-5)
+	if c.Before.Date != "2025-03-01" || c.After.Date != "2025-06-01" || !strings.Contains(strings.Join(c.Cautions, "\n"), "earlier tests are left out here: 1") {
+		t.Errorf("compared %v with %v; cautions %q", c.Before, c.After, c.Cautions)
+	}
+}
+
+// Every number of the JSON has its unit in the name of its field, or has none.
+func TestUnitsInNames(t *testing.T) {
+	stdout, _, _ := execute(t, "", "-json")
+	var v any
+	if err := json.Unmarshal([]byte(stdout), &v); err != nil {
+		t.Fatal(err)
+	}
+	unit := regexp.MustCompile(`_(m|s|m_per_s|mmol_per_l|per_min|s_per_100_yd|s_per_100_m|percent)$`)
+	without := regexp.MustCompile(`^(p_value|interval_confidence|false_alarms|power|days_between)$`)
+	var walk func(name string, v any)
+	walk = func(name string, v any) {
+		switch v := v.(type) {
+		case map[string]any:
+			for k, e := range v {
+				if k == "value" || k == "low" || k == "high" { // of an estimate, which has the name
+					k = name
+				}
+				walk(k, e)
+			}
+		case []any:
+			for _, e := range v {
+				walk(name, e)
+			}
+		case float64:
+			if !unit.MatchString(name) && !without.MatchString(name) {
+				t.Errorf("field %s: a number without a unit in its name", name)
+			}
+		}
+	}
+	walk("", v)
+}

@@ -1,0 +1,28 @@
+// Command season follows a swimmer through any number of step tests: how far
+// the curve has moved from the first one, whether there is a trend, and where
+// the next test is to be expected.
+//
+//	season [-json] [sheet.csv ...]
+//
+// All sheets are read together. Without one it reads the bundled sheet, which
+// is invented; "-" reads standard input. Faults go to standard error and make
+// the exit status 1; what can be followed is reported even so.
+//
+// It compares speeds. Where tests were swum in pools of different lengths it
+// says so: a short pool has more turns, and is faster.
+package main
+
+import (
+	"os"
+
+	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/testdata/sheets"
+)
+
+func main() {
+	os.Exit(program().Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
+
+func program() command.Program {
+	return command.Program{Name: "season", Bundled: sheets.Season(), Sheets: 100, Report: reportOn}
+}

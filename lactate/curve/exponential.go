@@ -24,7 +24,8 @@ var (
 // A, B and C are all there is to the curve: a literal Exponential{A: 1,
 // B: 0.0004, C: 6} predicts without a fit. The zero value predicts 0
 // everywhere. Fit and FitWeighted overwrite the receiver and must not run
-// concurrently with any other method of it; the other methods may.
+// concurrently with any other method of it; the other methods may. A copy
+// shares its work space with the original: do not fit both at the same time.
 type Exponential struct {
 	A, B, C float64
 

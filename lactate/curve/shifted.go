@@ -18,7 +18,8 @@ import (
 // that the curve has moved to the right: more intensity for the same lactate.
 //
 // The zero value predicts 0 everywhere. Fit overwrites the receiver and must
-// not run concurrently with any other method of it.
+// not run concurrently with any other method of it. A copy shares its work space
+// with the original: do not fit both at the same time.
 type Shifted struct {
 	A, B, C float64
 	Shifts  []float64

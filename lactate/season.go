@@ -103,11 +103,11 @@ func FollowSeason(tests []Dated, o Options) (*Season, error) {
 	s.cov = mat.NewSymDense(n, nil)
 	for a := range n {
 		for b := a; b < n; b++ {
-			v := j.cov.At(a, b) + s.days // the first test's day is in every shift
+			days := s.days // the first test's day is in every shift
 			if a == b {
-				v += s.days
+				days *= 2
 			}
-			s.cov.SetSym(a, b, v)
+			s.cov.SetSym(a, b, j.cov.At(a, b)+days)
 		}
 		st := &s.Tests[a+1]
 		st.Measured = judge(j.Shifts[a+1], math.Sqrt(j.cov.At(a, a)), j.dof, o)

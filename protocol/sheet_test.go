@@ -131,11 +131,11 @@ func TestSampleRows(t *testing.T) {
 		}
 	}
 	for _, after := range []string{"5", "5.0", "5:00"} {
-		recs, err := protocol.ReadSheet(strings.NewReader(small + "Ada,2025-03-04,,,5,," + after + ",8.2,,,\n"))
+		_, err := protocol.ReadSheet(strings.NewReader(small + "Ada,2025-03-04,,,5,," + after + ",8.2,,,\n"))
 		if err == nil || !strings.Contains(err.Error(), "pool") {
 			t.Errorf("a sample without a pool: %v", err)
 		}
-		recs, err = protocol.ReadSheet(strings.NewReader(small + "Ada,2025-03-04,SCY,,5,," + after + ",8.2,,,\n"))
+		recs, err := protocol.ReadSheet(strings.NewReader(small + "Ada,2025-03-04,SCY,,5,," + after + ",8.2,,,\n"))
 		if err != nil || recs[0].Recovery[2].After != 5*time.Minute {
 			t.Errorf("%s minutes: %+v, error %v", after, recs, err)
 		}

@@ -1,0 +1,164 @@
+package chart
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.com/steptest/lactate"
+	"gonum.org/v1/plot/vg"
+)
+
+// limit is a threshold as it is drawn: by tone, dash and shape.
+type limit struct {
+	name string
+	lactate.Threshold
+	tone
+	dashes []vg.Length
+	shape
+}
+
+// limits returns LT1 and LT2 of an analysis.
+func (g ground) limits(a *lactate.Analysis) []limit {
+	return []limit{
+		{"LT1", a.LT1, g.first, []vg.Length{4, 2.5}, diamond},
+		{"LT2", a.LT2, g.second, nil, square},
+	}
+}
+
+// found returns those that have an intensity.
+func found(ls []limit) []limit {
+	var fs []limit
+	for _, l := range ls {
+		if l.Err == nil && finite(l.Intensity.Value) {
+			fs = append(fs, l)
+		}
+	}
+	return fs
+}
+
+// strips draws where the limits lie: a strip for the interval and a line for
+// the value, through all panels, ending at the foot of the labels in a bar with
+// a cap at each end, or an arrow where the interval is open.
+func (pl *plate) strips(ls []limit, bar vg.Length) {
+	f, last := pl.frames[0], pl.frames[len(pl.frames)-1]
+	for _, l := range ls {
+		if l.Intensity.HasInterval() {
+			pl.rect(l.strip, box{f.clampX(l.Intensity.Low), last.y0, f.clampX(l.Intensity.High), bar})
+		}
+	}
+	for _, l := range ls {
+		x := f.x(l.Intensity.Value)
+		pl.vertical(l.line, 1.3, l.dashes, x, last.y0, bar)
+		pl.whisker(f, l.Intensity, bar, 1.6, l.tone)
+	}
+}
+
+// whisker draws an interval as a bar at height y.
+func (pl *plate) whisker(f frame, e lactate.Estimate, y, width vg.Length, t tone) {
+	if !e.HasInterval() {
+		return
+	}
+	x0, x1 := f.clampX(e.Low), f.clampX(e.High)
+	pl.horizontal(t.line, width, nil, y, x0, x1)
+	for _, end := range []struct {
+		x, d vg.Length
+		open bool
+	}{{x0, -1, math.IsInf(e.Low, 0) || e.Low < f.left}, {x1, 1, math.IsInf(e.High, 0) || e.High > f.right}} {
+		if end.open {
+			pl.patch(t.line, vg.Point{X: end.x, Y: y}, vg.Point{X: end.x - 6*end.d, Y: y + 3.5}, vg.Point{X: end.x - 6*end.d, Y: y - 3.5})
+			continue
+		}
+		pl.vertical(t.line, width, nil, end.x, y-3, y+3)
+	}
+}
+
+// headlines writes what the limits say into the room above the first panel,
+// each over its strip or as near to it as its neighbour allows, with a line
+// down to the bar.
+func (pl *plate) headlines(ls []limit, bar vg.Length) {
+	if len(ls) == 0 {
+		return
+	}
+	f, head := pl.frames[0], pl.heads[0]
+	big, small := strong(labelSize), plain(textSize)
+	span := f.right - f.left
+	rows := make([][]string, len(ls))
+	for i, l := range ls {
+		rows[i] = append(rows[i], l.name+"  "+pl.o.said(l.Intensity.Value, span))
+		if l.Intensity.HasInterval() {
+			rows[i] = append(rows[i], pl.o.between(l.Intensity, span))
+		}
+		var also []string
+		if !pl.o.Pool.IsZero() {
+			also = append(also, number(l.Intensity.Value, decimals(span))+" "+pl.o.Unit)
+		}
+		if finite(l.HeartRate.Value) {
+			also = append(also, fmt.Sprintf("%.0f /min", l.HeartRate.Value))
+		}
+		if len(also) > 0 {
+			rows[i] = append(rows[i], strings.Join(also, ", "))
+		}
+	}
+	var wanted, widths, lefts []vg.Length
+	for ok := false; !ok; {
+		wanted, widths = nil, nil
+		most := 0
+		for i, l := range ls {
+			w := vg.Length(0)
+			for k, s := range rows[i] {
+				if k == 0 {
+					w = big.Width(s) + 9 // with its marker
+				} else {
+					w = max(w, small.Width(s))
+				}
+			}
+			wanted, widths = append(wanted, f.clampX(l.Intensity.Value)), append(widths, w)
+			most = max(most, len(rows[i]))
+		}
+		lefts, ok = spread(wanted, widths, 12, head.x0, head.x1)
+		if !ok && most == 1 {
+			return // no room for even the names: the strips stand alone
+		}
+		if !ok {
+			for i := range rows {
+				rows[i] = rows[i][:min(len(rows[i]), most-1)]
+			}
+		}
+	}
+	for i, l := range ls {
+		y := head.y1 - 4
+		bottom := y
+		for k, s := range rows[i] {
+			if k == 0 {
+				y -= 0.75 * labelSize
+				pl.marker(l.shape, l.line, vg.Point{X: lefts[i] + 3, Y: y + 0.36*labelSize}, 2.6, false)
+				pl.text(big, pl.ink, lefts[i]+9, y, 0, s)
+			} else {
+				y -= lineHeight(small) + 0.5
+				pl.text(small, pl.ink, lefts[i], y, 0, s)
+			}
+			bottom = y - small.Extents().Descent
+		}
+		x := f.x(l.Intensity.Value)
+		from := max(lefts[i]+2, min(x, lefts[i]+widths[i]-2))
+		pl.line(l.line, 0.8, nil, vg.Point{X: from, Y: bottom - 1}, vg.Point{X: x, Y: bar + 3})
+	}
+}
+
+// headHeight is the room that headlines need above the data.
+func headHeight() vg.Length {
+	return 4 + 0.75*labelSize + 2*(lineHeight(plain(textSize))+0.5) + descent(plain(textSize)) + 14
+}
+
+// between returns an interval in words, slow end first.
+func (o Options) between(e lactate.Estimate, span float64) string {
+	low, high := "open", "open"
+	if finite(e.Low) {
+		low = strings.TrimSuffix(o.said(e.Low, span), " "+o.Unit)
+	}
+	if finite(e.High) {
+		high = strings.TrimSuffix(o.said(e.High, span), " "+o.Unit)
+	}
+	return low + " to " + high
+}

@@ -1,0 +1,148 @@
+package chart
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"unicode/utf8"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/pace"
+	"gonum.org/v1/plot/vg"
+)
+
+// Options say how a picture looks and what is known beside the results. The
+// zero value is the documented default.
+type Options struct {
+	// Width and Height on paper. Zero means 12 cm, and what the picture needs.
+	// The least that can be asked for is 8.5 cm by 7 cm, the most 1 m.
+	Width, Height vg.Length
+	// DPI is the number of pixels per inch of PNG files, from 50 to 600. Zero
+	// means 192.
+	DPI int
+	// Dark asks for a dark ground. Zero means a white one.
+	Dark bool
+	// Title stands above the picture, Subtitle below the title. Zero means none.
+	Title, Subtitle string
+
+	// Pool puts paces per 100 of its unit along the top, and beside speeds in
+	// words. It needs intensities in m/s. Zero means no paces.
+	Pool pace.Pool
+	// Quantity and Unit of the intensity. Zero means "speed" and "m/s".
+	Quantity, Unit string
+
+	// Noise is what the bars of the stages show. Zero means
+	// [lactate.DefaultNoise].
+	Noise lactate.Noise
+	// Confidence that the results were made with, for the words below the
+	// picture. Zero means 0.90.
+	Confidence float64
+	// Band of the curve, see [lactate.Analysis.Band]. Nil means none.
+	Band []lactate.BandPoint
+	// Zones are drawn as quiet bands. Nil means none.
+	Zones []Zone
+	// Before and After name the two tests of [TwoTests], such as their dates.
+	// Zero means "before" and "after".
+	Before, After string
+}
+
+// Zone is a part of the intensity axis with a name. The zero value covers
+// everything and has no name.
+type Zone struct {
+	Name string // "1", "easy"; left out where the zone is narrower than its name
+	// From and To in the tests' unit. Zero means that this end is open.
+	From, To float64
+}
+
+const (
+	minWidth  = 8.5 * vg.Centimeter
+	minHeight = 7 * vg.Centimeter
+	maxSize   = 100 * vg.Centimeter
+)
+
+// withDefaults fills in what is zero; height is what the picture needs.
+func (o Options) withDefaults(height vg.Length) (Options, error) {
+	if o.Width == 0 {
+		o.Width = 12 * vg.Centimeter
+	}
+	if o.Height == 0 {
+		o.Height = height
+	}
+	if o.DPI == 0 {
+		o.DPI = 192
+	}
+	if o.Quantity == "" {
+		o.Quantity = "speed"
+	}
+	if o.Unit == "" {
+		o.Unit = "m/s"
+	}
+	if o.Confidence == 0 {
+		o.Confidence = 0.90
+	}
+	if o.Before == "" {
+		o.Before = "before"
+	}
+	if o.After == "" {
+		o.After = "after"
+	}
+	return o, o.validate()
+}
+
+func (o Options) validate() error {
+	var errs []error
+	wrong := func(field string, found any, expected string) {
+		errs = append(errs, fmt.Errorf("chart: options: %s: found %v, expected %s", field, found, expected))
+	}
+	if !(o.Width >= minWidth && o.Width <= maxSize) {
+		wrong("Width", fmt.Sprintf("%.3g cm", o.Width/vg.Centimeter), "8.5 to 100 cm")
+	}
+	if !(o.Height >= minHeight && o.Height <= maxSize) {
+		wrong("Height", fmt.Sprintf("%.3g cm", o.Height/vg.Centimeter), "7 to 100 cm")
+	}
+	if o.DPI < 50 || o.DPI > 600 {
+		wrong("DPI", o.DPI, "50 to 600")
+	}
+	if utf8.RuneCountInString(o.Quantity) > 30 {
+		wrong("Quantity", fmt.Sprintf("%q", o.Quantity), "at most 30 letters")
+	}
+	if utf8.RuneCountInString(o.Unit) > 8 {
+		wrong("Unit", fmt.Sprintf("%q", o.Unit), "at most 8 letters")
+	}
+	if !o.Pool.IsZero() && o.Unit != "m/s" {
+		wrong("Pool", o.Pool.String()+" with intensities in "+o.Unit, "speeds in m/s, which have a pace")
+	}
+	if !(o.Confidence > 0 && o.Confidence < 1) {
+		wrong("Confidence", o.Confidence, "a number between 0 and 1")
+	}
+	for i, z := range o.Zones {
+		if !(z.From >= 0 && z.To >= 0) || math.IsInf(z.From, 0) || math.IsInf(z.To, 0) || (z.To > 0 && z.To <= z.From) {
+			wrong(fmt.Sprintf("Zones[%d]", i), fmt.Sprintf("from %v to %v", z.From, z.To), "finite ends, the first below the second")
+		}
+	}
+	for i, b := range o.Band {
+		if !finite(b.Intensity, b.Lactate.Low, b.Lactate.High) {
+			wrong(fmt.Sprintf("Band[%d]", i), b, "finite numbers")
+		}
+	}
+	return errors.Join(errs...)
+}
+
+func (o Options) ground() ground {
+	if o.Dark {
+		return dark()
+	}
+	return light()
+}
+
+// percent returns the confidence in words.
+func (o Options) percent() string { return fmt.Sprintf("%.3g %%", 100*o.Confidence) }
+
+func finite(vs ...float64) bool {
+	for _, v := range vs {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return false
+		}
+	}
+	return true
+}

@@ -115,6 +115,7 @@ func reportOn(rec protocol.Record) *report {
 	if err := r.addZones(exponential); err != nil {
 		caution("no zones: %v", err)
 	}
+	r.addTechnique(rec, exponential)
 	if err := r.addNext(rec, exponential.LT2); err != nil {
 		caution("no plan for the next test: %v", err)
 	}

@@ -38,6 +38,9 @@ func (r *report) write(b *bytes.Buffer) {
 		fmt.Fprintf(b, "\nHow fast is easy, and how fast is hard?   (%s)\n", r.table.Scheme.Source)
 		r.writeZones(b)
 	}
+	if r.Technique != nil {
+		r.writeTechnique(b)
+	}
 	if r.Next != nil {
 		r.writeNext(b)
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"flag"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -10,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/steptest/lactate"
 	"example.com/steptest/testdata/sheets"
 )
 
@@ -32,11 +34,11 @@ func readReadme(t *testing.T) *readme {
 	return &readme{t, string(b)}
 }
 
-// block returns the code block that follows the comment of that name, and
-// where it lies in the text.
+// block returns the code block, or the text up to "<!-- end -->", that follows
+// the comment of that name, and where it lies.
 func (r *readme) block(name string) (code string, from, to int) {
 	r.t.Helper()
-	at := regexp.MustCompile("(?s)<!-- " + regexp.QuoteMeta(name) + " -->\n```[a-z]*\n(.*?)```\n").FindStringSubmatchIndex(r.text)
+	at := regexp.MustCompile("(?s)<!-- " + regexp.QuoteMeta(name) + " -->\n(?:```[a-z]*\n)?(.*?)(?:```|<!-- end -->)\n").FindStringSubmatchIndex(r.text)
 	if at == nil {
 		r.t.Fatalf("README.md has no block %q", name)
 	}
@@ -65,6 +67,37 @@ func (r *readme) check(name, want string) {
 func TestRegressReadmeOutput(t *testing.T) {
 	stdout, _, _ := execute(t, "")
 	readReadme(t).check("output", stdout)
+}
+
+// The README shows the first answer of the example that compares two tests. Its
+// numbers are checked there.
+func TestRegressReadmeRetest(t *testing.T) {
+	if testing.Short() {
+		t.Skip("builds another command")
+	}
+	cmd := exec.Command("go", "run", "./examples/retest")
+	cmd.Dir = root
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	first, _, _ := strings.Cut(string(out), "\nWhat became")
+	readReadme(t).check("retest", first)
+}
+
+// The README lists every method of the catalogue.
+func TestReadmeMethods(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("| definition | taken for | source | known here from |\n|---|---|---|---|\n")
+	for _, e := range lactate.Catalogue("m/s") {
+		for _, field := range []string{e.Method.String(), e.Source, string(e.Attested)} {
+			if field == "" || strings.ContainsAny(field, "|\n") {
+				t.Errorf("%v: %q does not fit a table", e.Method, field)
+			}
+		}
+		fmt.Fprintf(&b, "| %v | %v | %s (%d) | %s |\n", e.Method, e.Estimates, e.Source, e.Year, e.Attested)
+	}
+	readReadme(t).check("methods", b.String())
 }
 
 // The program of the README compiles and runs in a module of its own, which

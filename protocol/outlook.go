@@ -1,0 +1,306 @@
+package protocol
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"example.com/steptest/lactate"
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// Outlook is what a plan will be able to tell, before it is swum. The zero
+// value says nothing.
+type Outlook struct {
+	LT1, LT2 Forecast
+	Shift    ShiftForecast
+	// Confidence of the intervals, between 0 and 1.
+	Confidence float64
+}
+
+// Forecast is what a plan will be able to say of one threshold. The zero value
+// says nothing.
+type Forecast struct {
+	Method lactate.Method
+	// Speed is where the threshold is expected, and around it the interval that
+	// the test will give on average [m/s]; where in fact it will lie is for the
+	// test to say.
+	Speed lactate.Estimate
+	// StandardError of the reading about the swimmer's own threshold of the
+	// day [m/s], averaged over what is believed of the swimmer.
+	StandardError float64
+	// Unknown is the standard deviation of what is believed of the threshold
+	// now [m/s].
+	Unknown float64
+	// Missed is the share of what is believed in which the test finds no such
+	// threshold, between 0 and 1.
+	Missed float64
+}
+
+// Width returns the width of the interval [m/s].
+func (f Forecast) Width() float64 { return f.Speed.High - f.Speed.Low }
+
+// ShiftForecast is what change of the curve a plan will be able to show, set
+// beside an earlier test [m/s]. The zero value says nothing.
+type ShiftForecast struct {
+	// StandardError of the shift, averaged over what is believed.
+	StandardError float64
+	// Detectable is the smallest true shift that the two tests show with the
+	// power, and the false alarms, of the options.
+	Detectable float64
+	// BetweenDays is the same where the curve also moves from day to day.
+	BetweenDays float64
+}
+
+// ErrForecast is wrapped by errors of [Plan.CanTell], [Plan.Better] and
+// [Plan.NextRepeat] that say why there is no answer.
+var ErrForecast = errors.New("protocol: forecast")
+
+// nodes of the rate in a forecast, and in a search for better targets.
+const (
+	forecastNodes = 15
+	searchNodes   = 7
+)
+
+// CanTell returns what the plan will be able to tell of a swimmer, with the
+// methods, noise, confidence and power of the options: the expected interval of
+// each threshold, and the smallest shift of the curve it can detect beside the
+// last of the swimmer's earlier tests, or beside a test by the same plan where
+// there is none. Nothing is drawn at random, and an answer takes a few
+// milliseconds.
+//
+// Each interval is the standard error by the delta method, as
+// [lactate.Analysis.DeltaInterval] gives it on what a curve would show without
+// noise, times Student's t with the degrees of freedom of the test and the
+// weight of the stated noise; the shift's is that of one fit to both tests. It
+// is averaged over what is believed of the swimmer. Checked by simulation, see
+// the package documentation.
+//
+// It needs four repeats or more, each with a target and faster than the last.
+// The error wraps [ErrForecast].
+func (p Plan) CanTell(e Expected, o lactate.Options) (*Outlook, error) {
+	o, err := withDefaults(o)
+	if err != nil {
+		return nil, err
+	}
+	if err := p.forecastable(4); err != nil {
+		return nil, err
+	}
+	seen, err := e.evidence(o)
+	if err != nil {
+		return nil, err
+	}
+	all, err := candidates(p.final(), forecastNodes, seen, o)
+	if err != nil {
+		return nil, err
+	}
+	return p.outlook(all, e, o)
+}
+
+// final is the speed of the last repeat.
+func (p Plan) final() float64 { return p.Repeats[len(p.Repeats)-1].Speed().MetresPerSecond() }
+
+// forecastable says whether the targets determine what is forecast.
+func (p Plan) forecastable(least int) error {
+	if len(p.Repeats) < least {
+		return fmt.Errorf("%w: found %d repeats, want %d or more", ErrForecast, len(p.Repeats), least)
+	}
+	for i, t := range p.Repeats {
+		if !(t.Speed() > 0) {
+			return fmt.Errorf("%w: repeat %d has no target", ErrForecast, t.Number)
+		}
+		if i > 0 && !(t.Speed() > p.Repeats[i-1].Speed()) {
+			return fmt.Errorf("%w: repeat %d is not faster than repeat %d", ErrForecast, t.Number, p.Repeats[i-1].Number)
+		}
+	}
+	return nil
+}
+
+func (p Plan) outlook(all []candidate, e Expected, o lactate.Options) (*Outlook, error) {
+	out := &Outlook{Confidence: o.Confidence}
+	certain := o
+	certain.Noise.Weight = math.Inf(1)
+	certain.Methods, certain.Resamples = []lactate.Method{}, 0
+	z := distuv.UnitNormal.Quantile(1 - (1-o.Confidence)/2)
+	lt1, lt2 := tally{method: o.LT1}, tally{method: o.LT2}
+	dof := 0.0
+	for _, c := range all {
+		a, err := lactate.Analyze(c.test(p.Repeats), certain)
+		if err != nil {
+			lt1.miss(c.weight, err)
+			lt2.miss(c.weight, err)
+			continue
+		}
+		dof = priorWeight(o.Noise) + degreesOfFreedom(a, len(p.Repeats))
+		for _, t := range []*tally{&lt1, &lt2} {
+			x, err := a.DeltaInterval(t.method)
+			if err != nil {
+				t.miss(c.weight, err)
+				continue
+			}
+			t.add(c.weight, x.Value, (x.High-x.Low)/(2*z))
+		}
+	}
+	if dof == 0 && lt2.weight > 0 {
+		return nil, fmt.Errorf("%w: no degrees of freedom are left, and the noise stated has no weight", ErrForecast)
+	}
+	var err error
+	half := quantile(dof, 1-(1-o.Confidence)/2)
+	if out.LT1, err = lt1.forecast(half); err != nil {
+		return nil, err
+	}
+	if out.LT2, err = lt2.forecast(half); err != nil {
+		return nil, err
+	}
+	out.Shift, err = p.shift(all, e, o)
+	return out, err
+}
+
+// tally averages over candidates.
+type tally struct {
+	method                 lactate.Method
+	weight, missed         float64
+	sum, square, deviation float64
+	err                    error // the last one
+}
+
+func (t *tally) miss(weight float64, err error) {
+	t.missed += weight
+	t.err = err
+}
+
+func (t *tally) add(weight, x, sd float64) {
+	t.weight += weight
+	t.sum += weight * x
+	t.square += weight * x * x
+	t.deviation += weight * sd
+}
+
+func (t *tally) forecast(half float64) (Forecast, error) {
+	if !(t.weight > 0) {
+		return Forecast{}, fmt.Errorf("%w: %v is found for no curve that is believed: %w", ErrForecast, t.method, t.err)
+	}
+	mean, sd := t.sum/t.weight, t.deviation/t.weight
+	return Forecast{
+		Method:        t.method,
+		Speed:         lactate.Estimate{Value: mean, Low: mean - half*sd, High: mean + half*sd},
+		StandardError: sd,
+		Unknown:       math.Sqrt(max(t.square/t.weight-mean*mean, 0)),
+		Missed:        t.missed / (t.missed + t.weight),
+	}, nil
+}
+
+// shift forecasts the comparison with an earlier test.
+func (p Plan) shift(all []candidate, e Expected, o lactate.Options) (ShiftForecast, error) {
+	before := p.Repeats
+	var earlier []lactate.Stage
+	if n := len(e.Tests); n > 0 {
+		earlier = e.Tests[n-1].Sampled()
+	}
+	var s ShiftForecast
+	best := 0
+	var w spread
+	for i, c := range all {
+		if c.weight > all[best].weight {
+			best = i
+		}
+		stages := earlier
+		if stages == nil {
+			stages = c.test(before).Stages
+		}
+		sd, ok := w.shift(c, stages, c.test(p.Repeats).Stages, o.Noise)
+		if !ok {
+			return s, fmt.Errorf("%w: the two tests do not determine a shift", ErrForecast)
+		}
+		s.StandardError += c.weight * sd
+	}
+	// How many standard errors are detectable depends on the numbers of
+	// stages alone; Compare knows.
+	c := all[best]
+	first := lactate.Test{Stages: c.test(before).Stages}
+	if earlier != nil {
+		first.Stages = make([]lactate.Stage, len(earlier))
+		for i, st := range earlier {
+			first.Stages[i] = lactate.Stage{Intensity: st.Intensity, Lactate: c.lactate(st.Intensity), Duration: st.Duration}
+		}
+	}
+	oo := o
+	oo.Methods, oo.Resamples = []lactate.Method{}, 0
+	if oo.Noise.Weight < 0 {
+		oo.Noise.Weight = 1e-9 // as good as none, without dividing nothing by nothing
+	}
+	change, err := lactate.Compare(first, c.test(p.Repeats), oo)
+	if err != nil {
+		return s, fmt.Errorf("%w: %w", ErrForecast, err)
+	}
+	errors := change.Measured.Detectable / change.Measured.StandardError
+	s.Detectable = errors * s.StandardError
+	day := o.DayToDay * change.Reference
+	s.BetweenDays = errors * math.Sqrt(s.StandardError*s.StandardError+2*day*day)
+	return s, nil
+}
+
+// withDefaults fills in the options that a forecast reads, as package lactate
+// documents them, and refuses what it would refuse.
+func withDefaults(o lactate.Options) (lactate.Options, error) {
+	if o.LT1 == nil {
+		o.LT1 = lactate.AboveBaseline{Rise: 0.5}
+	}
+	if o.LT2 == nil {
+		o.LT2 = lactate.MaxDistance{}
+	}
+	if o.Noise == (lactate.Noise{Weight: o.Noise.Weight}) {
+		weight := o.Noise.Weight
+		o.Noise = lactate.DefaultNoise()
+		o.Noise.Weight = weight
+	}
+	if o.Confidence == 0 {
+		o.Confidence = 0.90
+	}
+	if o.DayToDay == 0 {
+		o.DayToDay = 0.008
+	}
+	if !(o.Confidence > 0 && o.Confidence < 1) {
+		return o, fmt.Errorf("%w: found a confidence of %g, want one between 0 and 1", ErrForecast, o.Confidence)
+	}
+	if !(o.DayToDay >= 0 && o.DayToDay < 1) {
+		return o, fmt.Errorf("%w: found %g from day to day, want a share of the speed, zero or above", ErrForecast, o.DayToDay)
+	}
+	n := o.Noise
+	for _, v := range []float64{n.Absolute, n.Relative, n.Resolution, n.Timing.Seconds()} {
+		if !(v >= 0 && v <= math.MaxFloat64) {
+			return o, fmt.Errorf("%w: found a noise of %g, want numbers of zero or above", ErrForecast, v)
+		}
+	}
+	if n.Absolute == 0 && n.Relative == 0 && n.Resolution == 0 || math.IsNaN(n.Weight) {
+		return o, fmt.Errorf("%w: found a noise of %+v, want an error of lactate above zero and a weight", ErrForecast, n)
+	}
+	return o, nil
+}
+
+// priorWeight is the number of observations for which the stated noise counts.
+func priorWeight(n lactate.Noise) float64 {
+	switch {
+	case n.Weight == 0:
+		return 4
+	case n.Weight < 0:
+		return 0
+	}
+	return n.Weight
+}
+
+// degreesOfFreedom are those of the fit, where the curve tells.
+func degreesOfFreedom(a *lactate.Analysis, stages int) float64 {
+	if c, ok := a.Curve.(interface{ DegreesOfFreedom() int }); ok {
+		return float64(c.DegreesOfFreedom())
+	}
+	return float64(max(stages-3, 0))
+}
+
+// quantile of Student's t, or of the normal distribution.
+func quantile(dof, p float64) float64 {
+	if math.IsInf(dof, 1) {
+		return distuv.UnitNormal.Quantile(p)
+	}
+	return distuv.StudentsT{Sigma: 1, Nu: dof}.Quantile(p)
+}

@@ -81,8 +81,10 @@ const (
 	noLines                // no two lines at all
 )
 
-// endSlack is how close to an end, relatively, a join is at it.
-const endSlack = 1e-9
+const (
+	endSlack = 1e-9 // how close to an end, relatively, a join is at it
+	noGain   = 1e-6 // a gain that is none, in variances of a stroke length
+)
 
 // bender fits one and two lines to stroke lengths, again and again.
 type bender struct {
@@ -116,7 +118,10 @@ func (b *bender) fit(cycles []float64) shape {
 	}
 	switch left, right := b.two.Left, b.two.Right; {
 	case right < 0 && right < left:
-		b.gain = max(0, rss-b.two.RSS())
+		if b.gain = rss - b.two.RSS(); !(b.gain > noGain) {
+			b.gain, b.err = 0, curve.ErrUndetermined
+			return noLines // one line, but for rounding
+		}
 		return shortens
 	case right < 0:
 		return fromStart
@@ -161,7 +166,7 @@ func (t *Technique) shorten(m strokes) {
 	s := b.fit(m.cycles)
 	switch s {
 	case noLines:
-		out.Err = fmt.Errorf("protocol: technique: %w: %w", ErrNoFall, b.err)
+		out.Err = fmt.Errorf("protocol: technique: %w: found one straight line: %w", ErrNoFall, b.err)
 		if floats.Min(m.cycles) == floats.Max(m.cycles) {
 			out.Err = fmt.Errorf("protocol: technique: %w: found %.4g cycles in every repeat, too coarse a count or no change", ErrNoFall, m.cycles[0])
 		}

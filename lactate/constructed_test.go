@@ -138,13 +138,7 @@ func TestConstructedCubic(t *testing.T) {
 
 // D (constructed): La = 1.2·(v/1.3)^1.5 up to 1.3 m/s and 1.2·(v/1.3)^12 after it.
 func TestConstructedLogLog(t *testing.T) {
-	power := func(v float64) float64 {
-		if v > 1.3 {
-			return 1.2 * math.Pow(v/1.3, 12)
-		}
-		return 1.2 * math.Pow(v/1.3, 1.5)
-	}
-	test := sampled(power, 1.1, 1.15, 1.2, 1.25, 1.35, 1.4, 1.45, 1.5)
+	test := sampled(bent, 1.1, 1.15, 1.2, 1.25, 1.35, 1.4, 1.45, 1.5)
 	for i, want := range []float64{0.934018, 0.998419, 1.064236, 1.131439, 1.887410, 2.920098, 4.449150, 6.682764} {
 		near(t, "lactate", test.Stages[i].Lactate, want, 5e-7)
 	}
@@ -166,9 +160,39 @@ func TestConstructedLogLog(t *testing.T) {
 	located(t, lactate.LogLogMaxDistance{Ends: lactate.MeasuredEnds}, test, e, math.Log(slope/(e.B*e.C))/e.C, 1e-9)
 
 	refused(t, lactate.LogLog{}, sampled(func(v float64) float64 { return 2 * v * v }, 1, 1.1, 1.2, 1.3, 1.4), nil, lactate.ErrShape)
-	refused(t, lactate.LogLog{}, sampled(power, 1.1, 1.3, 1.5), nil, lactate.ErrTooFewStages)
-	upsideDown := sampled(func(v float64) float64 { return 1 / power(v) }, 1.1, 1.15, 1.2, 1.25, 1.35, 1.4, 1.45, 1.5)
+	refused(t, lactate.LogLog{}, sampled(bent, 1.1, 1.3, 1.5), nil, lactate.ErrTooFewStages)
+	upsideDown := sampled(func(v float64) float64 { return 1 / bent(v) }, 1.1, 1.15, 1.2, 1.25, 1.35, 1.4, 1.45, 1.5)
 	refused(t, lactate.LogLog{}, upsideDown, nil, lactate.ErrShape)
+}
+
+// D (constructed): three lines that meet at 1.17 and 1.38 m/s, with slopes 1, 7
+// and 37 mmol/L per m/s.
+func TestConstructedTurnPoints(t *testing.T) {
+	test := sampled(threeLines, 1, 1.1, 1.2, 1.3, 1.4, 1.5)
+	located(t, lactate.FirstTurnPoint{}, test, nil, 1.17, 1e-9)
+	located(t, lactate.SecondTurnPoint{}, test, nil, 1.38, 1e-9)
+	l, err := lactate.FirstTurnPoint{}.Lines(test)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "left", l.Left, 1, 1e-9)
+	near(t, "middle", l.Middle, 7, 1e-9)
+	near(t, "right", l.Right, 37, 1e-9)
+	for _, row := range []struct {
+		test lactate.Test
+		want error
+	}{
+		{sampled(threeLines, 1, 1.1, 1.3, 1.4, 1.5), lactate.ErrTooFewStages},
+		{sampled(bent, 1.3, 1.1), lactate.ErrTooFewStages},
+		// Two lines only.
+		{sampled(func(v float64) float64 { return 1 + 6*max(v-1.25, 0) }, 1, 1.1, 1.2, 1.3, 1.4, 1.5), lactate.ErrShape},
+		// The second line falls; the third is less steep than the second.
+		{sampled(func(v float64) float64 { return 5 + v - 6*max(v-1.17, 0) + 30*max(v-1.38, 0) }, 1, 1.1, 1.2, 1.3, 1.4, 1.5), lactate.ErrShape},
+		{sampled(func(v float64) float64 { return 1 + v + 20*max(v-1.17, 0) - 15*max(v-1.38, 0) }, 1, 1.1, 1.2, 1.3, 1.4, 1.5), lactate.ErrShape},
+	} {
+		refused(t, lactate.FirstTurnPoint{}, row.test, nil, row.want)
+		refused(t, lactate.SecondTurnPoint{}, row.test, nil, row.want)
+	}
 }
 
 // D (constructed): two swims, 2.5 mmol/L at 1.25 m/s and 7.5 at 1.40 m/s.

@@ -68,7 +68,7 @@ func upcrossing(c Curve, level, lo, hi float64) (x float64, ok bool) {
 func lastRise(f func(float64) float64, level, lo, hi float64) (x float64, ok bool) {
 	above, b := f(hi) >= level, hi
 	for k := looks - 1; k >= 0; k-- {
-		a := lo + (hi-lo)*float64(k)/looks
+		a := lo + (hi-lo)*(float64(k)/looks)
 		below := f(a) < level
 		if above && below {
 			return signChange(func(x float64) float64 { return f(x) - level }, a, b), true
@@ -122,7 +122,7 @@ func minimum(c Curve, lo, hi float64) (x, y float64) {
 // values of f alone place it to about half of the digits: [lowestBySlope] does
 // better.
 func lowest(f func(float64) float64, lo, hi float64) (x float64, inside bool) {
-	at := func(k int) float64 { return lo + (hi-lo)*float64(k)/looks }
+	at := func(k int) float64 { return lo + (hi-lo)*(float64(k)/looks) }
 	best, least := 0, f(lo)
 	for k := 1; k <= looks; k++ {
 		if v := f(at(k)); v < least {
@@ -148,7 +148,8 @@ func lowest(f func(float64) float64, lo, hi float64) (x float64, inside bool) {
 			fq = f(q)
 		}
 	}
-	return a/2 + b/2, true
+	x = a/2 + b/2
+	return x, x > lo && x < hi
 }
 
 // lowestBySlope is lowest with the rest of the digits, given a function of the

@@ -385,9 +385,8 @@ func TestSchedule(t *testing.T) {
 	}
 }
 
-// The last test's LT2 and fastest repeat go into the next request. Evidence:
-// D, y = 0.9 + 0.0004·exp(6 v) has its Dmax between 1.1 and 1.6 m/s at
-// 1.408386 m/s (constructed case).
+// A test between the ends of the last one. Evidence: D, 400 m at 1.1 m/s take
+// 363.636 s, at 1.6 m/s 250 s.
 func TestFromLast(t *testing.T) {
 	var test lactate.Test
 	for _, v := range []float64{1.1, 1.2, 1.3, 1.4, 1.5, 1.6} {
@@ -397,15 +396,12 @@ func TestFromLast(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	q := protocol.Request{Pool: pace.LCM(), Repeats: 6, Start: pace.MustPace("2:00/100 m")}.FromLast(a)
-	if q.Best != 250*time.Second || !(math.Abs(q.Threshold.Time.Seconds()-100/1.408386) <= 1e-4) || q.Start != (pace.Pace{}) {
-		t.Errorf("request %+v", q)
-	}
+	q := protocol.Request{Pool: pace.LCM(), Repeats: 3, Threshold: pace.MustPace("2:00/100 m"), Drop: time.Second}.FromLast(a)
 	p, err := protocol.NewPlan(q)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := fmt.Sprint(seconds(p)); got != "[335 318 301 284 267 250]" {
+	if got := fmt.Sprint(seconds(p)); got != "[364 307 250]" {
 		t.Errorf("plan %v", got)
 	}
 }

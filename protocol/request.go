@@ -154,17 +154,15 @@ func PercentOf(v pace.Speed, percents ...float64) []pace.Speed {
 	return out
 }
 
-// FromLast puts what the last test says into the request: its LT2 as Threshold,
-// and the speed of its fastest repeat, over the distance of the request, as
-// Best. A threshold that the test could not give is left out. The test must
-// have been swum with speeds [m/s] as intensities, as [Record.Test] makes them.
+// FromLast puts the ends of the last test into the request, over the distance of
+// the request: Start and Best at the speeds of its slowest and fastest stage.
+// Where a test starts and ends decides where Dmax lies, so that two tests
+// compare best between the same ends; whether they still bracket the threshold
+// is for [Plan.Review] to say. The test must have been swum with speeds [m/s] as
+// intensities, as [Record.Test] makes them.
 func (q Request) FromLast(a *lactate.Analysis) Request {
-	d := q.withDefaults().Distance
-	q.Start, q.Drop = pace.Pace{}, 0
-	q.Best = pace.Speed(a.Highest).Time(d)
-	q.Threshold = pace.Pace{}
-	if a.LT2.Err == nil {
-		q.Threshold = pace.Speed(a.LT2.Intensity.Value).Pace(q.Pool.Per100())
-	}
+	q.Start = pace.Speed(a.Lowest).Pace(q.Pool.Per100())
+	q.Best = pace.Speed(a.Highest).Time(q.withDefaults().Distance)
+	q.Threshold, q.Drop = pace.Pace{}, 0
 	return q
 }

@@ -1,0 +1,211 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"time"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/pace"
+	"example.com/steptest/protocol"
+	"example.com/steptest/testdata/sheets"
+)
+
+// command is what was asked for.
+type command struct {
+	request  protocol.Request
+	expected protocol.Expected
+	known    protocol.Known
+	aim      protocol.Aim
+	tests    int // to schedule
+	avoid    []time.Time
+	better   bool // the better plan is the one to write
+	csv      bool
+	page     bool
+	invented bool
+	last     string // the test that the plan follows
+}
+
+// value is a flag with a parser of its own.
+func value[T any](set *flag.FlagSet, name, usage string, parse func(string) (T, error), use func(T)) {
+	set.Func(name, usage, func(s string) error {
+		v, err := parse(s)
+		if err == nil {
+			use(v)
+		}
+		return err
+	})
+}
+
+func parse(args []string, stderr io.Writer) (*command, error) {
+	c := &command{request: protocol.Request{Pool: pace.SCY(), Repeats: 6}}
+	q := &c.request
+	set := flag.NewFlagSet("plan", flag.ContinueOnError)
+	set.SetOutput(stderr)
+	day := func(s string) (time.Time, error) { return time.Parse(time.DateOnly, s) }
+	var distance, start, threshold, sheet, targets, aim string
+	pool := false
+	set.StringVar(&q.Swimmer, "swimmer", "", "name on the sheet")
+	value(set, "date", "day of the test, 2025-03-08", day, func(d time.Time) { q.Date = d })
+	value(set, "pool", `pool, "25 yd", "25 m", "50 m", SCY, SCM, LCM (default 25 yd, or that of the last test)`, pace.ParsePool, func(p pace.Pool) { q.Pool, pool = p, true })
+	set.IntVar(&q.Repeats, "repeats", 6, "number of repeats")
+	set.StringVar(&distance, "distance", "", "distance of a repeat, in the unit of the pool (default 400, or that of the last test)")
+	set.StringVar(&sheet, "last", "", "sheet with earlier tests of the swimmer; the latest one counts most")
+	value(set, "best", "recent best for the distance, 4:56", pace.ParseTime, func(t time.Duration) { q.Best = t })
+	set.StringVar(&start, "start", "", "pace of the first repeat per 100 of the pool's unit, 1:27.5")
+	set.StringVar(&threshold, "threshold", "", "pace at LT2 per 100 of the pool's unit, 1:19.5")
+	set.DurationVar(&q.Drop, "drop", 0, "how much faster each repeat is, per 100, as in 2.5s")
+	value(set, "rest", "rest between repeats, 1:10", pace.ParseTime, func(t time.Duration) { q.Rest = t })
+	value(set, "send-off", "time from start to start, 7:00, instead of a rest", pace.ParseTime, func(t time.Duration) { q.SendOff = t })
+	set.IntVar(&q.Weeks, "weeks", 6, "weeks from one test to the next")
+	set.IntVar(&c.tests, "tests", 3, "number of later tests to put on the calendar")
+	value(set, "avoid", "a day of a week without a test; may be given again", day, func(d time.Time) { c.avoid = append(c.avoid, d) })
+	set.StringVar(&aim, "aim", "LT2", "what the better plan makes as narrow as can be: LT1, LT2 or shift")
+	set.StringVar(&targets, "targets", "even", "targets for -csv and -page: even or better")
+	set.BoolVar(&c.csv, "csv", false, "write the sheet to fill in, as CSV")
+	set.BoolVar(&c.page, "page", false, "write a page to print")
+	if err := set.Parse(args); err != nil {
+		return nil, err
+	}
+	if set.NArg() > 0 {
+		return nil, fmt.Errorf("found %q, want flags only", set.Arg(0))
+	}
+	if c.csv && c.page {
+		return nil, errors.New("found -csv and -page, want one of them")
+	}
+	switch targets {
+	case "even", "better":
+		c.better = targets == "better"
+	default:
+		return nil, fmt.Errorf("-targets: found %q, want even or better", targets)
+	}
+	switch strings.ToUpper(aim) {
+	case "LT2":
+	case "LT1":
+		c.aim = protocol.NarrowLT1
+	case "SHIFT":
+		c.aim = protocol.NarrowShift
+	default:
+		return nil, fmt.Errorf("-aim: found %q, want LT1, LT2 or shift", aim)
+	}
+	given := q.Best != 0 || start != "" || threshold != ""
+	if sheet != "" && given {
+		return nil, errors.New("found -last and one of -best, -start and -threshold, want one or the other")
+	}
+	if !given {
+		if err := c.follow(sheet, pool); err != nil {
+			return nil, err
+		}
+	}
+	return c, c.paces(distance, start, threshold)
+}
+
+// paces reads what is given per 100 of the pool's unit.
+func (c *command) paces(distance, start, threshold string) error {
+	q := &c.request
+	unit := " " + q.Pool.UnitSymbol()
+	if distance != "" {
+		d, err := pace.ParseLength(distance + unit)
+		if err != nil {
+			return fmt.Errorf("-distance: %w", err)
+		}
+		if c.last != "" && d != q.Distance {
+			return fmt.Errorf("-distance: found %s, want %s as in the last test, whose times say little of another", d, q.Distance)
+		}
+		q.Distance = d
+	}
+	for _, f := range []struct {
+		name, text string
+		to         *pace.Pace
+	}{{"start", start, &q.Start}, {"threshold", threshold, &q.Threshold}} {
+		if f.text == "" {
+			continue
+		}
+		p, err := pace.ParsePace(f.text + "/100" + unit)
+		if err != nil {
+			return fmt.Errorf("-%s: %w", f.name, err)
+		}
+		*f.to = p
+	}
+	c.known.Best = q.Best
+	if v, err := q.Threshold.Speed(); err == nil && threshold != "" {
+		c.known.Threshold = v
+	}
+	return nil
+}
+
+// follow plans the test after the last one of a sheet.
+func (c *command) follow(name string, otherPool bool) error {
+	sheet := sheets.Single()
+	if name == "" {
+		c.invented = true
+	} else {
+		var err error
+		if sheet, err = os.ReadFile(name); err != nil {
+			return err
+		}
+	}
+	records, err := protocol.ReadSheet(bytes.NewReader(sheet))
+	if err != nil {
+		return err
+	}
+	q := &c.request
+	latest := protocol.Record{}
+	named := q.Swimmer != ""
+	for _, r := range records {
+		if q.Swimmer == "" {
+			q.Swimmer = r.Swimmer
+		}
+		if r.Swimmer != q.Swimmer {
+			if !named {
+				return fmt.Errorf("the sheet has tests of %s and of %s: say whose with -swimmer", q.Swimmer, r.Swimmer)
+			}
+			continue
+		}
+		if !r.Date.Before(latest.Date) {
+			latest = r
+		}
+		test, err := r.Test()
+		if err != nil {
+			return err
+		}
+		c.expected.Tests = append(c.expected.Tests, test)
+	}
+	if len(c.expected.Tests) == 0 {
+		return fmt.Errorf("the sheet has no test of %s", q.Swimmer)
+	}
+	if otherPool && q.Pool != latest.Pool {
+		return fmt.Errorf("found a plan for a %s pool after a test in a %s pool; speeds of different pools do not mix", q.Pool, latest.Pool)
+	}
+	test, err := latest.Test()
+	if err != nil {
+		return err
+	}
+	a, err := lactate.Analyze(test, lactate.Options{})
+	if err != nil {
+		return err
+	}
+	c.last = "the test of " + latest.Date.Format("2 January 2006")
+	q.Pool, q.Distance = latest.Pool, latest.Repeats[len(latest.Repeats)-1].Distance
+	drop := q.Drop
+	*q = q.FromLast(a)
+	if drop != 0 {
+		q.Start, q.Drop = pace.Pace{}, drop
+	}
+	if a.LT2.Err == nil { // and paces leaves it alone
+		c.known.Threshold = pace.Speed(a.LT2.Intensity.Value)
+	}
+	if q.Date.IsZero() {
+		days, err := protocol.Schedule(latest.Date, q.Weeks, 1, c.avoid...)
+		if err != nil {
+			return err
+		}
+		q.Date = days[0]
+	}
+	return nil
+}

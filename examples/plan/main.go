@@ -1,0 +1,39 @@
+// Command plan makes the plan of a step test from what a swimmer knows, and
+// says before anyone is wet what the test will be able to tell, and whether
+// the same number of repeats could tell more.
+//
+//	plan [flags]
+//
+// Without flags it plans the next test after the bundled one, which is
+// invented. What the swimmer knows is a sheet with earlier tests (-last), or
+// one or two of -best, -start and -threshold. With -csv it writes the sheet to
+// fill in, with -page a page to print, and nothing else. Faults go to standard
+// error and make the exit status 1.
+package main
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+)
+
+func main() {
+	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr))
+}
+
+func run(args []string, stdout, stderr io.Writer) int {
+	c, err := parse(args, stderr)
+	if errors.Is(err, flag.ErrHelp) {
+		return 0
+	}
+	if err == nil {
+		err = c.print(stdout)
+	}
+	if err != nil {
+		fmt.Fprintf(stderr, "plan: %v\n", err)
+		return 1
+	}
+	return 0
+}

@@ -66,17 +66,17 @@ func Influence(t Test, o Options) (*Influences, error) {
 		rest.Stages = append(rest.Stages[:0:0], t.Stages...)
 		rest.Stages[i].Lactate = 0
 		a, err := Analyze(rest, o)
-		without := func(f *Influenced, read func() Threshold) {
+		without := func(f *Influenced) {
 			if err != nil {
 				f.Without = append(f.Without, Threshold{Method: f.Whole.Method, Intensity: none(), Lactate: none(), HeartRate: none(), Err: err})
 				return
 			}
-			f.Without = append(f.Without, read())
+			f.Without = append(f.Without, a.read(rest, f.Whole.Method))
 		}
-		without(&r.LT1, func() Threshold { return a.LT1 })
-		without(&r.LT2, func() Threshold { return a.LT2 })
+		without(&r.LT1)
+		without(&r.LT2)
 		for k := range r.Thresholds {
-			without(&r.Thresholds[k], func() Threshold { return a.Thresholds[k] })
+			without(&r.Thresholds[k])
 		}
 	}
 	r.LT1.weigh()

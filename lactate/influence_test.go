@@ -2,10 +2,13 @@ package lactate_test
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"testing"
+	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/curve"
 )
 
 // D: leaving stages out by hand gives the same thresholds; the stage named is
@@ -86,4 +89,33 @@ func TestInfluenceFindsTheStage(t *testing.T) {
 		t.Errorf("most is %d, want 4", f.Most)
 	}
 	near(t, "without it", f.Without[4].Intensity.Value, 1.492575, 5e-7)
+}
+
+// D (constructed): a stage left out keeps its time, so that the recovery tangent
+// of a parabola stays where it is whichever of the four stages is lost.
+func TestInfluenceKeepsTime(t *testing.T) {
+	parabola := func(v float64) float64 { m := 3 + 30*(v-1.1); return 1 + 0.05*m*m }
+	test := sampled(parabola, 1.1, 1.15, 1.2, 1.25, 1.3, 1.35, 1.4)
+	for i := range test.Stages {
+		test.Stages[i].Duration = 90 * time.Second
+	}
+	test.Recovery = []lactate.RecoverySample{{After: time.Minute, Lactate: 8.7}, {After: 3 * time.Minute, Lactate: 7.7}}
+	r, err := lactate.Influence(test, lactate.Options{
+		Curve:   func() lactate.Curve { return &curve.Polynomial{Degree: 2} },
+		Methods: []lactate.Method{lactate.RecoveryTangent{}},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := r.Thresholds[0]
+	// La = 8.2 at the end; the tangent from 2 min later touches at sqrt(52) min
+	// before that.
+	want := 1.4 + (2-math.Sqrt(52))/30
+	near(t, "whole", f.Whole.Intensity.Value, want, 1e-9)
+	for i, th := range f.Without[:6] {
+		near(t, fmt.Sprint("without stage ", i+1), th.Intensity.Value, want, 1e-9)
+	}
+	if !errors.Is(f.Without[6].Err, lactate.ErrMissing) {
+		t.Error("without the last stage:", f.Without[6].Err)
+	}
 }

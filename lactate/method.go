@@ -86,13 +86,21 @@ func locateLevel(t Test, c Curve, level float64) (float64, error) {
 
 var errNoCurve = errors.New("lactate: found no curve, expected one fitted to the test")
 
-// ordered returns the sampled stages in order of intensity: the test's own
-// slice where it is so already, as in the refits behind an interval.
+// ordered returns the sampled stages in order of intensity: a part of the
+// test's own slice where they stand so at its start, as in the refits behind an
+// interval.
 func ordered(t Test) []Stage {
-	for i := range t.Stages {
-		if !(t.Stages[i].Lactate > 0) || i > 0 && t.Stages[i].Intensity < t.Stages[i-1].Intensity {
+	n := 0
+	for n < len(t.Stages) && t.Stages[n].Lactate > 0 {
+		if n > 0 && t.Stages[n].Intensity < t.Stages[n-1].Intensity {
+			return t.Sampled()
+		}
+		n++
+	}
+	for i := n; i < len(t.Stages); i++ {
+		if t.Stages[i].Lactate > 0 {
 			return t.Sampled()
 		}
 	}
-	return t.Stages
+	return t.Stages[:n]
 }

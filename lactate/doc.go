@@ -105,8 +105,8 @@
 // Lactates are compared with limits after rounding to 1e-6 mmol/L: analysers
 // print tenths, and 1.5 − 1.1 is not 0.4 in binary.
 //
-// Whole blood and plasma, earlobe and fingertip read differently: a fixed level
-// means what it says for one analyser and one place only.
+// Whole blood and plasma, earlobe and fingertip read differently (common
+// practice): a fixed level means what it says for one analyser and one place only.
 //
 // # Not implemented
 //

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/curve"
 )
 
 // C: twelve invented step tests, continuous two-line least squares on natural
@@ -39,6 +40,79 @@ func TestReferenceLogLog(t *testing.T) {
 	}
 	if checked != 24 {
 		t.Errorf("checked %d rows, want 24", checked)
+	}
+}
+
+// rCurve is the exponential that R fitted to a reference test: asymptote A and
+// rate C as printed, and B from where R found 2 mmol/L on it.
+func rCurve(t *testing.T, rows map[string]map[string]string) (a, b, c float64) {
+	a = number(t, rows["asymptote"]["lactate"])
+	c = number(t, rows["rate_per_unit_intensity"]["intensity"])
+	b = (2 - a) * math.Exp(-c*number(t, rows["fixed_2"]["intensity"]))
+	return a, b, c
+}
+
+// C and D: what R 4.2.2 fitted to the twelve invented step tests, read by
+// algebra. On A + B·exp(C·x) the slope s lies at ln(s/(B·C))/C; the point farthest below the
+// chord from the log–log point, which is R's too, where the curve has the
+// slope of the chord; and y/x is lowest where B·exp(C·x)·(C·x − 1) = A.
+func TestReferenceExponentialByAlgebra(t *testing.T) {
+	rows := map[string]map[string]map[string]string{} // of the exponential and of log–log, by test and method
+	for _, row := range table(t, "step-tests-expected.csv") {
+		if rows[row["test"]] == nil {
+			rows[row["test"]] = map[string]map[string]string{}
+		}
+		if row["curve"] == "exponential" || row["method"] == "break_point" {
+			rows[row["test"]][row["method"]] = row
+		}
+	}
+	slopes, equivalents := 0, 0
+	for id, test := range referenceTests(t) {
+		a, b, c := rCurve(t, rows[id])
+		s := test.Sampled()
+		lo, hi := s[0].Intensity, s[len(s)-1].Intensity
+		got := fitted(t, new(curve.Exponential), test)
+		slope := func(s float64) float64 { return math.Log(s/(b*c)) / c }
+		y := func(x float64) float64 { return a + b*math.Exp(c*x) }
+		check := func(m lactate.Method, want float64) {
+			x, err := m.Locate(test, got)
+			if err != nil {
+				t.Errorf("%s %v: %v", id, m, err)
+				return
+			}
+			within(t, id+" "+m.String(), x, want, 1e-6)
+		}
+		from := number(t, rows[id]["break_point"]["intensity"])
+		check(lactate.LogLogMaxDistance{}, slope((y(hi)-y(from))/(hi-from)))
+
+		// Slopes of a third and two thirds of the way from end to end.
+		for _, share := range []float64{1. / 3, 2. / 3} {
+			v := b * c * (math.Exp(c*lo) + share*(math.Exp(c*hi)-math.Exp(c*lo)))
+			check(lactate.FixedSlope{Slope: v}, slope(v))
+			slopes++
+		}
+
+		g := func(x float64) float64 { return b*math.Exp(c*x)*(c*x-1) - a }
+		if g(lo) > 0 {
+			refused(t, lactate.LowestLactateEquivalent{}, test, got, lactate.ErrShape)
+			continue
+		}
+		p, q := lo, hi
+		for range 100 {
+			if m := (p + q) / 2; g(m) < 0 {
+				p = m
+			} else {
+				q = m
+			}
+		}
+		equivalents++
+		check(lactate.LowestLactateEquivalent{}, p)
+		if v := y(p) + 1.5; v < y(hi) {
+			check(lactate.AboveLowestEquivalent{}, math.Log((v-a)/b)/c)
+		}
+	}
+	if slopes != 24 || equivalents < 3 {
+		t.Errorf("checked %d slopes and %d equivalents", slopes, equivalents)
 	}
 }
 

@@ -181,15 +181,22 @@ func (g *design) rowOf(i int) []float64 {
 }
 
 // explained writes what each rate explains of the sum of squares, for weighted
-// values wu that sum to zero: (Σ wu·e)² / Σ w·(e − ē)².
-func (g *design) explained(dst, wu []float64) {
+// values wu that sum to zero: (Σ wu·e)² / Σ w·(e − ē)². It returns the index of
+// the rate that explains most.
+func (g *design) explained(dst, wu []float64) (best int) {
 	clear(dst)
 	for i, v := range wu {
 		floats.AddScaled(dst, v, g.rowOf(i))
 	}
+	most := 0.0
 	for j, v := range dst {
-		dst[j] = v * v * g.inverse[j]
+		v *= v * g.inverse[j]
+		dst[j] = v
+		if v > most {
+			best, most = j, v
+		}
 	}
+	return best
 }
 
 // at writes the anchored exponential of scaled rate c at the points.

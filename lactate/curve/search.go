@@ -3,8 +3,6 @@ package curve
 import (
 	"fmt"
 	"math"
-
-	"gonum.org/v1/gonum/floats"
 )
 
 // A solution is a fitted exponential in a form that stays accurate for every
@@ -16,9 +14,11 @@ type solution struct {
 // A search finds the scaled rate that leaves the smallest residual sum of
 // squares. It holds the work space.
 type search struct {
-	u          []float64 // ys about their mean, in units of a power of two
-	wu         []float64 // and times the weights
-	g, g1, g2  []float64 // basis at a rate, and its derivatives by the rate
+	u  []float64 // ys about their mean, in units of a power of two
+	wu []float64 // and times the weights
+	// Basis at a rate, and its first three derivatives by the rate.
+	g, g1, g2, g3 []float64
+
 	score      []float64
 	unit, mean float64
 }
@@ -82,7 +82,7 @@ func (s *search) run(g *design, ys []float64) (solution, error) {
 func (s *search) centre(g *design, ys []float64) error {
 	n := len(ys)
 	s.u, s.wu = resize(s.u, n), resize(s.wu, n)
-	s.g, s.g1, s.g2 = resize(s.g, n), resize(s.g1, n), resize(s.g2, n)
+	s.g, s.g1, s.g2, s.g3 = resize(s.g, n), resize(s.g1, n), resize(s.g2, n), resize(s.g3, n)
 	large := 0.0
 	for _, y := range ys {
 		large = max(large, math.Abs(y))
@@ -122,35 +122,34 @@ func (s *search) centre(g *design, ys []float64) error {
 // returns the index of the best.
 func (s *search) scan(g *design) int {
 	s.score = resize(s.score, len(g.rates))
-	g.explained(s.score, s.wu)
-	return floats.MaxIdx(s.score)
+	return g.explained(s.score, s.wu)
 }
 
-// polish finds the best rate between the neighbours of grid rate j, by
-// Newton's method on the slope of log(explained sum of squares), kept inside
-// a shrinking bracket.
+// polish finds the best rate between the neighbours of grid rate j, by Halley's
+// method on the slope of log(explained sum of squares), kept inside a shrinking
+// bracket. From a grid of √2 it takes two or three evaluations.
 func (s *search) polish(g *design, j int) solution {
 	lo, hi := g.rates[j-1], g.rates[j+1]
 	c := vertex(g.rates, s.score, j)
 	for range 100 {
-		slope, bend := s.slope(g, c)
+		slope, bend, third := s.slope(g, c)
 		if slope > 0 {
 			lo = c
 		} else {
 			hi = c
 		}
-		step := -slope / bend
+		step := -2 * slope * bend / (2*bend*bend - slope*third)
 		scale := max(1, math.Abs(c))
-		if bend < 0 && math.Abs(step) <= 1e-7*scale {
-			// The next value would differ by the square of this step: move
-			// the basis by its Taylor series instead of computing it anew.
+		if bend < 0 && math.Abs(step) <= 2e-5*scale {
+			// The next step would be as small as this one's cube: move the
+			// basis by its Taylor series instead of computing it anew.
 			for i := range s.g {
-				s.g[i] += step * (s.g1[i] + step/2*s.g2[i])
+				s.g[i] += step * (s.g1[i] + step/2*(s.g2[i]+step/3*s.g3[i]))
 			}
 			return s.solve(g, c, c+step)
 		}
 		if !(bend < 0) || !(c+step > lo && c+step < hi) {
-			// Newton leads away from the maximum; halve the bracket.
+			// The step leads away from the maximum; halve the bracket.
 			step = lo/2 + hi/2 - c
 		}
 		if hi-lo <= 1e-15*scale {
@@ -181,8 +180,8 @@ func vertex(rates, score []float64, j int) float64 {
 	return rates[j] + shift*(rates[j+1]-rates[j])
 }
 
-// basis fills g, g1, g2 with a function that spans the same curves as
-// exp(−c·d) together with a constant, and its first two derivatives by c.
+// basis fills g, g1, g2, g3 with a function that spans the same curves as
+// exp(−c·d) together with a constant, and its first three derivatives by c.
 // Beyond |c| = √2 it is the exponential anchored at its steep end; near zero it
 // is expm1(−c·d)/c, which passes smoothly through the straight line at c = 0.
 func (s *search) basis(g *design, c float64) {
@@ -190,32 +189,33 @@ func (s *search) basis(g *design, c float64) {
 	case c > math.Sqrt2:
 		for i, d := range g.d {
 			e := math.Exp(-c * d)
-			s.g[i], s.g1[i], s.g2[i] = e, -d*e, d*d*e
+			s.g[i], s.g1[i], s.g2[i], s.g3[i] = e, -d*e, d*d*e, -d*d*d*e
 		}
 	case c < -math.Sqrt2:
 		for i, d := range g.d {
 			t := 1 - d
 			e := math.Exp(c * t)
-			s.g[i], s.g1[i], s.g2[i] = e, t*e, t*t*e
+			s.g[i], s.g1[i], s.g2[i], s.g3[i] = e, t*e, t*t*e, t*t*t*e
 		}
 	default:
 		for i, d := range g.d {
-			p, p1, p2 := phi(-c * d)
-			s.g[i], s.g1[i], s.g2[i] = -d*p, d*d*p1, -d*d*d*p2
+			p, p1, p2, p3 := phi(-c * d)
+			s.g[i], s.g1[i], s.g2[i], s.g3[i] = -d*p, d*d*p1, -d*d*d*p2, d*d*d*d*p3
 		}
 	}
 }
 
-// phi returns (exp(z)−1)/z = Σ zᵏ/(k+1)! and its first two derivatives, for
+// phi returns (exp(z)−1)/z = Σ zᵏ/(k+1)! and its first three derivatives, for
 // |z| ≤ √2, where twenty terms reach the last bit.
-func phi(z float64) (p, p1, p2 float64) {
+func phi(z float64) (p, p1, p2, p3 float64) {
 	const terms = 20
 	for k := terms; k >= 0; k-- {
+		p3 = p3*z + 3*p2
 		p2 = p2*z + 2*p1
 		p1 = p1*z + p
 		p = p*z + inverseFactorial[k+1]
 	}
-	return p, p1, p2
+	return p, p1, p2, p3
 }
 
 // 1/k!, rounded by the compiler from exact constants.
@@ -226,39 +226,48 @@ var inverseFactorial = [...]float64{
 	1. / 121645100408832000, 1. / 2432902008176640000, 1. / (2432902008176640000 * 21),
 }
 
-// slope returns the first and second derivative by c of the logarithm of the
+// slope returns the first three derivatives by c of the logarithm of the
 // explained sum of squares s²/q, where s = Σ w·u·g and q = Σ w·(g − ḡ)². It
 // leaves the basis at c in place.
-func (s *search) slope(g *design, c float64) (first, second float64) {
+func (s *search) slope(g *design, c float64) (first, second, third float64) {
 	s.basis(g, c)
-	var s0, s1, s2, m0, m1, m2, q0, q1, q2 float64
+	var s0, s1, s2, s3, m0, m1, m2, m3, q0, q1, q2, q3 float64
 	for i, b := range s.g {
-		b1, b2, wu := s.g1[i], s.g2[i], s.wu[i]
+		b1, b2, b3, wu := s.g1[i], s.g2[i], s.g3[i], s.wu[i]
 		s0 += wu * b
 		s1 += wu * b1
 		s2 += wu * b2
-		if g.ws == nil {
-			m0 += b
-			m1 += b1
-			m2 += b2
-			q0 += b * b
-			q1 += b * b1
-			q2 += b1*b1 + b*b2
-		} else {
+		s3 += wu * b3
+		if g.ws != nil {
 			w := g.ws[i]
 			m0 += w * b
 			m1 += w * b1
 			m2 += w * b2
+			m3 += w * b3
 			q0 += w * b * b
 			q1 += w * b * b1
 			q2 += w * (b1*b1 + b*b2)
+			q3 += w * (3*b1*b2 + b*b3)
+			continue
 		}
+		m0 += b
+		m1 += b1
+		m2 += b2
+		m3 += b3
+		q0 += b * b
+		q1 += b * b1
+		q2 += b1*b1 + b*b2
+		q3 += 3*b1*b2 + b*b3
 	}
 	q0 -= m0 * m0 / g.total
 	q1 = 2 * (q1 - m0*m1/g.total)
 	q2 = 2 * (q2 - (m1*m1+m0*m2)/g.total)
-	rs, rq := s1/s0, q1/q0
-	return 2*rs - rq, 2*(s2/s0-rs*rs) - (q2/q0 - rq*rq)
+	q3 = 2 * (q3 - (3*m1*m2+m0*m3)/g.total)
+	s1, s2, s3 = s1/s0, s2/s0, s3/s0
+	q1, q2, q3 = q1/q0, q2/q0, q3/q0
+	return 2*s1 - q1,
+		2*(s2-s1*s1) - (q2 - q1*q1),
+		2*(s3-3*s2*s1+2*s1*s1*s1) - (q3 - 3*q2*q1 + 2*q1*q1*q1)
 }
 
 // solve computes the linear parameters and the residuals for the basis in

@@ -141,11 +141,14 @@ func (p Plan) outlook(all []candidate, e Expected, o lactate.Options) (*Outlook,
 			t.add(c.weight, x.Value, (x.High-x.Low)/(2*z))
 		}
 	}
-	if dof == 0 && lt2.weight > 0 {
+	var err error
+	half := math.NaN()
+	switch {
+	case dof > 0:
+		half = quantile(dof, 1-(1-o.Confidence)/2)
+	case lt1.weight > 0 || lt2.weight > 0:
 		return nil, fmt.Errorf("%w: no degrees of freedom are left, and the noise stated has no weight", ErrForecast)
 	}
-	var err error
-	half := quantile(dof, 1-(1-o.Confidence)/2)
 	if out.LT1, err = lt1.forecast(half); err != nil {
 		return nil, err
 	}
@@ -272,8 +275,8 @@ func withDefaults(o lactate.Options) (lactate.Options, error) {
 			return o, fmt.Errorf("%w: found a noise of %g, want numbers of zero or above", ErrForecast, v)
 		}
 	}
-	if n.Absolute == 0 && n.Relative == 0 && n.Resolution == 0 || math.IsNaN(n.Weight) {
-		return o, fmt.Errorf("%w: found a noise of %+v, want an error of lactate above zero and a weight", ErrForecast, n)
+	if sd := n.Lactate(1); !(sd >= 1e-6 && sd <= 1e3) || math.IsNaN(n.Weight) {
+		return o, fmt.Errorf("%w: found a noise of %+v, want an error of 1e-6 to 1000 mmol/L at 1 mmol/L, and a weight", ErrForecast, n)
 	}
 	return o, nil
 }

@@ -1,2 +1,63 @@
-// Package curve fits curves through points (x, y).
+// Package curve fits curves through points (x, y). It knows nothing of what x
+// and y are.
+//
+// # Curves
+//
+//   - [Exponential]: y = A + B·exp(C·x), by variable projection. Hughson,
+//     Weisiger & Swanson 1987; Golub & Pereyra 1973.
+//   - [Polynomial]: least squares on an orthogonal basis. Forsythe 1957.
+//   - [BrokenLine]: two straight lines that meet, exact. Hudson 1966.
+//   - [ThreeLine]: three that meet, exact over both joins.
+//   - [Shifted]: one exponential through several groups of points, each moved
+//     along x.
+//
+// All but Shifted are used through their pointer and satisfy gonum's
+// interp.FittablePredictor and interp.DerivativePredictor, so that they and gonum's own
+// interpolators can stand in for one another. They take repeated and unsorted
+// xs, and FitWeighted takes a weight for each point.
+//
+// Exponential and Polynomial also answer what a reader of thresholds asks, in
+// closed form or exactly: Upcrossing, FarthestBelow, Minimum.
+//
+// # Conventions
+//
+// Fits minimise Σ w·(y − f(x))². RSS is that sum at its minimum, DegreesOfFreedom
+// the number of points less that of the parameters. Arguments are neither kept
+// nor changed. A refit of as many points as before does not allocate.
+//
+// Fit and FitWeighted change the receiver; everything else only reads it and may
+// run concurrently. A copy of a fitted curve shares its work space: do not fit original and
+// copy at the same time.
+//
+// A fit ends with a curve or with an error that wraps [ErrInput] (the points
+// cannot be used) or [ErrUndetermined] (they leave a parameter open); never with
+// a curve that is not a number.
+//
+// # Accuracy
+//
+// Polynomial: twelve digits of the coefficients on NIST's Norris, Pontius, Filip,
+// Wampler1 and Wampler4. Exponential and Shifted: all that R's nls printed, seven digits and
+// more, on seven loblolly pines, twelve step tests and three pairs of tests;
+// no rate of a dense grid ever left a smaller residual on 1200 random data sets. BrokenLine:
+// 1e-13 of exact arithmetic on the stagnant band data.
+//
+// # Not here
+//
+// Confidence bands, robust losses, splines (gonum's interp has them), and
+// sums of more than one exponential, which step tests do not determine.
+//
+// # References
+//
+// From memory, but for titles:
+//
+//   - Forsythe GE (1957) Generation and use of orthogonal polynomials for
+//     data-fitting with a digital computer. J SIAM 5:74-88.
+//   - Golub GH, Pereyra V (1973) The differentiation of pseudo-inverses and
+//     nonlinear least squares problems whose variables separate. SIAM J Numer Anal
+//     10:413-432.
+//   - Hudson DJ (1966) Fitting segmented curves whose join points have to be
+//     estimated. J Am Stat Assoc 61:1097-1129.
+//   - Hughson RL, Weisiger KH, Swanson GD (1987) Blood lactate concentration
+//     increases as a continuous function in progressive exercise. J Appl Physiol
+//     62:1975-1981.
 package curve

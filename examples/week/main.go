@@ -1,0 +1,156 @@
+// Command week puts a training week on a screen: sets worked out from a step
+// test, what was swum of them, zone by zone, and how the week was divided.
+//
+//	week [-json] [-test sheet.csv] [-scheme name] [week.csv]
+//
+// Without arguments it reads a bundled test and a bundled week, both invented.
+// The week has a line for each set:
+//
+//	day,repeats,distance,zone,rest,swum,heart rate
+//	Tuesday,10,200,2,0:20,2:42.6 2:41.9 2:42.2,148 151 152
+//
+// Distances are in the unit of the test's pool, rest is the least there should
+// be, times and heart rates (a dash for one not taken) are separated by blanks,
+// and both may be left out. Schemes are "three", "domains", "lactate" and
+// "heart-rate", or a file of JSON as zones.ReadScheme reads it.
+//
+// Faults go to standard error and make the exit status 1; a line with a fault is
+// left out, and the rest of the week is reported.
+package main
+
+import (
+	"bytes"
+	_ "embed"
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+
+	"example.com/steptest/protocol"
+	"example.com/steptest/testdata/sheets"
+	"example.com/steptest/zones"
+)
+
+//go:embed week.csv
+var bundled []byte
+
+func main() {
+	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr))
+}
+
+// run is main with its surroundings as arguments. It returns the exit status.
+func run(args []string, stdout, stderr io.Writer) int {
+	flags := flag.NewFlagSet("week", flag.ContinueOnError)
+	flags.SetOutput(stderr)
+	asJSON := flags.Bool("json", false, "print JSON instead of text")
+	sheet := flags.String("test", "", "sheet of the step test, the last test in it; the bundled one if left out")
+	scheme := flags.String("scheme", "three", "three, domains, lactate, heart-rate, or a file of JSON")
+	flags.Usage = func() {
+		fmt.Fprintln(stderr, "usage: week [-json] [-test sheet.csv] [-scheme name] [week.csv]    (no week: the bundled one)")
+		flags.PrintDefaults()
+	}
+	if err := flags.Parse(args); err != nil {
+		if errors.Is(err, flag.ErrHelp) {
+			return 0
+		}
+		return 1
+	}
+	status := 0
+	fail := func(err error) {
+		if err != nil {
+			fmt.Fprintln(stderr, err)
+			status = 1
+		}
+	}
+	if n := flags.NArg(); n > 1 {
+		fail(fmt.Errorf("week: found %d weeks, expected at most one", n))
+		flags.Usage()
+		return status
+	}
+
+	record, err := readTest(*sheet)
+	fail(err)
+	named, err := readNamedScheme(*scheme)
+	fail(err)
+	text := bundled
+	if flags.NArg() == 1 {
+		text, err = os.ReadFile(flags.Arg(0))
+		fail(wrap(err))
+	}
+	if status != 0 {
+		return status
+	}
+	table, line, err := tableOf(record, named)
+	if err != nil {
+		fail(err)
+		return status
+	}
+	sets, err := readWeek(bytes.NewReader(text), record.Pool)
+	fail(err)
+	r, err := reportOn(record, table, line, sets)
+	fail(err)
+	r.InventedTest, r.InventedWeek = *sheet == "", flags.NArg() == 0
+
+	var b bytes.Buffer
+	if *asJSON {
+		enc := json.NewEncoder(&b)
+		enc.SetIndent("", "  ")
+		fail(wrap(enc.Encode(r)))
+	} else {
+		r.writeText(&b)
+	}
+	_, err = b.WriteTo(stdout)
+	fail(wrap(err))
+	return status
+}
+
+func wrap(err error) error {
+	if err != nil {
+		err = fmt.Errorf("week: %w", err)
+	}
+	return err
+}
+
+// readTest returns the last test of a sheet.
+func readTest(name string) (protocol.Record, error) {
+	text := sheets.Single()
+	if name != "" {
+		var err error
+		if text, err = os.ReadFile(name); err != nil {
+			return protocol.Record{}, wrap(err)
+		}
+	}
+	records, err := protocol.ReadSheet(bytes.NewReader(text))
+	if err != nil || len(records) == 0 {
+		return protocol.Record{}, errors.Join(err, errors.New("week: found no whole step test to train from"))
+	}
+	last := records[0]
+	for _, r := range records {
+		if r.Date.After(last.Date) {
+			last = r
+		}
+	}
+	return last, nil
+}
+
+// readNamedScheme returns a published scheme by name, or one from a file.
+func readNamedScheme(name string) (zones.Scheme, error) {
+	switch name {
+	case "three":
+		return zones.ThreeZone(), nil
+	case "domains":
+		return zones.Domains(), nil
+	case "lactate":
+		return zones.FiveZoneLactate(), nil
+	case "heart-rate":
+		return zones.FiveZoneHeartRate(), nil
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return zones.Scheme{}, fmt.Errorf("week: scheme: found %q, expected three, domains, lactate, heart-rate or a file: %w", name, err)
+	}
+	defer f.Close()
+	return zones.ReadScheme(f)
+}

@@ -1,0 +1,292 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/pace"
+	"example.com/steptest/zones"
+)
+
+// execute runs the command and returns what it printed and its exit status.
+func execute(t *testing.T, args ...string) (stdout, stderr string, status int) {
+	t.Helper()
+	var out, errs bytes.Buffer
+	status = run(args, &out, &errs)
+	return out.String(), errs.String(), status
+}
+
+// decoded is what the tests read of the JSON.
+type decoded struct {
+	InventedTest bool `json:"invented_test"`
+	InventedWeek bool `json:"invented_week"`
+	Zones        []struct {
+		Name string `json:"name"`
+		From struct {
+			HeartRate float64 `json:"heart_rate_per_min"`
+		} `json:"from"`
+	} `json:"zones"`
+	Sets          []set     `json:"sets"`
+	Planned, Swum *division `json:",omitempty"`
+	Notes         []string  `json:"notes"`
+	Cautions      []string  `json:"safety_cautions"`
+}
+
+func decode(t *testing.T, args ...string) decoded {
+	t.Helper()
+	stdout, stderr, status := execute(t, append([]string{"-json"}, args...)...)
+	if status != 0 {
+		t.Fatalf("exit status %d: %s", status, stderr)
+	}
+	var d decoded
+	if err := json.Unmarshal([]byte(stdout), &d); err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+// write puts text into a file and returns its name.
+func write(t *testing.T, name, text string) string {
+	t.Helper()
+	name = filepath.Join(t.TempDir(), name)
+	if err := os.WriteFile(name, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return name
+}
+
+func near(t *testing.T, what string, got, want, tol float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol) {
+		t.Errorf("%s: got %.12g, want %.12g ± %g", what, got, want, tol)
+	}
+}
+
+const head = "day,repeats,distance,zone,rest,swum,heart rate\n"
+
+// Evidence D: send-offs are whole fives that leave the rest, the sets add up to
+// the week, and the division adds up to what was swum.
+func TestWeek(t *testing.T) {
+	d := decode(t)
+	if !d.InventedTest || !d.InventedWeek || len(d.Sets) != 6 || len(d.Zones) != 3 || len(d.Cautions) == 0 {
+		t.Fatalf("got %+v", d)
+	}
+	seconds, metres := 0.0, 0.0
+	for _, s := range d.Sets {
+		if math.Mod(s.SendOff, 5) != 0 || s.Rest < 10 || s.Slow > 0 && s.Slow+s.Rest > s.SendOff+1e-6 {
+			t.Errorf("%s: send-off %v s, rest %v s", s.Day, s.SendOff, s.Rest)
+		}
+		near(t, s.Day+", whole set", s.Time, s.SendOff*float64(s.Repeats), 1e-9)
+		for _, x := range s.Swum {
+			near(t, s.Day+", speed", x.Speed, s.Distance/x.Time, 1e-9)
+			seconds, metres = seconds+x.Time, metres+s.Distance
+		}
+	}
+	swumTime, swumMetres, shares := 0.0, 0.0, 0.0
+	for _, z := range d.Swum.Zones {
+		swumTime, swumMetres, shares = swumTime+z.Time, swumMetres+z.Distance, shares+z.Share
+	}
+	near(t, "time swum", swumTime, seconds, 1e-6)
+	near(t, "distance swum", swumMetres, metres, 1e-6)
+	near(t, "shares", shares, 1, 1e-9)
+	// 6·400 + 10·200 + 8·300 + 8·100 + 5·400 + 5·400 yd
+	planned := 0.0
+	for _, z := range d.Planned.Three {
+		planned += z.Distance
+	}
+	near(t, "distance planned", planned, 11600*0.9144, 1e-6)
+}
+
+// Evidence D, by hand, of Thursday's times: they run from 76.4 to 79.9 s; LT2
+// of the bundled test is at 79.3 s per 100 yd, so that the last alone is slower.
+func TestReview(t *testing.T) {
+	s := decode(t).Sets[3]
+	var in []string
+	for _, x := range s.Swum {
+		in = append(in, x.Zone)
+	}
+	if got := strings.Join(in, " "); got != "3 3 3 3 3 3 3 2" {
+		t.Errorf("zones %s", got)
+	}
+	// Slope of y against 0…7: Σ(i − 3.5)·y / 42, times 7.
+	slope := 0.0
+	for i, y := range []float64{76.4, 76.1, 76.8, 76.3, 76.9, 77.2, 77.8, 79.9} {
+		slope += (float64(i) - 3.5) * y / 42
+	}
+	near(t, "drift", *s.PaceDrift, 7*slope, 1e-9)
+	for _, x := range s.Swum {
+		if x.Expected == nil || !(x.Expected.Low < x.Expected.Value && x.Expected.Value < x.Expected.High) {
+			t.Errorf("%v s: expected heart rate %v", x.Time, x.Expected)
+		}
+	}
+}
+
+// The edges of zones have the heart rates of the line through the bundled
+// test's stages, fitted here by the formula for a slope.
+func TestHeartRates(t *testing.T) {
+	times := []string{"5:51.7", "5:42.4", "5:32.3", "5:23.4", "5:12.4", "4:58.8"}
+	rates := []float64{118, 130, 143, 154, 164, 178}
+	var xs []float64
+	var mx, my float64
+	for i, s := range times {
+		xs = append(xs, 365.76/pace.MustTime(s).Seconds())
+		mx, my = mx+xs[i]/6, my+rates[i]/6
+	}
+	var sxx, sxy float64
+	for i, x := range xs {
+		sxx, sxy = sxx+(x-mx)*(x-mx), sxy+(x-mx)*(rates[i]-my)
+	}
+	_, line, err := tableOfBundled()
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "slope", line.Slope, sxy/sxx, 1e-8)
+	e, err := line.HeartRate(1.1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "at 1.1 m/s", e.Value, my+sxy/sxx*(1.1-mx), 1e-8)
+	// LT2 of the bundled test, 1.154 m/s to three digits.
+	d := decode(t)
+	near(t, "heart rate at LT2", d.Zones[2].From.HeartRate, my+sxy/sxx*(1.154-mx), 0.2)
+}
+
+func TestText(t *testing.T) {
+	text, stderr, status := execute(t)
+	if status != 0 || stderr != "" {
+		t.Fatalf("exit status %d, standard error %q", status, stderr)
+	}
+	at := 0
+	for _, part := range []string{"Invented data", "A week for", "How fast is each zone?", "What to swim?", "What was swum?", "How is the week divided?", "Before swimming it", "local rules"} {
+		i := strings.Index(text[at:], part)
+		if i < 0 {
+			t.Fatalf("text lacks %q, or not in this order:\n%s", part, text)
+		}
+		at += i
+	}
+	for _, scheme := range []string{"three", "lactate", "heart-rate"} {
+		text, stderr, status := execute(t, "-scheme", scheme)
+		if status != 0 || strings.Contains(text, "NaN") {
+			t.Errorf("%s: %s\n%s", scheme, stderr, text)
+		}
+		for _, l := range strings.Split(text, "\n") {
+			if n := utf8.RuneCountInString(l); n > 125 {
+				t.Errorf("%s: %d columns: %q", scheme, n, l)
+			}
+		}
+	}
+}
+
+// A set that is not swum, an easy week, a test without heart rates: each is said
+// or left out, and nothing is made up.
+func TestPartial(t *testing.T) {
+	week := write(t, "week.csv", head+"Mon,4,400,1,,,\nTue,2,200,2,0:20,2:42.6 2:41.9,- 150\n")
+	d := decode(t, week)
+	if d.InventedWeek || len(d.Sets) != 2 || d.Sets[0].Swum != nil || d.Sets[1].HeartRateDrift != nil || d.Sets[1].AgainstTest == nil || d.Cautions != nil {
+		t.Errorf("got %+v", d)
+	}
+	sheet := write(t, "sheet.csv", "swimmer,date,pool,distance,repeat,time,lactate\n"+
+		"Ann,2025-01-18,25 yd,400,1,6:00,1.2\nAnn,2025-01-18,25 yd,400,2,5:50,1.4\nAnn,2025-01-18,25 yd,400,3,5:40,1.9\n"+
+		"Ann,2025-01-18,25 yd,400,4,5:30,3.1\nAnn,2025-01-18,25 yd,400,5,5:20,5.6\nAnn,2025-01-18,25 yd,400,6,5:10,9.8\n")
+	d = decode(t, "-test", sheet, week)
+	if d.InventedTest || d.Sets[1].AgainstTest != nil || len(d.Notes) != 1 || !strings.Contains(d.Notes[0], "no heart rates") {
+		t.Errorf("got %+v", d)
+	}
+	text, _, _ := execute(t, "-test", sheet, week)
+	if !strings.Contains(text, "not swum") || !strings.Contains(text, "not known") || strings.Contains(text, "Invented") {
+		t.Errorf("got\n%s", text)
+	}
+}
+
+// A scheme from a file is used, and a broken one refused.
+func TestScheme(t *testing.T) {
+	file := write(t, "scheme.json", `{"name": "halves", "source": "invented", "zones": [
+		{"name": "1", "from": "open", "to": "0.5 LT1-LT2"}, {"name": "2", "from": "0.5 LT1-LT2", "to": "1.1 LT2"}, {"name": "3", "from": "1.1 LT2", "to": "open"}]}`)
+	if d := decode(t, "-scheme", file); len(d.Zones) != 3 {
+		t.Errorf("got %+v", d.Zones)
+	}
+	gap := write(t, "gap.json", `{"name": "gap", "zones": [{"name": "1", "from": "open", "to": "LT1"}, {"name": "2", "from": "LT2", "to": "open"}]}`)
+	if _, stderr, status := execute(t, "-scheme", gap); status != 1 || !strings.Contains(stderr, "gap") {
+		t.Errorf("status %d, %q", status, stderr)
+	}
+}
+
+// Bad input goes to standard error with exit status 1; what is good is still
+// reported.
+func TestBadInput(t *testing.T) {
+	const good = "Mon,4,400,1,0:20,,\n"
+	for _, c := range []struct {
+		name, week string
+		stderr     []string
+		sets       int
+	}{
+		{"empty", "", []string{"no header"}, 0},
+		{"another header", "date,repeats\n", []string{"line 1", "date,repeats"}, 0},
+		{"no sets", head, []string{"no sets"}, 0},
+		{"too few cells", head + "Mon,4,400\n" + good, []string{"line 2", "found 3 cells, expected 7"}, 1},
+		{"all faults of a line", head + good + "Tue,x,410,2,soon,2:75,12\n", []string{"line 3", `repeats: found "x"`, `distance: found "410"`, `rest: found "soon"`, `swum: found "2:75"`, `heart rate: found "12"`}, 1},
+		{"heart rates that do not match", head + good + "Tue,2,200,2,,2:40 2:41,150\n", []string{"line 3", "each of 2 times"}, 1},
+		{"no such zone", head + good + "Tue,2,200,9,,,\n", []string{"line 3", `no zone "9"`}, 1},
+		{"a quote left open", head + good + "Tue,\"2,200\n", []string{"week:"}, 1},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			stdout, stderr, status := execute(t, "-json", write(t, "week.csv", c.week))
+			if status != 1 {
+				t.Errorf("exit status %d, want 1", status)
+			}
+			for _, part := range c.stderr {
+				if !strings.Contains(stderr, part) {
+					t.Errorf("standard error %q lacks %q", stderr, part)
+				}
+			}
+			var d decoded
+			if err := json.Unmarshal([]byte(stdout), &d); err != nil || len(d.Sets) != c.sets {
+				t.Errorf("%d sets, want %d; %v", len(d.Sets), c.sets, err)
+			}
+			if _, _, status := execute(t, write(t, "week.csv", c.week)); status != 1 {
+				t.Errorf("as text: exit status %d, want 1", status)
+			}
+		})
+	}
+	broken := write(t, "sheet.csv", "swimmer,date,pool,distance,repeat,time,lactate\nAnn,2025-01-18,25 yd,400,1,6:75,1.2\n")
+	flat := write(t, "flat.csv", "swimmer,date,pool,distance,repeat,time,lactate\nAnn,2025-01-18,25 yd,400,1,6:00,1.2\n")
+	missing := filepath.Join(t.TempDir(), "none.csv")
+	for _, args := range [][]string{{missing}, {"a", "b"}, {"-colour"}, {"-test", missing}, {"-test", broken}, {"-test", flat}, {"-scheme", "none"}} {
+		stdout, stderr, status := execute(t, args...)
+		if status != 1 || stderr == "" || stdout != "" {
+			t.Errorf("%v: status %d, standard error %q, standard output %q", args, status, stderr, stdout)
+		}
+	}
+	if _, _, status := execute(t, "-h"); status != 0 {
+		t.Errorf("help: status %d", status)
+	}
+}
+
+// Where heart rate flattens the line is drawn without the last stage.
+func TestFlattening(t *testing.T) {
+	var test lactate.Test
+	for i, h := range []float64{112, 123, 133, 145, 155, 166, 168} {
+		test.Stages = append(test.Stages, lactate.Stage{Intensity: 1.03 + 0.05*float64(i), HeartRate: h})
+	}
+	line, err := heartRateLine(test)
+	if err != nil || line.Stages != 6 {
+		t.Errorf("%v, %v, want six stages", line, err)
+	}
+}
+
+// tableOfBundled makes the table of the bundled test.
+func tableOfBundled() (*zones.Table, *lactate.HeartRateLine, error) {
+	rec, err := readTest("")
+	if err != nil {
+		return nil, nil, fmt.Errorf("the bundled test: %w", err)
+	}
+	return tableOf(rec, zones.ThreeZone())
+}

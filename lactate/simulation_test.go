@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"example.com/steptest/lactate"
+	"gonum.org/v1/gonum/stat"
 )
 
 // The long forms of the simulations, whose tables stand in the package
@@ -254,4 +255,37 @@ func TestSimulatedShift(t *testing.T) {
 		}
 	}
 	t.Log("\n" + b.String())
+}
+
+// D: the shift of a common shape scatters less than the difference of two Dmax
+// points, or of two points at 4 mmol/L, from the same samples.
+func TestSimulatedShiftIsNarrower(t *testing.T) {
+	if testing.Short() {
+		t.Skip("simulation")
+	}
+	noise := lactate.Noise{Absolute: 0.2, Relative: 0.03, Resolution: 0.1}
+	for _, stages := range []int{6, 8} {
+		xs := even(stages)
+		var mu sync.Mutex
+		var shift, dmax, four []float64
+		eachSimulated(max(*simulate, 500), 13, func(rng *rand.Rand) {
+			c, err := lactate.Compare(
+				sample(rng, truths[0].curve, xs, noise, 1),
+				sample(rng, truths[0].curve, xs, noise, 1),
+				lactate.Options{Noise: noise, Methods: []lactate.Method{lactate.MaxDistance{}, lactate.Fixed{}}})
+			if err != nil || c.Thresholds[2].Err != nil || c.Thresholds[3].Err != nil {
+				return
+			}
+			mu.Lock()
+			defer mu.Unlock()
+			shift = append(shift, c.Shift.Value)
+			dmax = append(dmax, c.Thresholds[2].Change.Value)
+			four = append(four, c.Thresholds[3].Change.Value)
+		})
+		s, d, f := stat.StdDev(shift, nil), stat.StdDev(dmax, nil), stat.StdDev(four, nil)
+		t.Logf("%d stages: standard deviation of the shift %.4f m/s, of the change of Dmax %.4f, of 4 mmol/L %.4f", stages, s, d, f)
+		if !(d > 1.2*s && f > 1.0*s) {
+			t.Errorf("%d stages: shift %.4f, Dmax %.4f, 4 mmol/L %.4f", stages, s, d, f)
+		}
+	}
 }

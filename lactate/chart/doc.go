@@ -30,8 +30,8 @@
 //
 // Colours are those of Okabe & Ito (2008). What differs in colour differs in
 // shape, dash or words too, so that the pictures can be read in greyscale. With
-// the sizes as they come, the smallest text is 8 pt, and 8 pixels high where
-// the picture is shown 360 pixels wide.
+// the sizes as they come, the smallest text is 8.5 pt, which is 9 pixels where the
+// picture is shown 360 pixels wide.
 //
 // # Text
 //

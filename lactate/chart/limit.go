@@ -85,13 +85,13 @@ func (pl *plate) headlines(ls []limit, bar vg.Length) {
 	span := f.right - f.left
 	rows := make([][]string, len(ls))
 	for i, l := range ls {
-		rows[i] = append(rows[i], l.name+"  "+pl.o.said(l.Intensity.Value, span))
+		rows[i] = append(rows[i], l.name+"\u00a0 "+pl.o.said(l.Intensity.Value, span))
 		if l.Intensity.HasInterval() {
 			rows[i] = append(rows[i], pl.o.between(l.Intensity, span))
 		}
 		var also []string
 		if !pl.o.Pool.IsZero() {
-			also = append(also, number(l.Intensity.Value, decimals(span))+" "+pl.o.Unit)
+			also = append(also, pl.o.plainly(l.Intensity.Value, span))
 		}
 		if finite(l.HeartRate.Value) {
 			also = append(also, fmt.Sprintf("%.0f /min", l.HeartRate.Value))
@@ -149,16 +149,4 @@ func (pl *plate) headlines(ls []limit, bar vg.Length) {
 // headHeight is the room that headlines need above the data.
 func headHeight() vg.Length {
 	return 4 + 0.75*labelSize + 2*(lineHeight(plain(textSize))+0.5) + descent(plain(textSize)) + 14
-}
-
-// between returns an interval in words, slow end first.
-func (o Options) between(e lactate.Estimate, span float64) string {
-	low, high := "open", "open"
-	if finite(e.Low) {
-		low = strings.TrimSuffix(o.said(e.Low, span), " "+o.Unit)
-	}
-	if finite(e.High) {
-		high = strings.TrimSuffix(o.said(e.High, span), " "+o.Unit)
-	}
-	return low + " to " + high
 }

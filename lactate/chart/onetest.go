@@ -43,8 +43,7 @@ func OneTest(t lactate.Test, a *lactate.Analysis, o Options) (*Picture, error) {
 		low, top := heartSpan(hearts)
 		panels = append(panels, panel{title: "heart rate, /min", low: low, top: top, share: 0.38})
 	}
-	pl := newPlate(p, lo, hi, panels...)
-	pl.axes(panels)
+	pl := newPlate(p, p.o.intensity(lo, hi), panels...)
 	ls := found(pl.limits(a))
 	bar := pl.heads[0].y0 + 5
 	pl.strips(ls, bar)
@@ -57,11 +56,11 @@ func OneTest(t lactate.Test, a *lactate.Analysis, o Options) (*Picture, error) {
 		x := f.x(l.Intensity.Value)
 		blocked.lines = append(blocked.lines, [2]vg.Point{{X: x, Y: f.y0}, {X: x, Y: f.y1}})
 	}
-	blocked.polyline(pl.curve(f, a, true))
+	blocked.polyline(pl.curve(f, a, p.o.Band, nil))
 	for _, l := range ls {
 		blocked.add(pl.marker(l.shape, l.line, f.at(l.Intensity.Value, l.Lactate.Value), 3.2, false))
 	}
-	pl.stages(f, t, &blocked, true)
+	pl.stages(f, t, &blocked, true, true)
 	if len(hearts) > 0 {
 		pl.heartRates(pl.frames[1], hearts, false)
 		for _, l := range ls {
@@ -127,10 +126,13 @@ func highest(t lactate.Test, o Options) float64 {
 	return top
 }
 
+// dashed is the line of what comes second.
+func dashed() []vg.Length { return []vg.Length{5, 3} }
+
 // curve draws the band and the fitted curve from end to end of the tested range
 // and returns it as a line.
-func (pl *plate) curve(f frame, a *lactate.Analysis, solid bool) []vg.Point {
-	if band := pl.o.Band; solid && len(band) > 1 {
+func (pl *plate) curve(f frame, a *lactate.Analysis, band []lactate.BandPoint, dashes []vg.Length) []vg.Point {
+	if len(band) > 1 {
 		var edges []vg.Point
 		for _, b := range band {
 			edges = append(edges, vg.Point{X: f.x(b.Intensity), Y: f.clampY(b.Lactate.Low)})
@@ -148,17 +150,13 @@ func (pl *plate) curve(f frame, a *lactate.Analysis, solid bool) []vg.Point {
 			line = append(line, vg.Point{X: f.x(x), Y: f.clampY(y)})
 		}
 	}
-	var dashes []vg.Length
-	if !solid {
-		dashes = []vg.Length{5, 3}
-	}
 	pl.line(pl.ink, 1.7, dashes, line...)
 	return line
 }
 
 // stages draws the stages of a test with their bars, and where asked the
 // lactates beside them.
-func (pl *plate) stages(f frame, t lactate.Test, blocked *obstacles, filled bool) {
+func (pl *plate) stages(f frame, t lactate.Test, blocked *obstacles, filled, labelled bool) {
 	small := plain(textSize)
 	sampled := t.Sampled()
 	for _, s := range sampled {
@@ -185,6 +183,9 @@ func (pl *plate) stages(f frame, t lactate.Test, blocked *obstacles, filled bool
 		if b, ok := blocked.choose(around(small, "no sample", mark)...); ok {
 			pl.text(small, pl.soft, b.x0, b.y0+small.Extents().Descent, 0, "no sample")
 		}
+	}
+	if !labelled {
+		return
 	}
 	for _, s := range sampled {
 		label := fmt.Sprintf("%.1f", s.Lactate)
@@ -250,7 +251,7 @@ func (pl *plate) heartRates(f frame, hs []lactate.Stage, hollow bool) {
 	}
 	var dashes []vg.Length
 	if hollow {
-		dashes = []vg.Length{5, 3}
+		dashes = dashed()
 	}
 	pl.line(pl.soft, 1.1, dashes, line...)
 	for _, at := range line {

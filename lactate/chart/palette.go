@@ -10,7 +10,7 @@ type ground struct {
 	paper, ink, soft, axis, grid color.Color // ink for text and data, soft for what comes second
 	band, zone                   color.Color // band of the curve, tint of every other zone
 	first, second                tone        // LT1, LT2
-	quiet                        tone        // neither
+	change, quiet                tone        // a shift between tests; neither
 }
 
 // tone is the colour of a mark and of the strip that belongs to it.
@@ -34,7 +34,8 @@ func light() ground {
 			line:  color.NRGBA{0xD5, 0x5E, 0x00, 0xFF},
 			strip: color.NRGBA{0xE6, 0x9F, 0x00, 0x66},
 		},
-		quiet: tone{line: color.NRGBA{0x55, 0x62, 0x6E, 0xFF}, strip: faded(ink, 0x18)},
+		change: tone{line: color.NRGBA{0x00, 0x9E, 0x73, 0xFF}, strip: color.NRGBA{0x00, 0x9E, 0x73, 0x40}}, // bluish green
+		quiet:  tone{line: color.NRGBA{0x55, 0x62, 0x6E, 0xFF}, strip: faded(ink, 0x18)},
 	}
 }
 
@@ -56,7 +57,8 @@ func dark() ground {
 			line:  color.NRGBA{0xE6, 0x9F, 0x00, 0xFF},
 			strip: color.NRGBA{0xE6, 0x9F, 0x00, 0x52},
 		},
-		quiet: tone{line: color.NRGBA{0xA9, 0xB5, 0xC0, 0xFF}, strip: faded(ink, 0x20)},
+		change: tone{line: color.NRGBA{0x00, 0x9E, 0x73, 0xFF}, strip: color.NRGBA{0x00, 0x9E, 0x73, 0x50}}, // bluish green
+		quiet:  tone{line: color.NRGBA{0xA9, 0xB5, 0xC0, 0xFF}, strip: faded(ink, 0x20)},
 	}
 }
 

@@ -58,8 +58,8 @@ func (w words) put(c *draw.Canvas) {
 const (
 	titleSize = 11.5
 	labelSize = 10.5
-	textSize  = 8.5
-	noteSize  = 8
+	textSize  = 9
+	noteSize  = 8.5
 )
 
 var faces = sync.OnceValue(func() *font.Cache { return font.NewCache(liberation.Collection()) })
@@ -80,6 +80,9 @@ func lineHeight(f font.Face) vg.Length { return 1.2 * f.Font.Size }
 
 // descent is how far letters reach below the baseline.
 func descent(f font.Face) vg.Length { return f.Extents().Descent }
+
+// wide is the width of a text.
+func wide(f font.Face, s string) vg.Length { return f.Width(s) }
 
 // extent returns the box of a text whose baseline starts at p.
 func extent(f font.Face, p vg.Point, s string) box {

@@ -1,7 +1,6 @@
 package chart
 
 import (
-	"example.com/steptest/pace"
 	"gonum.org/v1/plot/vg"
 )
 
@@ -11,11 +10,29 @@ type panel struct {
 	low, top float64   // what it spans
 	share    float64   // of the height that is left for panels
 	head     vg.Length // room for labels above the data
+	bare     bool      // without grid and ticks
+	margin   vg.Length // least room to the left
+}
+
+// across is the horizontal axis that all panels of a plate share.
+type across struct {
+	low, high float64
+	title     string
+	ticks     []tick // nil means round numbers
+	paces     bool   // along the top
+	zones     []Zone
+}
+
+// intensity returns the axis of the intensities of some tests.
+func (o Options) intensity(low, high float64) across {
+	return across{low: low, high: high, title: o.Quantity + ", " + o.Unit, paces: !o.Pool.IsZero(), zones: o.Zones}
 }
 
 // plate is a page of panels over one horizontal axis.
 type plate struct {
 	*page
+	across across
+	panels []panel
 	frames []frame // where the data are, from above
 	heads  []box   // where the labels above them are
 	ribbon box     // names of zones, between the first panel and what is below it
@@ -24,19 +41,21 @@ type plate struct {
 const (
 	tickLength = 3
 	ribbonHigh = 12
+	panelGap   = 8
 )
 
-// newPlate divides the page into panels from above that span lo to hi.
-func newPlate(p *page, lo, hi float64, panels ...panel) *plate {
+// newPlate divides the page into panels, from above, and draws axes and grid.
+// Data are drawn over them.
+func newPlate(p *page, a across, panels ...panel) *plate {
 	f := plain(textSize)
 	line := lineHeight(f)
 	area := p.area
 	y := area.y1
-	if !p.o.Pool.IsZero() {
+	if a.paces {
 		y -= line + tickLength
 	}
 	free := y - area.y0 - 2*line - tickLength - 2 // two lines below: ticks, and what they are
-	if len(p.o.Zones) > 0 {
+	if len(a.zones) > 0 {
 		free -= ribbonHigh
 	}
 	shares := 0.0
@@ -44,26 +63,27 @@ func newPlate(p *page, lo, hi float64, panels ...panel) *plate {
 		free -= q.head + line + 4
 		shares += q.share
 	}
-	free -= vg.Length(len(panels)-1) * 8
+	free -= vg.Length(len(panels)-1) * panelGap
 
-	pl := &plate{page: p}
+	pl := &plate{page: p, across: a, panels: panels}
 	left := vg.Length(0)
 	for i, q := range panels {
 		if i > 0 {
-			y -= 8
+			y -= panelGap
 		}
 		y -= line + 4 // its title
 		pl.heads = append(pl.heads, box{area.x0, y - q.head, area.x1, y})
 		y -= q.head
 		high := free * vg.Length(q.share/shares)
-		fr := frame{box{area.x0, y - high, area.x1, y}, lo, hi, q.low, q.top}
+		fr := frame{box{area.x0, y - high, area.x1, y}, a.low, a.high, q.low, q.top}
 		pl.frames = append(pl.frames, fr)
 		y -= high
-		if i == 0 && len(p.o.Zones) > 0 {
+		if i == 0 && len(a.zones) > 0 {
 			pl.ribbon = box{area.x0, y - ribbonHigh, area.x1, y}
 			y -= ribbonHigh
 		}
-		for _, t := range pl.upTicks(fr) {
+		left = max(left, q.margin)
+		for _, t := range pl.upTicks(i) {
 			left = max(left, f.Width(t.label)+5)
 		}
 	}
@@ -72,96 +92,106 @@ func newPlate(p *page, lo, hi float64, panels ...panel) *plate {
 		pl.heads[i].x0 += left
 	}
 	pl.ribbon.x0 += left
+	pl.axes()
 	return pl
 }
 
-func (pl *plate) upTicks(f frame) []tick {
+func (pl *plate) upTicks(i int) []tick {
+	if pl.panels[i].bare {
+		return nil
+	}
+	f := pl.frames[i]
 	return ticks(f.bottom, f.top, max(min(4, int(f.height()/11)), int(f.height()/18)))
 }
 
 // axes draws tints of zones, grid, ticks and their labels, and the titles of
-// the panels. It comes first, so that data are drawn over it.
-func (pl *plate) axes(panels []panel) {
+// the panels.
+func (pl *plate) axes() {
 	f := plain(textSize)
-	e := f.Extents()
-	line := lineHeight(f)
-	first, last := pl.frames[0], pl.frames[len(pl.frames)-1]
-	pl.zones()
+	pl.tints()
 	for i, fr := range pl.frames {
-		for _, t := range pl.upTicks(fr) {
+		for _, t := range pl.upTicks(i) {
 			y := fr.y(t.at)
 			pl.horizontal(pl.grid, 0.6, nil, y, fr.x0, fr.x1)
 			pl.text(f, pl.soft, fr.x0-5, y-0.36*f.Font.Size, 1, t.label)
 		}
-		pl.text(f, pl.ink, pl.area.x0, pl.titleLine(i), 0, panels[i].title)
+		if !pl.panels[i].bare {
+			pl.horizontal(pl.axis, 0.8, nil, fr.y0, fr.x0, fr.x1)
+		}
+		pl.text(f, pl.ink, pl.area.x0, pl.titleLine(i), 0, pl.panels[i].title)
 	}
-	// Along the bottom.
-	widest := vg.Length(0)
-	for _, t := range ticks(last.left, last.right, 6) {
-		widest = max(widest, f.Width(t.label))
+	pl.bottom(pl.frames[len(pl.frames)-1])
+	if pl.across.paces {
+		pl.paces(pl.frames[0], pl.heads[0].y1)
+	}
+}
+
+// bottom draws the horizontal axis below the last panel.
+func (pl *plate) bottom(last frame) {
+	f := plain(textSize)
+	ascent := f.Extents().Ascent
+	marks := pl.across.ticks
+	if marks == nil {
+		widest := vg.Length(0)
+		for _, t := range ticks(last.left, last.right, 6) {
+			widest = max(widest, f.Width(t.label))
+		}
+		marks = ticks(last.left, last.right, int(last.width()/(widest+16)))
 	}
 	pl.horizontal(pl.axis, 0.8, nil, last.y0, last.x0, last.x1)
-	for _, t := range ticks(last.left, last.right, int(last.width()/(widest+16))) {
+	for _, t := range marks {
 		x := last.x(t.at)
 		pl.vertical(pl.axis, 0.8, nil, x, last.y0, last.y0-tickLength)
-		pl.text(f, pl.soft, x, last.y0-tickLength-1-e.Ascent, 0.5, t.label)
+		pl.text(f, pl.soft, x, last.y0-tickLength-1-ascent, 0.5, t.label)
 	}
-	pl.text(f, pl.ink, (last.x0+last.x1)/2, last.y0-tickLength-2-line-e.Ascent, 0.5, pl.o.Quantity+", "+pl.o.Unit)
-	if len(pl.frames) > 1 || len(pl.o.Zones) > 0 {
-		pl.horizontal(pl.axis, 0.8, nil, first.y0, first.x0, first.x1)
-	}
-	pl.paces(first, pl.heads[0].y1)
+	pl.text(f, pl.ink, (last.x0+last.x1)/2, last.y0-tickLength-2-lineHeight(f)-ascent, 0.5, pl.across.title)
 }
 
 // titleLine returns the baseline of the title of a panel.
 func (pl *plate) titleLine(i int) vg.Length {
 	f := plain(textSize)
 	y := pl.heads[i].y1 + 4
-	if i == 0 && !pl.o.Pool.IsZero() {
+	if i == 0 && pl.across.paces {
 		y += lineHeight(f) + tickLength
 	}
-	return y + f.Extents().Descent
+	return y + descent(f)
 }
 
 // paces draws the paces of the pool along the top, at y.
 func (pl *plate) paces(f frame, y vg.Length) {
-	if pl.o.Pool.IsZero() {
-		return
-	}
 	face := plain(textSize)
-	per := pl.o.Pool.Per100()
 	pl.horizontal(pl.axis, 0.8, nil, y, f.x0, f.x1)
-	widest := face.Width("0:00")
-	for range 2 {
-		marks := paceTicks(f.left, f.right, per, int(f.width()/(widest+14)))
-		again := false
+	for widest := face.Width("0:00"); ; { // until all labels have room
+		marks := paceTicks(f.left, f.right, pl.o.Pool.Per100(), int(f.width()/(widest+14)))
+		wider := widest
 		for _, t := range marks {
-			if w := face.Width(t.label); w > widest {
-				widest, again = w, true
-			}
+			wider = max(wider, face.Width(t.label))
 		}
-		if again {
+		if wider > widest {
+			widest = wider
 			continue
 		}
+		free := f.x0 - widest // paces crowd at the slow end, where their steps are short
 		for _, t := range marks {
-			x := f.x(t.at)
+			x, w := f.x(t.at), face.Width(t.label)
 			pl.vertical(pl.axis, 0.8, nil, x, y, y+tickLength)
-			pl.text(face, pl.soft, x, y+tickLength+1+face.Extents().Descent, 0.5, t.label)
+			if x-w/2 < max(free, edge/2) || x+w/2 > pl.o.Width-edge/2 {
+				continue
+			}
+			pl.text(face, pl.soft, x, y+tickLength+1+descent(face), 0.5, t.label)
+			free = x + w/2 + 5
 		}
 		break
 	}
 	pl.text(face, pl.ink, pl.area.x1, pl.titleLine(0), 1, "pace per 100 "+pl.o.Pool.UnitSymbol())
 }
 
-// zones draws every other zone as a quiet band through all panels, and the
+// tints draws every other zone as a quiet band through all panels, and the
 // names that fit into their zone on the ribbon.
-func (pl *plate) zones() {
-	if len(pl.o.Zones) == 0 {
-		return
-	}
+func (pl *plate) tints() {
 	f := plain(noteSize)
 	first, last := pl.frames[0], pl.frames[len(pl.frames)-1]
-	for i, z := range pl.o.Zones {
+	for i, z := range pl.across.zones {
 		x0, x1 := first.x0, first.x1
 		if z.From > 0 {
 			x0 = first.clampX(z.From)
@@ -182,12 +212,4 @@ func (pl *plate) zones() {
 			pl.text(f, pl.soft, (x0+x1)/2, pl.ribbon.y0+(ribbonHigh-0.72*noteSize)/2, 0.5, z.Name)
 		}
 	}
-}
-
-// said returns an intensity in words: its pace where there is a pool.
-func (o Options) said(v float64, span float64) string {
-	if !o.Pool.IsZero() {
-		return pace.FormatTime(pace.Speed(v).In(o.Pool).Time, 1)
-	}
-	return number(v, decimals(span)) + " " + o.Unit
 }

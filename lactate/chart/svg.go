@@ -27,7 +27,7 @@ func (p *Picture) WriteSVG(w io.Writer) error {
 	// stands in tags alone, since text is escaped, so that neither of these
 	// can touch a label.
 	s := strings.ReplaceAll(b.String(),
-		`style="font-family:Liberation Sans;font-variant:none;`,
+		`style="font-family:Liberation Sans;font-variant:normal;`,
 		`style="font-family:'Liberation Sans',Arial,Helvetica,sans-serif;`)
 	const root = `xmlns:xlink="http://www.w3.org/1999/xlink">`
 	s = strings.Replace(s, root, fmt.Sprintf("%s role=\"img\" aria-label=\"%s\">\n<desc>%s</desc>",

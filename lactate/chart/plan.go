@@ -1,0 +1,185 @@
+package chart
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.com/steptest/lactate"
+	"gonum.org/v1/plot/vg"
+)
+
+// Repeat is one repeat of a plan. The zero value is no repeat: its intensity
+// must be above zero.
+type Repeat struct {
+	Intensity float64 // that is meant, or expected where it is swum all out
+	AllOut    bool
+}
+
+// Plan draws the repeats of a step test that is still to be swum, on the curve
+// that is expected: most often that of the swimmer's last test, with its
+// thresholds. Repeats are numbered in their order. Where the curve was not tested, a repeat
+// stands on the axis alone.
+//
+// A step test ends in an all-out effort: a program that shows the picture shows
+// the cautions of package protocol too.
+func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
+	if len(repeats) == 0 {
+		return nil, errors.New("chart: plan: found no repeat, expected one or more")
+	}
+	var t lactate.Test
+	for i, r := range repeats {
+		if !finite(r.Intensity) || !(r.Intensity > 0) {
+			return nil, fmt.Errorf("chart: plan: repeat %d: found an intensity of %v, expected one above zero", i+1, r.Intensity)
+		}
+		t.Stages = append(t.Stages, lactate.Stage{Intensity: r.Intensity})
+	}
+	if a == nil || a.Curve == nil || !(a.Lowest < a.Highest) {
+		return nil, errors.New("chart: plan: found no analysis, expected that of the curve to draw on")
+	}
+	note := "Numbered: the repeats, where the curve would put their lactate. Curve: " + curveName(a.Curve) + ", of an earlier test."
+	p, err := newPage(o, 250, note)
+	if err != nil {
+		return nil, err
+	}
+	if err := p.room(170); err != nil {
+		return nil, err
+	}
+	t.Stages = append(t.Stages, lactate.Stage{Intensity: a.Lowest}, lactate.Stage{Intensity: a.Highest})
+	lo, hi := span(t)
+	t.Stages = t.Stages[:len(repeats)]
+
+	top := a.Curve.Predict(a.Highest)
+	for _, b := range p.o.Band {
+		top = max(top, b.Lactate.High)
+	}
+	if !finite(top) || top <= 0 {
+		return nil, fmt.Errorf("chart: plan: found a lactate of %v mmol/L at the end of the curve, expected one above zero", top)
+	}
+	small := plain(textSize)
+	labels := p.o.repeatLabels(repeats, hi-lo)
+	line := lineHeight(small)
+	rows := 1
+	if !fit(labels, p.area.width()-24) {
+		rows = 2
+	}
+	pl := newPlate(p, p.o.intensity(lo, hi), panel{title: "lactate, mmol/L", top: 1.12 * top, share: 1, head: 4 + vg.Length(2*rows)*line + leader})
+	f, head := pl.frames[0], pl.heads[0]
+	ls := found(pl.limits(a))
+	pl.strips(ls, f.y1)
+	blocked := obstacles{within: f.box}
+	for _, l := range ls {
+		x := f.x(l.Intensity.Value)
+		blocked.lines = append(blocked.lines, [2]vg.Point{{X: x, Y: f.y0}, {X: x, Y: f.y1}})
+	}
+	blocked.polyline(pl.curve(f, a, p.o.Band, nil))
+
+	// Repeats: a line from the top down to the curve.
+	for _, r := range repeats {
+		x := f.x(r.Intensity)
+		y := f.y0
+		if r.Intensity >= a.Lowest && r.Intensity <= a.Highest {
+			y = f.clampY(a.Curve.Predict(r.Intensity))
+		}
+		pl.vertical(pl.ink, 0.8, nil, x, y, head.y0+3)
+		blocked.lines = append(blocked.lines, [2]vg.Point{{X: x, Y: y}, {X: x, Y: f.y1}})
+		blocked.add(pl.marker(circle, pl.ink, vg.Point{X: x, Y: y}, 2.8, true))
+	}
+	for _, l := range ls {
+		blocked.add(pl.marker(l.shape, l.line, f.at(l.Intensity.Value, l.Lactate.Value), 3.2, false))
+	}
+	pl.repeatWords(repeats, labels, rows)
+	for _, l := range ls {
+		name := l.name + " " + p.o.said(l.Intensity.Value, hi-lo)
+		x0, x1 := f.x(l.Intensity.Value), f.x(l.Intensity.Value)
+		if l.Intensity.HasInterval() {
+			x0, x1 = f.clampX(l.Intensity.Low), f.clampX(l.Intensity.High)
+		}
+		w, h := wide(strong(textSize), name)+4, line
+		var places []box
+		for y := f.y0 + 4; y+h < f.y1; y += h {
+			places = append(places, box{x1 + 2, y, x1 + 2 + w, y + h}, box{x0 - 2 - w, y, x0 - 2, y + h})
+		}
+		if b, ok := blocked.choose(places...); ok {
+			pl.text(strong(textSize), pl.ink, b.x0+2, b.y0+descent(small), 0, name)
+		}
+	}
+	return pl.picture("plan", describePlan(repeats, labels, p.o)), nil
+}
+
+// leader is the room between the words over a repeat and its line.
+const leader = 14
+
+// repeatLabels returns the two lines that are written over each repeat: its
+// number, and its pace or intensity.
+func (o Options) repeatLabels(repeats []Repeat, span float64) [][2]string {
+	labels := make([][2]string, len(repeats))
+	for i, r := range repeats {
+		labels[i] = [2]string{strconv.Itoa(i + 1), strings.TrimSuffix(o.said(r.Intensity, span), " "+o.Unit)}
+		if r.AllOut {
+			labels[i][0] += " all out"
+		}
+	}
+	return labels
+}
+
+func labelWidth(l [2]string) vg.Length {
+	return max(wide(strong(textSize), l[0]), wide(plain(textSize), l[1]))
+}
+
+// fit reports whether all labels fit into one row of the given width.
+func fit(labels [][2]string, width vg.Length) bool {
+	var wanted, widths []vg.Length
+	for _, l := range labels {
+		wanted, widths = append(wanted, 0), append(widths, labelWidth(l))
+	}
+	_, ok := spread(wanted, widths, 6, 0, width)
+	return ok
+}
+
+// repeatWords writes the labels above the panel, every other one higher where
+// there are two rows, each with a line down to its repeat. Labels for which
+// there is no room at all are left out.
+func (pl *plate) repeatWords(repeats []Repeat, labels [][2]string, rows int) {
+	f, head := pl.frames[0], pl.heads[0]
+	line := lineHeight(plain(textSize))
+	var below []box // labels of the lower row
+	for k := rows - 1; k >= 0; k-- {
+		var which []int
+		var wanted, widths []vg.Length
+		for i, r := range repeats {
+			if i%rows == k {
+				which = append(which, i)
+				wanted, widths = append(wanted, f.clampX(r.Intensity)), append(widths, labelWidth(labels[i]))
+			}
+		}
+		lefts, ok := spread(wanted, widths, 6, head.x0, head.x1)
+		if !ok {
+			continue
+		}
+		y := head.y0 + leader + vg.Length(2*(rows-1-k))*line + descent(plain(textSize))
+		for j, i := range which {
+			middle := lefts[j] + widths[j]/2
+			pl.text(strong(textSize), pl.ink, middle, y+line, 0.5, labels[i][0])
+			pl.text(plain(textSize), pl.ink, middle, y, 0.5, labels[i][1])
+			from := vg.Point{X: middle, Y: y - descent(plain(textSize)) - 1}
+			to := vg.Point{X: f.clampX(repeats[i].Intensity), Y: head.y0 + 3}
+			if !slices.ContainsFunc(below, func(b box) bool { return b.crosses(from, to) }) {
+				pl.line(pl.ink, 0.8, nil, from, to)
+			}
+		}
+		for j := range which {
+			below = append(below, box{lefts[j], y - line, lefts[j] + widths[j], y + 2*line})
+		}
+	}
+}
+
+func describePlan(repeats []Repeat, labels [][2]string, o Options) string {
+	parts := []string{fmt.Sprintf("%d repeats of a planned step test on an expected lactate curve:", len(repeats))}
+	for i := range repeats {
+		parts = append(parts, labels[i][0]+": "+labels[i][1]+";")
+	}
+	return strings.TrimSuffix(strings.Join(parts, " "), ";") + "."
+}

@@ -1,0 +1,206 @@
+package chart
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"example.com/steptest/lactate"
+	"gonum.org/v1/plot/vg"
+)
+
+const day = 24 * time.Hour
+
+// Season draws the shifts of a season's tests from the first one over time,
+// each with its interval by measurement error alone (thick bar) and with the
+// variation from day to day (thin bar), and the trend through them, with the
+// interval for a new test's true place, carried on to four weeks after the last
+// test. A filled circle is a test whose shift exceeds both errors.
+//
+// Options.Pool adds to each shift what it means in seconds per 100 at the
+// reference intensity. The error says what cannot be drawn.
+func Season(s *lactate.Season, o Options) (*Picture, error) {
+	if s == nil || len(s.Tests) < 2 {
+		return nil, errors.New("chart: found no season, expected two tests or more")
+	}
+	first, last := s.Tests[0].Date, s.Tests[len(s.Tests)-1].Date
+	if !first.Before(last) {
+		return nil, errors.New("chart: season: found tests of one date, expected two or more")
+	}
+	note := "Thick bars: interval by measurement error alone. Thin bars: with day-to-day variation. " +
+		"Filled: a shift that exceeds both. Dashed: the trend, and where a new test is to be expected."
+	if !o.Pool.IsZero() {
+		note = fmt.Sprintf("Numbers: seconds per 100 %s faster than the first test, at %s. ", o.Pool.UnitSymbol(), o.said(s.Reference, 1)) + note
+	}
+	p, err := newPage(o, 250, note)
+	if err != nil {
+		return nil, err
+	}
+	if err := p.room(130); err != nil {
+		return nil, err
+	}
+	days := func(t time.Time) float64 { return float64(t.Sub(first)) / float64(day) }
+
+	type expected struct {
+		at float64
+		lactate.Estimate
+	}
+	var trend []expected
+	until := last.Add(28 * day)
+	const n = 24
+	for i := range n + 1 {
+		d := first.Add(time.Duration(float64(until.Sub(first)) * float64(i) / n))
+		e, err := s.Expected(d)
+		if err != nil {
+			return nil, fmt.Errorf("chart: season: %w", err)
+		}
+		trend = append(trend, expected{days(d), e})
+	}
+	low, top := 0.0, 0.0
+	include := func(vs ...float64) {
+		for _, v := range vs {
+			if finite(v) {
+				low, top = math.Min(low, v), math.Max(top, v)
+			}
+		}
+	}
+	for _, t := range s.Tests {
+		for _, e := range []lactate.Estimate{t.Measured.Shift, t.BetweenDays.Shift} {
+			include(e.Value, e.Low, e.High)
+		}
+	}
+	for _, e := range trend {
+		include(e.Value, e.Low, e.High)
+	}
+	if !(low < top) {
+		return nil, errors.New("chart: season: found no shift, expected finite numbers")
+	}
+	margin := 0.06 * (top - low)
+	begin, end := -0.05*days(until), 1.03*days(until)
+	marks := months(first.Add(time.Duration(begin*float64(day))), first.Add(time.Duration(end*float64(day))), first)
+	pl := newPlate(p, across{low: begin, high: end, ticks: marks, title: "date"},
+		panel{title: "shift from the first test, " + p.o.Unit + " (above zero is faster)", low: low - margin, top: top + margin, share: 1, head: 8 + 0.75*labelSize + lineHeight(plain(textSize))})
+	f, head := pl.frames[0], pl.heads[0]
+
+	var upper, lower, middle []vg.Point
+	for _, e := range trend {
+		middle = append(middle, f.at(e.at, e.Value))
+		upper = append(upper, vg.Point{X: f.x(e.at), Y: f.clampY(e.High)})
+		lower = append([]vg.Point{{X: f.x(e.at), Y: f.clampY(e.Low)}}, lower...)
+	}
+	pl.patch(pl.change.strip, append(upper, lower...)...)
+	pl.horizontal(pl.axis, 0.8, nil, f.y(0), f.x0, f.x1)
+	pl.line(pl.change.line, 1.6, []vg.Length{5, 3}, middle...)
+
+	small := plain(textSize)
+	blocked := obstacles{within: f.box}
+	blocked.polyline(middle)
+	for i, t := range s.Tests {
+		x := f.x(days(t.Date))
+		for _, b := range []struct {
+			e     lactate.Estimate
+			width vg.Length
+		}{{t.BetweenDays.Shift, 0.9}, {t.Measured.Shift, 2.4}} {
+			if i == 0 || !b.e.HasInterval() {
+				continue
+			}
+			y0, y1 := f.clampY(b.e.Low), f.clampY(b.e.High)
+			pl.vertical(pl.ink, b.width, nil, x, y0, y1)
+			for _, y := range []vg.Length{y0, y1} {
+				pl.horizontal(pl.ink, b.width, nil, y, x-3, x+3)
+			}
+			blocked.add(box{x - 3, y0, x + 3, y1})
+		}
+		blocked.add(pl.marker(circle, pl.ink, vg.Point{X: x, Y: f.y(t.Measured.Shift.Value)}, 3.4, t.BetweenDays.Verdict == lactate.NoChangeSeen))
+	}
+	for i, t := range s.Tests {
+		label := "first test"
+		if i > 0 {
+			label = signed(t.Measured.Shift.Value, decimals(top-low))
+			if !p.o.Pool.IsZero() {
+				label = pl.o.gain(s.Reference, t.Measured.Shift.Value)
+			}
+		}
+		at := f.at(days(t.Date), t.Measured.Shift.Value)
+		if b, ok := blocked.choose(around(small, label, box{at.X - 5, at.Y - 5, at.X + 5, at.Y + 5})...); ok {
+			pl.text(small, pl.ink, b.x0, b.y0+descent(small), 0, label)
+		}
+	}
+	rows := pl.o.trendRows(s, top-low)
+	y := head.y1 - 4 - 0.75*labelSize
+	pl.text(strong(labelSize), pl.ink, head.x0, y, 0, fitted(strong(labelSize), rows[0], head.width()))
+	y -= lineHeight(small) + 0.5
+	pl.text(small, pl.ink, head.x0, y, 0, fitted(small, rows[1], head.width()))
+	return pl.picture("season", describeSeason(s, pl.o, rows)), nil
+}
+
+// gain returns how many seconds less per 100 of the pool a shift means at a
+// reference speed.
+func (o Options) gain(reference, shift float64) string {
+	per := o.Pool.Per100().Metres()
+	return signed(per/reference-per/(reference+shift), 1) + " s"
+}
+
+// trendRows says the trend, and what it comes to.
+func (o Options) trendRows(s *lactate.Season, span float64) [2]string {
+	t := s.Trend
+	value := func(v float64) string { return signed(v, decimals(span)) }
+	unit := o.Unit
+	if !o.Pool.IsZero() {
+		value = func(v float64) string { return strings.TrimSuffix(o.gain(s.Reference, v), " s") }
+		unit = "s per 100 " + o.Pool.UnitSymbol()
+	}
+	head := fmt.Sprintf("trend %s %s in four weeks", value(t.Shift.Value), unit)
+	say := "no trend that these tests could see"
+	if t.Verdict != lactate.NoChangeSeen {
+		say = "the curve " + t.Verdict.String()
+	}
+	if t.Shift.HasInterval() {
+		say = value(t.Shift.Low) + " to " + value(t.Shift.High) + "; " + say
+	}
+	return [2]string{head, say}
+}
+
+// months returns ticks at the first of each month, or of every second, third,
+// sixth or twelfth, no more than six, with the year at each January and at
+// the first tick.
+func months(from, to, origin time.Time) []tick {
+	for _, step := range []int{1, 2, 3, 6, 12, 24, 60, 120} {
+		var ts []tick
+		y, m, _ := from.Date()
+		for d := time.Date(y, time.Month((int(m)-1)/step*step+1), 1, 0, 0, 0, 0, origin.Location()); !d.After(to); d = d.AddDate(0, step, 0) {
+			if d.Before(from) {
+				continue
+			}
+			label := d.Format("Jan")
+			if len(ts) == 0 || d.Month() == time.January {
+				label = d.Format("Jan 2006")
+				if step >= 12 {
+					label = d.Format("2006")
+				}
+			}
+			ts = append(ts, tick{float64(d.Sub(origin)) / float64(day), label})
+			if len(ts) > 6 {
+				break
+			}
+		}
+		if len(ts) <= 6 && len(ts) > 0 {
+			return ts
+		}
+	}
+	// Less than a month, or more than half a century: the ends.
+	return []tick{{0, origin.Format("2 Jan 2006")}}
+}
+
+func describeSeason(s *lactate.Season, o Options, rows [2]string) string {
+	parts := []string{fmt.Sprintf("Shift of the lactate curve along %s in %s for %d tests from %s to %s: %s, %s.",
+		o.Quantity, o.Unit, len(s.Tests), s.Tests[0].Date.Format("2 January 2006"), s.Tests[len(s.Tests)-1].Date.Format("2 January 2006"), rows[0], rows[1])}
+	for i, t := range s.Tests {
+		if i > 0 {
+			parts = append(parts, fmt.Sprintf("%s: %s %s.", t.Date.Format("2 January 2006"), signed(t.Measured.Shift.Value, 3), o.Unit))
+		}
+	}
+	return strings.Join(parts, " ")
+}

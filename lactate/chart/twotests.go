@@ -1,0 +1,186 @@
+package chart
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"example.com/steptest/lactate"
+	"gonum.org/v1/plot/vg"
+)
+
+// TwoTests draws two tests over one another, the first one hollow and dashed,
+// and the shift between their curves: an arrow at the lactate of the reference
+// intensity, and above it two bars. The thick bar is the interval that knows
+// measurement error alone, the thin one the interval that knows the variation
+// from day to day too. Where a bar reaches over the line that the arrow starts
+// from, the shift may be none. The grey strip around that line holds the shifts
+// that two such tests are likely to miss.
+//
+// The tests are those of the change. The error says which value of them or of
+// the options cannot be drawn.
+func TwoTests(before, after lactate.Test, c *lactate.Change, o Options) (*Picture, error) {
+	if c == nil {
+		return nil, errors.New("chart: found no change, expected what Compare made of the two tests")
+	}
+	if err := errors.Join(drawable(before, c.Before), drawable(after, c.After)); err != nil {
+		return nil, err
+	}
+	if !finite(c.Shift.Value, c.Reference) {
+		return nil, fmt.Errorf("chart: change: found a shift of %v at %v, expected finite numbers", c.Shift.Value, c.Reference)
+	}
+	bh, ah := hearts(before), hearts(after)
+	height, withHearts := vg.Length(275), len(bh)+len(ah) > 0
+	if withHearts {
+		height = 350
+	}
+	p, err := newPage(o, height,
+		fmt.Sprintf("Green: the shift, with its interval by measurement error alone (thick bar) and with day-to-day variation (thin bar). "+
+			"Grey: shifts that such tests are likely to miss. Curves: %s.", curveName(c.Before.Curve)))
+	if err != nil {
+		return nil, err
+	}
+	if err := p.room(200); err != nil {
+		return nil, err
+	}
+	lo, hi := span(before, after)
+	x1 := c.Reference + c.Shift.Value
+	lo, hi = math.Min(lo, x1), math.Max(hi, x1)
+	top := 1.06 * math.Max(highest(before, p.o), highest(after, p.o))
+	line := lineHeight(plain(textSize))
+	panels := []panel{{title: "lactate, mmol/L", top: top, share: 1, head: 4 + 0.75*labelSize + 3*(line+0.5) + descent(plain(textSize)) + 22}}
+	if withHearts {
+		low, high := heartSpan(bh, ah)
+		panels = append(panels, panel{title: "heart rate, /min", low: low, top: high, share: 0.38})
+	}
+	pl := newPlate(p, p.o.intensity(lo, hi), panels...)
+	f, head := pl.frames[0], pl.heads[0]
+
+	// The shift.
+	shiftTone := pl.change
+	detectable := c.BetweenDays.Detectable
+	thick, thin := head.y0+5, head.y0+14
+	if finite(detectable) {
+		pl.rect(pl.quiet.strip, box{f.clampX(c.Reference - detectable), f.y0, f.clampX(c.Reference + detectable), thin + 4})
+	}
+	level := c.Before.Curve.Predict(c.Reference)
+	if !finite(level) {
+		level = top / 2
+	}
+	y := f.clampY(level)
+	dotted := []vg.Length{1.5, 2}
+	pl.vertical(pl.soft, 1, dotted, f.x(c.Reference), f.y0, thin+4)
+	pl.vertical(shiftTone.line, 1.2, nil, f.x(x1), y, thick)
+	pl.whisker(f, moved(c.BetweenDays.Shift, c.Reference), thin, 0.9, shiftTone)
+	pl.whisker(f, moved(c.Measured.Shift, c.Reference), thick, 2.2, shiftTone)
+	pl.shiftWords(c, lo, hi)
+
+	blocked := obstacles{within: f.box}
+	blocked.polyline(pl.curve(f, c.Before, nil, dashed()))
+	blocked.polyline(pl.curve(f, c.After, nil, nil))
+	blocked.add(pl.arrow(shiftTone, f.x(c.Reference), f.x(x1), y))
+	pl.stages(f, before, &blocked, false, false)
+	pl.stages(f, after, &blocked, true, false)
+	pl.keys(f, &blocked, key{p.o.Before, circle, true, true, dashed()}, key{p.o.After, circle, false, true, nil})
+
+	if withHearts {
+		pl.heartRates(pl.frames[1], bh, true)
+		pl.heartRates(pl.frames[1], ah, false)
+	}
+	return pl.picture("two tests", describeChange(c, p.o, hi-lo)), nil
+}
+
+// moved returns a shift as the place it leads to.
+func moved(e lactate.Estimate, from float64) lactate.Estimate {
+	return lactate.Estimate{Value: e.Value + from, Low: e.Low + from, High: e.High + from}
+}
+
+// arrow draws a horizontal arrow and returns the box it takes.
+func (pl *plate) arrow(t tone, x0, x1, y vg.Length) box {
+	tip, d := vg.Length(7), vg.Length(1)
+	if x1 < x0 {
+		d = -1
+	}
+	if d*(x1-x0) < tip+1 { // too short for a shaft
+		tip = d * (x1 - x0)
+	}
+	pl.horizontal(t.line, 2.6, nil, y, x0, x1-d*tip/2)
+	pl.patch(t.line, vg.Point{X: x1, Y: y}, vg.Point{X: x1 - d*tip, Y: y + 4.5}, vg.Point{X: x1 - d*tip, Y: y - 4.5})
+	return box{min(x0, x1), y - 5, max(x0, x1), y + 5}
+}
+
+// shiftWords writes the verdict and the shift into the room above the panel.
+func (pl *plate) shiftWords(c *lactate.Change, lo, hi float64) {
+	f, head := pl.frames[0], pl.heads[0]
+	big, small := strong(labelSize), plain(textSize)
+	rows := pl.o.shiftRows(c, hi-lo)
+	width := big.Width(rows[0])
+	for _, r := range rows[1:] {
+		width = max(width, small.Width(r))
+	}
+	lefts, ok := spread([]vg.Length{(f.clampX(c.Reference) + f.clampX(c.Reference+c.Shift.Value)) / 2}, []vg.Length{width}, 0, head.x0, head.x1)
+	if !ok {
+		lefts = []vg.Length{head.x0}
+	}
+	y := head.y1 - 4 - 0.75*labelSize
+	pl.text(big, pl.ink, lefts[0], y, 0, fitted(big, rows[0], head.width()))
+	for _, r := range rows[1:] {
+		y -= lineHeight(small) + 0.5
+		pl.text(small, pl.ink, lefts[0], y, 0, fitted(small, r, head.width()))
+	}
+}
+
+// shiftRows says the verdict, the shift, and its two intervals.
+func (o Options) shiftRows(c *lactate.Change, span float64) []string {
+	n := decimals(span)
+	unit := o.Unit
+	value := func(v float64) string { return signed(v, n) }
+	if !o.Pool.IsZero() {
+		// Seconds faster over 100 of the pool, where the shift is small beside
+		// the reference: the time there less the time after the shift.
+		per := o.Pool.Per100().Metres()
+		value = func(v float64) string { return signed(per/c.Reference-per/(c.Reference+v), 1) }
+		unit = "s per 100 " + o.Pool.UnitSymbol()
+	}
+	first := value(c.Shift.Value) + " " + unit
+	switch {
+	case o.Pool.IsZero():
+	case c.Shift.Value > 0:
+		first = strings.TrimPrefix(first, "+") + " faster"
+	case c.Shift.Value < 0:
+		first = strings.TrimPrefix(first, "−") + " slower"
+	}
+	rows := []string{first, verdict(c.Measured.Verdict, c.BetweenDays.Verdict)}
+	for _, j := range []struct {
+		of   lactate.Estimate
+		what string
+	}{{c.Measured.Shift, "by measurement error alone"}, {c.BetweenDays.Shift, "with day-to-day variation"}} {
+		if j.of.HasInterval() {
+			rows = append(rows, value(j.of.Low)+" to "+value(j.of.High)+" "+j.what)
+		}
+	}
+	return rows
+}
+
+// verdict says in words what two judgements of one shift come to.
+func verdict(measured, betweenDays lactate.Verdict) string {
+	switch {
+	case betweenDays != lactate.NoChangeSeen:
+		return "the curve " + betweenDays.String()
+	case measured != lactate.NoChangeSeen:
+		return "more than measurement error, no more than days differ"
+	}
+	return "no change that these tests could see"
+}
+
+func describeChange(c *lactate.Change, o Options, span float64) string {
+	s := fmt.Sprintf("Lactate in mmol/L against %s in %s of two tests, %s and %s, each with a fitted curve (%s). Shift %s.",
+		o.Quantity, o.Unit, o.Before, o.After, curveName(c.Before.Curve), signed(c.Shift.Value, decimals(span))+" "+o.Unit)
+	for i, r := range o.shiftRows(c, span) {
+		if i > 0 || !o.Pool.IsZero() {
+			s += " " + capital(r) + "."
+		}
+	}
+	return s
+}

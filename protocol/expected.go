@@ -40,8 +40,6 @@ type candidate struct {
 
 func (c candidate) lactate(x float64) float64 { return c.a + (c.p-c.a)*math.Exp(c.c*(x-c.ref)) }
 
-func (c candidate) slope(x float64) float64 { return c.c * (c.p - c.a) * math.Exp(c.c*(x-c.ref)) }
-
 func (c candidate) curve() *curve.Exponential {
 	return &curve.Exponential{A: c.a, B: (c.p - c.a) * math.Exp(-c.c*c.ref), C: c.c}
 }

@@ -76,7 +76,7 @@ func FuzzReadSheet(f *testing.F) {
 func FuzzPlan(f *testing.F) {
 	f.Add(6, 400.0, 350.0, 300.0, 0.0, 70.0, 0.0, 0.2, 0.03)
 	f.Add(4, 200.0, 0.0, 140.0, 2.5, 0.0, 300.0, 1e-300, 0.0)
-	f.Add(12, 33.3, math.NaN(), math.Inf(1), -1.0, 1e300, -0.0, 5e-324, 1e300)
+	f.Add(12, 33.3, math.NaN(), math.Inf(1), -1.0, 1e300, math.Copysign(0, -1), 5e-324, 1e300)
 	f.Add(3, 1e9, 1e-9, 1e9, 60.0, 3600.0, 18000.0, math.Inf(1), -1.0)
 	f.Fuzz(func(t *testing.T, repeats int, distance, first, last, drop, rest, sendOff, noise, relative float64) {
 		span := func(s float64) time.Duration { return time.Duration(s * 1e9) }

@@ -230,7 +230,7 @@ func (p Plan) shift(all []candidate, e Expected, o lactate.Options) (ShiftForeca
 	oo := o
 	oo.Methods, oo.Resamples = []lactate.Method{}, 0
 	if oo.Noise.Weight < 0 {
-		oo.Noise.Weight = 1e-9 // as good as none, without dividing nothing by nothing
+		oo.Noise.Weight = 0.1 // next to none: the least that Compare takes, which has nothing else to go by here
 	}
 	change, err := lactate.Compare(first, c.test(p.Repeats), oo)
 	if err != nil {

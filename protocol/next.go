@@ -33,7 +33,8 @@ type Advice struct {
 // swum: [Plan.Better] once more, with the lactates of today as further evidence
 // of the curve. Repeats are swum in order; the first that has no time in the
 // record is the next. A repeat without lactate counts as lost, but the latest as
-// one whose sample is still in the analyser.
+// one whose sample is still in the analyser. Where the latest was so fast that
+// those left no longer fit below the last, the last, all-out repeat is the next.
 //
 // The search is that of Better, with its limits and its error, which also says
 // where the record is not of this plan.

@@ -75,20 +75,21 @@ func (b Baseline) value(t Test, c Curve) (float64, error) {
 // Rises in use (from memory): 1.0 mmol/L, Coyle and others (1983), J Appl
 // Physiol 54:18–23, and Hagberg & Coyle (1983), Med Sci Sports Exerc
 // 15:287–289; 0.5, Zoladz and others (1993), Eur J Appl Physiol 67:71–76; 1.5,
-// Berg and others (1990). Above the lowest lactate equivalent, as in Dickhuth and
-// others (1999), it is [AboveLowestEquivalent].
+// Berg and others (1990). Above the lowest lactate equivalent, as in Dickhuth
+// and others (1999), it is [AboveLowestEquivalent].
 //
 // What the baseline is changes the answer: Pfitzinger & Freedson (1998), Int J
 // Sports Med 19:349–357, count 1 mmol/L above rest and 1 mmol/L above the
-// exercise baseline as two methods (abstract seen). On seven stages that rise from 1.1
-// to 8.4 mmol/L, + 1.0 from the lowest stage, the first and the first two give
-// 1.384, 1.388 and 1.386 m/s (constructed example in the tests). Read off the curve here;
-// Bishop and others (1998), Med Sci Sports Exerc 30:1270–1275, take the first
-// stage that meets the rise, which is [ObservedRise].
+// exercise baseline as two methods (abstract seen). On seven stages that rise
+// from 1.1 to 8.4 mmol/L, + 1.0 from the lowest stage, the first and the first
+// two give 1.384, 1.388 and 1.386 m/s (constructed example in the tests). Read
+// off the curve here; Bishop and others (1998), Med Sci Sports Exerc
+// 30:1270–1275, take the first stage that meets the rise, which is
+// [ObservedRise].
 //
 // It needs the samples that the baseline is made of (else [ErrMissing] or
-// [ErrTooFewStages]) and a curve that reaches the level inside the tested range;
-// else the error is a [NotReachedError].
+// [ErrTooFewStages]) and a curve that reaches the level inside the tested
+// range; else the error is a [NotReachedError].
 type AboveBaseline struct {
 	Rise float64  // [mmol/L]. Zero means 1.0.
 	From Baseline // Zero means FittedLowest.

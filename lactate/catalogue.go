@@ -78,7 +78,7 @@ func Catalogue(unit string) []Entry {
 		low   = "on the flat part of the curve, where noise moves it far"
 		chord = "depends on where the chord starts more than on anything else"
 		slope = "intensity in m/s or km/h; a curve whose slope reaches the value"
-		found = "the value was found on runners"
+		found = "LT2 of the runners it was found on; on a swimmer no source says which point it is"
 		two   = "low in evidence: nothing checks two points"
 	)
 	fixedSlope := func(perMS float64) FixedSlope {
@@ -101,6 +101,8 @@ func Catalogue(unit string) []Entry {
 
 		{Fixed{Lactate: 2.5}, OtherPoint, true, reach, "Hagberg, Hurley and others", 1983, FromMemory, ""},
 		{Fixed{Lactate: 3}, OtherPoint, true, reach, "Zinner and others, JEPonline 14(1):43–48", 2011, FromAbstract, ""},
+		{fixedSlope(KeulSlope), OtherPoint, true, slope, "Keul and others, Dtsch Z Sportmed 30:212–218", 1979, FromMemory, found},
+		{fixedSlope(SimonSlope), OtherPoint, true, slope, "Simon and others", 1981, FromMemory, found},
 
 		{Fixed{Lactate: 3.5}, SecondThreshold, true, reach, "Heck and others, Int J Sports Med 6:117–130; on swimmers Deminice and others 2007", 1985, FromBoth, "one level for everybody"},
 		{Fixed{Lactate: 4}, SecondThreshold, true, reach, "Mader and others, Sportarzt Sportmed 27:80–88, 109–112", 1976, FromMemory, "one level for everybody"},
@@ -114,8 +116,6 @@ func Catalogue(unit string) []Entry {
 		{ModifiedMaxDistance{Start: AtFirstRise}, SecondThreshold, true, after, "a reading of Bishop, Jenkins & Mackinnon", 1998, FromBoth, chord},
 		{LogLogMaxDistance{}, SecondThreshold, true, bend + "; what log–log needs", "Jamnick and others, PLoS ONE 13(7):e0199794", 2018, FromBoth, "rests on the log–log point, which little noise can move far"},
 		{SecondTurnPoint{}, SecondThreshold, false, "six different intensities", "Hofmann & Tschakert, Cardiol Res Pract 2011:209302", 2011, FromMemory, "six numbers from as few as six stages"},
-		{fixedSlope(KeulSlope), SecondThreshold, true, slope, "Keul and others, Dtsch Z Sportmed 30:212–218", 1979, FromMemory, found},
-		{fixedSlope(SimonSlope), SecondThreshold, true, slope, "Simon and others", 1981, FromMemory, found},
 		{RecoveryTangent{}, SecondThreshold, true, "durations of all stages; recovery samples until lactate is back at its value at the end", "Stegmann, Kindermann & Schnabel, Int J Sports Med 2:160–165", 1981, FromBoth, "its details are not standardised"},
 		{TwoSpeed{}, SecondThreshold, false, "exactly two stages", "Mader and others", 1978, FromMemory, two},
 		{TwoSpeed{Scale: LogLactate}, SecondThreshold, false, "exactly two stages", "Mader and others", 1978, FromMemory, two},

@@ -122,8 +122,8 @@ func TestConstructedExponential(t *testing.T) {
 	near(t, "lactate at the lowest equivalent", c.Predict(1.015196), 1.076776, 5e-7)
 }
 
-// D (constructed): La = 1 + 2(v−1.1) + 40(v−1.1)³; the chord from 1.1 to 1.6 has slope
-// 12, so that v = 1.1 + sqrt(10/120).
+// D (constructed): La = 1 + 2(v−1.1) + 40(v−1.1)³; the chord from 1.1 to 1.6
+// has slope 12, so that v = 1.1 + sqrt(10/120).
 func TestConstructedCubic(t *testing.T) {
 	test := sampled(func(v float64) float64 { return 1 + 2*(v-1.1) + 40*math.Pow(v-1.1, 3) }, 1.1, 1.2, 1.3, 1.4, 1.5, 1.6)
 	c := fitted(t, new(curve.Polynomial), test)
@@ -136,7 +136,8 @@ func TestConstructedCubic(t *testing.T) {
 	refused(t, lactate.FixedSlope{Slope: 1.9}, test, c, lactate.ErrNotReached)
 }
 
-// D (constructed): La = 1.2·(v/1.3)^1.5 up to 1.3 m/s and 1.2·(v/1.3)^12 after it.
+// D (constructed): La = 1.2·(v/1.3)^1.5 up to 1.3 m/s and 1.2·(v/1.3)^12 after
+// it.
 func TestConstructedLogLog(t *testing.T) {
 	test := sampled(bent, 1.1, 1.15, 1.2, 1.25, 1.35, 1.4, 1.45, 1.5)
 	for i, want := range []float64{0.934018, 0.998419, 1.064236, 1.131439, 1.887410, 2.920098, 4.449150, 6.682764} {
@@ -152,7 +153,8 @@ func TestConstructedLogLog(t *testing.T) {
 	near(t, "right slope", l.Right, 12, 1e-9)
 	near(t, "sum of squares", l.RSS(), 0, 1e-15)
 
-	// The chord from the break to the last stage on the exponential: where its slope is B·C·exp(C·v).
+	// The chord from the break to the last stage on the exponential: where its
+	// slope is B·C·exp(C·v).
 	e := fitted(t, new(curve.Exponential), test).(*curve.Exponential)
 	slope := (e.Predict(1.5) - e.Predict(1.3)) / 0.2
 	located(t, lactate.LogLogMaxDistance{}, test, e, math.Log(slope/(e.B*e.C))/e.C, 1e-9)
@@ -319,8 +321,8 @@ func TestConstructedLactateMinimum(t *testing.T) {
 	}
 }
 
-// D (constructed): seven stages printed to 0.1 mmol/L, on the cubic by exact rational
-// least squares.
+// D (constructed): seven stages printed to 0.1 mmol/L, on the cubic by exact
+// rational least squares.
 func TestConstructedAmbiguity(t *testing.T) {
 	test := stages([]float64{1.20, 1.25, 1.30, 1.35, 1.40, 1.45, 1.50}, []float64{1.2, 1.1, 1.3, 1.6, 2.5, 4.6, 8.4})
 	c := fitted(t, new(curve.Polynomial), test)

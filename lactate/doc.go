@@ -12,30 +12,31 @@
 //
 // [Analyze] fits a [Curve] y(x) to the stages and reads thresholds off it. A
 // [Method] is one published definition of a threshold; its options are the
-// readings that the sources leave open. There is no bare "threshold": definitions that aim at the
-// same point differ by more than the noise of a good test.
+// readings that the sources leave open. There is no bare "threshold":
+// definitions that aim at the same point differ by more than the noise of a
+// good test.
 //
 // Two thresholds are spoken of. LT1, the first, is where lactate begins to rise
 // above its baseline. LT2, the second, is near the highest intensity at which
 // lactate can be steady.
 //
-// The curve is the exponential-plus-constant y = A + B·exp(C·x) unless
-// another is given: a cubic, or any curve of package lactate/curve or of gonum's
+// The curve is the exponential-plus-constant y = A + B·exp(C·x) unless another
+// is given: a cubic, or any curve of package lactate/curve or of gonum's
 // interp.
 //
 // # Methods
 //
 // From the plainest to those that ask for more. [Catalogue] holds the same list
-// as data, with what each needs and what weakens it; [SideBySide] reads all of them
-// off one test; [Influence] tells which stage each rests on.
+// as data, with what each needs and what weakens it; [SideBySide] reads all of
+// them off one test; [Influence] tells which stage each rests on.
 //
 // A level of lactate:
 //
 //   - [Fixed]: the curve rises through 2, 2.5, 3, 3.5, 4 mmol/L or any other
 //     level. Mader 1976, Kindermann 1979, Sjödin & Jacobs 1981, Heck 1985.
 //   - [AboveBaseline]: the curve has risen by 0.5, 1.0, 1.5 mmol/L or any other
-//     amount above a baseline, for which there are five readings, see [Baseline].
-//     Coyle 1983, Berg 1990, Zoladz 1993.
+//     amount above a baseline, for which there are five readings, see
+//     [Baseline]. Coyle 1983, Berg 1990, Zoladz 1993.
 //   - [ObservedRise]: the first stage, as measured, that meets such a rise.
 //     Bishop 1998.
 //
@@ -70,7 +71,8 @@
 //
 //   - [RecoveryTangent]: a tangent to lactate over time, from the moment in
 //     recovery at which lactate is back at its value at the end. Stegmann 1981.
-//   - [PeakLactate]: the highest of the samples after the test; not a threshold.
+//   - [PeakLactate]: the highest of the samples after the test; not a
+//     threshold.
 //
 // Tests of another kind:
 //
@@ -92,65 +94,68 @@
 //
 // On a curve that dips, a level is read where the curve rises through it last.
 //
-// Intensity grows with effort. Dmax, log–log and the lactate equivalent come out
-// elsewhere on pace, or on seconds per 100: pass speeds. No threshold
+// Intensity grows with effort. Dmax, log–log and the lactate equivalent come
+// out elsewhere on pace, or on seconds per 100: pass speeds. No threshold
 // depends on the units of the axes, given that levels, rises and slopes are in
-// them; log–log, the lactate equivalents and what starts from them do depend on the
-// zero of the axes.
+// them; log–log, the lactate equivalents and what starts from them do depend on
+// the zero of the axes.
 //
 // A lactate of zero is a sample that was not taken, or was lost: its stage is
-// no point of the curve, but takes its time in [RecoveryTangent]. The sample at rest is never a point
-// of the curve.
+// no point of the curve, but takes its time in [RecoveryTangent]. The sample at
+// rest is never a point of the curve.
 //
 // Lactates are compared with limits after rounding to 1e-6 mmol/L: analysers
 // print tenths, and 1.5 − 1.1 is not 0.4 in binary.
 //
 // Whole blood and plasma, earlobe and fingertip read differently (common
-// practice): a fixed level means what it says for one analyser and one place only.
+// practice): a fixed level means what it says for one analyser and one place
+// only.
 //
 // # How sure
 //
 // Options.Resamples asks for intervals. What is drawn: tests with the same
 // stages, whose lactates are those of the fitted curve plus normal errors; each
-// is analysed as the test itself was, and the interval is the central part of the thresholds found,
-// 90 % unless Options.Confidence says otherwise (a parametric bootstrap with plain
-// percentiles). [Analysis.DeltaInterval] gets to nearly the same place without
-// drawing.
+// is analysed as the test itself was, and the interval is the central part of
+// the thresholds found, 90 % unless Options.Confidence says otherwise (a
+// parametric bootstrap with plain percentiles). [Analysis.DeltaInterval] gets
+// to nearly the same place without drawing.
 //
 // How large the errors are is the difficult part. [Noise] states them, and the
 // residuals of the test speak too, but with six stages and a curve of three
 // parameters only three degrees of freedom do. So the stated noise counts as ν₀
-// observations (Noise.Weight, 4 unless stated) beside the fit's own ν, and every
-// simulated test draws its scale from
+// observations (Noise.Weight, 4 unless stated) beside the fit's own ν, and
+// every simulated test draws its scale from
 //
 //	s² = (ν₀ + Σ r²/σ²) / χ²(ν₀ + ν)
 //
 // with r the residuals and σ their stated standard deviations: the posterior of
 // a variance whose prior is worth ν₀ observations. [PooledNoise] lets a
 // swimmer's earlier tests raise ν₀. Stated noise taken as certain is
-// math.Inf(1); a negative weight lets the residuals alone speak, at the price of wider
-// intervals.
+// math.Inf(1); a negative weight lets the residuals alone speak, at the price
+// of wider intervals.
 //
 // What an interval means: of many tests of this athlete on this day, with this
 // plan, analyser and curve, nine in ten give a 90 % interval that holds the
 // point which the definition names on the true curve. What it leaves out:
 //
-//   - the day: the same swimmer comes out about 0.8 % faster or slower on another
-//     (Anderson 2006). [Compare] and [FollowSeason] reckon with it where they say so.
+//   - the day: the same swimmer comes out about 0.8 % faster or slower on
+//     another (Anderson 2006). [Compare] and [FollowSeason] reckon with it
+//     where they say so.
 //   - the curve: where lactate does not rise as the fitted curve does, the
 //     interval surrounds another point. The table shows how badly that can go.
 //   - the definition: an interval around Dmax says nothing of how far Dmax lies
-//     from the steady state that a coach has in mind. [SideBySide] shows that spread.
+//     from the steady state that a coach has in mind. [SideBySide] shows that
+//     spread.
 //   - bias of the analyser, which moves every sample alike.
 //
-// When not to believe it: with warnings [FewStages], [LactateFell] or [NotMaximal]; where
-// Threshold.Failed is a good part of the resamples; for modified Dmax and
-// observed stages, which jump from stage to stage, so that an interval is wider
-// than it need be or holds two islands.
+// When not to believe it: with warnings [FewStages], [LactateFell] or
+// [NotMaximal]; where Threshold.Failed is a good part of the resamples; for
+// modified Dmax and observed stages, which jump from stage to stage, so that an
+// interval is wider than it need be or holds two islands.
 //
-// Simulated, 2000 tests a cell, 1.10 to 1.45 m/s, about 1 to 8 mmol/L, 90 % meant: per
-// cent of intervals that hold the true point. "Noise" is true noise over stated
-// noise, stated 0.2 mmol/L and 3 %.
+// Simulated, 2000 tests a cell, 1.10 to 1.45 m/s, about 1 to 8 mmol/L, 90 %
+// meant: per cent of intervals that hold the true point. "Noise" is true noise
+// over stated noise, stated 0.2 mmol/L and 3 %.
 //
 //	true curve   stages  noise   4 mmol/L  2 mmol/L  fitted lowest + 0.5  Dmax  modified Dmax
 //	exponential     6     0.5       100       100            99            99        99
@@ -168,18 +173,19 @@
 //
 // The true curves are written out in the simulation; "cubic" and "two lines"
 // rise later and more evenly than any exponential. A fixed level in the upper
-// part stands whatever the shape; a rise above baseline and Dmax do not. The whole table, with a
-// second noise level, comes from
+// part stands whatever the shape; a rise above baseline and Dmax do not. The
+// whole table, with a second noise level, comes from
 //
 //	go test ./lactate -run SimulatedCoverage -v -simulate 2000 -timeout 60m
 //
 // # Has the curve moved?
 //
 // [Compare] fits one shape to both tests with a shift along the intensity axis,
-// y = A + B·exp(C·(x − δ·after)), and gives δ with Student's t on the scale above.
-// [FollowSeason] does it for any number of tests. A shift uses every sample of both tests,
-// where the difference of two thresholds uses a corner of each: simulated, it is
-// 1.6 times narrower than the difference of two Dmax points.
+// y = A + B·exp(C·(x − δ·after)), and gives δ with Student's t on the scale
+// above. [FollowSeason] does it for any number of tests. A shift uses every
+// sample of both tests, where the difference of two thresholds uses a corner of
+// each: simulated, it is 1.6 times narrower than the difference of two Dmax
+// points.
 //
 // Simulated, 2000 pairs a cell, 0.2 mmol/L and 3 % stated, 5 % false alarms
 // meant, the same four truths:
@@ -196,25 +202,25 @@
 //
 //	go test ./lactate -run SimulatedShift -v -simulate 2000
 //
-// The smallest shift is meant to be seen in 80 %: a curve that has moved right shows
-// less of its steep end at the same stages, which costs the rest.
+// The smallest shift is meant to be seen in 80 %: a curve that has moved right
+// shows less of its steep end at the same stages, which costs the rest.
 //
 // # Not implemented
 //
 //   - The intercept-and-slope threshold of Swanwick and others (2018), Int J
-//     Sports Exerc Med 4:098, −0.217 × (y-intercept / slope): the formula as its abstract
-//     prints it has no consistent unit, and gives no speed on ordinary numbers. The
-//     formula of Pyne, Lee & Swanwick (2001), Med Sci Sports Exerc 33:291–297, is
-//     not in its abstract.
+//     Sports Exerc Med 4:098, −0.217 × (y-intercept / slope): the formula as
+//     its abstract prints it has no consistent unit, and gives no speed on
+//     ordinary numbers. The formula of Pyne, Lee & Swanwick (2001), Med Sci
+//     Sports Exerc 33:291–297, is not in its abstract.
 //   - Thresholds marked by eye: they are no function of the numbers.
 //   - Slopes given as an angle, which depends on how the plot was drawn: see
 //     [FixedSlope].
 //   - Separate lines for each split of the stages in log–log: they meet outside
 //     their gap at times. [LogLog] makes them meet.
-//   - Weights for a last stage that was broken off: no source standardises them.
-//     Give such a stage the intensity that was held, or leave it out.
-//   - Maximal lactate steady state: it takes several long swims on several days,
-//     and is what LT2 stands in for.
+//   - Weights for a last stage that was broken off: no source standardises
+//     them. Give such a stage the intensity that was held, or leave it out.
+//   - Maximal lactate steady state: it takes several long swims on several
+//     days, and is what LT2 stands in for.
 //
 // # References
 //

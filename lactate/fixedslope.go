@@ -20,25 +20,26 @@ const (
 // fixed value; where it does so more than once, the highest such intensity.
 //
 // Keul and others (1979) and Simon and others (1981) give the slope as the
-// angle of a tangent, 51° and 45°, on a plot with 1 mmol/L and 1 km/h drawn equally
-// long (from memory). An angle means nothing without that plot, and a slope
-// nothing without the unit of intensity: there is no default. 1 mmol/L per W
-// is another slope altogether (cyclists in S Afr J Res Sport Phys Educ Recreat
-// 2006, 28(2):27–37; abstract seen). See [KeulSlope] and [SimonSlope] for speeds in
-// m/s. Water is slower than a track: on a swimmer the slopes found on runners
-// are reached at another point of the curve, and no source says that it is a
-// threshold.
+// angle of a tangent, 51° and 45°, on a plot with 1 mmol/L and 1 km/h drawn
+// equally long (from memory). An angle means nothing without that plot, and a
+// slope nothing without the unit of intensity: there is no default. 1 mmol/L
+// per W is another slope altogether (cyclists in S Afr J Res Sport Phys Educ
+// Recreat 2006, 28(2):27–37; abstract seen). See [KeulSlope] and [SimonSlope]
+// for speeds in m/s. Water is slower than a track: on a swimmer the slopes
+// found on runners are reached at another point of the curve, most often near
+// LT1, and no source says which. [Catalogue] lists them as no threshold for
+// that reason.
 //
-// It needs a curve with a slope at every point, which has
-// PredictDerivative of gonum's interp.DerivativePredictor (else [ErrShape]),
-// and one that reaches the slope inside the tested range, else the error is a
-// [NotReachedError] whose numbers are slopes.
+// It needs a curve with a slope at every point, which has PredictDerivative of
+// gonum's interp.DerivativePredictor (else [ErrShape]), and one that reaches
+// the slope inside the tested range, else the error is a [NotReachedError]
+// whose numbers are slopes.
 type FixedSlope struct {
 	// Slope [mmol/L per unit of intensity of the test]. There is no default:
 	// Locate refuses zero.
 	Slope float64
-	// Per is the unit of intensity, such as "m/s", as String prints it. Empty means
-	// that it is not said.
+	// Per is the unit of intensity, such as "m/s", as String prints it. Empty
+	// means that it is not said.
 	Per string
 }
 

@@ -9,8 +9,9 @@ import (
 // Influences says what the thresholds of a test rest on: each is read again
 // with one stage's lactate left out at a time. The zero value is empty.
 type Influences struct {
-	// LeftOut are the stages left out one at a time, in order of intensity: indexes into Test.Stages.
-	// Stages without a lactate sample are not among them.
+	// LeftOut are the stages left out one at a time, in order of intensity:
+	// indexes into Test.Stages. Stages without a lactate sample are not among
+	// them.
 	LeftOut []int
 	// LT1 and LT2 are the two thresholds of the options.
 	LT1, LT2 Influenced
@@ -44,8 +45,8 @@ type Influenced struct {
 // or put it out of reach, even where every sample is right.
 //
 // Options.Resamples is not looked at. The error is that of Analyze on the whole
-// test; where the test without a stage cannot be analysed, each of its thresholds carries that
-// error.
+// test; where the test without a stage cannot be analysed, each of its
+// thresholds carries that error.
 func Influence(t Test, o Options) (*Influences, error) {
 	o.Resamples = 0
 	whole, err := Analyze(t, o)

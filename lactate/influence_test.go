@@ -91,8 +91,8 @@ func TestInfluenceFindsTheStage(t *testing.T) {
 	near(t, "without it", f.Without[4].Intensity.Value, 1.492575, 5e-7)
 }
 
-// D (constructed): a stage left out keeps its time, so that the recovery tangent
-// of a parabola stays where it is whichever of the four stages is lost.
+// D (constructed): a stage left out keeps its time, so that the recovery
+// tangent of a parabola stays where it is whichever of the four stages is lost.
 func TestInfluenceKeepsTime(t *testing.T) {
 	parabola := func(v float64) float64 { m := 3 + 30*(v-1.1); return 1 + 0.05*m*m }
 	test := sampled(parabola, 1.1, 1.15, 1.2, 1.25, 1.3, 1.35, 1.4)

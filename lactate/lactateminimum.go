@@ -20,24 +20,25 @@ type LactateMinimumTest struct {
 	// stage, After counted from the end of the effort. They are only looked at
 	// to see that lactate was raised. Nil means not taken.
 	Raised []RecoverySample
-	// Stages of the step test, in any order; those without a lactate sample are left out.
+	// Stages of the step test, in any order; those without a lactate sample are
+	// left out.
 	Stages []Stage
 }
 
-// LactateMinimumPoint is the result of a lactate minimum test. The zero value is no
-// result.
+// LactateMinimumPoint is the result of a lactate minimum test. The zero value
+// is no result.
 type LactateMinimumPoint struct {
 	Intensity float64           // where the curve is lowest, in the test's unit
 	Lactate   float64           // value of the curve there [mmol/L]
 	Curve     *curve.Polynomial // the fitted parabola
 }
 
-// LactateMinimum returns where lactate is lowest in a lactate minimum test, taken for the
-// intensity at which lactate appears and disappears equally fast: the zero of the derivative of
-// the least-squares polynomial of second order through the stages. Reading it
-// by eye or by a spline is also done. Where the minimum lies depends on how
-// high lactate was raised and on the stages that follow, most of all the
-// lowest ones.
+// LactateMinimum returns where lactate is lowest in a lactate minimum test,
+// taken for the intensity at which lactate appears and disappears equally fast:
+// the zero of the derivative of the least-squares polynomial of second order
+// through the stages. Reading it by eye or by a spline is also done. Where the
+// minimum lies depends on how high lactate was raised and on the stages that
+// follow, most of all the lowest ones.
 //
 // The error lists what cannot be right in the test, or wraps [ErrTooFewStages]
 // for fewer than three different intensities, [ErrNotReached] for a minimum

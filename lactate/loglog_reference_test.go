@@ -53,9 +53,10 @@ func rCurve(t *testing.T, rows map[string]map[string]string) (a, b, c float64) {
 }
 
 // C and D: what R 4.2.2 fitted to the twelve invented step tests, read by
-// algebra. On A + B·exp(C·x) the slope s lies at ln(s/(B·C))/C; the point farthest below the
-// chord from the log–log point, which is R's too, where the curve has the
-// slope of the chord; and y/x is lowest where B·exp(C·x)·(C·x − 1) = A.
+// algebra. On A + B·exp(C·x) the slope s lies at ln(s/(B·C))/C; the point
+// farthest below the chord from the log–log point, which is R's too, where the
+// curve has the slope of the chord; and y/x is lowest where B·exp(C·x)·(C·x −
+// 1) = A.
 func TestReferenceExponentialByAlgebra(t *testing.T) {
 	rows := map[string]map[string]map[string]string{} // of the exponential and of log–log, by test and method
 	for _, row := range table(t, "step-tests-expected.csv") {

@@ -34,8 +34,8 @@ func (e Ends) String() string {
 // points of the curve; many later papers draw the chord through the measured
 // ends, which is [MeasuredEnds]: 1.3860 and 1.3858 m/s on seven constructed
 // stages, and further apart where the curve fits the last stage worse. On the
-// cubic it lies below that on the exponential: 10.4 and 10.9 km/h in 17 runners,
-// Machado and others, Rev Bras Cienc Esporte (abstract seen).
+// cubic it lies below that on the exponential: 10.4 and 10.9 km/h in 17
+// runners, Machado and others, Rev Bras Cienc Esporte (abstract seen).
 //
 // It needs a curve with a point below the chord; else the error wraps
 // [ErrShape].

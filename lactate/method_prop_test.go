@@ -15,8 +15,8 @@ import (
 )
 
 // A drawn step test: six to ten stages of steps that need not be equal, lactate
-// about an exponential, in thousandths so that no
-// rise is a hair from a limit, with durations, and recovery samples that come back down.
+// about an exponential, in thousandths so that no rise is a hair from a limit,
+// with durations, and recovery samples that come back down.
 func drawTest(t *rapid.T) lactate.Test {
 	var test lactate.Test
 	n := rapid.IntRange(6, 10).Draw(t, "stages")
@@ -65,9 +65,9 @@ func mapped(test lactate.Test, x, y func(float64) float64) lactate.Test {
 	return test
 }
 
-// agree fails unless m gives want(x) in the second test where it gives x in the first.
-// What a hair decides between, such as two joins that fit equally well, is not
-// asked for.
+// agree fails unless m gives want(x) in the second test where it gives x in the
+// first. What a hair decides between, such as two joins that fit equally well,
+// is not asked for.
 func agree(t *rapid.T, before, after lactate.Test, was, is lactate.Method, newCurve func() lactate.Curve, want func(float64) float64) {
 	b, a := newCurve(), newCurve()
 	if fitTo(b, before) != nil || fitTo(a, after) != nil {
@@ -159,8 +159,8 @@ func needsZero(m lactate.Method) bool {
 	return false
 }
 
-// D: another zero of intensity moves every threshold by as much; another zero of
-// lactate moves none, if levels move too. The methods of needsZero are not
+// D: another zero of intensity moves every threshold by as much; another zero
+// of lactate moves none, if levels move too. The methods of needsZero are not
 // asked; that those do depend on it is TestZeroMatters.
 func TestPropShiftOfAxes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -227,7 +227,8 @@ func TestPropOrderOfStages(t *testing.T) {
 	})
 }
 
-// D: thresholds of fixed levels, rises and slopes are ordered as their numbers are.
+// D: thresholds of fixed levels, rises and slopes are ordered as their numbers
+// are.
 func TestPropOrderOfLevels(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		test := drawTest(t)
@@ -309,8 +310,8 @@ func TestPropClosedForms(t *testing.T) {
 				break
 			}
 		}
-		// The lowest lactate equivalent: b·exp(Cx)·(Cx − 1) = a, by bisection to
-		// the last bit on the closed form.
+		// The lowest lactate equivalent: b·exp(Cx)·(Cx − 1) = a, by bisection to the
+		// last bit on the closed form.
 		g := func(x float64) float64 { return b*math.Exp(rate*x)*(rate*x-1) - a }
 		if g(lo+0.01) < 0 && g(hi-0.01) > 0 {
 			p, q := lo, hi
@@ -430,6 +431,24 @@ func inRange(t *rapid.T, test lactate.Test, c lactate.Curve) {
 		x, err := e.Method.Locate(test, c)
 		if err != nil && x != 0 || err == nil && !(x >= lo && x <= hi) {
 			t.Fatalf("%v on %T: %v, %v outside %v to %v", e.Method, c, x, err, lo, hi)
+		}
+	}
+}
+
+// D: a range so narrow that its numbers can be counted does not hold the search
+// up. Times of recovery made one, found by TestPropAnyTest.
+func TestNarrowRange(t *testing.T) {
+	x := 1000.
+	var test lactate.Test
+	for i, y := range []float64{1, 1, 1.2, 2, 4, 8} {
+		test.Stages = append(test.Stages, lactate.Stage{Intensity: x, Lactate: y, Duration: time.Duration(1 + i)})
+		x = math.Nextafter(x, 2000)
+	}
+	test.Stages[0].Duration = 1000 * time.Second
+	test.Recovery = []lactate.RecoverySample{{After: 1, Lactate: 9}, {After: 2, Lactate: 1}}
+	for _, c := range []lactate.Curve{&curve.Exponential{A: 1, B: 1e-3, C: 1e-3}, &curve.BrokenLine{Join: 1000, Level: 1, Right: 1e12}} {
+		for _, e := range lactate.Catalogue("m/s") {
+			e.Method.Locate(test, c)
 		}
 	}
 }

@@ -3,8 +3,8 @@ package lactate
 import "fmt"
 
 // ObservedRise is the lowest stage at which the measured lactate has risen by
-// at least a given amount above a baseline: an intensity that was tested, not one read off the
-// curve.
+// at least a given amount above a baseline: an intensity that was tested, not
+// one read off the curve.
 //
 // Bishop, Jenkins & Mackinnon (1998), Med Sci Sports Exerc 30:1270–1275, count
 // a rise of at least 1 mmol/L (abstract seen); so do some concepts compared by

@@ -14,8 +14,9 @@ import (
 // study. The athletes are invented; that a result comes out the same way round
 // says that a definition was not mistaken for another, and no more.
 
-// athlete simulates a test: from first to peak in equal steps, lactate
-// rest + height·exp(bend·(x−peak)/(peak−first)) with an error of absolute mmol/L and 3 %.
+// athlete simulates a test: from first to peak in equal steps, lactate rest +
+// height·exp(bend·(x−peak)/(peak−first)) with an error of absolute mmol/L and 3
+// %.
 func athlete(rng *rand.Rand, first, peak float64, n int, rest, height, bend, absolute float64) lactate.Test {
 	var t lactate.Test
 	for i := range n {
@@ -27,9 +28,9 @@ func athlete(rng *rand.Rand, first, peak float64, n int, rest, height, bend, abs
 	return t
 }
 
-// Machado and others, Rev Bras Cienc Esporte (abstract seen): in 17 runners Dmax
-// on the cubic lay systematically below Dmax on the exponential (10.4 ± 1.1 and
-// 10.9 ± 0.8 km/h).
+// Machado and others, Rev Bras Cienc Esporte (abstract seen): in 17 runners
+// Dmax on the cubic lay systematically below Dmax on the exponential (10.4 ±
+// 1.1 and 10.9 ± 0.8 km/h).
 func TestPlausibleCubicDmaxBelowExponential(t *testing.T) {
 	rng := rand.New(rand.NewPCG(2012, 17))
 	const groups, runners = 20, 17

@@ -23,15 +23,16 @@ import (
 //     intensity, one after another. Rests between stages take no time. Recovery
 //     follows the last stage.
 //   - A stage's sample stands at the end of that stage, and intensity between
-//     two such ends grows along a straight line. This turns the curve of lactate
-//     against intensity into one against time, and the time of the threshold
-//     back into an intensity. With equal steps of equal duration time and
-//     intensity are then the same axis but for its units.
+//     two such ends grows along a straight line. This turns the curve of
+//     lactate against intensity into one against time, and the time of the
+//     threshold back into an intensity. With equal steps of equal duration time
+//     and intensity are then the same axis but for its units.
 //   - Lactate in recovery starts from its value at the end of exercise and goes
 //     from sample to sample along straight lines; where it comes back to that
 //     value more than once, the last time counts.
-//   - The tangent is the steepest of the lines from a point of the exercise curve to the
-//     point of return. On a curve that bends upward this is the line that touches it.
+//   - The tangent is the steepest of the lines from a point of the exercise
+//     curve to the point of return. On a curve that bends upward this is the
+//     line that touches it.
 //
 // It needs Stage.Duration for every stage, recovery samples, and a last one
 // that is no higher than the end of exercise (else [ErrMissing]); and lactate

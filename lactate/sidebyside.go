@@ -33,8 +33,8 @@ type SideBySideOptions struct {
 	Unit string
 	// Curves are the columns. Nil means CommonCurves.
 	Curves []NamedCurve
-	// Options for the analysis on each curve: Noise, Resamples and the like. Its Curve, LT1,
-	// LT2 and Methods are not looked at. Zero means no intervals.
+	// Options for the analysis on each curve: Noise, Resamples and the like. Its
+	// Curve, LT1, LT2 and Methods are not looked at. Zero means no intervals.
 	Options Options
 }
 
@@ -55,9 +55,9 @@ type PanelCurve struct {
 // PanelRow is a row of a [Panel].
 type PanelRow struct {
 	Entry Entry
-	// Cells holds the threshold on each curve, in the order of Panel.Curves;
-	// a single one where the entry is not read on the curve. Its Err says why a method
-	// could not answer. Lactate in a single cell is that of the first curve
+	// Cells holds the threshold on each curve, in the order of Panel.Curves; a
+	// single one where the entry is not read on the curve. Its Err says why a
+	// method could not answer. Lactate in a single cell is that of the first curve
 	// that could be fitted, NaN if there was none.
 	Cells []Threshold
 }
@@ -71,8 +71,8 @@ type PanelRow struct {
 // and their mean no better estimate.
 //
 // A curve that cannot be fitted empties its column only. The error is not nil
-// where nothing can be read: options or values of the test that cannot be right, or
-// lactate that falls as intensity rises (ErrNotRising).
+// where nothing can be read: options or values of the test that cannot be
+// right, or lactate that falls as intensity rises (ErrNotRising).
 func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
 	if o.Entries == nil {
 		o.Entries = Catalogue(o.Unit)

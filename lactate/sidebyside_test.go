@@ -13,8 +13,9 @@ import (
 	"example.com/steptest/lactate/curve"
 )
 
-// fullTest is an invented test that every method but the two-speed test can read:
-// eight stages, the first of them easy, with durations and recovery samples.
+// fullTest is an invented test that every method but the two-speed test can
+// read: eight stages, the first of them easy, with durations and recovery
+// samples.
 func fullTest() lactate.Test {
 	t := stages(
 		[]float64{0.90, 1.00, 1.10, 1.20, 1.30, 1.40, 1.50, 1.60},

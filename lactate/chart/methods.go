@@ -130,9 +130,6 @@ func comparison(t lactate.Test, as []*lactate.Analysis, names []string, rows []r
 	if err != nil {
 		return nil, err
 	}
-	if err := p.room(140 + need); err != nil {
-		return nil, err
-	}
 	lo, hi := span(t)
 	rest := p.area.height() - need - 80 // of the curve's panel, axes aside
 	if rest < 40 {
@@ -146,7 +143,10 @@ func comparison(t lactate.Test, as []*lactate.Analysis, names []string, rows []r
 		{title: "lactate, mmol/L", margin: margin, top: 1.06 * highest(t, p.o), share: float64(rest)},
 		{title: "what each definition says", low: 0, top: float64(need), share: float64(need), bare: true},
 	}
-	pl := newPlate(p, p.o.intensity(lo, hi), panels...)
+	pl, err := newPlate(p, p.o.intensity(lo, hi), panels...)
+	if err != nil {
+		return nil, err
+	}
 	f, g := pl.frames[0], pl.frames[1]
 	step := g.height() / vg.Length(max(1, len(answered)))
 

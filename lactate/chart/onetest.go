@@ -34,16 +34,16 @@ func OneTest(t lactate.Test, a *lactate.Analysis, o Options) (*Picture, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := p.room(150); err != nil {
-		return nil, err
-	}
 	lo, hi := span(t)
 	panels := []panel{{title: "lactate, mmol/L", top: 1.06 * highest(t, p.o), share: 1, head: headHeight()}}
 	if len(hearts) > 0 {
 		low, top := heartSpan(hearts)
 		panels = append(panels, panel{title: "heart rate, /min", low: low, top: top, share: 0.38})
 	}
-	pl := newPlate(p, p.o.intensity(lo, hi), panels...)
+	pl, err := newPlate(p, p.o.intensity(lo, hi), panels...)
+	if err != nil {
+		return nil, err
+	}
 	ls := found(pl.limits(a))
 	bar := pl.heads[0].y0 + 5
 	pl.strips(ls, bar)
@@ -91,15 +91,6 @@ func drawable(t lactate.Test, a *lactate.Analysis) error {
 		errs = append(errs, errors.New("chart: found a test without a lactate sample, expected the stages that were analysed"))
 	}
 	return errors.Join(errs...)
-}
-
-// room reports whether the page has the height that its panels need.
-func (p *page) room(least vg.Length) error {
-	if p.area.height() >= least {
-		return nil
-	}
-	return fmt.Errorf("chart: options: Height: found %.3g cm, expected at least %.3g cm for this picture",
-		p.o.Height/vg.Centimeter, (p.o.Height+least-p.area.height())/vg.Centimeter)
 }
 
 // span returns what the horizontal axis covers: the stages and a margin.

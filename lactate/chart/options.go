@@ -18,7 +18,7 @@ type Options struct {
 	// The least that can be asked for is 8.5 cm by 7 cm, the most 1 m.
 	Width, Height vg.Length
 	// DPI is the number of pixels per inch of PNG files, from 50 to 600. Zero
-	// means 192.
+	// means 144.
 	DPI int
 	// Dark asks for a dark ground. Zero means a white one.
 	Dark bool
@@ -69,7 +69,7 @@ func (o Options) withDefaults(height vg.Length) (Options, error) {
 		o.Height = height
 	}
 	if o.DPI == 0 {
-		o.DPI = 192
+		o.DPI = 144
 	}
 	if o.Quantity == "" {
 		o.Quantity = "speed"

@@ -44,9 +44,6 @@ func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := p.room(170); err != nil {
-		return nil, err
-	}
 	t.Stages = append(t.Stages, lactate.Stage{Intensity: a.Lowest}, lactate.Stage{Intensity: a.Highest})
 	lo, hi := span(t)
 	t.Stages = t.Stages[:len(repeats)]
@@ -65,7 +62,10 @@ func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
 	if !fit(labels, p.area.width()-24) {
 		rows = 2
 	}
-	pl := newPlate(p, p.o.intensity(lo, hi), panel{title: "lactate, mmol/L", top: 1.12 * top, share: 1, head: 4 + vg.Length(2*rows)*line + leader})
+	pl, err := newPlate(p, p.o.intensity(lo, hi), panel{title: "lactate, mmol/L", top: 1.12 * top, share: 1, head: 4 + vg.Length(2*rows)*line + leader})
+	if err != nil {
+		return nil, err
+	}
 	f, head := pl.frames[0], pl.heads[0]
 	ls := found(pl.limits(a))
 	pl.strips(ls, f.y1)

@@ -1,6 +1,8 @@
 package chart
 
 import (
+	"fmt"
+
 	"gonum.org/v1/plot/vg"
 )
 
@@ -45,8 +47,8 @@ const (
 )
 
 // newPlate divides the page into panels, from above, and draws axes and grid.
-// Data are drawn over them.
-func newPlate(p *page, a across, panels ...panel) *plate {
+// Data are drawn over them. The error says that the page is too low.
+func newPlate(p *page, a across, panels ...panel) (*plate, error) {
 	f := plain(textSize)
 	line := lineHeight(f)
 	area := p.area
@@ -64,6 +66,14 @@ func newPlate(p *page, a across, panels ...panel) *plate {
 		shares += q.share
 	}
 	free -= vg.Length(len(panels)-1) * panelGap
+
+	for _, q := range panels {
+		const least = 34 // three ticks
+		if short := least*vg.Length(shares/q.share) - free; short > 0 && !q.bare {
+			return nil, fmt.Errorf("chart: options: Height: found %.3g cm, expected at least %.3g cm for this picture",
+				p.o.Height/vg.Centimeter, (p.o.Height+short)/vg.Centimeter+0.05)
+		}
+	}
 
 	pl := &plate{page: p, across: a, panels: panels}
 	left := vg.Length(0)
@@ -93,7 +103,7 @@ func newPlate(p *page, a across, panels ...panel) *plate {
 	}
 	pl.ribbon.x0 += left
 	pl.axes()
-	return pl
+	return pl, nil
 }
 
 func (pl *plate) upTicks(i int) []tick {
@@ -138,14 +148,23 @@ func (pl *plate) bottom(last frame) {
 		}
 		marks = ticks(last.left, last.right, int(last.width()/(widest+16)))
 	}
-	pl.horizontal(pl.axis, 0.8, nil, last.y0, last.x0, last.x1)
-	for _, t := range marks {
-		x := last.x(t.at)
-		pl.vertical(pl.axis, 0.8, nil, x, last.y0, last.y0-tickLength)
-		pl.text(f, pl.soft, x, last.y0-tickLength-1-ascent, 0.5, t.label)
+	y := last.y0
+	if len(pl.frames) == 1 && len(pl.across.zones) > 0 {
+		y = pl.ribbon.y0
 	}
-	pl.text(f, pl.ink, (last.x0+last.x1)/2, last.y0-tickLength-2-lineHeight(f)-ascent, 0.5, pl.across.title)
+	pl.horizontal(pl.axis, 0.8, nil, y, last.x0, last.x1)
+	for _, t := range marks {
+		x, w := last.x(t.at), f.Width(t.label)
+		pl.vertical(pl.axis, 0.8, nil, x, y, y-tickLength)
+		if pl.onPage(x-w/2, x+w/2) {
+			pl.text(f, pl.soft, x, y-tickLength-1-ascent, 0.5, t.label)
+		}
+	}
+	pl.text(f, pl.ink, (last.x0+last.x1)/2, y-tickLength-2-lineHeight(f)-ascent, 0.5, pl.across.title)
 }
+
+// onPage reports whether a label from x0 to x1 keeps clear of the edges.
+func (p *page) onPage(x0, x1 vg.Length) bool { return x0 >= edge/2 && x1 <= p.o.Width-edge/2 }
 
 // titleLine returns the baseline of the title of a panel.
 func (pl *plate) titleLine(i int) vg.Length {
@@ -175,7 +194,7 @@ func (pl *plate) paces(f frame, y vg.Length) {
 		for _, t := range marks {
 			x, w := f.x(t.at), face.Width(t.label)
 			pl.vertical(pl.axis, 0.8, nil, x, y, y+tickLength)
-			if x-w/2 < max(free, edge/2) || x+w/2 > pl.o.Width-edge/2 {
+			if x-w/2 < free || !pl.onPage(x-w/2, x+w/2) {
 				continue
 			}
 			pl.text(face, pl.soft, x, y+tickLength+1+descent(face), 0.5, t.label)

@@ -38,9 +38,6 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := p.room(130); err != nil {
-		return nil, err
-	}
 	days := func(t time.Time) float64 { return float64(t.Sub(first)) / float64(day) }
 
 	type expected struct {
@@ -80,8 +77,11 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 	margin := 0.06 * (top - low)
 	begin, end := -0.05*days(until), 1.03*days(until)
 	marks := months(first.Add(time.Duration(begin*float64(day))), first.Add(time.Duration(end*float64(day))), first)
-	pl := newPlate(p, across{low: begin, high: end, ticks: marks, title: "date"},
+	pl, err := newPlate(p, across{low: begin, high: end, ticks: marks, title: "date"},
 		panel{title: "shift from the first test, " + p.o.Unit + " (above zero is faster)", low: low - margin, top: top + margin, share: 1, head: 8 + 0.75*labelSize + lineHeight(plain(textSize))})
+	if err != nil {
+		return nil, err
+	}
 	f, head := pl.frames[0], pl.heads[0]
 
 	var upper, lower, middle []vg.Point

@@ -73,9 +73,6 @@ func Technique(s Strokes, a *lactate.Analysis, o Options) (*Picture, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := p.room(180); err != nil {
-		return nil, err
-	}
 	repeats := slices.Clone(s.Repeats)
 	slices.SortStableFunc(repeats, func(a, b Stroke) int {
 		return int(math.Copysign(1, a.Intensity-b.Intensity))
@@ -88,9 +85,12 @@ func Technique(s Strokes, a *lactate.Analysis, o Options) (*Picture, error) {
 	if len(ls) > 0 {
 		head = headHeight()
 	}
-	pl := newPlate(p, p.o.intensity(lo, hi),
+	pl, err := newPlate(p, p.o.intensity(lo, hi),
 		panel{title: "stroke rate, cycles/min", low: rl, top: rt, share: 1, head: head},
 		panel{title: "stroke length, m per cycle", low: ll, top: lt, share: 1})
+	if err != nil {
+		return nil, err
+	}
 	tones := pl.limits(&lactate.Analysis{})
 	for i := range ls {
 		for _, l := range tones {

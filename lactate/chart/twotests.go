@@ -41,9 +41,6 @@ func TwoTests(before, after lactate.Test, c *lactate.Change, o Options) (*Pictur
 	if err != nil {
 		return nil, err
 	}
-	if err := p.room(200); err != nil {
-		return nil, err
-	}
 	lo, hi := span(before, after)
 	x1 := c.Reference + c.Shift.Value
 	lo, hi = math.Min(lo, x1), math.Max(hi, x1)
@@ -54,7 +51,10 @@ func TwoTests(before, after lactate.Test, c *lactate.Change, o Options) (*Pictur
 		low, high := heartSpan(bh, ah)
 		panels = append(panels, panel{title: "heart rate, /min", low: low, top: high, share: 0.38})
 	}
-	pl := newPlate(p, p.o.intensity(lo, hi), panels...)
+	pl, err := newPlate(p, p.o.intensity(lo, hi), panels...)
+	if err != nil {
+		return nil, err
+	}
 	f, head := pl.frames[0], pl.heads[0]
 
 	// The shift.

@@ -1,0 +1,35 @@
+package chart_test
+
+import (
+	"io"
+	"testing"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/chart"
+	"example.com/steptest/pace"
+)
+
+// One test, from its analysis to the bytes of a file.
+func BenchmarkOneTest(b *testing.B) {
+	test := invented(7, 0)
+	a := analysed(b, test, lactate.Options{Resamples: 2000})
+	band, err := a.Band(41)
+	if err != nil {
+		b.Fatal(err)
+	}
+	o := chart.Options{Pool: pace.SCY(), Band: band, Title: "Invented swimmer"}
+	for _, file := range []string{"a.svg", "a.png", "a.pdf"} {
+		b.Run("format="+file[2:], func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				p, err := chart.OneTest(test, a, o)
+				if err != nil {
+					b.Fatal(err)
+				}
+				if err := p.Write(io.Discard, file); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

@@ -1,0 +1,42 @@
+package chart_test
+
+import (
+	"bytes"
+	"fmt"
+	"log"
+	"strings"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/chart"
+	"example.com/steptest/pace"
+)
+
+// A test as a picture for a page: six repeats in a 25 yd pool, invented.
+func ExampleOneTest() {
+	test := lactate.Test{Stages: []lactate.Stage{
+		{Intensity: 1.040, Lactate: 1.5, HeartRate: 118}, {Intensity: 1.068, Lactate: 1.7, HeartRate: 130},
+		{Intensity: 1.101, Lactate: 2.3, HeartRate: 143}, {Intensity: 1.131, Lactate: 3.0, HeartRate: 154},
+		{Intensity: 1.171, Lactate: 4.7, HeartRate: 164}, {Intensity: 1.224, Lactate: 9.9, HeartRate: 178},
+	}}
+	a, err := lactate.Analyze(test, lactate.Options{Resamples: 2000})
+	if err != nil {
+		log.Fatal(err)
+	}
+	band, err := a.Band(41)
+	if err != nil {
+		log.Fatal(err)
+	}
+	p, err := chart.OneTest(test, a, chart.Options{Title: "Robin Vale", Pool: pace.SCY(), Band: band})
+	if err != nil {
+		log.Fatal(err)
+	}
+	var page bytes.Buffer // or a file, or a web page
+	if err := p.WriteSVG(&page); err != nil {
+		log.Fatal(err)
+	}
+	fmt.Println(p.Describe())
+	fmt.Println(strings.HasPrefix(page.String(), "<?xml"), strings.Contains(page.String(), "LT2\u00a0 1:19.2"))
+	// Output:
+	// Lactate in mmol/L against speed in m/s for 6 stages, with a fitted curve (exponential). LT1 by fitted lowest + 0.5 mmol/L: 1.088 m/s, 1:24.1 per 100 yd (90 % interval 1:24.7 to 1:23.3). LT2 by Dmax: 1.154 m/s, 1:19.2 per 100 yd (90 % interval 1:19.5 to 1:19.0).
+	// true true
+}

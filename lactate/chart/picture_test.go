@@ -1,0 +1,390 @@
+package chart_test
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"image/png"
+	"io"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"sync"
+	"testing"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/chart"
+	"example.com/steptest/pace"
+	"gonum.org/v1/plot/cmpimg"
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+	"gonum.org/v1/plot/vg/recorder"
+)
+
+// Every picture is compared with the one kept in testdata by gonum's image
+// comparison. After looking at what changed, go test ./lactate/chart -regen
+// keeps the new ones. Evidence E.
+func TestRegressPictures(t *testing.T) {
+	for _, dark := range []bool{false, true} {
+		ps := pictures(t, 7, chart.Options{
+			Pool: pace.SCY(), DPI: 60, Dark: dark, Title: "Invented swimmer",
+			Zones: []chart.Zone{{Name: "zone 1", To: 1.085}, {Name: "zone 2", From: 1.085, To: 1.15}, {Name: "zone 3", From: 1.15}},
+		})
+		for kind, p := range ps {
+			name := kind
+			if dark {
+				name += "-dark"
+			}
+			var got bytes.Buffer
+			if err := p.WritePNG(&got); err != nil {
+				t.Fatal(err)
+			}
+			file := filepath.Join("testdata", "golden", name+".png")
+			if *cmpimg.GenerateTestData {
+				if err := os.WriteFile(file, got.Bytes(), 0o644); err != nil {
+					t.Fatal(err)
+				}
+				continue
+			}
+			want, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			same, err := cmpimg.EqualApprox("png", got.Bytes(), want, 0.1)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !same {
+				t.Errorf("%s is not the picture in %s", name, file)
+			}
+		}
+	}
+}
+
+// Evidence D: the same picture gives the same bytes, whenever, and from several
+// goroutines at once.
+func TestSameBytes(t *testing.T) {
+	o := chart.Options{Pool: pace.SCY(), Title: "Łucja <Żak> & \"co\""}
+	first, second := pictures(t, 6, o), pictures(t, 6, o)
+	for kind := range first {
+		for _, file := range []string{"a.svg", "b.PNG", "c.pdf"} {
+			out := make([]bytes.Buffer, 4)
+			var wg sync.WaitGroup
+			for i := range out {
+				wg.Add(1)
+				go func() {
+					defer wg.Done()
+					p := first[kind]
+					if i%2 == 1 {
+						p = second[kind]
+					}
+					if err := p.Write(&out[i], file); err != nil {
+						t.Error(err)
+					}
+				}()
+			}
+			wg.Wait()
+			if out[0].Len() < 1000 {
+				t.Errorf("%s, %s: %d bytes", kind, file, out[0].Len())
+			}
+			for i := range out {
+				if !bytes.Equal(out[0].Bytes(), out[i].Bytes()) {
+					t.Errorf("%s, %s: differs from run to run", kind, file)
+				}
+			}
+		}
+	}
+}
+
+// Evidence D: an SVG is well-formed XML that shows a name as it was given, is
+// as large as asked, and describes itself; a PNG has the pixels asked for.
+func TestFormats(t *testing.T) {
+	const title = `Łucja <Żak> & "co" style="font-family:Liberation Sans;font-variant:normal;`
+	test := invented(6, 0)
+	a := analysed(t, test, lactate.Options{})
+	p, err := chart.OneTest(test, a, chart.Options{Title: title, Width: 30 * vg.Centimeter, Height: 20 * vg.Centimeter, DPI: 127})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var texts []string
+	var root xml.StartElement
+	d := xml.NewDecoder(bytes.NewReader(svg(t, p)))
+	for {
+		token, err := d.Token()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		switch token := token.(type) {
+		case xml.StartElement:
+			if root.Name.Local == "" {
+				root = token.Copy()
+			}
+		case xml.CharData:
+			texts = append(texts, string(token))
+		}
+	}
+	if !strings.Contains(strings.Join(texts, "\n"), "\n"+title+"\n") {
+		t.Errorf("the title %q is not among the texts", title)
+	}
+	want := map[string]string{"width": "850.39pt", "height": "566.93pt", "role": "img", "aria-label": title + ": lactate against speed"}
+	for _, attr := range root.Attr {
+		if w, ok := want[attr.Name.Local]; ok && w != attr.Value {
+			t.Errorf("%s=%q, want %q", attr.Name.Local, attr.Value, w)
+		}
+		delete(want, attr.Name.Local)
+	}
+	if len(want) > 0 {
+		t.Errorf("the SVG lacks %v", want)
+	}
+	if !strings.Contains(strings.Join(texts, ""), p.Describe()) || !strings.Contains(p.Describe(), "LT2 by Dmax: 1.1") {
+		t.Errorf("description %q", p.Describe())
+	}
+	if n := strings.Count(p.SVG(), "'Liberation Sans',Arial,Helvetica,sans-serif"); n != strings.Count(p.SVG(), "<text ") {
+		t.Errorf("%d texts of %d name fonts that are like each other", n, strings.Count(p.SVG(), "<text "))
+	}
+
+	var b bytes.Buffer
+	if err := p.WritePNG(&b); err != nil {
+		t.Fatal(err)
+	}
+	img, err := png.Decode(&b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s := img.Bounds().Size(); s.X != 1500 || s.Y != 1000 { // 30 cm and 20 cm at 50 pixels per cm
+		t.Errorf("PNG of %v pixels, want 1500 by 1000", s)
+	}
+	b.Reset()
+	if err := p.WritePDF(&b); err != nil {
+		t.Fatal(err)
+	}
+	if pdf := b.String(); !strings.HasPrefix(pdf, "%PDF-") || !strings.Contains(pdf, "/MediaBox [0 0 850.39 566.93]") || !strings.Contains(pdf, "D:20000101000000") {
+		t.Error("not a PDF page of 30 cm by 20 cm without a date of its own")
+	}
+}
+
+// Evidence D: the threshold's line, strip and the bar's ends stand on the axis
+// where the analysis puts them.
+func TestThresholdStandsWhereItIs(t *testing.T) {
+	test := invented(7, 0)
+	a := analysed(t, test, lactate.Options{Resamples: 500})
+	p, err := chart.OneTest(test, a, chart.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	place := axis(t, labels(p), func(s string) (float64, bool) {
+		v, err := strconv.ParseFloat(s, 64)
+		return v, err == nil && v > 1 && v < 1.3
+	})
+	w, h := p.Size()
+	var c recorder.Canvas
+	p.Draw(draw.NewCanvas(&c, w, h))
+	verticals := map[string]bool{} // places of vertical lines and edges
+	for _, action := range c.Actions {
+		var path vg.Path
+		switch action := action.(type) {
+		case *recorder.Stroke:
+			path = action.Path
+		case *recorder.Fill:
+			path = action.Path
+		}
+		for i := 1; i < len(path); i++ {
+			if path[i].Type == vg.LineComp && path[i].Pos.X == path[i-1].Pos.X && math.Abs(float64(path[i].Pos.Y-path[i-1].Pos.Y)) > 5 {
+				verticals[fmt.Sprintf("%.1f", path[i].Pos.X)] = true
+			}
+		}
+	}
+	for name, e := range map[string]lactate.Estimate{"LT1": a.LT1.Intensity, "LT2": a.LT2.Intensity} {
+		for _, v := range []float64{e.Value, e.Low, e.High} {
+			x := float64(place(v))
+			if !verticals[fmt.Sprintf("%.1f", x)] && !verticals[fmt.Sprintf("%.1f", x-0.05)] && !verticals[fmt.Sprintf("%.1f", x+0.05)] {
+				t.Errorf("%s: nothing stands at %v, which is %v on paper", name, v, x)
+			}
+		}
+	}
+}
+
+// Evidence B: WCAG 2.1, success criterion 1.4.3 and its definition of relative
+// luminance: text has a contrast of 4.5 to 1 or more with its ground (from
+// memory). And it is 9 pixels or more where the picture is 360 pixels wide.
+func TestTextIsLegible(t *testing.T) {
+	luminance := func(hex string) float64 {
+		n, err := strconv.ParseUint(hex, 16, 32)
+		if err != nil {
+			t.Fatal(err)
+		}
+		l := 0.0
+		for i, weight := range []float64{0.2126, 0.7152, 0.0722} {
+			v := float64(n>>(16-8*i)&0xFF) / 255
+			if v <= 0.03928 {
+				v /= 12.92
+			} else {
+				v = math.Pow((v+0.055)/1.055, 2.4)
+			}
+			l += weight * v
+		}
+		return l
+	}
+	style := regexp.MustCompile(`font-size:([0-9.]+)px;fill:#([0-9A-F]{6})`)
+	paper := regexp.MustCompile(`<path d="M0,0L[^"]*" style="fill:#([0-9A-F]{6})"`)
+	for _, dark := range []bool{false, true} {
+		for kind, p := range pictures(t, 6, chart.Options{Dark: dark, Pool: pace.SCY()}) {
+			s := string(svg(t, p))
+			ground := paper.FindStringSubmatch(s)
+			texts := style.FindAllStringSubmatch(s, -1)
+			if ground == nil || len(texts) < 10 {
+				t.Fatalf("%s: no ground, or %d texts", kind, len(texts))
+			}
+			width, _ := p.Size()
+			for _, text := range texts {
+				a, b := luminance(ground[1]), luminance(text[2])
+				if contrast := (math.Max(a, b) + 0.05) / (math.Min(a, b) + 0.05); !(contrast >= 4.5) {
+					t.Errorf("%s: text of #%s on #%s has a contrast of %.1f", kind, text[2], ground[1], contrast)
+				}
+				size, err := strconv.ParseFloat(text[1], 64)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if px := size * 360 / width.Points(); !(px >= 8.95) {
+					t.Errorf("%s: text of %.1f pixels at 360 pixels wide", kind, px)
+				}
+			}
+		}
+	}
+}
+
+// Evidence D: what has no answer is said, and nothing stands in for it.
+func TestWhatIsMissing(t *testing.T) {
+	test := invented(6, 0)
+	test.Stages[2].Lactate = 0
+	for i := range test.Stages {
+		test.Stages[i].HeartRate = 0
+	}
+	a := analysed(t, test, lactate.Options{LT2: lactate.Fixed{Lactate: 30}})
+	p, err := chart.OneTest(test, a, chart.Options{Pool: pace.SCY()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !has(p, "no sample") {
+		t.Error("the lost sample is not marked")
+	}
+	said := ""
+	for _, l := range labels(p) {
+		said += l.text + " "
+		if strings.HasPrefix(l.text, "LT2\u00a0") || l.text == "heart rate, /min" {
+			t.Errorf("%q is drawn", l.text)
+		}
+	}
+	for _, want := range []string{"LT2 is not drawn", "30", "No intervals were asked for"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("%q is not said: %s", want, said)
+		}
+	}
+}
+
+// Evidence D: data gives an error that names it, never a panic.
+func TestErrors(t *testing.T) {
+	test := invented(6, 0)
+	a := analysed(t, test, lactate.Options{})
+	bad := invented(6, 0)
+	bad.Stages[3].Lactate = math.NaN()
+	one := func(o chart.Options) error {
+		_, err := chart.OneTest(test, a, o)
+		return err
+	}
+	of := func(_ *chart.Picture, err error) error { return err }
+	for want, err := range map[string]error{
+		"found no analysis":             of(chart.OneTest(test, nil, chart.Options{})),
+		"lactate":                       of(chart.OneTest(bad, a, chart.Options{})),
+		"without a lactate sample":      of(chart.OneTest(lactate.Test{}, a, chart.Options{})),
+		"tested range":                  of(chart.OneTest(test, &lactate.Analysis{Curve: a.Curve}, chart.Options{})),
+		"found no change":               of(chart.TwoTests(test, test, nil, chart.Options{})),
+		"found no season":               of(chart.Season(nil, chart.Options{})),
+		"found no panel":                of(chart.SideBySide(test, &lactate.Panel{}, chart.Options{})),
+		"could be fitted":               of(chart.SideBySide(test, &lactate.Panel{Curves: make([]lactate.PanelCurve, 2)}, chart.Options{})),
+		"found no repeat":               of(chart.Plan(nil, a, chart.Options{})),
+		"repeat 1: found an intensity":  of(chart.Plan([]chart.Repeat{{}}, a, chart.Options{})),
+		"repeats, expected two or more": of(chart.Technique(chart.Strokes{}, nil, chart.Options{})),
+		"of one intensity": of(chart.Technique(chart.Strokes{Repeats: []chart.Stroke{
+			{1, lactate.Estimate{Value: 30}, lactate.Estimate{Value: 2}}, {1, lactate.Estimate{Value: 30}, lactate.Estimate{Value: 2}}}}, nil, chart.Options{})),
+		"Width":         one(chart.Options{Width: vg.Length(math.NaN())}),
+		"8.5 to 100 cm": one(chart.Options{Width: vg.Centimeter}),
+		"Height":        one(chart.Options{Height: 7 * vg.Centimeter}),
+		"DPI":           one(chart.Options{DPI: 5000}),
+		"Unit":          one(chart.Options{Unit: "furlongs per fortnight"}),
+		"Quantity":      one(chart.Options{Quantity: strings.Repeat("speed ", 9)}),
+		"Pool":          one(chart.Options{Unit: "W", Pool: pace.SCY()}),
+		"Confidence":    one(chart.Options{Confidence: 90}),
+		"Zones[1]":      one(chart.Options{Zones: []chart.Zone{{}, {From: 2, To: 1}}}),
+		"Band[0]":       one(chart.Options{Band: []lactate.BandPoint{{Intensity: math.NaN()}}}),
+		".svg, .png or .pdf": func() error {
+			p, err := chart.OneTest(test, a, chart.Options{})
+			if err != nil {
+				return err
+			}
+			return p.Write(io.Discard, "picture.bmp")
+		}(),
+		"without a size": new(chart.Picture).WriteSVG(io.Discard),
+	} {
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("error %v, want one that says %q", err, want)
+		}
+	}
+	// All faults of the options at once.
+	if err := one(chart.Options{DPI: 1, Confidence: 2, Width: 1}); strings.Count(err.Error(), "\n") != 2 {
+		t.Errorf("error %q, want three faults", err)
+	}
+	p, err := chart.OneTest(test, a, chart.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, file := range []string{"a.svg", "a.png", "a.pdf"} {
+		if err := p.Write(broken{}, file); !errors.Is(err, errBroken) {
+			t.Errorf("%s: error %v, want that of the writer", file, err)
+		}
+	}
+	if s := new(chart.Picture).SVG(); s != "" {
+		t.Errorf("SVG of the zero picture: %q", s)
+	}
+}
+
+var errBroken = errors.New("broken")
+
+type broken struct{}
+
+func (broken) Write([]byte) (int, error) { return 0, errBroken }
+
+// Importing the other packages pulls in no plotting code.
+func TestNoPlottingElsewhere(t *testing.T) {
+	const module = "example.com/steptest/"
+	packages := []string{"pace", "lactate/curve", "lactate", "lactate/table", "zones", "protocol"}
+	for _, p := range packages {
+		out, err := exec.Command("go", "list", "-deps", module+p).CombinedOutput()
+		if err != nil {
+			t.Fatalf("go list -deps %s: %v\n%s", p, err, out)
+		}
+		deps := strings.Fields(string(out))
+		if len(deps) < 10 {
+			t.Fatalf("%s: %d dependencies, expected more", p, len(deps))
+		}
+		for _, d := range deps {
+			for _, plotting := range []string{"gonum.org/v1/plot", "codeberg.org/", "git.sr.ht/", "golang.org/x/image", "image/png", module + "lactate/chart"} {
+				if strings.HasPrefix(d, plotting) {
+					t.Errorf("%s depends on %s", p, d)
+				}
+			}
+		}
+	}
+	out, err := exec.Command("go", "list", "-deps", module+"lactate/chart").CombinedOutput()
+	if err != nil || !strings.Contains(string(out), "gonum.org/v1/plot") {
+		t.Errorf("lactate/chart does not depend on plot, so that this test cannot fail: %v", err)
+	}
+}

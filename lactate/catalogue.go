@@ -34,6 +34,9 @@ func (a Target) String() string {
 	return fmt.Sprintf("Target(%d)", int(a))
 }
 
+// MarshalText writes the target as String does.
+func (a Target) MarshalText() ([]byte, error) { return []byte(a.String()), nil }
+
 // Attestation says how the definition of a method is known here. Nobody had an
 // article's full text at hand.
 type Attestation string
@@ -126,14 +129,14 @@ func Catalogue(unit string) []Entry {
 func (e Entry) MarshalJSON() ([]byte, error) {
 	out := struct {
 		Method    string      `json:"method"`
-		Estimates string      `json:"estimates"`
+		Estimates Target      `json:"estimates"`
 		OnCurve   bool        `json:"on_curve"`
 		Needs     string      `json:"needs,omitempty"`
 		Source    string      `json:"source,omitempty"`
 		Year      int         `json:"year,omitempty"`
 		Attested  Attestation `json:"attested,omitempty"`
 		Doubt     string      `json:"doubt,omitempty"`
-	}{"", e.Estimates.String(), e.OnCurve, e.Needs, e.Source, e.Year, e.Attested, e.Doubt}
+	}{"", e.Estimates, e.OnCurve, e.Needs, e.Source, e.Year, e.Attested, e.Doubt}
 	if e.Method != nil {
 		out.Method = e.Method.String()
 	}

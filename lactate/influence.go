@@ -12,27 +12,28 @@ type Influences struct {
 	// LeftOut are the stages left out one at a time, in order of intensity:
 	// indexes into Test.Stages. Stages without a lactate sample are not among
 	// them.
-	LeftOut []int
+	LeftOut []int `json:"left_out"`
 	// LT1 and LT2 are the two thresholds of the options.
-	LT1, LT2 Influenced
+	LT1 Influenced `json:"lt1"`
+	LT2 Influenced `json:"lt2"`
 	// Thresholds has one entry for each of Options.Methods, in their order.
-	Thresholds []Influenced
+	Thresholds []Influenced `json:"thresholds"`
 }
 
 // Influenced is what one threshold becomes when a stage is left out.
 type Influenced struct {
-	Whole   Threshold   // of the whole test
-	Without []Threshold // of the test without Influences.LeftOut[i]
+	Whole   Threshold   `json:"whole"`   // of the whole test
+	Without []Threshold `json:"without"` // of the test without Influences.LeftOut[i]
 	// Most is the index into LeftOut and Without of the stage that moves the
 	// threshold most when it is left out; −1 where the whole test or every
 	// test without a stage has no threshold.
-	Most int
+	Most int `json:"most"`
 	// Shift is by how much that stage moves it: the intensity without the
 	// stage less that of the whole test. Zero where Most is −1.
-	Shift float64
+	Shift float64 `json:"shift"`
 	// Lost holds the indexes of the stages without which there is no threshold
 	// any more.
-	Lost []int
+	Lost []int `json:"lost,omitempty"`
 }
 
 // Influence reads the thresholds of [Analyze] again with the lactate of one

@@ -1,6 +1,7 @@
 package lactate
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 
@@ -41,8 +42,8 @@ type SideBySideOptions struct {
 // Panel is one test read by many definitions on several curves. The zero value
 // is an empty panel.
 type Panel struct {
-	Curves []PanelCurve // the columns
-	Rows   []PanelRow   // one for each entry, in order
+	Curves []PanelCurve `json:"curves"` // the columns
+	Rows   []PanelRow   `json:"rows"`   // one for each entry, in order
 }
 
 // PanelCurve is a column of a [Panel].
@@ -52,14 +53,27 @@ type PanelCurve struct {
 	Err      error     // why not
 }
 
+// MarshalJSON writes the name, and the error in words; not the analysis, whose
+// thresholds are in the rows.
+func (c PanelCurve) MarshalJSON() ([]byte, error) {
+	out := struct {
+		Name string `json:"name"`
+		Err  string `json:"error,omitempty"`
+	}{Name: c.Name}
+	if c.Err != nil {
+		out.Err = c.Err.Error()
+	}
+	return json.Marshal(out)
+}
+
 // PanelRow is a row of a [Panel].
 type PanelRow struct {
-	Entry Entry
+	Entry Entry `json:"entry"`
 	// Cells holds the threshold on each curve, in the order of Panel.Curves; a
 	// single one where the entry is not read on the curve. Its Err says why a
 	// method could not answer. Lactate in a single cell is that of the first curve
 	// that could be fitted, NaN if there was none.
-	Cells []Threshold
+	Cells []Threshold `json:"cells"`
 }
 
 // SideBySide reads a test by every definition of the options on every curve:
@@ -154,13 +168,27 @@ type Reading struct {
 	Intensity float64
 }
 
+// MarshalJSON writes the method by its name.
+func (r Reading) MarshalJSON() ([]byte, error) {
+	out := struct {
+		Method    string  `json:"method,omitempty"`
+		Curve     string  `json:"curve,omitempty"`
+		Intensity float64 `json:"intensity"`
+	}{"", r.Curve, r.Intensity}
+	if r.Method != nil {
+		out.Method = r.Method.String()
+	}
+	return json.Marshal(out)
+}
+
 // Spread says how far apart the definitions of one target lie. The zero value
 // is of a panel in which none of them answered.
 type Spread struct {
-	Target          Target
-	Answers         int // how many readings there are
-	Refusals        int // how many could not answer
-	Lowest, Highest Reading
+	Target   Target  `json:"target"`
+	Answers  int     `json:"answers"`  // how many readings there are
+	Refusals int     `json:"refusals"` // how many could not answer
+	Lowest   Reading `json:"lowest"`
+	Highest  Reading `json:"highest"`
 }
 
 // Spread returns the spread of the readings that estimate a target. Readings

@@ -197,3 +197,53 @@ func TestCatalogue(t *testing.T) {
 	}
 	near(t, "fixed slopes in km/h and m/s", x["km/h"], x["m/s"], 1e-9)
 }
+
+// D: what has no threshold writes its reason, and nothing writes a NaN.
+func TestPanelJSON(t *testing.T) {
+	p, err := lactate.SideBySide(stages([]float64{1.2, 1.3, 1.4}, []float64{1.5, 2.5, 5}), lactate.SideBySideOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := json.Marshal(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got struct {
+		Curves []struct{ Name, Error string }
+		Rows   []struct {
+			Entry struct{ Method, Estimates string }
+			Cells []struct {
+				Intensity struct{ Value *float64 }
+				Error     string
+			}
+		}
+	}
+	if err := json.Unmarshal(b, &got); err != nil {
+		t.Fatal(err)
+	}
+	if got.Curves[0].Error != "" || got.Curves[1].Error == "" || got.Curves[1].Name != "cubic" {
+		t.Errorf("%+v", got.Curves)
+	}
+	for i, row := range got.Rows {
+		if row.Entry.Method != p.Rows[i].Entry.Method.String() || row.Entry.Estimates != p.Rows[i].Entry.Estimates.String() {
+			t.Errorf("%+v", row.Entry)
+		}
+		for k, cell := range row.Cells {
+			want := p.Rows[i].Cells[k]
+			if (cell.Error == "") != (want.Err == nil) || want.Err == nil && *cell.Intensity.Value != want.Intensity.Value {
+				t.Errorf("%s: %+v, want %+v", row.Entry.Method, cell, want)
+			}
+		}
+	}
+	spread, err := json.Marshal(p.Spread(lactate.SecondThreshold))
+	if err != nil || !strings.Contains(string(spread), `"target":"LT2"`) {
+		t.Errorf("%s %v", spread, err)
+	}
+	r, err := lactate.Influence(fullTest(), lactate.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if b, err = json.Marshal(r); err != nil || !strings.Contains(string(b), `"left_out":[0,1,2,3,4,5,6,7]`) {
+		t.Errorf("%s %v", b, err)
+	}
+}

@@ -11,30 +11,37 @@ import (
 // of the xs alone, so that refits with the same xs (the resamples behind an
 // interval) pay for it once.
 //
-// The xs are scaled to the distance below the largest, in units of the range:
-// d = (max − x) / (max − min), so 0 ≤ d ≤ 1 and the scaled rate is
-// c = C·(max − min). A grid of rates covers everything the xs can tell apart.
-// At each point and rate the exponential is anchored at its steep end so that
-// it lies between 0 and 1: exp(−c·d) for c > 0, exp(c·(1 − d)) for c < 0; rate
-// 0 stands for the straight line −d. Rates step by √2, so that a value is the
-// square of the value two rates before: the grid costs two exponentials a point.
+// The xs are measured from either end in units of the range, below the largest
+// and above the smallest, so that the scaled rate is c = C·(max − min). A grid
+// of rates covers everything the xs can tell apart. At each point and rate the
+// exponential is anchored at its steep end so that it lies between 0 and 1:
+// exp(c·below) for c > 0, exp(c·above) for c < 0; rate 0 stands for the
+// straight line below. Rates double every other step: 1, 1.5, 2, 3, 4, 6, …, so
+// that a value is the square of the value two rates before, and the whole grid
+// costs one exponential a point.
 type design struct {
-	xs, ws   []float64 // copies; ws is nil when unweighted
-	d        []float64
-	max, rng float64
-	total    float64 // sum of the weights
-	rates    []float64
-	zero     int // index of rate 0
+	xs, ws   []float64 // copies; the weights of unweighted points are 1
+	weighted bool
+	// (x − max)/range, between −1 and 0, and (x − min)/range, between 0 and 1.
+	below, above []float64
+	max, rng     float64
+	total        float64 // sum of the weights
+	// The grid; two more rates at either end, beyond those that are searched,
+	// are there for their sums only.
+	rates []float64
+	zero  int // index of rate 0
 	// values[i*len(rates)+j] is the exponential of rate j at point i. It is
 	// empty where there are too many to keep; they are then made anew.
 	values  []float64
-	inverse []float64 // 1 / Σ w·(e − ē)² at each rate
+	inverse []float64 // 1 / Σ w·(e − ē)² at each rate that is searched, else 0
 	row     []float64 // of one point, where values is empty
 	sum     []float64
 }
 
-// Largest number of values that a design keeps.
-const keptLimit = 1 << 15
+const (
+	keptLimit = 1 << 15 // most values that a design keeps
+	wing      = 2       // rates at either end of the grid that are not searched
+)
 
 // prepare readies the design for the xs and weights. A design already made for
 // the same ones is kept.
@@ -46,38 +53,41 @@ func (g *design) prepare(xs, ws []float64) error {
 	if err := g.scale(xs); err != nil {
 		return err
 	}
-	g.total = float64(len(xs))
-	g.ws = nil
-	if ws != nil {
-		g.ws = append(g.ws[:0], ws...)
-		g.total = floats.Sum(ws)
+	g.ws, g.weighted = append(g.ws[:0], ws...), ws != nil
+	if ws == nil {
+		g.ws = resize(g.ws, len(xs))
+		for i := range g.ws {
+			g.ws[i] = 1
+		}
 	}
+	g.total = floats.Sum(g.ws)
 	n := len(g.rates)
 	g.values = g.values[:0]
 	g.row = resize(g.row, n)
 	if n*len(xs) <= keptLimit {
 		g.values = resize(g.values, n*len(xs))
+		for i := range xs {
+			g.fill(g.values[i*n:(i+1)*n], i)
+		}
 	}
 	g.sum, g.inverse = resize(g.sum, n), resize(g.inverse, n)
 	clear(g.sum)
-	clear(g.inverse)
-	for i := range g.d {
-		row := g.row
-		if len(g.values) > 0 {
-			row = g.rowOf(i)
-		}
-		g.fill(row, i)
-		w := 1.0
-		if ws != nil {
-			w = ws[i]
-		}
-		for j, e := range row {
-			g.sum[j] += w * e
-			g.inverse[j] += w * e * e
-		}
+	square := 0.0 // Σ w·below²
+	for i, w := range g.ws {
+		row, from := g.rowOf(i)
+		floats.AddScaled(g.sum[from:from+len(row)], w, row)
+		square += w * g.below[i] * g.below[i]
 	}
-	for j, s := range g.sum {
-		g.inverse[j] = 1 / (g.inverse[j] - s*s/g.total)
+	// Σ w·e² is Σ w·e at twice the rate, two steps on.
+	clear(g.inverse)
+	per := 1 / g.total
+	z := g.zero
+	g.inverse[z] = 1 / (square - g.sum[z]*g.sum[z]*per)
+	for j := z + 1; j < n-wing; j++ {
+		g.inverse[j] = 1 / (g.sum[j+wing] - g.sum[j]*g.sum[j]*per)
+	}
+	for j := wing; j < z; j++ {
+		g.inverse[j] = 1 / (g.sum[j-wing] - g.sum[j]*g.sum[j]*per)
 	}
 	g.xs = append(g.xs, xs...)
 	return nil
@@ -87,7 +97,12 @@ func (g *design) prepare(xs, ws []float64) error {
 func (g *design) scale(xs []float64) error {
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, x := range xs {
-		lo, hi = min(lo, x), max(hi, x)
+		if x < lo {
+			lo = x
+		}
+		if x > hi {
+			hi = x
+		}
 	}
 	g.max, g.rng = hi, hi-lo
 	switch {
@@ -96,88 +111,94 @@ func (g *design) scale(xs []float64) error {
 	case g.rng == 0:
 		return fmt.Errorf("curve: found 1 different x, an exponential needs 3: %w", ErrUndetermined)
 	}
-	g.d = resize(g.d, len(xs))
+	g.below, g.above = resize(g.below, len(xs)), resize(g.above, len(xs))
 	// Gap from either end to the next different x, in scaled units.
 	upper, lower := 1.0, 1.0
-	inner := false
 	for i, x := range xs {
 		d := (hi - x) / g.rng
-		g.d[i] = d
-		if d > 0 {
-			upper = min(upper, d)
+		a := 1 - d
+		g.below[i], g.above[i] = -d, a
+		if d > 0 && d < upper {
+			upper = d
 		}
-		if d < 1 {
-			lower = min(lower, 1-d)
+		if a > 0 && a < lower {
+			lower = a
 		}
-		inner = inner || d > 0 && d < 1
 	}
-	if !inner {
+	if upper == 1 {
 		return fmt.Errorf("curve: found 2 different xs, an exponential needs 3: %w", ErrUndetermined)
 	}
 	// Beyond c·gap = 16 the next point sees 1e-7 of the last one's rise: the
 	// last point stands alone and the rate is open.
-	up, down := steps(upper), steps(lower)
+	up, down := steps(16/upper)+wing, steps(16/lower)+wing
 	g.zero = down + 1
 	g.rates = resize(g.rates, down+up+3)
 	g.rates[g.zero] = 0
-	for j := range max(up, down) + 1 {
-		r := gridRate(j)
+	whole, half := 1.0, 1.5
+	for j := 0; j <= max(up, down); j++ {
 		if j <= up {
-			g.rates[g.zero+1+j] = r
+			g.rates[g.zero+1+j] = whole
 		}
 		if j <= down {
-			g.rates[g.zero-1-j] = -r
+			g.rates[g.zero-1-j] = -whole
 		}
+		whole, half = half, 2*whole
 	}
 	return nil
 }
 
-// steps returns the number of √2-steps from 1 to a rate at which a point at
-// the given gap from the steep end has lost sight of it.
-func steps(gap float64) int {
-	return max(2, int(math.Ceil(2*math.Log2(16/gap))))
-}
-
-// gridRate returns 2^(j/2).
-func gridRate(j int) float64 {
-	r := math.Ldexp(1, j/2)
-	if j%2 == 1 {
-		r *= math.Sqrt2
+// steps returns the number of steps of the grid from rate 1 to one that is not
+// below r.
+func steps(r float64) int {
+	f, exp := math.Frexp(r)
+	n := 2 * exp // rate 2^exp, above r
+	if f <= 0.75 {
+		n--
 	}
-	return r
+	return max(2, n)
 }
 
 func (g *design) same(xs, ws []float64) bool {
-	return len(g.xs) > 0 && (g.ws == nil) == (ws == nil) &&
+	return len(g.xs) > 0 && g.weighted == (ws != nil) &&
 		floats.Equal(g.xs, xs) && (ws == nil || floats.Equal(g.ws, ws))
 }
 
-// fill writes the exponential of every rate at point i.
-func (g *design) fill(row []float64, i int) {
-	d, z := g.d[i], g.zero
-	one, two := math.Exp(-d), math.Exp(-math.Sqrt2*d)
-	row[z] = -d
-	row[z+1], row[z+2] = one, two
-	for j := z + 3; j < len(row); j++ {
-		row[j] = row[j-2] * row[j-2]
-	}
+// fill writes the exponential of every rate at point i, and returns from where
+// to where they are not zero.
+func (g *design) fill(row []float64, i int) (from, to int) {
 	const (
-		perOne = 1 / math.E
-		perTwo = 0.243116734434214209 // exp(−√2)
+		root   = 0.606530659712633424 // exp(−1/2)
+		vanish = 0x1p-500             // squares of less are zero, near enough
 	)
-	row[z-1], row[z-2] = perOne/one, perTwo/two
-	for j := z - 3; j >= 0; j-- {
-		row[j] = row[j+2] * row[j+2]
+	z := g.zero
+	row[z] = g.below[i]
+	h := math.Exp(g.below[i] / 2)
+	a := h * h
+	b := a * h
+	for to = z + 1; to < len(row) && a >= vanish; to++ {
+		row[to] = a
+		a, b = b, a*a
 	}
+	clear(row[to:])
+	h = root / h
+	a = h * h
+	b = a * h
+	for from = z; from > 0 && a >= vanish; from-- {
+		row[from-1] = a
+		a, b = b, a*a
+	}
+	clear(row[:from])
+	return from, to
 }
 
-// rowOf returns the exponential of every rate at point i, until the next call.
-func (g *design) rowOf(i int) []float64 {
+// rowOf returns the exponentials of point i, until the next call, and the index
+// of the rate of the first: those of other rates are zero.
+func (g *design) rowOf(i int) (row []float64, from int) {
 	if n := len(g.rates); len(g.values) > 0 {
-		return g.values[i*n : (i+1)*n]
+		return g.values[i*n : (i+1)*n], 0
 	}
-	g.fill(g.row, i)
-	return g.row
+	from, to := g.fill(g.row, i)
+	return g.row[from:to], from
 }
 
 // explained writes what each rate explains of the sum of squares, for weighted
@@ -186,7 +207,8 @@ func (g *design) rowOf(i int) []float64 {
 func (g *design) explained(dst, wu []float64) (best int) {
 	clear(dst)
 	for i, v := range wu {
-		floats.AddScaled(dst, v, g.rowOf(i))
+		row, from := g.rowOf(i)
+		floats.AddScaled(dst[from:from+len(row)], v, row)
 	}
 	most := 0.0
 	for j, v := range dst {
@@ -199,17 +221,13 @@ func (g *design) explained(dst, wu []float64) (best int) {
 	return best
 }
 
-// at writes the anchored exponential of scaled rate c at the points.
-func (g *design) at(c float64, dst []float64) {
+// reach returns the scaled distances from the steep end of an exponential of
+// rate c, which is exp(c·reach).
+func (g *design) reach(c float64) []float64 {
 	if c < 0 {
-		for i, d := range g.d {
-			dst[i] = math.Exp(c * (1 - d))
-		}
-		return
+		return g.above
 	}
-	for i, d := range g.d {
-		dst[i] = math.Exp(-c * d)
-	}
+	return g.below
 }
 
 // resize returns a slice of length n, s itself where it is large enough.

@@ -6,7 +6,7 @@ import (
 )
 
 // A solution is a fitted exponential in a form that stays accurate for every
-// scaled rate: y = top + beta·expm1(−rate·d), with d as in [design].
+// scaled rate: y = top + beta·expm1(rate·below), with below as in [design].
 type solution struct {
 	rate, top, beta, rss float64
 }
@@ -16,8 +16,12 @@ type solution struct {
 type search struct {
 	u  []float64 // ys about their mean, in units of a power of two
 	wu []float64 // and times the weights
-	// Basis at a rate, and its first three derivatives by the rate.
-	g, g1, g2, g3 []float64
+	// Basis at a rate; reach is its anchored exponentials' distances, nil near
+	// rate zero, where the basis is another one and its first three derivatives
+	// by the rate are kept, too.
+	g          []float64
+	reach      []float64
+	g1, g2, g3 []float64
 
 	score      []float64
 	unit, mean float64
@@ -36,16 +40,16 @@ func (s *search) run(g *design, ys []float64) (solution, error) {
 		return solution{}, err
 	}
 	best := s.scan(g)
-	last := len(g.rates) - 1
+	first, last := wing, len(g.rates)-1-wing
 	top := s.score[best]
 	var sol solution
 	found := false
 	spike := false
-	for j, v := range s.score {
-		if v < lookInto*top || !isPeak(s.score, j) {
+	for j := first; j <= last; j++ {
+		if s.score[j] < lookInto*top || !isPeak(s.score, j) {
 			continue
 		}
-		if j == 0 || j == last {
+		if j == first || j == last {
 			// The grid ends where the end point stands alone.
 			spike = spike || j == best
 			continue
@@ -60,7 +64,7 @@ func (s *search) run(g *design, ys []float64) (solution, error) {
 	}
 	if !found || spike && total-top < sol.rss {
 		end := "highest"
-		if best == 0 {
+		if best == first {
 			end = "lowest"
 		}
 		return solution{}, fmt.Errorf("curve: the point at the %s x stands alone, which leaves the rate open: %w", end, ErrUndetermined)
@@ -85,37 +89,43 @@ func (s *search) centre(g *design, ys []float64) error {
 	s.g, s.g1, s.g2, s.g3 = resize(s.g, n), resize(s.g1, n), resize(s.g2, n), resize(s.g3, n)
 	large := 0.0
 	for _, y := range ys {
-		large = max(large, math.Abs(y))
+		if a := math.Abs(y); a > large {
+			large = a
+		}
 	}
-	_, exp := math.Frexp(large)
-	s.unit = math.Ldexp(1, min(max(exp, -1000), 1000))
+	s.unit = powerNear(large)
 	inv := 1 / s.unit
 	mean := 0.0
 	for i, y := range ys {
 		u := y * inv
 		s.u[i] = u
-		if g.ws != nil {
-			u *= g.ws[i] / g.total
-		} else {
-			u /= g.total
-		}
-		mean += u
+		mean += u * g.ws[i]
 	}
+	mean /= g.total
 	spread := 0.0
 	for i, u := range s.u {
 		u -= mean
 		s.u[i] = u
-		spread = max(spread, math.Abs(u))
-		if g.ws != nil {
-			u *= g.ws[i]
+		s.wu[i] = u * g.ws[i]
+		if a := math.Abs(u); a > spread {
+			spread = a
 		}
-		s.wu[i] = u
 	}
 	s.mean = mean * s.unit
-	if !(spread > 1e-14) {
+	if !(spread > 1e-14*large*inv) {
 		return fmt.Errorf("curve: all ys are %g, which leaves the rate open: %w", ys[0], ErrUndetermined)
 	}
 	return nil
+}
+
+// powerNear returns a power of two to divide by so that squares of numbers up
+// to v neither overflow nor vanish: 1 where they do not anyhow.
+func powerNear(v float64) float64 {
+	if v > 0x1p-100 && v < 0x1p100 {
+		return 1
+	}
+	_, exp := math.Frexp(v)
+	return math.Ldexp(1, min(max(exp, -1000), 1000))
 }
 
 // scan scores every rate of the grid by the sum of squares it explains and
@@ -127,12 +137,14 @@ func (s *search) scan(g *design) int {
 
 // polish finds the best rate between the neighbours of grid rate j, by Halley's
 // method on the slope of log(explained sum of squares), kept inside a shrinking
-// bracket. From a grid of √2 it takes two or three evaluations.
+// bracket. From the grid it takes two or three evaluations, the first of which
+// alone computes exponentials.
 func (s *search) polish(g *design, j int) solution {
 	lo, hi := g.rates[j-1], g.rates[j+1]
 	c := vertex(g.rates, s.score, j)
+	s.basis(g, c)
 	for range 100 {
-		slope, bend, third := s.slope(g, c)
+		slope, bend, third := s.slope(g)
 		if slope > 0 {
 			lo = c
 		} else {
@@ -141,12 +153,9 @@ func (s *search) polish(g *design, j int) solution {
 		step := -2 * slope * bend / (2*bend*bend - slope*third)
 		scale := max(1, math.Abs(c))
 		if bend < 0 && math.Abs(step) <= 2e-5*scale {
-			// The next step would be as small as this one's cube: move the
-			// basis by its Taylor series instead of computing it anew.
-			for i := range s.g {
-				s.g[i] += step * (s.g1[i] + step/2*(s.g2[i]+step/3*s.g3[i]))
-			}
-			return s.solve(g, c, c+step)
+			// The next step would be as small as this one's cube.
+			s.move(step)
+			return s.solve(g, c+step)
 		}
 		if !(bend < 0) || !(c+step > lo && c+step < hi) {
 			// The step leads away from the maximum; halve the bracket.
@@ -156,52 +165,77 @@ func (s *search) polish(g *design, j int) solution {
 			break
 		}
 		c += step
+		if s.reach == nil || math.Abs(step) > nudgeLimit {
+			s.basis(g, c)
+		} else {
+			s.move(step)
+		}
 	}
-	s.slope(g, c)
-	return s.solve(g, c, c)
+	return s.solve(g, c)
 }
 
 // isPeak reports whether score[j] is not below its neighbours.
 func isPeak(score []float64, j int) bool {
-	return (j == 0 || score[j-1] <= score[j]) && (j == len(score)-1 || score[j+1] < score[j])
+	return score[j-1] <= score[j] && score[j+1] < score[j]
 }
 
 // vertex returns the rate at the top of the parabola through the scores of
-// grid rates j−1, j, j+1, taken as equally spaced.
+// grid rates j−1, j, j+1.
 func vertex(rates, score []float64, j int) float64 {
-	a, b, c := score[j-1], score[j], score[j+1]
-	shift := 0.0
-	if bend := a - 2*b + c; bend < 0 {
-		shift = (a - c) / (2 * bend)
+	a, b := rates[j]-rates[j-1], rates[j+1]-rates[j]
+	left, right := (score[j-1]-score[j])*b, (score[j+1]-score[j])*a
+	if bend := left + right; bend < 0 {
+		return rates[j] + (left*b-right*a)/(2*bend)
 	}
-	if shift < 0 {
-		return rates[j] + shift*(rates[j]-rates[j-1])
-	}
-	return rates[j] + shift*(rates[j+1]-rates[j])
+	return rates[j]
 }
 
-// basis fills g, g1, g2, g3 with a function that spans the same curves as
-// exp(−c·d) together with a constant, and its first three derivatives by c.
-// Beyond |c| = √2 it is the exponential anchored at its steep end; near zero it
-// is expm1(−c·d)/c, which passes smoothly through the straight line at c = 0.
+// basis fills g with a function that spans the same curves as exp(c·below)
+// together with a constant. Beyond |c| = √2 it is the exponential anchored at
+// its steep end; near zero it is expm1(c·below)/c, which passes smoothly
+// through the straight line at c = 0, with its first three derivatives by c.
 func (s *search) basis(g *design, c float64) {
-	switch {
-	case c > math.Sqrt2:
-		for i, d := range g.d {
-			e := math.Exp(-c * d)
-			s.g[i], s.g1[i], s.g2[i], s.g3[i] = e, -d*e, d*d*e, -d*d*d*e
+	if math.Abs(c) > math.Sqrt2 {
+		s.reach = g.reach(c)
+		for i, v := range s.reach {
+			s.g[i] = math.Exp(c * v)
 		}
-	case c < -math.Sqrt2:
-		for i, d := range g.d {
-			t := 1 - d
-			e := math.Exp(c * t)
-			s.g[i], s.g1[i], s.g2[i], s.g3[i] = e, t*e, t*t*e, t*t*t*e
+		return
+	}
+	s.reach = nil
+	for i, v := range g.below {
+		p, p1, p2, p3 := phi(c * v)
+		s.g[i], s.g1[i], s.g2[i], s.g3[i] = v*p, v*v*p1, v*v*v*p2, v*v*v*v*p3
+	}
+}
+
+// move moves the basis by a step of the rate: at most [nudgeLimit], near zero
+// such that the cube of the step vanishes.
+func (s *search) move(step float64) {
+	if s.reach != nil {
+		nudge(s.g, s.reach, step)
+		return
+	}
+	for i := range s.g {
+		s.g[i] += step * (s.g1[i] + step/2*(s.g2[i]+step/3*s.g3[i]))
+	}
+}
+
+// Largest step for which [nudge] is exact to the last bit.
+const nudgeLimit = 1. / 8
+
+// nudge multiplies e by exp(step·v) for |v| ≤ 1.
+func nudge(e, v []float64, step float64) {
+	if math.Abs(step) < 1e-4 {
+		for i, v := range v {
+			z := step * v
+			e[i] += e[i] * z * (1 + z*(1./2+z*(1./6)))
 		}
-	default:
-		for i, d := range g.d {
-			p, p1, p2, p3 := phi(-c * d)
-			s.g[i], s.g1[i], s.g2[i], s.g3[i] = -d*p, d*d*p1, -d*d*d*p2, d*d*d*d*p3
-		}
+		return
+	}
+	for i, v := range v {
+		z := step * v
+		e[i] += e[i] * z * (1 + z*(1./2+z*(1./6+z*(1./24+z*(1./120+z*(1./720+z*(1./5040+z*(1./40320+z*(1./362880)))))))))
 	}
 }
 
@@ -226,20 +260,46 @@ var inverseFactorial = [...]float64{
 	1. / 121645100408832000, 1. / 2432902008176640000, 1. / (2432902008176640000 * 21),
 }
 
-// slope returns the first three derivatives by c of the logarithm of the
-// explained sum of squares s²/q, where s = Σ w·u·g and q = Σ w·(g − ḡ)². It
-// leaves the basis at c in place.
-func (s *search) slope(g *design, c float64) (first, second, third float64) {
-	s.basis(g, c)
+// slope returns the first three derivatives by the rate of the logarithm of the
+// explained sum of squares s²/q, where s = Σ w·u·g and q = Σ w·(g − ḡ)².
+func (s *search) slope(g *design) (first, second, third float64) {
 	var s0, s1, s2, s3, m0, m1, m2, m3, q0, q1, q2, q3 float64
-	for i, b := range s.g {
-		b1, b2, b3, wu := s.g1[i], s.g2[i], s.g3[i], s.wu[i]
-		s0 += wu * b
-		s1 += wu * b1
-		s2 += wu * b2
-		s3 += wu * b3
-		if g.ws != nil {
-			w := g.ws[i]
+	if s.reach != nil {
+		// The derivatives of g are g times powers of v, those of g² are
+		// g² times powers of 2v.
+		wu, ws, reach := s.wu[:len(s.g)], g.ws[:len(s.g)], s.reach[:len(s.g)]
+		for i, b := range s.g {
+			v := reach[i]
+			x := wu[i] * b
+			y := ws[i] * b
+			z := y * b
+			s0 += x
+			m0 += y
+			q0 += z
+			x *= v
+			y *= v
+			z *= v
+			s1 += x
+			m1 += y
+			q1 += z
+			x *= v
+			y *= v
+			z *= v
+			s2 += x
+			m2 += y
+			q2 += z
+			s3 += x * v
+			m3 += y * v
+			q3 += z * v
+		}
+		q2, q3 = 2*q2, 4*q3
+	} else {
+		for i, b := range s.g {
+			b1, b2, b3, wu, w := s.g1[i], s.g2[i], s.g3[i], s.wu[i], g.ws[i]
+			s0 += wu * b
+			s1 += wu * b1
+			s2 += wu * b2
+			s3 += wu * b3
 			m0 += w * b
 			m1 += w * b1
 			m2 += w * b2
@@ -248,72 +308,54 @@ func (s *search) slope(g *design, c float64) (first, second, third float64) {
 			q1 += w * b * b1
 			q2 += w * (b1*b1 + b*b2)
 			q3 += w * (3*b1*b2 + b*b3)
-			continue
 		}
-		m0 += b
-		m1 += b1
-		m2 += b2
-		m3 += b3
-		q0 += b * b
-		q1 += b * b1
-		q2 += b1*b1 + b*b2
-		q3 += 3*b1*b2 + b*b3
 	}
-	q0 -= m0 * m0 / g.total
-	q1 = 2 * (q1 - m0*m1/g.total)
-	q2 = 2 * (q2 - (m1*m1+m0*m2)/g.total)
-	q3 = 2 * (q3 - (3*m1*m2+m0*m3)/g.total)
-	s1, s2, s3 = s1/s0, s2/s0, s3/s0
-	q1, q2, q3 = q1/q0, q2/q0, q3/q0
+	per := 1 / g.total
+	q0 -= m0 * m0 * per
+	q1 = 2 * (q1 - m0*m1*per)
+	q2 = 2 * (q2 - (m1*m1+m0*m2)*per)
+	q3 = 2 * (q3 - (3*m1*m2+m0*m3)*per)
+	per = 1 / s0
+	s1, s2, s3 = s1*per, s2*per, s3*per
+	per = 1 / q0
+	q1, q2, q3 = q1*per, q2*per, q3*per
 	return 2*s1 - q1,
 		2*(s2-s1*s1) - (q2 - q1*q1),
 		2*(s3-3*s2*s1+2*s1*s1*s1) - (q3 - 3*q2*q1 + 2*q1*q1*q1)
 }
 
 // solve computes the linear parameters and the residuals for the basis in
-// place, which was chosen for rate from and stands at rate c.
-func (s *search) solve(g *design, from, c float64) solution {
+// place, which stands at rate c.
+func (s *search) solve(g *design, c float64) solution {
 	var mean, dot, norm float64
 	for i, b := range s.g {
-		if g.ws != nil {
-			b *= g.ws[i]
-		}
-		mean += b
+		mean += g.ws[i] * b
 	}
 	mean /= g.total
 	for i, b := range s.g {
 		b -= mean
 		dot += s.wu[i] * b
-		if g.ws != nil {
-			norm += g.ws[i] * b * b
-		} else {
-			norm += b * b
-		}
+		norm += g.ws[i] * b * b
 	}
 	beta := dot / norm
 	rss := 0.0
 	for i, b := range s.g {
 		r := s.u[i] - beta*(b-mean)
-		if g.ws != nil {
-			rss += g.ws[i] * r * r
-		} else {
-			rss += r * r
-		}
+		rss += g.ws[i] * r * r
 	}
-	// From u = beta·(g − mean) to top + β·expm1(−c·d): the basis is
-	// exp(−c·d), exp(c)·exp(−c·d) or expm1(−c·d)/c.
-	switch sol := (solution{rate: c, rss: rss}); {
-	case from > math.Sqrt2:
-		sol.beta = beta
-		sol.top = beta * (1 - mean)
-		return sol
-	case from < -math.Sqrt2:
-		sol.beta = beta * math.Exp(c)
-		sol.top = sol.beta - beta*mean
-		return sol
-	default:
+	sol := solution{rate: c, rss: rss}
+	// From u = beta·(g − mean) to top + β·expm1(c·below): the basis is
+	// exp(c·below), exp(c)·exp(c·below) or expm1(c·below)/c.
+	switch {
+	case s.reach == nil:
 		sol.beta = beta / c
 		sol.top = -beta * mean
-		return sol
+	case &s.reach[0] == &g.below[0]:
+		sol.beta = beta
+		sol.top = beta * (1 - mean)
+	default:
+		sol.beta = beta * math.Exp(c)
+		sol.top = sol.beta - beta*mean
 	}
+	return sol
 }

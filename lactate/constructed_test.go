@@ -134,6 +134,15 @@ func TestConstructedCubic(t *testing.T) {
 	// y′ = 2 + 120(v−1.1)².
 	located(t, lactate.FixedSlope{Slope: 12}, test, c, 1.1+math.Sqrt(10.0/120), 1e-9)
 	refused(t, lactate.FixedSlope{Slope: 1.9}, test, c, lactate.ErrNotReached)
+
+	// From the log–log point x, the chord to 1.6 m/s has slope
+	// 2 + 40·(0.5³ − (x−1.1)³)/(1.6 − x).
+	x, err := lactate.LogLog{}.Locate(test, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	slope := 2 + 40*(0.125-math.Pow(x-1.1, 3))/(1.6-x)
+	located(t, lactate.LogLogMaxDistance{}, test, c, 1.1+math.Sqrt((slope-2)/120), 1e-9)
 }
 
 // D (constructed): La = 1.2·(v/1.3)^1.5 up to 1.3 m/s and 1.2·(v/1.3)^12 after

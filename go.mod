@@ -18,4 +18,5 @@ require (
 	github.com/ajstarks/svgo v0.0.0-20211024235047-1546f124cd8b // indirect
 	github.com/golang/freetype v0.0.0-20170609003504-e2365dfdc4a0 // indirect
 	golang.org/x/text v0.28.0 // indirect
+	rsc.io/pdf v0.1.1 // indirect
 )

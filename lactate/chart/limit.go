@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/say"
 	"gonum.org/v1/plot/vg"
 )
 
@@ -30,7 +31,7 @@ func (g ground) limits(a *lactate.Analysis) []limit {
 func found(ls []limit) []limit {
 	var fs []limit
 	for _, l := range ls {
-		if l.Err == nil && finite(l.Intensity.Value) {
+		if l.Err == nil && say.Finite(l.Intensity.Value) {
 			fs = append(fs, l)
 		}
 	}
@@ -93,7 +94,7 @@ func (pl *plate) headlines(ls []limit, bar vg.Length) {
 		if !pl.o.Pool.IsZero() {
 			also = append(also, pl.o.plainly(l.Intensity.Value, span))
 		}
-		if finite(l.HeartRate.Value) {
+		if say.Finite(l.HeartRate.Value) {
 			also = append(also, fmt.Sprintf("%.0f /min", l.HeartRate.Value))
 		}
 		if len(also) > 0 {

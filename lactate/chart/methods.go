@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/say"
 	"gonum.org/v1/plot/vg"
 )
 
@@ -24,7 +25,7 @@ func Methods(t lactate.Test, a *lactate.Analysis, o Options) (*Picture, error) {
 	}
 	var rows []row
 	for _, th := range a.Thresholds {
-		rows = append(rows, row{name: methodName(th.Method), of: []lactate.Threshold{th}})
+		rows = append(rows, row{name: say.Method(th.Method), of: []lactate.Threshold{th}})
 	}
 	return comparison(t, []*lactate.Analysis{a}, []string{curveName(a.Curve)}, rows, o)
 }
@@ -56,7 +57,7 @@ func SideBySide(t lactate.Test, p *lactate.Panel, o Options) (*Picture, error) {
 	}
 	var rows []row
 	for _, r := range p.Rows {
-		rows = append(rows, row{name: methodName(r.Entry.Method), of: r.Cells, offCurve: !r.Entry.OnCurve, target: r.Entry.Estimates})
+		rows = append(rows, row{name: say.Method(r.Entry.Method), of: r.Cells, offCurve: !r.Entry.OnCurve, target: r.Entry.Estimates})
 	}
 	return comparison(t, as, names, rows, o)
 }
@@ -91,7 +92,7 @@ func comparison(t lactate.Test, as []*lactate.Analysis, names []string, rows []r
 	for _, r := range rows {
 		r.at = math.NaN()
 		for _, th := range r.of {
-			if th.Err == nil && finite(th.Intensity.Value) {
+			if th.Err == nil && say.Finite(th.Intensity.Value) {
 				r.at = th.Intensity.Value
 				break
 			}
@@ -152,9 +153,9 @@ func comparison(t lactate.Test, as []*lactate.Analysis, names []string, rows []r
 
 	toneOf := func(r row) (t tone, s shape, hollow bool) {
 		switch {
-		case len(as) == 1 && r.name == methodName(as[0].LT1.Method):
+		case len(as) == 1 && r.name == say.Method(as[0].LT1.Method):
 			return pl.first, diamond, false
-		case len(as) == 1 && r.name == methodName(as[0].LT2.Method):
+		case len(as) == 1 && r.name == say.Method(as[0].LT2.Method):
 			return pl.second, square, false
 		case r.target == lactate.FirstThreshold:
 			return pl.first, wedge, false
@@ -200,7 +201,7 @@ func comparison(t lactate.Test, as []*lactate.Analysis, names []string, rows []r
 		var said string
 		n := vg.Length(len(r.of))
 		for k, th := range r.of {
-			if th.Err != nil || !finite(th.Intensity.Value) {
+			if th.Err != nil || !say.Finite(th.Intensity.Value) {
 				continue
 			}
 			s, hollow, size := sh, hol, vg.Length(2.5)
@@ -215,7 +216,7 @@ func comparison(t lactate.Test, as []*lactate.Analysis, names []string, rows []r
 				words.add(box{g.clampX(th.Intensity.Low) - 4, y - step, g.clampX(th.Intensity.High) + 4, y + step})
 			}
 			words.add(pl.marker(s, tn.line, vg.Point{X: x, Y: yk}, size, hollow).grown(2))
-			if len(as) == 1 && !r.offCurve && finite(th.Lactate.Value) {
+			if len(as) == 1 && !r.offCurve && say.Finite(th.Lactate.Value) {
 				pl.marker(s, tn.line, f.at(th.Intensity.Value, th.Lactate.Value), 2.5, hollow)
 			}
 			if said == "" {
@@ -273,7 +274,7 @@ func describeRows(rows []row, names, silent []string, o Options, span float64) s
 	for _, r := range rows {
 		var said []string
 		for _, th := range r.of {
-			if th.Err != nil || !finite(th.Intensity.Value) {
+			if th.Err != nil || !say.Finite(th.Intensity.Value) {
 				said = append(said, "none")
 				continue
 			}

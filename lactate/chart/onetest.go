@@ -8,6 +8,7 @@ import (
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/lactate/internal/say"
 	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 )
@@ -64,7 +65,7 @@ func OneTest(t lactate.Test, a *lactate.Analysis, o Options) (*Picture, error) {
 	if len(hearts) > 0 {
 		pl.heartRates(pl.frames[1], hearts, false)
 		for _, l := range ls {
-			if finite(l.HeartRate.Value) {
+			if say.Finite(l.HeartRate.Value) {
 				pl.marker(l.shape, l.line, pl.frames[1].at(l.Intensity.Value, l.HeartRate.Value), 3.2, false)
 			}
 		}
@@ -137,7 +138,7 @@ func (pl *plate) curve(f frame, a *lactate.Analysis, band []lactate.BandPoint, d
 	var line []vg.Point
 	for i := range n + 1 {
 		x := a.Lowest + (a.Highest-a.Lowest)*float64(i)/n
-		if y := a.Curve.Predict(x); finite(y) {
+		if y := a.Curve.Predict(x); say.Finite(y) {
 			line = append(line, vg.Point{X: f.x(x), Y: f.clampY(y)})
 		}
 	}
@@ -259,11 +260,11 @@ func notes(a *lactate.Analysis, o Options) []string {
 	shaded := false
 	for _, l := range light().limits(a) {
 		if l.Err != nil {
-			first = append(first, fmt.Sprintf("%s is not drawn: %s", l.name, reason(l.Err)))
+			first = append(first, fmt.Sprintf("%s is not drawn: %s", l.name, say.Reason(l.Err)))
 			continue
 		}
 		shaded = shaded || l.Intensity.HasInterval()
-		first = append(first, l.name+": "+methodName(l.Method))
+		first = append(first, l.name+": "+say.Method(l.Method))
 	}
 	first = append(first, "Curve: "+curveName(a.Curve))
 	second := []string{"Bars: two standard deviations of a sample"}
@@ -273,18 +274,6 @@ func notes(a *lactate.Analysis, o Options) []string {
 		second = append(second, "No intervals were asked for")
 	}
 	return []string{strings.Join(first, ". ") + ".", strings.Join(second, ". ") + "."}
-}
-
-// reason returns an error without the name of the package it comes from.
-func reason(err error) string {
-	return strings.ReplaceAll(strings.TrimPrefix(err.Error(), "lactate: "), "\n", "; ")
-}
-
-func methodName(m lactate.Method) string {
-	if m == nil {
-		return "no method"
-	}
-	return m.String()
 }
 
 func curveName(c lactate.Curve) string {
@@ -311,10 +300,10 @@ func describeTest(t lactate.Test, a *lactate.Analysis, o Options) string {
 		o.Quantity, o.Unit, len(t.Stages), curveName(a.Curve))}
 	for _, l := range light().limits(a) {
 		if l.Err != nil {
-			parts = append(parts, fmt.Sprintf("%s: none, %s.", l.name, reason(l.Err)))
+			parts = append(parts, fmt.Sprintf("%s: none, %s.", l.name, say.Reason(l.Err)))
 			continue
 		}
-		s := fmt.Sprintf("%s by %s: %s %s", l.name, l.Method, number(l.Intensity.Value, decimals(hi-lo)), o.Unit)
+		s := fmt.Sprintf("%s by %s: %s %s", l.name, l.Method, say.Number(l.Intensity.Value, say.Decimals(hi-lo)), o.Unit)
 		if !o.Pool.IsZero() {
 			s += fmt.Sprintf(", %s per 100 %s", o.said(l.Intensity.Value, hi-lo), o.Pool.UnitSymbol())
 		}

@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/say"
 	"example.com/steptest/pace"
 	"gonum.org/v1/plot/vg"
 )
@@ -121,7 +122,7 @@ func (o Options) validate() error {
 		}
 	}
 	for i, b := range o.Band {
-		if !finite(b.Intensity, b.Lactate.Low, b.Lactate.High) {
+		if !say.Finite(b.Intensity, b.Lactate.Low, b.Lactate.High) {
 			wrong(fmt.Sprintf("Band[%d]", i), b, "finite numbers")
 		}
 	}
@@ -137,12 +138,3 @@ func (o Options) ground() ground {
 
 // percent returns the confidence in words.
 func (o Options) percent() string { return fmt.Sprintf("%.3g %%", 100*o.Confidence) }
-
-func finite(vs ...float64) bool {
-	for _, v := range vs {
-		if math.IsNaN(v) || math.IsInf(v, 0) {
-			return false
-		}
-	}
-	return true
-}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/say"
 	"gonum.org/v1/plot/vg"
 )
 
@@ -31,7 +32,7 @@ func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
 	}
 	var t lactate.Test
 	for i, r := range repeats {
-		if !finite(r.Intensity) || !(r.Intensity > 0) {
+		if !say.Finite(r.Intensity) || !(r.Intensity > 0) {
 			return nil, fmt.Errorf("chart: plan: repeat %d: found an intensity of %v, expected one above zero", i+1, r.Intensity)
 		}
 		t.Stages = append(t.Stages, lactate.Stage{Intensity: r.Intensity})
@@ -52,7 +53,7 @@ func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
 	for _, b := range p.o.Band {
 		top = max(top, b.Lactate.High)
 	}
-	if !finite(top) || top <= 0 {
+	if !say.Finite(top) || top <= 0 {
 		return nil, fmt.Errorf("chart: plan: found a lactate of %v mmol/L at the end of the curve, expected one above zero", top)
 	}
 	small := plain(textSize)

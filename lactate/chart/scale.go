@@ -2,9 +2,9 @@ package chart
 
 import (
 	"math"
-	"strconv"
 	"time"
 
+	"example.com/steptest/lactate/internal/say"
 	"example.com/steptest/pace"
 	"gonum.org/v1/plot/vg"
 )
@@ -48,7 +48,7 @@ func ticks(lo, hi float64, n int) []tick {
 	var ts []tick
 	for k := math.Ceil(lo/step - 1e-9); k <= hi/step+1e-9; k++ {
 		v := k * step
-		ts = append(ts, tick{v, number(v, decimals)})
+		ts = append(ts, tick{v, say.Number(v, decimals)})
 	}
 	return ts
 }
@@ -62,21 +62,6 @@ func roundStep(s float64) float64 {
 		}
 	}
 	return 10 * power
-}
-
-// number prints v with so many decimals, a real minus sign, and no minus zero.
-func number(v float64, decimals int) string {
-	s := strconv.FormatFloat(math.Abs(v), 'f', decimals, 64)
-	if v < 0 && s != strconv.FormatFloat(0, 'f', decimals, 64) {
-		s = "−" + s
-	}
-	return s
-}
-
-// decimals returns how many decimals tell apart values that span a range: a
-// fiftieth of it.
-func decimals(span float64) int {
-	return max(0, int(math.Ceil(-math.Log10(span/50)-1e-9)))
 }
 
 // paceTicks returns round paces between two speeds [m/s], slow first, as few

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/say"
 	"gonum.org/v1/plot/vg"
 )
 
@@ -58,7 +59,7 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 	low, top := 0.0, 0.0
 	include := func(vs ...float64) {
 		for _, v := range vs {
-			if finite(v) {
+			if say.Finite(v) {
 				low, top = math.Min(low, v), math.Max(top, v)
 			}
 		}
@@ -118,9 +119,9 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 	for i, t := range s.Tests {
 		label := "first test"
 		if i > 0 {
-			label = signed(t.Measured.Shift.Value, decimals(top-low))
+			label = say.Signed(t.Measured.Shift.Value, say.Decimals(top-low))
 			if !p.o.Pool.IsZero() {
-				label = pl.o.gain(s.Reference, t.Measured.Shift.Value)
+				label = p.o.axis(0).Gain(s.Reference, t.Measured.Shift.Value) + " s"
 			}
 		}
 		at := f.at(days(t.Date), t.Measured.Shift.Value)
@@ -136,20 +137,13 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 	return pl.picture("season", describeSeason(s, pl.o, rows)), nil
 }
 
-// gain returns how many seconds less per 100 of the pool a shift means at a
-// reference speed.
-func (o Options) gain(reference, shift float64) string {
-	per := o.Pool.Per100().Metres()
-	return signed(per/reference-per/(reference+shift), 1) + " s"
-}
-
 // trendRows says the trend, and what it comes to.
 func (o Options) trendRows(s *lactate.Season, span float64) [2]string {
 	t := s.Trend
-	value := func(v float64) string { return signed(v, decimals(span)) }
+	value := func(v float64) string { return say.Signed(v, say.Decimals(span)) }
 	unit := o.Unit
 	if !o.Pool.IsZero() {
-		value = func(v float64) string { return strings.TrimSuffix(o.gain(s.Reference, v), " s") }
+		value = func(v float64) string { return o.axis(0).Gain(s.Reference, v) }
 		unit = "s per 100 " + o.Pool.UnitSymbol()
 	}
 	head := fmt.Sprintf("trend %s %s in four weeks", value(t.Shift.Value), unit)
@@ -199,7 +193,7 @@ func describeSeason(s *lactate.Season, o Options, rows [2]string) string {
 		o.Quantity, o.Unit, len(s.Tests), s.Tests[0].Date.Format("2 January 2006"), s.Tests[len(s.Tests)-1].Date.Format("2 January 2006"), rows[0], rows[1])}
 	for i, t := range s.Tests {
 		if i > 0 {
-			parts = append(parts, fmt.Sprintf("%s: %s %s.", t.Date.Format("2 January 2006"), signed(t.Measured.Shift.Value, 3), o.Unit))
+			parts = append(parts, fmt.Sprintf("%s: %s %s.", t.Date.Format("2 January 2006"), say.Signed(t.Measured.Shift.Value, 3), o.Unit))
 		}
 	}
 	return strings.Join(parts, " ")

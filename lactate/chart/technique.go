@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/say"
 	"gonum.org/v1/plot/vg"
 )
 
@@ -37,7 +38,7 @@ func Technique(s Strokes, a *lactate.Analysis, o Options) (*Picture, error) {
 	var t lactate.Test
 	var errs []error
 	for i, r := range s.Repeats {
-		if !finite(r.Intensity, r.Rate.Value, r.Length.Value) || !(r.Intensity > 0 && r.Rate.Value > 0 && r.Length.Value > 0) {
+		if !say.Finite(r.Intensity, r.Rate.Value, r.Length.Value) || !(r.Intensity > 0 && r.Rate.Value > 0 && r.Length.Value > 0) {
 			errs = append(errs, fmt.Errorf("chart: technique: repeat %d: found intensity %v, rate %v and length %v, expected numbers above zero",
 				i+1, r.Intensity, r.Rate.Value, r.Length.Value))
 		}
@@ -59,7 +60,7 @@ func Technique(s Strokes, a *lactate.Analysis, o Options) (*Picture, error) {
 		}
 	}
 	var notes []string
-	shortens := finite(s.Shortens.Value) && s.Shortens.Value > 0
+	shortens := say.Finite(s.Shortens.Value) && s.Shortens.Value > 0
 	if shortens {
 		notes = append(notes, "Green: where stroke length starts to fall")
 	}
@@ -121,7 +122,7 @@ func strokeSpan(repeats []Stroke, of func(Stroke) lactate.Estimate) (low, top fl
 	for _, r := range repeats {
 		e := of(r)
 		for _, v := range []float64{e.Value, e.Low, e.High} {
-			if finite(v) && (v > 0 || v == e.Value) {
+			if say.Finite(v) && (v > 0 || v == e.Value) {
 				low, top = math.Min(low, v), math.Max(top, v)
 			}
 		}
@@ -157,7 +158,7 @@ func (pl *plate) strokes(f frame, repeats []Stroke, of func(Stroke) lactate.Esti
 		n = 2
 	}
 	for i, r := range repeats {
-		label := number(of(r).Value, n)
+		label := say.Number(of(r).Value, n)
 		if b, ok := blocked.choose(around(small, label, box{line[i].X - 4, line[i].Y - 4, line[i].X + 4, line[i].Y + 4})...); ok {
 			pl.text(small, pl.soft, b.x0, b.y0+descent(small), 0, label)
 		}
@@ -167,7 +168,7 @@ func (pl *plate) strokes(f frame, repeats []Stroke, of func(Stroke) lactate.Esti
 func describeStrokes(repeats []Stroke, shortens bool, at lactate.Estimate, o Options, span float64) string {
 	parts := []string{fmt.Sprintf("Stroke rate in cycles per minute and stroke length in metres against %s in %s for %d repeats.", o.Quantity, o.Unit, len(repeats))}
 	for _, r := range repeats {
-		parts = append(parts, fmt.Sprintf("%s: %s per minute, %s m.", o.plainly(r.Intensity, span), number(r.Rate.Value, 1), number(r.Length.Value, 2)))
+		parts = append(parts, fmt.Sprintf("%s: %s per minute, %s m.", o.plainly(r.Intensity, span), say.Number(r.Rate.Value, 1), say.Number(r.Length.Value, 2)))
 	}
 	if shortens {
 		parts = append(parts, "Stroke length starts to fall at "+o.plainly(at.Value, span)+".")

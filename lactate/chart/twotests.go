@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/say"
 	"gonum.org/v1/plot/vg"
 )
 
@@ -27,7 +28,7 @@ func TwoTests(before, after lactate.Test, c *lactate.Change, o Options) (*Pictur
 	if err := errors.Join(drawable(before, c.Before), drawable(after, c.After)); err != nil {
 		return nil, err
 	}
-	if !finite(c.Shift.Value, c.Reference) {
+	if !say.Finite(c.Shift.Value, c.Reference) {
 		return nil, fmt.Errorf("chart: change: found a shift of %v at %v, expected finite numbers", c.Shift.Value, c.Reference)
 	}
 	bh, ah := hearts(before), hearts(after)
@@ -61,11 +62,11 @@ func TwoTests(before, after lactate.Test, c *lactate.Change, o Options) (*Pictur
 	shiftTone := pl.change
 	detectable := c.BetweenDays.Detectable
 	thick, thin := head.y0+5, head.y0+14
-	if finite(detectable) {
+	if say.Finite(detectable) {
 		pl.rect(pl.quiet.strip, box{f.clampX(c.Reference - detectable), f.y0, f.clampX(c.Reference + detectable), thin + 4})
 	}
 	level := c.Before.Curve.Predict(c.Reference)
-	if !finite(level) {
+	if !say.Finite(level) {
 		level = top / 2
 	}
 	y := f.clampY(level)
@@ -133,14 +134,11 @@ func (pl *plate) shiftWords(c *lactate.Change, lo, hi float64) {
 
 // shiftRows says the verdict, the shift, and its two intervals.
 func (o Options) shiftRows(c *lactate.Change, span float64) []string {
-	n := decimals(span)
+	n := say.Decimals(span)
 	unit := o.Unit
-	value := func(v float64) string { return signed(v, n) }
+	value := func(v float64) string { return say.Signed(v, n) }
 	if !o.Pool.IsZero() {
-		// Seconds faster over 100 of the pool, where the shift is small beside
-		// the reference: the time there less the time after the shift.
-		per := o.Pool.Per100().Metres()
-		value = func(v float64) string { return signed(per/c.Reference-per/(c.Reference+v), 1) }
+		value = func(v float64) string { return o.axis(span).Gain(c.Reference, v) }
 		unit = "s per 100 " + o.Pool.UnitSymbol()
 	}
 	first := value(c.Shift.Value) + " " + unit
@@ -151,7 +149,7 @@ func (o Options) shiftRows(c *lactate.Change, span float64) []string {
 	case c.Shift.Value < 0:
 		first = strings.TrimPrefix(first, "−") + " slower"
 	}
-	rows := []string{first, verdict(c.Measured.Verdict, c.BetweenDays.Verdict)}
+	rows := []string{first, say.Verdict(c.Measured.Verdict, c.BetweenDays.Verdict)}
 	for _, j := range []struct {
 		of   lactate.Estimate
 		what string
@@ -163,20 +161,9 @@ func (o Options) shiftRows(c *lactate.Change, span float64) []string {
 	return rows
 }
 
-// verdict says in words what two judgements of one shift come to.
-func verdict(measured, betweenDays lactate.Verdict) string {
-	switch {
-	case betweenDays != lactate.NoChangeSeen:
-		return "the curve " + betweenDays.String()
-	case measured != lactate.NoChangeSeen:
-		return "more than measurement error, no more than days differ"
-	}
-	return "no change that these tests could see"
-}
-
 func describeChange(c *lactate.Change, o Options, span float64) string {
 	s := fmt.Sprintf("Lactate in mmol/L against %s in %s of two tests, %s and %s, each with a fitted curve (%s). Shift %s.",
-		o.Quantity, o.Unit, o.Before, o.After, curveName(c.Before.Curve), signed(c.Shift.Value, decimals(span))+" "+o.Unit)
+		o.Quantity, o.Unit, o.Before, o.After, curveName(c.Before.Curve), say.Signed(c.Shift.Value, say.Decimals(span))+" "+o.Unit)
 	for i, r := range o.shiftRows(c, span) {
 		if i > 0 || !o.Pool.IsZero() {
 			s += " " + capital(r) + "."

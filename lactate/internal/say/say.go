@@ -1,0 +1,116 @@
+// Package say puts numbers into words for the tables and the pictures, which
+// say the same number in the same words.
+package say
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/pace"
+)
+
+// Number prints v with so many decimals, a real minus sign, and no minus zero.
+func Number(v float64, decimals int) string {
+	s := strconv.FormatFloat(math.Abs(v), 'f', decimals, 64)
+	if v < 0 && s != strconv.FormatFloat(0, 'f', decimals, 64) {
+		s = "−" + s
+	}
+	return s
+}
+
+// Signed prints a change with its sign.
+func Signed(v float64, decimals int) string {
+	s := Number(v, decimals)
+	if v > 0 && s != Number(0, decimals) {
+		s = "+" + s
+	}
+	return s
+}
+
+// Decimals returns how many decimals tell apart values that span a range: a
+// fiftieth of it.
+func Decimals(span float64) int {
+	d := math.Ceil(-math.Log10(span/50) - 1e-9)
+	if !(d > 0) {
+		return 0
+	}
+	return int(math.Min(d, 12))
+}
+
+// Finite reports whether all of the numbers are.
+func Finite(vs ...float64) bool {
+	for _, v := range vs {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return false
+		}
+	}
+	return true
+}
+
+// Axis says what an intensity is: a speed with a pace in a pool, or any number
+// with a unit.
+type Axis struct {
+	Pool pace.Pool // zero means no paces
+	Unit string
+	Span float64 // of the intensities, for the number of decimals
+}
+
+// At returns an intensity as its pace, or as a number with its unit.
+func (a Axis) At(v float64) string {
+	if !a.Pool.IsZero() {
+		return a.Pace(v)
+	}
+	return a.Plain(v)
+}
+
+// Pace returns the pace per 100 of the pool at a speed, to a tenth of a second.
+func (a Axis) Pace(v float64) string {
+	return pace.FormatTime(pace.Speed(v).In(a.Pool).Time, 1)
+}
+
+// Plain returns an intensity as a number with its unit.
+func (a Axis) Plain(v float64) string { return Number(v, Decimals(a.Span)) + " " + a.Unit }
+
+// Between returns an interval, slow end first, without a unit.
+func (a Axis) Between(e lactate.Estimate) string {
+	end := func(v float64) string {
+		if !Finite(v) {
+			return "open"
+		}
+		return strings.TrimSuffix(a.At(v), " "+a.Unit)
+	}
+	return end(e.Low) + " to " + end(e.High)
+}
+
+// Gain returns how many seconds less per 100 of the pool a shift means at a
+// reference speed, with its sign.
+func (a Axis) Gain(reference, shift float64) string {
+	per := a.Pool.Per100().Metres()
+	return Signed(per/reference-per/(reference+shift), 1)
+}
+
+// Reason returns an error on one line, without the name of the package.
+func Reason(err error) string {
+	return strings.ReplaceAll(strings.TrimPrefix(err.Error(), "lactate: "), "\n", "; ")
+}
+
+// Verdict says in words what two judgements of one shift come to.
+func Verdict(measured, betweenDays lactate.Verdict) string {
+	switch {
+	case betweenDays != lactate.NoChangeSeen:
+		return "the curve " + betweenDays.String()
+	case measured != lactate.NoChangeSeen:
+		return "more than measurement error, no more than days differ"
+	}
+	return "no change that these tests could see"
+}
+
+// Method names a method.
+func Method(m lactate.Method) string {
+	if m == nil {
+		return "no method"
+	}
+	return m.String()
+}

@@ -1,0 +1,31 @@
+package table_test
+
+import (
+	"fmt"
+	"log"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/table"
+	"example.com/steptest/pace"
+)
+
+// The two thresholds of an invented test, for a document.
+func ExampleThresholds() {
+	test := lactate.Test{Stages: []lactate.Stage{
+		{Intensity: 1.040, Lactate: 1.5, HeartRate: 118}, {Intensity: 1.068, Lactate: 1.7, HeartRate: 130},
+		{Intensity: 1.101, Lactate: 2.3, HeartRate: 143}, {Intensity: 1.131, Lactate: 3.0, HeartRate: 154},
+		{Intensity: 1.171, Lactate: 4.7, HeartRate: 164}, {Intensity: 1.224, Lactate: 9.9, HeartRate: 178},
+	}}
+	a, err := lactate.Analyze(test, lactate.Options{Methods: []lactate.Method{}})
+	if err != nil {
+		log.Fatal(err)
+	}
+	fmt.Print(table.Thresholds(a, table.Options{Pool: pace.SCY()}).Markdown())
+	// Output:
+	// **thresholds**
+	//
+	// | threshold | definition | pace per 100 yd | speed, m/s | 90 % interval | lactate, mmol/L | heart rate, /min |
+	// | :--- | :--- | ---: | ---: | ---: | ---: | ---: |
+	// | LT1 | fitted lowest + 0.5 mmol/L | 1:24.1 | 1.088 |  | 2.0 | 138 |
+	// | LT2 | Dmax | 1:19.2 | 1.154 |  | 3.8 | 160 |
+}

@@ -1,0 +1,100 @@
+package table
+
+import (
+	"fmt"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/say"
+	"example.com/steptest/pace"
+)
+
+// Options say what the intensities of a table are. The zero value is the
+// documented default.
+type Options struct {
+	// Pool adds paces per 100 of its unit. It needs intensities in m/s. Zero
+	// means no paces.
+	Pool pace.Pool
+	// Quantity and Unit of the intensity. Zero means "speed" and "m/s".
+	Quantity, Unit string
+	// Confidence that the results were made with. Zero means 0.90.
+	Confidence float64
+	// Caption of the table. Zero means one that says what it is.
+	Caption string
+}
+
+func (o Options) withDefaults(caption string) Options {
+	if o.Quantity == "" {
+		o.Quantity = "speed"
+	}
+	if o.Unit == "" {
+		o.Unit = "m/s"
+	}
+	if o.Unit != "m/s" {
+		o.Pool = pace.Pool{}
+	}
+	if o.Confidence == 0 {
+		o.Confidence = 0.90
+	}
+	if o.Caption == "" {
+		o.Caption = caption
+	}
+	return o
+}
+
+func (o Options) axis(span float64) say.Axis { return say.Axis{Pool: o.Pool, Unit: o.Unit, Span: span} }
+
+func (o Options) percent() string { return fmt.Sprintf("%.3g %%", 100*o.Confidence) }
+
+// intensity returns the columns of an intensity, its pace first.
+func (o Options) intensity() []Column {
+	cs := []Column{{o.Quantity + ", " + o.Unit, true}}
+	if !o.Pool.IsZero() {
+		cs = append([]Column{{"pace per 100 " + o.Pool.UnitSymbol(), true}}, cs...)
+	}
+	return cs
+}
+
+// at returns the cells of an intensity.
+func (o Options) at(v, span float64) []string {
+	cells := []string{say.Number(v, say.Decimals(span))}
+	if !o.Pool.IsZero() {
+		cells = append([]string{o.axis(span).Pace(v)}, cells...)
+	}
+	return cells
+}
+
+// within returns the cell of an interval, empty where there is none.
+func (o Options) within(e lactate.Estimate, span float64) string {
+	if !e.HasInterval() {
+		return ""
+	}
+	return o.axis(span).Between(e)
+}
+
+// span is what intensities cover.
+func span(vs ...float64) float64 {
+	if len(vs) == 0 {
+		return 0
+	}
+	lo, hi := vs[0], vs[0]
+	for _, v := range vs {
+		lo, hi = min(lo, v), max(hi, v)
+	}
+	return hi - lo
+}
+
+// optional prints a number, and nothing where it is not known.
+func optional(v float64, decimals int) string {
+	if !say.Finite(v) {
+		return ""
+	}
+	return say.Number(v, decimals)
+}
+
+// taken is optional for a sample, which is not known where it is zero.
+func taken(v float64, decimals int) string {
+	if v == 0 {
+		return ""
+	}
+	return optional(v, decimals)
+}

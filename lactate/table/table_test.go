@@ -1,0 +1,297 @@
+package table_test
+
+import (
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/table"
+	"example.com/steptest/pace"
+	"pgregory.net/rapid"
+)
+
+// invented is a test of seven stages, its third sample lost.
+func invented(moved float64) lactate.Test {
+	t := lactate.Test{Rest: 1.1, Recovery: []lactate.RecoverySample{{After: 3 * time.Minute, Lactate: 9.4}}}
+	for i := range 7 {
+		v := 1.04 + 0.03*float64(i)
+		t.Stages = append(t.Stages, lactate.Stage{
+			Intensity: v, Lactate: math.Round(10*(1.1+0.35*math.Exp(18*(v-moved-1.04)))) / 10,
+			HeartRate: math.Round(118 + 330*(v-1.04)), Duration: 5 * time.Minute,
+		})
+	}
+	t.Stages[2].Lactate = 0
+	return t
+}
+
+// hostile is a method whose name tries to leave its cell.
+type hostile struct{ lactate.Fixed }
+
+const name = "</td><script>alert('x')</script> | a\\b $x$ *y* `z` [l](u) \n## & \"q\""
+
+func (hostile) String() string { return name }
+
+// refusing never has an answer.
+type refusing struct{}
+
+func (refusing) Locate(lactate.Test, lactate.Curve) (float64, error) {
+	return 0, errors.New("lactate: no | answer\nat all")
+}
+func (refusing) String() string { return "refusing" }
+
+// cells reads a table back from its HTML: the rows, the head first.
+func cells(t *testing.T, html string) (rows [][]string, rest string) {
+	t.Helper()
+	d := xml.NewDecoder(strings.NewReader("<all>" + html + "</all>"))
+	in := false
+	for {
+		token, err := d.Token()
+		if err == io.EOF {
+			return rows, rest
+		}
+		if err != nil {
+			t.Fatalf("%v in\n%s", err, html)
+		}
+		switch token := token.(type) {
+		case xml.StartElement:
+			switch token.Name.Local {
+			case "tr":
+				rows = append(rows, nil)
+			case "th", "td":
+				rows[len(rows)-1] = append(rows[len(rows)-1], "")
+				in = true
+			case "all", "table", "caption", "thead", "tbody", "p":
+			default:
+				t.Fatalf("element %s in\n%s", token.Name.Local, html)
+			}
+		case xml.EndElement:
+			in = in && token.Name.Local != "th" && token.Name.Local != "td"
+		case xml.CharData:
+			if in {
+				r := rows[len(rows)-1]
+				r[len(r)-1] += string(token)
+			} else {
+				rest += string(token)
+			}
+		}
+	}
+}
+
+func column(rows [][]string, head string) int {
+	for i, h := range rows[0] {
+		if h == head {
+			return i
+		}
+	}
+	return -1
+}
+
+// Evidence D: a name is shown as it is, and stays in its cell, in HTML.
+func TestHTMLIsEscaped(t *testing.T) {
+	a, err := lactate.Analyze(invented(0), lactate.Options{LT1: hostile{}, Methods: []lactate.Method{refusing{}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	html := table.Thresholds(a, table.Options{Caption: "<b>" + name}).HTML()
+	rows, rest := cells(t, html)
+	if len(rows) != 4 { // head, LT1, LT2, refusing
+		t.Fatalf("%d rows in\n%s", len(rows), html)
+	}
+	for _, r := range rows {
+		if len(r) != len(rows[0]) {
+			t.Errorf("row %q has %d cells, the head %d", r, len(r), len(rows[0]))
+		}
+	}
+	if rows[1][1] != name || !strings.Contains(rest, "<b>"+name) {
+		t.Errorf("found %q and %q, want the name as it is", rows[1][1], rest)
+	}
+	if rows[3][1] != "refusing: no | answer; at all" {
+		t.Errorf("found %q, want the reason", rows[3][1])
+	}
+}
+
+// Evidence D: in Markdown each row is a line with as many bars as the head,
+// and nothing of a name is left that Markdown would read.
+func TestMarkdownIsEscaped(t *testing.T) {
+	a, err := lactate.Analyze(invented(0), lactate.Options{LT1: hostile{}, Methods: []lactate.Method{refusing{}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	md := table.Thresholds(a, table.Options{Caption: name}).Markdown()
+	lines := strings.Split(strings.TrimSpace(md), "\n")
+	bars := func(s string) int { return strings.Count(s, "|") - strings.Count(s, `\|`) }
+	if len(lines) < 7 || bars(lines[2]) != 7 {
+		t.Fatalf("found\n%s", md)
+	}
+	for _, l := range lines[2:7] {
+		if bars(l) != bars(lines[2]) {
+			t.Errorf("line %q has %d bars, the head %d", l, bars(l), bars(lines[2]))
+		}
+	}
+	want := "&lt;/td&gt;&lt;script&gt;alert('x')&lt;/script&gt; \\| a\\\\b \\$x\\$ \\*y\\* \\`z\\` \\[l\\](u) ## &amp; \"q\""
+	if !strings.Contains(lines[4], "| "+want+" |") {
+		t.Errorf("found %q, want %q in it", lines[4], want)
+	}
+	if got := (table.Table{Notes: []string{"# no heading", "- no list"}}).Markdown(); got != "\n\\# no heading\n\n\\- no list\n" {
+		t.Errorf("notes %q", got)
+	}
+}
+
+// Evidence D: any text comes back from the HTML as it was, but for characters
+// that XML does not know.
+func TestAnyText(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		text := rapid.StringMatching(`[ -~äß–≤]*`).Draw(rt, "text")
+		tab := table.Table{Head: []table.Column{{Name: text}, {Name: "n", Number: true}}, Rows: [][]string{{text, "1"}, {}}, Notes: []string{text}}
+		rows, _ := cells(t, tab.HTML())
+		if len(rows) != 3 || rows[0][0] != text || rows[1][0] != text || rows[1][1] != "1" {
+			rt.Fatalf("found %q", rows)
+		}
+		if n := strings.Count(tab.Markdown(), "\n"); n != 6 && !(strings.TrimSpace(text) == "" && n >= 5) {
+			rt.Fatalf("%d lines in %q", n, tab.Markdown())
+		}
+		_ = tab.String()
+	})
+}
+
+// Evidence D: a pace times its speed is 91.44 m per 100 yd, and the numbers are
+// those of the analysis.
+func TestThresholds(t *testing.T) {
+	a, err := lactate.Analyze(invented(0), lactate.Options{Resamples: 200})
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, _ := cells(t, table.Thresholds(a, table.Options{Pool: pace.SCY()}).HTML())
+	if len(rows) != 1+len(a.Thresholds) { // LT1 and LT2 are among them
+		t.Errorf("%d rows, want %d and the head", len(rows), len(a.Thresholds))
+	}
+	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
+		r := rows[1+i]
+		p, err := pace.ParseTime(r[column(rows, "pace per 100 yd")])
+		if err != nil {
+			t.Fatal(err)
+		}
+		v, err := strconv.ParseFloat(r[column(rows, "speed, m/s")], 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !(math.Abs(v-th.Intensity.Value) <= 0.0005) || !(math.Abs(p.Seconds()*v-91.44) <= 0.05*v+0.0005*p.Seconds()) {
+			t.Errorf("%s: %v m/s and %v, want %v m/s", r[0], v, p, th.Intensity.Value)
+		}
+		low, high, ok := strings.Cut(r[column(rows, "90 % interval")], " to ")
+		for s, want := range map[string]float64{low: th.Intensity.Low, high: th.Intensity.High} {
+			d, err := pace.ParseTime(s)
+			if err != nil || !ok || !(math.Abs(d.Seconds()-91.44/want) <= 0.05) {
+				t.Errorf("%s: end %q of the interval, want %v m/s", r[0], s, want)
+			}
+		}
+		if want := fmt.Sprintf("%.0f", th.HeartRate.Value); r[len(r)-1] != want {
+			t.Errorf("%s: heart rate %s, want %s", r[0], r[len(r)-1], want)
+		}
+	}
+	// Watts have no pace, whatever the pool.
+	rows, _ = cells(t, table.Thresholds(a, table.Options{Pool: pace.SCY(), Quantity: "power", Unit: "W"}).HTML())
+	if column(rows, "pace per 100 yd") >= 0 || column(rows, "power, W") < 0 {
+		t.Errorf("head %q", rows[0])
+	}
+}
+
+// Evidence D: lost samples are blank, all the rest is there.
+func TestStages(t *testing.T) {
+	tab := table.Stages(invented(0), table.Options{Pool: pace.SCM()})
+	rows, rest := cells(t, tab.HTML())
+	if len(rows) != 8 {
+		t.Fatalf("%d rows", len(rows))
+	}
+	l := column(rows, "lactate, mmol/L")
+	if want := fmt.Sprintf("%.1f", invented(0).Stages[0].Lactate); rows[3][l] != "" || rows[1][l] != want || rows[1][1] != "5:00.0" {
+		t.Errorf("rows %q and %q", rows[1], rows[3])
+	}
+	for _, want := range []string{"At rest: 1.1 mmol/L.", "3:00 after the last stage: 9.4 mmol/L."} {
+		if !strings.Contains(rest, want) {
+			t.Errorf("%q is not said", want)
+		}
+	}
+}
+
+// Evidence D: the other tables hold the numbers of their results.
+func TestComparisons(t *testing.T) {
+	before, after := invented(0), invented(0.012)
+	c, err := lactate.Compare(before, after, lactate.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, rest := cells(t, table.Change(c, table.Options{}).HTML())
+	if got, want := rows[1][1], fmt.Sprintf("+%.3f", c.Shift.Value); got != want {
+		t.Errorf("shift %s, want %s", got, want)
+	}
+	if rows[1][5] != c.Measured.Verdict.String() || rows[2][5] != c.BetweenDays.Verdict.String() {
+		t.Errorf("verdicts %q and %q", rows[1][5], rows[2][5])
+	}
+	rows, rest2 := cells(t, table.Change(c, table.Options{Pool: pace.SCM()}).HTML())
+	gain := 100/c.Reference - 100/(c.Reference+c.Shift.Value)
+	if got, want := rows[1][1], fmt.Sprintf("+%.1f", gain); got != want || !strings.Contains(rest2, "Shifts as times at") || strings.Contains(rest, "as times") {
+		t.Errorf("shift %s, want %s", got, want)
+	}
+	rows, _ = cells(t, table.Levels(c, table.Options{}).HTML())
+	if len(rows) != 1+len(c.Levels) || len(c.Levels) == 0 {
+		t.Errorf("%d rows of levels, want %d", len(rows)-1, len(c.Levels))
+	}
+
+	day := time.Date(2025, time.January, 11, 0, 0, 0, 0, time.UTC)
+	s, err := lactate.FollowSeason([]lactate.Dated{{Date: day, Test: before}, {Date: day.AddDate(0, 0, 50), Test: after}}, lactate.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, _ = cells(t, table.Season(s, table.Options{}).HTML())
+	if len(rows) != 4 || rows[1][0] != "11 January 2025" || rows[2][0] != "2 March 2025" || rows[2][1] != fmt.Sprintf("+%.3f", s.Tests[1].Measured.Shift.Value) {
+		t.Errorf("season %q", rows)
+	}
+
+	in, err := lactate.Influence(before, lactate.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, _ = cells(t, table.Influence(in, table.Options{}).HTML())
+	if len(rows[0]) != 2+6 || rows[0][4] != "without 4" { // the third has no sample to leave out
+		t.Errorf("head %q", rows[0])
+	}
+	for i, t1 := range []lactate.Influenced{in.LT1, in.LT2} {
+		if t1.Most >= 0 && !strings.HasSuffix(rows[1+i][2+t1.Most], " *") {
+			t.Errorf("row %q: the stage that moves it most is not marked", rows[1+i])
+		}
+	}
+
+	p, err := lactate.SideBySide(before, lactate.SideBySideOptions{Unit: "m/s"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, _ = cells(t, table.SideBySide(p, table.Options{Pool: pace.SCY()}).HTML())
+	if len(rows) != 1+len(p.Rows) {
+		t.Errorf("%d rows of definitions, want %d", len(rows)-1, len(p.Rows))
+	}
+	for i, r := range p.Rows {
+		if rows[1+i][0] != r.Entry.Method.String() || (r.Cells[0].Err != nil && rows[1+i][2] == "") {
+			t.Errorf("row %q of %v", rows[1+i], r.Entry.Method)
+		}
+	}
+}
+
+// Nothing gives an empty table, not a panic.
+func TestNothing(t *testing.T) {
+	for _, tab := range []table.Table{
+		{}, table.Stages(lactate.Test{}, table.Options{}), table.Thresholds(nil, table.Options{}), table.SideBySide(nil, table.Options{}),
+		table.Influence(nil, table.Options{}), table.Change(nil, table.Options{}), table.Levels(nil, table.Options{}), table.Season(nil, table.Options{}),
+		table.Thresholds(&lactate.Analysis{}, table.Options{}), table.Season(&lactate.Season{}, table.Options{}),
+	} {
+		cells(t, tab.HTML())
+		_, _ = tab.Markdown(), tab.String()
+	}
+}

@@ -1,6 +1,7 @@
 package lactate
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 
@@ -82,23 +83,25 @@ func student(dof float64) interface {
 // Change is what happened to the curve between two tests.
 type Change struct {
 	// Before and After are the two tests, each read on its own.
-	Before, After *Analysis
+	Before *Analysis `json:"before"`
+	After  *Analysis `json:"after"`
 	// Shift is how far the curve moved along the intensity axis, by one fit of
 	// both tests with a common shape, y = A + B·exp(C·(x − shift·after)). Its
 	// interval knows measurement error alone: it says whether the two curves
 	// differ. It is Measured.Shift.
-	Shift Estimate
+	Shift Estimate `json:"shift"`
 	// Measured weighs the shift against measurement error alone.
-	Measured Judgement
+	Measured Judgement `json:"measured"`
 	// BetweenDays weighs it against measurement error and the variation from
 	// day to day of Options.DayToDay, once for each test: it says whether the
 	// athlete has changed by more than two days differ.
-	BetweenDays Judgement
+	BetweenDays Judgement `json:"between_days"`
 	// Rate C [1/unit of intensity] and Asymptote A [mmol/L] of the common shape.
-	Rate, Asymptote float64
+	Rate      float64 `json:"rate"`
+	Asymptote float64 `json:"asymptote_mmol_per_l"`
 	// RSS [(mmol/L)²] and DegreesOfFreedom of the joint fit.
-	RSS              float64
-	DegreesOfFreedom int
+	RSS              float64 `json:"rss"`
+	DegreesOfFreedom int     `json:"degrees_of_freedom"`
 	// FitError is the standard error of the shift from the residuals alone, as
 	// nonlinear least squares reports it. Measured.StandardError knows the
 	// stated noise too.
@@ -106,18 +109,31 @@ type Change struct {
 	// Reference is the intensity at which the shift is expressed as a per cent
 	// or as time over a distance: LT2 of the first test, or the middle of its
 	// tested range where it has none.
-	Reference float64
+	Reference float64 `json:"reference"`
 	// Shape asks whether one shape with a shift describes both tests.
-	Shape ShapeTest
+	Shape ShapeTest `json:"shape"`
 	// Thresholds holds the change of LT1, LT2 and every method of the options.
-	Thresholds []ThresholdChange
+	Thresholds []ThresholdChange `json:"thresholds"`
 	// Levels holds the change of lactate and heart rate at fixed intensities:
 	// those of the first test's stages and thresholds that lie inside both
 	// tested ranges.
-	Levels []LevelChange
+	Levels []LevelChange `json:"levels"`
 	// Warnings are doubts about the comparison. Those about either test are
 	// in Before and After.
-	Warnings []Warning
+	Warnings []Warning `json:"warnings,omitempty"`
+}
+
+// MarshalJSON leaves out what is NaN.
+func (c *Change) MarshalJSON() ([]byte, error) {
+	type plain Change
+	out := struct {
+		*plain
+		FitError *float64 `json:"fit_error,omitempty"`
+	}{plain: (*plain)(c)}
+	if !math.IsNaN(c.FitError) {
+		out.FitError = &c.FitError
+	}
+	return json.Marshal(out)
 }
 
 // ShapeTest is an F test of two separate exponentials (six parameters) against
@@ -126,6 +142,20 @@ type ShapeTest struct {
 	F       float64 // NaN where too few stages are left for it
 	PValue  float64 // NaN where F is
 	Changed bool    // PValue is below Options.FalseAlarms
+}
+
+// MarshalJSON leaves out F and PValue where they are NaN.
+func (s ShapeTest) MarshalJSON() ([]byte, error) {
+	var out struct {
+		F       *float64 `json:"f,omitempty"`
+		PValue  *float64 `json:"p_value,omitempty"`
+		Changed bool     `json:"changed"`
+	}
+	out.Changed = s.Changed
+	if !math.IsNaN(s.F) {
+		out.F, out.PValue = &s.F, &s.PValue
+	}
+	return json.Marshal(out)
 }
 
 // Further doubts, raised by [Compare].

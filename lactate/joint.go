@@ -1,6 +1,7 @@
 package lactate
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -115,8 +116,14 @@ func (j *joint) spread(noise Noise) error {
 		na := norms[2+a]
 		j.fitError[a] = math.Sqrt(residual*inv.At(2+a, 2+a)) / na
 		for b := a; b < k; b++ {
-			j.cov.SetSym(a-1, b-1, factor*factor*sandwich.At(2+a, 2+b)/(na*norms[2+b]))
+			v := factor * factor * sandwich.At(2+a, 2+b) / (na * norms[2+b])
+			if !finite(v) || a == b && !(v > 0) {
+				return errImmense
+			}
+			j.cov.SetSym(a-1, b-1, v)
 		}
 	}
 	return nil
 }
+
+var errImmense = errors.New("lactate: the numbers of the tests, or of their noise, are too large or too small to reckon with")

@@ -18,24 +18,25 @@ type Dated struct {
 
 // Season is any number of tests in one joint fit, in order of date.
 type Season struct {
-	Tests []SeasonTest
+	Tests []SeasonTest `json:"tests"`
 	// Rate C [1/unit of intensity] and Asymptote A [mmol/L] of the common shape.
-	Rate, Asymptote float64
+	Rate      float64 `json:"rate"`
+	Asymptote float64 `json:"asymptote_mmol_per_l"`
 	// RSS [(mmol/L)²] and DegreesOfFreedom of the joint fit.
-	RSS              float64
-	DegreesOfFreedom int
+	RSS              float64 `json:"rss"`
+	DegreesOfFreedom int     `json:"degrees_of_freedom"`
 	// Reference is the intensity at which shifts are expressed as a per cent:
 	// LT2 of the first test, or the middle of its tested range.
-	Reference float64
+	Reference float64 `json:"reference"`
 	// Shape asks whether one shape with shifts describes all tests.
-	Shape ShapeTest
+	Shape ShapeTest `json:"shape"`
 	// Trend is the shift per four weeks along a straight line through the
 	// first test's true place, in the tests' unit of intensity, by generalised
 	// least squares over all shifts. It weighs measurement error and the
 	// variation from day to day of Options.DayToDay.
-	Trend Judgement
+	Trend Judgement `json:"trend_per_four_weeks"`
 	// Warnings are doubts about the joint fit.
-	Warnings []Warning
+	Warnings []Warning `json:"warnings,omitempty"`
 
 	start time.Time
 	cov   *mat.SymDense // of the shifts, with the variation from day to day
@@ -46,11 +47,12 @@ type Season struct {
 
 // SeasonTest is one test of a season.
 type SeasonTest struct {
-	Date     time.Time
-	Analysis *Analysis
+	Date     time.Time `json:"date"`
+	Analysis *Analysis `json:"analysis"`
 	// Measured and BetweenDays weigh the shift from the first test, as in
 	// [Change]; both are zero for the first test itself.
-	Measured, BetweenDays Judgement
+	Measured    Judgement `json:"measured"`
+	BetweenDays Judgement `json:"between_days"`
 }
 
 const fourWeeks = 4 * 7 * 24 * time.Hour

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Analysis is what a test says, read with one curve. Every number names its
@@ -22,7 +23,7 @@ type Analysis struct {
 	// between which the curve is read. Nothing is extrapolated.
 	Lowest, Highest float64
 
-	test   Test // as the methods see it: sampled stages in order of intensity
+	test   Test // as the methods see it: sampled stages in order of intensity, then lost ones
 	stages []Stage
 	hearts heartRates
 	opts   Options
@@ -98,7 +99,12 @@ func prepare(t Test, o Options) (*Analysis, error) {
 	}
 	a := &Analysis{stages: t.Sampled(), hearts: heartRatesOf(t), opts: o}
 	a.test = t
-	a.test.Stages = a.stages
+	a.test.Stages = slices.Clip(a.stages)
+	for _, s := range t.Stages {
+		if !(s.Lactate > 0) {
+			a.test.Stages = append(a.test.Stages, s) // lost, but it took its time
+		}
+	}
 	n := len(a.stages)
 	if n < 3 {
 		return nil, fmt.Errorf("lactate: %w: found %d with a lactate sample, expected at least 3", ErrTooFewStages, n)

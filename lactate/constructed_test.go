@@ -252,6 +252,14 @@ func TestConstructedRecoveryTangent(t *testing.T) {
 	lost.Stages = append([]lactate.Stage{}, test.Stages...)
 	lost.Stages[0].Lactate = 0
 	located(t, lactate.RecoveryTangent{}, lost, c, want, 1e-9)
+	a, err := lactate.Analyze(lost, lactate.Options{
+		Curve:   func() lactate.Curve { return &curve.Polynomial{Degree: 2} },
+		Methods: []lactate.Method{lactate.RecoveryTangent{}},
+	})
+	if err != nil || a.Thresholds[0].Err != nil {
+		t.Fatal(err, a)
+	}
+	near(t, "lost, through Analyze", a.Thresholds[0].Intensity.Value, want, 1e-9)
 
 	bad := test
 	bad.Recovery = nil

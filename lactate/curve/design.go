@@ -24,6 +24,7 @@ type design struct {
 	weighted bool
 	// (x − max)/range, between −1 and 0, and (x − min)/range, between 0 and 1.
 	below, above []float64
+	half         []float64 // exp(below/2)
 	max, rng     float64
 	total        float64 // sum of the weights
 	// The grid; two more rates at either end, beyond those that are searched,
@@ -53,14 +54,19 @@ func (g *design) prepare(xs, ws []float64) error {
 	if err := g.scale(xs); err != nil {
 		return err
 	}
+	g.half = resize(g.half, len(xs))
+	for i, v := range g.below {
+		g.half[i] = math.Exp(v / 2)
+	}
 	g.ws, g.weighted = append(g.ws[:0], ws...), ws != nil
+	g.total = floats.Sum(g.ws)
 	if ws == nil {
 		g.ws = resize(g.ws, len(xs))
 		for i := range g.ws {
 			g.ws[i] = 1
 		}
+		g.total = float64(len(xs))
 	}
-	g.total = floats.Sum(g.ws)
 	n := len(g.rates)
 	g.values = g.values[:0]
 	g.row = resize(g.row, n)
@@ -148,14 +154,14 @@ func (g *design) scale(xs []float64) error {
 }
 
 // steps returns the number of steps of the grid from rate 1 to one that is not
-// below r.
+// below r: odd, so that the rates on either side of zero come in pairs.
 func steps(r float64) int {
 	f, exp := math.Frexp(r)
 	n := 2 * exp // rate 2^exp, above r
 	if f <= 0.75 {
 		n--
 	}
-	return max(2, n)
+	return max(3, n|1)
 }
 
 func (g *design) same(xs, ws []float64) bool {
@@ -170,25 +176,27 @@ func (g *design) fill(row []float64, i int) (from, to int) {
 		root   = 0.606530659712633424 // exp(−1/2)
 		vanish = 0x1p-500             // squares of less are zero, near enough
 	)
-	z := g.zero
-	row[z] = g.below[i]
-	h := math.Exp(g.below[i] / 2)
+	row[g.zero] = g.below[i]
+	h := g.half[i]
+	up, down := row[g.zero+1:], row[:g.zero]
 	a := h * h
 	b := a * h
-	for to = z + 1; to < len(row) && a >= vanish; to++ {
-		row[to] = a
-		a, b = b, a*a
+	for to = 1; to < len(up) && a >= vanish; to += 2 {
+		up[to-1], up[to] = a, b
+		a, b = a*a, b*b
 	}
-	clear(row[to:])
+	to--
+	clear(up[to:])
 	h = root / h
 	a = h * h
 	b = a * h
-	for from = z; from > 0 && a >= vanish; from-- {
-		row[from-1] = a
-		a, b = b, a*a
+	for from = len(down) - 1; from > 0 && a >= vanish; from -= 2 {
+		down[from], down[from-1] = a, b
+		a, b = a*a, b*b
 	}
-	clear(row[:from])
-	return from, to
+	from++
+	clear(down[:from])
+	return from, g.zero + 1 + to
 }
 
 // rowOf returns the exponentials of point i, until the next call, and the index
@@ -206,13 +214,20 @@ func (g *design) rowOf(i int) (row []float64, from int) {
 // the rate that explains most.
 func (g *design) explained(dst, wu []float64) (best int) {
 	clear(dst)
-	for i, v := range wu {
-		row, from := g.rowOf(i)
-		floats.AddScaled(dst[from:from+len(row)], v, row)
+	if n := len(dst); len(g.values) > 0 {
+		for i, v := range wu {
+			floats.AddScaled(dst, v, g.values[i*n:(i+1)*n])
+		}
+	} else {
+		for i, v := range wu {
+			row, from := g.rowOf(i)
+			floats.AddScaled(dst[from:from+len(row)], v, row)
+		}
 	}
 	most := 0.0
-	for j, v := range dst {
-		v *= v * g.inverse[j]
+	for j, inv := range g.inverse[:len(dst)] {
+		v := dst[j]
+		v *= v * inv
 		dst[j] = v
 		if v > most {
 			best, most = j, v

@@ -11,17 +11,19 @@ import (
 // method and curve.
 type Analysis struct {
 	// Curve is the fitted curve.
-	Curve Curve
+	Curve Curve `json:"curve"`
 	// LT1 and LT2 are the two thresholds, by the definitions of the options.
-	LT1, LT2 Threshold
+	LT1 Threshold `json:"lt1"`
+	LT2 Threshold `json:"lt2"`
 	// Thresholds has one entry for each of Options.Methods, in their order.
-	Thresholds []Threshold
+	Thresholds []Threshold `json:"thresholds"`
 	// Warnings are what a physiologist would want to know before believing
 	// the numbers.
-	Warnings []Warning
+	Warnings []Warning `json:"warnings,omitempty"`
 	// Lowest and Highest are the ends of the tested range: the intensities
 	// between which the curve is read. Nothing is extrapolated.
-	Lowest, Highest float64
+	Lowest  float64 `json:"lowest"`
+	Highest float64 `json:"highest"`
 
 	test   Test // as the methods see it: sampled stages in order of intensity, then lost ones
 	stages []Stage
@@ -124,7 +126,24 @@ func prepare(t Test, o Options) (*Analysis, error) {
 	if err := fit(a.Curve, xs, ys); err != nil {
 		return nil, fmt.Errorf("lactate: %w", err)
 	}
+	// At the stages and halfway between them.
+	for i, x := range xs {
+		if err := predictable(a.Curve, x); err != nil {
+			return nil, err
+		}
+		if err := predictable(a.Curve, xs[max(i-1, 0)]/2+x/2); err != nil {
+			return nil, err
+		}
+	}
 	return a, nil
+}
+
+// predictable returns an error where the curve does not have a number at x.
+func predictable(c Curve, x float64) error {
+	if y := c.Predict(x); !finite(y) {
+		return fmt.Errorf("lactate: the fitted curve is %v at intensity %v, expected a finite number: %w", y, x, ErrShape)
+	}
+	return nil
 }
 
 // falling reports whether the straight line through the stages falls.
@@ -147,6 +166,9 @@ func (a *Analysis) read(t Test, m Method) Threshold {
 	x, err := m.Locate(t, a.Curve)
 	if err == nil && !(x >= a.Lowest && x <= a.Highest) {
 		err = fmt.Errorf("lactate: %v: found %v, outside the tested range %v to %v", m, x, a.Lowest, a.Highest)
+	}
+	if err == nil {
+		err = predictable(a.Curve, x)
 	}
 	if err != nil {
 		th.Err = err

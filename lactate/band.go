@@ -25,11 +25,14 @@ func (a *Analysis) Band(n int) ([]BandPoint, error) {
 	}
 	xs := make([]float64, n)
 	for i := range xs {
-		xs[i] = a.Lowest + (a.Highest-a.Lowest)*float64(i)/float64(n-1)
+		xs[i] = a.Lowest + (a.Highest-a.Lowest)*(float64(i)/float64(n-1))
 	}
 	xs[n-1] = a.Highest
 	band := make([]BandPoint, n)
 	for i, d := range a.drawCurve(xs) {
+		if err := predictable(a.Curve, xs[i]); err != nil {
+			return nil, err
+		}
 		e := exactly(a.Curve.Predict(xs[i]))
 		e.Low, e.High = percentiles(d, a.opts.Confidence)
 		band[i] = BandPoint{xs[i], e}

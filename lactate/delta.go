@@ -71,5 +71,8 @@ func (a *Analysis) DeltaInterval(m Method) (Estimate, error) {
 	}
 	factor, dof := md.scale.mean()
 	half := student(dof).Quantile(1-(1-a.opts.Confidence)/2) * factor * math.Sqrt(variance)
+	if !finite(half) {
+		return none(), errImmense
+	}
 	return Estimate{x, x - half, x + half}, nil
 }

@@ -21,14 +21,14 @@ func heartRatesOf(t Test) heartRates {
 	var h heartRates
 	for i := 0; i < len(taken); {
 		// Stages of equal intensity count as one with their mean.
-		sum, n := 0.0, 0
+		mean, n := 0.0, 0.0
 		x := taken[i].Intensity
 		for ; i < len(taken) && taken[i].Intensity == x; i++ {
-			sum += taken[i].HeartRate
 			n++
+			mean += (taken[i].HeartRate - mean) / n
 		}
 		h.xs = append(h.xs, x)
-		h.hs = append(h.hs, sum/float64(n))
+		h.hs = append(h.hs, mean)
 	}
 	return h
 }

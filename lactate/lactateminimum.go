@@ -78,6 +78,9 @@ func LactateMinimum(t LactateMinimumTest) (LactateMinimumPoint, error) {
 		return LactateMinimumPoint{}, fmt.Errorf("lactate: lactate minimum: %w: the minimum lies %s the stages, from %v to %v", errMinimumOutside, side, lo, hi)
 	}
 	x := lo + share*(hi-lo)
+	if err := predictable(p, x); err != nil {
+		return LactateMinimumPoint{}, err
+	}
 	m := LactateMinimumPoint{Intensity: x, Lactate: p.Predict(x), Curve: p}
 	if len(t.Raised) > 0 {
 		highest := 0.0

@@ -26,8 +26,8 @@ type Noise struct {
 	Resolution float64       // smallest step that the analyser prints [mmol/L]
 	Timing     time.Duration // standard deviation of a stage's time
 	// Weight is for how many observations the numbers above count beside the
-	// residuals of the test itself, see the package documentation. Zero means
-	// 4. Negative means none: the residuals alone speak.
+	// residuals of the test itself, see the package documentation; at least
+	// 0.1. Zero means 4. Negative means none: the residuals alone speak.
 	// math.Inf(1) takes the numbers above as certain.
 	Weight float64
 }
@@ -44,6 +44,10 @@ type Noise struct {
 func DefaultNoise() Noise {
 	return Noise{Absolute: 0.2, Relative: 0.03, Resolution: 0.1, Timing: 100 * time.Millisecond}
 }
+
+// leastWeight is the least weight above zero: with less, and no degree of
+// freedom beside it, draws of the scale overflow.
+const leastWeight = 0.1
 
 // orDefault replaces the zero value.
 func (n Noise) orDefault() Noise {
@@ -104,8 +108,8 @@ func (n Noise) validate() error {
 	check("relative", n.Relative)
 	check("resolution", n.Resolution)
 	check("timing", n.Timing.Seconds())
-	if math.IsNaN(n.Weight) {
-		errs = append(errs, errors.New("lactate: noise: weight: found NaN, expected a number of observations"))
+	if math.IsNaN(n.Weight) || n.Weight > 0 && n.Weight < leastWeight {
+		errs = append(errs, fmt.Errorf("lactate: noise: weight: found %v, expected a number of observations, at least %v", n.Weight, leastWeight))
 	}
 	if n.orDefault().variance(0) == 0 && n.orDefault().Relative == 0 {
 		errs = append(errs, errors.New("lactate: noise: found no lactate error at all, expected Absolute, Relative or Resolution above zero"))

@@ -152,6 +152,9 @@ func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
 func withoutCurve(t Test, m Method) Threshold {
 	th := Threshold{Method: m, Intensity: none(), Lactate: none(), HeartRate: none()}
 	x, err := m.Locate(t, nil)
+	if lo, hi, none := testedRange(t); err == nil && (none != nil || !(x >= lo && x <= hi)) {
+		err = fmt.Errorf("lactate: %v: found %v, outside the tested range %v to %v", m, x, lo, hi)
+	}
 	if err != nil {
 		th.Err = err
 		return th

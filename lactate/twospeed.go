@@ -78,6 +78,9 @@ func (m TwoSpeed) Locate(t Test, _ Curve) (float64, error) {
 	default:
 		return 0, fmt.Errorf("lactate: two-speed test: found %v, expected a scale of this package", m.Scale)
 	}
+	if !finite(share) {
+		return 0, errImmense
+	}
 	return min(max(a.Intensity+share*(b.Intensity-a.Intensity), a.Intensity), b.Intensity), nil
 }
 

@@ -29,6 +29,8 @@ type command struct {
 	page     bool
 	invented bool
 	last     string // the test that the plan follows
+	chart    string // file to draw the plan into
+	drawn    lactate.Test
 }
 
 // value is a flag with a parser of its own.
@@ -69,6 +71,7 @@ func parse(args []string, stderr io.Writer) (*command, error) {
 	set.StringVar(&targets, "targets", "even", "targets for -csv and -page: even or better")
 	set.BoolVar(&c.csv, "csv", false, "write the sheet to fill in, as CSV")
 	set.BoolVar(&c.page, "page", false, "write a page to print")
+	set.StringVar(&c.chart, "chart", "", "also draw the plan on the curve of the last test into this `file`: .svg, .png or .pdf")
 	if err := set.Parse(args); err != nil {
 		return nil, err
 	}
@@ -190,6 +193,7 @@ func (c *command) follow(name string, otherPool bool) error {
 	if err != nil {
 		return err
 	}
+	c.drawn = test
 	c.last = "the test of " + latest.Date.Format("2 January 2006")
 	q.Pool, q.Distance = latest.Pool, latest.Repeats[len(latest.Repeats)-1].Distance
 	drop := q.Drop

@@ -7,8 +7,9 @@
 // Without flags it plans the next test after the bundled one, which is
 // invented. What the swimmer knows is a sheet with earlier tests (-last), or
 // one or two of -best, -start and -threshold. With -csv it writes the sheet to
-// fill in, with -page a page to print, and nothing else. Faults go to standard
-// error and make the exit status 1.
+// fill in, with -page a page to print, and nothing else. With -chart it draws
+// the repeats on the curve of the last test too. Faults go to standard error
+// and make the exit status 1.
 package main
 
 import (

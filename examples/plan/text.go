@@ -28,7 +28,7 @@ func (c *command) print(w io.Writer) error {
 		p.Next = later[0]
 	}
 	if (c.csv || c.page) && !c.better {
-		return c.write(w, *p)
+		return errors.Join(c.draw(*p), c.write(w, *p))
 	}
 	b, unable := p.Better(c.aim, c.expected, lactate.Options{}, protocol.Rules{})
 	if unable != nil && (!errors.Is(unable, protocol.ErrForecast) || c.csv || c.page) {
@@ -36,6 +36,13 @@ func (c *command) print(w io.Writer) error {
 	}
 	if unable != nil {
 		b = &protocol.Better{Plan: *p, AsGood: true}
+	}
+	toSwim := *p
+	if c.better {
+		toSwim = b.Plan
+	}
+	if err := c.draw(toSwim); err != nil {
+		return err
 	}
 	if c.csv || c.page {
 		return c.write(w, b.Plan)

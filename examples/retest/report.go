@@ -48,6 +48,7 @@ type comparison struct {
 	Shape    shape     `json:"shape"`
 	Cautions []string  `json:"cautions"`
 	pool     pace.Pool // of the later test
+	drawing  drawing
 }
 
 type estimate = lactate.Estimate
@@ -151,6 +152,7 @@ func compare(before, after protocol.Record) (*comparison, error) {
 	if err != nil {
 		return nil, err
 	}
+	c.drawing = drawing{before, after, first, second, change}
 	c.At = change.Reference
 	c.Measured = judge(change.Measured, c.At)
 	c.Between = judge(change.BetweenDays, c.At)

@@ -2,11 +2,12 @@
 // the curve has moved from the first one, whether there is a trend, and where
 // the next test is to be expected.
 //
-//	season [-json] [sheet.csv ...]
+//	season [-json] [-chart file] [sheet.csv ...]
 //
 // All sheets are read together. Without one it reads the bundled sheet, which
 // is invented; "-" reads standard input. Faults go to standard error and make
-// the exit status 1; what can be followed is reported even so.
+// the exit status 1; what can be followed is reported even so. With -chart it
+// draws each season too.
 //
 // It compares speeds. Where tests were swum in pools of different lengths it
 // says so: a short pool has more turns, and is faster.
@@ -24,5 +25,5 @@ func main() {
 }
 
 func program() command.Program {
-	return command.Program{Name: "season", Bundled: sheets.Season(), Sheets: 100, Report: reportOn}
+	return command.Program{Name: "season", Bundled: sheets.Season(), Sheets: 100, Report: reportOn, Draws: true}
 }

@@ -42,6 +42,7 @@ type season struct {
 	Next     *expected `json:"next_test,omitempty"`
 	Cautions []string  `json:"cautions"`
 	pool     pace.Pool // of the latest test
+	fit      *lactate.Season
 }
 
 type estimate = lactate.Estimate
@@ -137,7 +138,7 @@ func follow(records []protocol.Record) (*season, error) {
 	}
 
 	last := used[len(used)-1]
-	s := &season{Swimmer: last.Swimmer, At: fit.Reference, pool: last.Pool, Cautions: []string{}}
+	s := &season{Swimmer: last.Swimmer, At: fit.Reference, pool: last.Pool, fit: fit, Cautions: []string{}}
 	for i, st := range fit.Tests {
 		s.Tests = append(s.Tests, s.testOf(st, used[i], i == 0))
 	}

@@ -2,12 +2,12 @@
 // asks of it: what was swum, where the two thresholds lie and how sure that
 // is, what other definitions say, training zones, and the next test.
 //
-//	steptest [-json] [sheet.csv]
+//	steptest [-json] [-chart file] [sheet.csv]
 //
 // Without a sheet it reads the bundled one, which is invented; "-" reads
 // standard input. A sheet may hold several tests: each is reported. Faults go
 // to standard error and make the exit status 1; what can be read is reported
-// even so.
+// even so. With -chart it draws each test too.
 package main
 
 import (
@@ -22,5 +22,5 @@ func main() {
 }
 
 func program() command.Program {
-	return command.Program{Name: "steptest", Bundled: sheets.Single(), Sheets: 1, Report: reportAll}
+	return command.Program{Name: "steptest", Bundled: sheets.Single(), Sheets: 1, Report: reportAll, Draws: true}
 }

@@ -36,9 +36,10 @@ type report struct {
 	Cautions   []string    `json:"cautions"`
 	Problem    string      `json:"problem,omitempty"` // why there are no thresholds
 
-	pool   pace.Pool
-	table  *zones.Table
-	target []protocol.Target
+	pool    pace.Pool
+	table   *zones.Table
+	target  []protocol.Target
+	drawing *drawing
 }
 
 type repeat struct {

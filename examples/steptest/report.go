@@ -78,6 +78,7 @@ func reportOn(rec protocol.Record) *report {
 		return r
 	}
 	r.Confidence, r.Resamples = confidence, resamples
+	r.drawing = &drawing{rec, test, exponential}
 	r.LT1 = read(exponential.LT1, "exponential")
 	r.LT2 = read(exponential.LT2, "exponential")
 	said := map[string]bool{}

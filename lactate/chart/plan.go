@@ -3,6 +3,7 @@ package chart
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -81,8 +82,10 @@ func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
 	for _, r := range repeats {
 		x := f.x(r.Intensity)
 		y := f.y0
-		if r.Intensity >= a.Lowest && r.Intensity <= a.Highest {
-			y = f.clampY(a.Curve.Predict(r.Intensity))
+		// A hundredth of the tested range is no extrapolation that one could see.
+		end := math.Max(a.Lowest, math.Min(r.Intensity, a.Highest))
+		if math.Abs(r.Intensity-end) <= 0.01*(a.Highest-a.Lowest) {
+			y = f.clampY(a.Curve.Predict(end))
 		}
 		pl.vertical(pl.ink, 0.8, nil, x, y, head.y0+3)
 		blocked.lines = append(blocked.lines, [2]vg.Point{{X: x, Y: y}, {X: x, Y: f.y1}})

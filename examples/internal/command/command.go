@@ -23,6 +23,7 @@ type Program struct {
 	Name    string
 	Bundled []byte // an invented sheet
 	Sheets  int    // most sheets that are read together
+	Draws   bool   // the report is Pictured
 	// Report works the tests out. The error joins all that is wrong with them;
 	// the report holds the rest.
 	Report func(records []protocol.Record) (Report, error)
@@ -44,12 +45,18 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 	flags := flag.NewFlagSet(p.Name, flag.ContinueOnError)
 	flags.SetOutput(stderr)
 	asJSON := flags.Bool("json", false, "print JSON instead of text")
+	picture := new(string)
+	draws := ""
+	if p.Draws {
+		picture = flags.String("chart", "", "also draw it into this `file`: .svg, .png or .pdf; further pictures get a number")
+		draws = "[-chart file] "
+	}
 	flags.Usage = func() {
 		sheets := "[sheet.csv]"
 		if p.Sheets > 1 {
 			sheets = "[sheet.csv ...]"
 		}
-		fmt.Fprintf(stderr, "usage: %s [-json] %s    (no sheet: the bundled one; -: standard input)\n", p.Name, sheets)
+		fmt.Fprintf(stderr, "usage: %s [-json] %s%s    (no sheet: the bundled one; -: standard input)\n", p.Name, draws, sheets)
 		flags.PrintDefaults()
 	}
 	if err := flags.Parse(args); err != nil {
@@ -86,6 +93,13 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 			fmt.Fprintf(&b, "Invented data. A sheet of your own: go run ./examples/%s your-sheet.csv\n\n", p.Name)
 		}
 		report.WriteText(&b)
+	}
+	if pictured, ok := report.(Pictured); ok && *picture != "" {
+		pictures, err := pictured.Pictures(out.Invented)
+		fail(err)
+		if err := WritePictures(*picture, pictures); err != nil {
+			fail(fmt.Errorf("%s: %w", p.Name, err))
+		}
 	}
 	if _, err := b.WriteTo(stdout); err != nil {
 		fail(fmt.Errorf("%s: %w", p.Name, err))

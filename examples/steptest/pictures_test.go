@@ -1,0 +1,109 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// The README's pictures are what the examples draw: the command that makes each
+// stands in the README. Files are compared number by number, since another
+// processor may round the last digit another way. Evidence E.
+func TestRegressPictures(t *testing.T) {
+	if testing.Short() {
+		t.Skip("builds the other commands")
+	}
+	dir := filepath.Join(root, "testdata", "pictures")
+	for _, name := range []string{"steptest", "retest", "season", "plan"} {
+		fresh := filepath.Join(t.TempDir(), name+".svg")
+		cmd := exec.Command("go", "run", "./examples/"+name, "-chart", fresh)
+		cmd.Dir = root
+		if out, err := cmd.CombinedOutput(); err != nil {
+			t.Fatalf("%v: %v\n%s", cmd, err, out)
+		}
+		got, err := os.ReadFile(fresh)
+		if err != nil {
+			t.Fatal(err)
+		}
+		file := filepath.Join(dir, name+".svg")
+		want, err := os.ReadFile(file)
+		if err != nil && !errors.Is(err, fs.ErrNotExist) {
+			t.Fatal(err)
+		}
+		if err := sameDrawing(string(got), string(want)); err != nil {
+			if *update {
+				if err := os.WriteFile(file, got, 0o644); err != nil {
+					t.Fatal(err)
+				}
+				continue
+			}
+			t.Errorf("testdata/pictures/%s.svg is stale (%v): go run ./examples/%s -chart testdata/pictures/%s.svg, and look at it", name, err, name, name)
+		}
+		shown, _, _ := readReadme(t).block("pictures")
+		if !strings.Contains(shown, "testdata/pictures/"+name+".svg") || !strings.Contains(shown, "go run ./examples/"+name+" -chart testdata/pictures/"+name+".svg") {
+			t.Errorf("README.md: the picture %s.svg or its command is missing", name)
+		}
+	}
+}
+
+var numeral = regexp.MustCompile(`[0-9]+(?:\.[0-9]+)?(?:e-?[0-9]+)?`)
+
+// sameDrawing compares two files whose numbers may differ by a hundredth of a
+// point.
+func sameDrawing(a, b string) error {
+	if p, q := numeral.ReplaceAllString(a, "0"), numeral.ReplaceAllString(b, "0"); p != q {
+		return errors.New("another drawing")
+	}
+	p, q := numeral.FindAllString(a, -1), numeral.FindAllString(b, -1)
+	for i := range p {
+		x, errX := strconv.ParseFloat(p[i], 64)
+		y, errY := strconv.ParseFloat(q[i], 64)
+		if errX != nil || errY != nil || !(math.Abs(x-y) <= 0.01) {
+			return fmt.Errorf("%s instead of %s", q[i], p[i])
+		}
+	}
+	return nil
+}
+
+// With -chart a test is drawn in each format, further tests get a number, and a
+// name with another ending is refused before anything is written.
+func TestChart(t *testing.T) {
+	dir := t.TempDir()
+	for _, ext := range []string{".svg", ".png", ".pdf"} {
+		file := filepath.Join(dir, "one"+ext)
+		if _, stderr, status := execute(t, "", "-chart", file); status != 0 {
+			t.Fatalf("exit status %d: %s", status, stderr)
+		}
+		b, err := os.ReadFile(file)
+		if err != nil || len(b) < 1000 {
+			t.Errorf("%s: %d bytes, %v", ext, len(b), err)
+		}
+		if ext == ".svg" && !bytes.Contains(b, []byte("1:19.3")) {
+			t.Error("the picture does not show LT2 at 1:19.3")
+		}
+	}
+	squad := filepath.Join(root, "testdata", "sheets", "squad.csv")
+	file := filepath.Join(dir, "squad.svg")
+	execute(t, "", "-chart", file, squad)
+	found, err := filepath.Glob(filepath.Join(dir, "squad*.svg"))
+	if err != nil || len(found) < 2 {
+		t.Errorf("%d pictures of a squad, %v", len(found), err)
+	}
+	wrong := filepath.Join(dir, "one.bmp")
+	_, stderr, status := execute(t, "", "-chart", wrong)
+	if status == 0 || !strings.Contains(stderr, ".svg, .png or .pdf") {
+		t.Errorf("exit status %d: %s", status, stderr)
+	}
+	if _, err := os.Stat(wrong); err == nil {
+		t.Error("a file was written")
+	}
+}

@@ -93,9 +93,10 @@ func (c *Change) compareLevels(o Options) {
 		l.LactateChange = exactly(l.LactateAfter.Value - l.LactateBefore.Value)
 		l.HeartRateChange = l.HeartRateAfter - l.HeartRateBefore
 		if before != nil {
+			// First the differences, which need the draws in their order.
+			l.LactateChange.Low, l.LactateChange.High = differences(before[i], after[i], o.Confidence)
 			l.LactateBefore.Low, l.LactateBefore.High = percentiles(before[i], o.Confidence)
 			l.LactateAfter.Low, l.LactateAfter.High = percentiles(after[i], o.Confidence)
-			l.LactateChange.Low, l.LactateChange.High = differences(before[i], after[i], o.Confidence)
 		}
 		c.Levels = append(c.Levels, l)
 	}

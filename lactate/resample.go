@@ -106,10 +106,10 @@ func (d *draws) index(m Method) int {
 	})
 }
 
-// inParallel runs work(block, from, to, state) for every block of n resamples
+// inParallel runs work(block, from, to, state) for n things in blocks of a size
 // on all cores; setup makes one state per core.
-func inParallel[S any](n int, setup func() S, work func(block, from, to int, state S)) {
-	blocks := (n + blockSize - 1) / blockSize
+func inParallel[S any](n, size int, setup func() S, work func(block, from, to int, state S)) {
+	blocks := (n + size - 1) / size
 	workers := min(runtime.GOMAXPROCS(0), blocks)
 	var next atomic.Int64
 	var wg sync.WaitGroup
@@ -123,7 +123,7 @@ func inParallel[S any](n int, setup func() S, work func(block, from, to int, sta
 				if b >= blocks {
 					return
 				}
-				work(b, b*blockSize, min(n, (b+1)*blockSize), state)
+				work(b, b*size, min(n, (b+1)*size), state)
 			}
 		}()
 	}
@@ -135,10 +135,13 @@ type refit struct {
 	curve  Curve
 	test   Test
 	xs, ys []float64
+	source *rand.PCG
+	rng    *rand.Rand // from source
 }
 
 func (a *Analysis) refitter() *refit {
-	r := &refit{curve: a.opts.Curve(), test: a.test}
+	r := &refit{curve: a.opts.Curve(), test: a.test, source: rand.NewPCG(0, 0)}
+	r.rng = rand.New(r.source)
 	r.test.Stages = slices.Clone(a.test.Stages)
 	r.test.Recovery = slices.Clone(a.test.Recovery)
 	r.xs, r.ys = make([]float64, len(a.stages)), make([]float64, len(a.stages))
@@ -152,10 +155,10 @@ func (a *Analysis) refitter() *refit {
 // err is the error of the fit.
 func (a *Analysis) resample(each func(i int, t Test, c Curve, err error)) {
 	m := a.model()
-	inParallel(a.opts.Resamples, a.refitter, func(block, from, to int, r *refit) {
-		rng := rand.New(rand.NewPCG(a.opts.Seed, uint64(a.stream)<<40|uint64(block)))
+	inParallel(a.opts.Resamples, blockSize, a.refitter, func(block, from, to int, r *refit) {
+		r.source.Seed(a.opts.Seed, uint64(a.stream)<<40|uint64(block))
 		for i := from; i < to; i++ {
-			m.simulated(a.test, &r.test, r.ys, rng)
+			m.simulated(a.test, &r.test, r.ys, r.rng)
 			each(i, r.test, r.curve, fit(r.curve, r.xs, r.ys))
 		}
 	})
@@ -231,9 +234,10 @@ func (a *Analysis) addIntervals() *draws {
 	}
 	d := a.drawThresholds(unique.methods)
 	intervals := make([]Threshold, len(d.methods))
-	for k := range d.methods {
-		intervals[k] = a.summarise(d.intensity[k], d.lactate[k])
-	}
+	buffer := func() []float64 { return make([]float64, a.opts.Resamples) }
+	inParallel(len(d.methods), 1, buffer, func(k, _, _ int, buf []float64) {
+		intervals[k] = a.summarise(d.intensity[k], d.lactate[k], buf)
+	})
 	for i, th := range targets {
 		s := intervals[index[i]]
 		th.Failed, th.Beyond = s.Failed, s.Beyond
@@ -250,8 +254,9 @@ func (a *Analysis) addIntervals() *draws {
 	return d
 }
 
-// summarise turns the draws of one method into intervals and counts.
-func (a *Analysis) summarise(intensity, lactate []float64) Threshold {
+// summarise turns the draws of one method into intervals and counts; buf is as
+// long as they are.
+func (a *Analysis) summarise(intensity, lactate, buf []float64) Threshold {
 	var s Threshold
 	for _, x := range intensity {
 		switch {
@@ -262,38 +267,9 @@ func (a *Analysis) summarise(intensity, lactate []float64) Threshold {
 			s.Failed++
 		}
 	}
-	s.Intensity.Low, s.Intensity.High = percentiles(intensity, a.opts.Confidence)
-	s.Lactate.Low, s.Lactate.High = percentiles(lactate, a.opts.Confidence)
+	copy(buf, intensity)
+	s.Intensity.Low, s.Intensity.High = percentiles(buf, a.opts.Confidence)
+	copy(buf, lactate)
+	s.Lactate.Low, s.Lactate.High = percentiles(buf, a.opts.Confidence)
 	return s
-}
-
-// percentiles returns the central interval of the values that are not NaN, and
-// NaN where there are none.
-func percentiles(values []float64, confidence float64) (low, high float64) {
-	values = slices.DeleteFunc(slices.Clone(values), math.IsNaN)
-	if len(values) == 0 {
-		return math.NaN(), math.NaN()
-	}
-	slices.Sort(values)
-	tail := (1 - confidence) / 2
-	return quantile(values, tail), quantile(values, 1-tail)
-}
-
-// quantile interpolates between order statistics so that the k-th of n values
-// stands at (k − ½)/n (definition 5 of Hyndman & Fan 1996, Am Stat 50:361–365,
-// from memory). It keeps clear of arithmetic with infinities.
-func quantile(sorted []float64, p float64) float64 {
-	h := p*float64(len(sorted)) - 0.5
-	i := int(math.Floor(h))
-	if i < 0 {
-		return sorted[0]
-	}
-	if i >= len(sorted)-1 {
-		return sorted[len(sorted)-1]
-	}
-	f := h - float64(i)
-	if f == 0 || sorted[i] == sorted[i+1] || math.IsInf(sorted[i], -1) {
-		return sorted[i]
-	}
-	return sorted[i] + f*(sorted[i+1]-sorted[i])
 }

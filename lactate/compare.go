@@ -51,16 +51,25 @@ type Judgement struct {
 	Verdict Verdict `json:"verdict"`
 }
 
-// judge weighs a shift of the given standard error; dof of Student's t.
-func judge(shift, se, dof float64, o Options) Judgement {
+// A judge weighs shifts that share their degrees of freedom of Student's t.
+type judge struct {
+	opts             Options
+	t                studentT
+	half, detectable float64 // in standard errors
+}
+
+func newJudge(dof float64, o Options) judge {
 	t := student(dof)
-	j := Judgement{Shift: exactly(shift), StandardError: se}
-	half := t.Quantile(1-(1-o.Confidence)/2) * se
-	j.Shift.Low, j.Shift.High = shift-half, shift+half
-	j.PValue = min(1, 2*t.CDF(-math.Abs(shift)/se))
-	j.Detectable = detectable(dof, o.FalseAlarms, o.Power) * se
+	return judge{o, t, t.Quantile(1 - (1-o.Confidence)/2), detectable(dof, o.FalseAlarms, o.Power)}
+}
+
+// weigh judges a shift of the given standard error.
+func (g judge) weigh(shift, se float64) Judgement {
+	j := Judgement{Shift: exactly(shift), StandardError: se, Detectable: g.detectable * se}
+	j.Shift.Low, j.Shift.High = shift-g.half*se, shift+g.half*se
+	j.PValue = min(1, 2*g.t.CDF(-math.Abs(shift)/se))
 	switch {
-	case !(j.PValue < o.FalseAlarms):
+	case !(j.PValue < g.opts.FalseAlarms):
 	case shift > 0:
 		j.Verdict = MovedRight
 	default:
@@ -69,11 +78,13 @@ func judge(shift, se, dof float64, o Options) Judgement {
 	return j
 }
 
-// student is Student's t, or the normal distribution where dof is infinite.
-func student(dof float64) interface {
+type studentT interface {
 	Quantile(float64) float64
 	CDF(float64) float64
-} {
+}
+
+// student is Student's t, or the normal distribution where dof is infinite.
+func student(dof float64) studentT {
 	if math.IsInf(dof, 1) {
 		return distuv.UnitNormal
 	}
@@ -204,8 +215,9 @@ func Compare(before, after Test, o Options) (*Change, error) {
 	c.Reference = reference(c.Before)
 	variance := j.cov.At(0, 0)
 	day := o.DayToDay * c.Reference
-	c.Measured = judge(j.Shifts[1], math.Sqrt(variance), j.dof, o)
-	c.BetweenDays = judge(j.Shifts[1], math.Sqrt(variance+2*day*day), j.dof, o)
+	judge := newJudge(j.dof, o)
+	c.Measured = judge.weigh(j.Shifts[1], math.Sqrt(variance))
+	c.BetweenDays = judge.weigh(j.Shifts[1], math.Sqrt(variance+2*day*day))
 	c.Shift = c.Measured.Shift
 	c.Shape = testShape(j, []*Analysis{c.Before, c.After}, o)
 	c.compareThresholds(drawn, o)

@@ -25,25 +25,35 @@ func detectable(dof, falseAlarms, power float64) float64 {
 			factor[i] = math.Sqrt(distuv.ChiSquared{K: dof}.Quantile((float64(i)+0.5)/shares) / dof)
 		}
 	}
-	shown := func(shift float64) float64 {
-		p := 0.0
+	// shown returns the probability and its slope by the shift.
+	shown := func(shift float64) (p, slope float64) {
 		for _, known := range factor {
 			for _, own := range factor {
-				p += distuv.UnitNormal.CDF(shift*known - t*own)
+				z := shift*known - t*own
+				p += math.Erfc(-z / math.Sqrt2)
+				slope += known * math.Exp(-z*z/2)
 			}
 		}
-		return p / (shares * shares)
+		return p / (2 * shares * shares), slope / (math.Sqrt(2*math.Pi) * shares * shares)
 	}
-	lo, hi := 0.0, t
-	for shown(hi) < power && hi < 1e6 {
-		lo, hi = hi, 2*hi
-	}
-	for range 40 {
-		if mid := lo/2 + hi/2; shown(mid) < power {
-			lo = mid
+	// Newton's method in a bracket: the probability rises with the shift.
+	lo, hi := 0.0, 1e6
+	x := max(0, t+distuv.UnitNormal.Quantile(power))
+	for range 100 {
+		p, slope := shown(x)
+		if p < power {
+			lo = x
 		} else {
-			hi = mid
+			hi = x
 		}
+		next := x - (p-power)/slope
+		if math.Abs(next-x) <= 1e-14*x || hi-lo <= 1e-14*hi {
+			break
+		}
+		if !(next > lo && next < hi) {
+			next = lo/2 + hi/2
+		}
+		x = next
 	}
-	return hi
+	return x
 }

@@ -103,6 +103,7 @@ func FollowSeason(tests []Dated, o Options) (*Season, error) {
 	s.days = day * day
 	n := len(all) - 1
 	s.cov = mat.NewSymDense(n, nil)
+	judge := newJudge(j.dof, o)
 	for a := range n {
 		for b := a; b < n; b++ {
 			days := s.days // the first test's day is in every shift
@@ -112,8 +113,8 @@ func FollowSeason(tests []Dated, o Options) (*Season, error) {
 			s.cov.SetSym(a, b, j.cov.At(a, b)+days)
 		}
 		st := &s.Tests[a+1]
-		st.Measured = judge(j.Shifts[a+1], math.Sqrt(j.cov.At(a, a)), j.dof, o)
-		st.BetweenDays = judge(j.Shifts[a+1], math.Sqrt(s.cov.At(a, a)), j.dof, o)
+		st.Measured = judge.weigh(j.Shifts[a+1], math.Sqrt(j.cov.At(a, a)))
+		st.BetweenDays = judge.weigh(j.Shifts[a+1], math.Sqrt(s.cov.At(a, a)))
 	}
 	analyses := make([]*Analysis, len(s.Tests))
 	for i := range s.Tests {
@@ -127,7 +128,7 @@ func FollowSeason(tests []Dated, o Options) (*Season, error) {
 	if err != nil {
 		return nil, err
 	}
-	s.Trend = judge(trend, se, s.dof, o)
+	s.Trend = judge.weigh(trend, se)
 	return s, nil
 }
 

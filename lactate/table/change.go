@@ -34,8 +34,17 @@ func Change(c *lactate.Change, o Options) Table {
 		out.Rows = append(out.Rows, []string{j.name, value(j.Shift.Value), interval(j.Shift, value),
 			probability(j.PValue), value(j.Detectable), j.Verdict.String()})
 	}
-	for _, th := range c.Thresholds {
-		row := []string{say.Method(th.Method)}
+	named := map[string]bool{} // LT1 and LT2 come first and may come again among the methods
+	for i, th := range c.Thresholds {
+		name := say.Method(th.Method)
+		if i > 1 && named[name] {
+			continue
+		}
+		named[name] = true
+		if i < 2 {
+			name = [2]string{"LT1: ", "LT2: "}[i] + name
+		}
+		row := []string{name}
 		if th.Err != nil {
 			row[0] += ": " + say.Reason(th.Err)
 		} else {

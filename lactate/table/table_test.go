@@ -235,6 +235,14 @@ func TestComparisons(t *testing.T) {
 	if rows[1][5] != c.Measured.Verdict.String() || rows[2][5] != c.BetweenDays.Verdict.String() {
 		t.Errorf("verdicts %q and %q", rows[1][5], rows[2][5])
 	}
+	seen := map[string]bool{}
+	for _, r := range rows[1:] {
+		name := strings.TrimPrefix(strings.TrimPrefix(r[0], "LT1: "), "LT2: ")
+		if seen[name] {
+			t.Errorf("%q comes twice", r[0])
+		}
+		seen[name] = true
+	}
 	rows, rest2 := cells(t, table.Change(c, table.Options{Pool: pace.SCM()}).HTML())
 	gain := 100/c.Reference - 100/(c.Reference+c.Shift.Value)
 	if got, want := rows[1][1], fmt.Sprintf("+%.1f", gain); got != want || !strings.Contains(rest2, "Shifts as times at") || strings.Contains(rest, "as times") {
@@ -273,13 +281,16 @@ func TestComparisons(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rows, _ = cells(t, table.SideBySide(p, table.Options{Pool: pace.SCY()}).HTML())
+	rows, rest = cells(t, table.SideBySide(p, table.Options{Pool: pace.SCY()}).HTML())
 	if len(rows) != 1+len(p.Rows) {
 		t.Errorf("%d rows of definitions, want %d", len(rows)-1, len(p.Rows))
 	}
 	for i, r := range p.Rows {
-		if rows[1+i][0] != r.Entry.Method.String() || (r.Cells[0].Err != nil && rows[1+i][2] == "") {
+		if rows[1+i][0] != r.Entry.Method.String() {
 			t.Errorf("row %q of %v", rows[1+i], r.Entry.Method)
+		}
+		if r.Cells[0].Err != nil && (rows[1+i][2] != "none" || !strings.Contains(rest, r.Entry.Method.String()+": ")) {
+			t.Errorf("row %q: no reason is given", rows[1+i])
 		}
 	}
 }

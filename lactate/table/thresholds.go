@@ -1,6 +1,8 @@
 package table
 
 import (
+	"slices"
+
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/internal/say"
 )
@@ -44,8 +46,8 @@ func Thresholds(a *lactate.Analysis, o Options) Table {
 
 // SideBySide returns a row for each definition of a panel: what it sets out to
 // estimate, its source, and a column for each curve. A definition that does not
-// use the curve has its answer in the first of them. Where it has none, the
-// cell says why.
+// use the curve has its answer in the first of them. Where it has none, a note
+// says why.
 func SideBySide(p *lactate.Panel, o Options) Table {
 	o = o.withDefaults("definitions side by side")
 	out := Table{Caption: o.Caption, Head: []Column{{"definition", false}, {"estimates", false}}}
@@ -53,8 +55,12 @@ func SideBySide(p *lactate.Panel, o Options) Table {
 		return out
 	}
 	width := 0.0
+	what := o.Quantity
+	if !o.Pool.IsZero() {
+		what = "pace per 100 " + o.Pool.UnitSymbol()
+	}
 	for _, c := range p.Curves {
-		out.Head = append(out.Head, Column{"on " + c.Name, true})
+		out.Head = append(out.Head, Column{what + " on " + c.Name, true})
 		if c.Analysis != nil {
 			width = max(width, c.Analysis.Highest-c.Analysis.Lowest)
 		}
@@ -70,7 +76,11 @@ func SideBySide(p *lactate.Panel, o Options) Table {
 			case i >= len(r.Cells):
 				row = append(row, "")
 			case r.Cells[i].Err != nil:
-				row = append(row, say.Reason(r.Cells[i].Err))
+				row = append(row, "none")
+				note := say.Method(r.Entry.Method) + ": " + say.Reason(r.Cells[i].Err) + "."
+				if !slices.Contains(out.Notes, note) {
+					out.Notes = append(out.Notes, note)
+				}
 			default:
 				s := o.axis(width).At(r.Cells[i].Intensity.Value)
 				if in := o.within(r.Cells[i].Intensity, width); in != "" {

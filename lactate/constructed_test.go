@@ -268,6 +268,13 @@ func TestConstructedRecoveryTangent(t *testing.T) {
 	refused(t, lactate.RecoveryTangent{}, bad, c, lactate.ErrMissing)
 	bad.Recovery = test.Recovery[:1]
 	refused(t, lactate.RecoveryTangent{}, bad, c, lactate.ErrShape)
+	// The last stage's sample is that of the peak: the curve ends just below it,
+	// but lactate never comes back from anywhere.
+	bad = test
+	bad.Stages = append([]lactate.Stage{}, test.Stages...)
+	bad.Stages[3].Lactate = 8.7
+	refused(t, lactate.RecoveryTangent{}, bad, c, lactate.ErrShape)
+	refused(t, lactate.RecoveryTangent{Ends: lactate.MeasuredEnds}, bad, c, lactate.ErrShape)
 	bad = lost
 	bad.Stages = append([]lactate.Stage{}, test.Stages...)
 	bad.Stages[1].Duration = 0

@@ -32,7 +32,14 @@ import (
 //     value more than once, the last time counts.
 //   - The tangent is the steepest of the lines from a point of the exercise
 //     curve to the point of return. On a curve that bends upward this is the
-//     line that touches it.
+//     line that touches it. Steps of unequal size or duration give the curve
+//     over time a corner at a stage, and the tangent can come to rest on one:
+//     the answer is then that stage's own intensity, as is an end of its
+//     interval.
+//
+// The sample of the last stage is to be that of its end. One that was taken at
+// the peak minutes later, or stands in for such a peak, leaves nothing to come
+// back from, and is refused with [ErrShape], whatever Ends says.
 //
 // It needs Stage.Duration for every stage, recovery samples, and a last one
 // that is no higher than the end of exercise (else [ErrMissing]); and lactate
@@ -70,6 +77,9 @@ func (m RecoveryTangent) Locate(t Test, c Curve) (float64, error) {
 	back, err := comesBack(t.Recovery, end)
 	if err != nil {
 		return 0, err
+	}
+	if !risesAbove(t.Recovery, measuredAt(t, hi)) {
+		return 0, errNoOvershoot
 	}
 	back += stop
 	// The line from (s, curve at s) to (back, end) is steepest where this is
@@ -174,10 +184,20 @@ func comesBack(recovery []RecoverySample, end float64) (float64, error) {
 	return a.After.Seconds() + f*(b.After-a.After).Seconds(), nil
 }
 
+// risesAbove reports whether a recovery sample lies above a lactate.
+func risesAbove(recovery []RecoverySample, lactate float64) bool {
+	for i := range recovery {
+		if recovery[i].Lactate > lactate {
+			return true
+		}
+	}
+	return false
+}
+
 var (
 	errTangent     = fmt.Errorf("lactate: recovery tangent: %w: no tangent touches the curve between the first and the last stage", ErrShape)
 	errNoRecovery  = fmt.Errorf("lactate: recovery tangent: %w: recovery samples", ErrMissing)
-	errNoOvershoot = fmt.Errorf("lactate: recovery tangent: %w: lactate does not rise after the end of exercise", ErrShape)
+	errNoOvershoot = fmt.Errorf("lactate: recovery tangent: %w: lactate does not rise after the sample of the last stage; was that one taken at the peak?", ErrShape)
 )
 
 // Peak is the highest lactate after a test. The zero value is no peak.

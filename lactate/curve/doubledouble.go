@@ -19,9 +19,11 @@ func quickTwoSum(a, b float64) dd {
 	return dd{s, b - (s - a)}
 }
 
-// twoProd returns a·b and its rounding error.
+// twoProd returns a·b and its rounding error. The conversion keeps the product
+// rounded: without it, it may be fused with a sum that it goes into, as on
+// arm64 and other machines that multiply and add at once.
 func twoProd(a, b float64) dd {
-	p := a * b
+	p := float64(a * b)
 	return dd{p, math.FMA(a, b, -p)}
 }
 

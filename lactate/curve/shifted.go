@@ -73,7 +73,12 @@ func (s *Shifted) Fit(xs, ys []float64, groups []int) error {
 			s.Shifts = s.Shifts[:0]
 			return fmt.Errorf("curve: the groups do not rise in the same sense, so that no shift turns one into the other: %w", ErrUndetermined)
 		}
-		s.Shifts = append(s.Shifts, -math.Log(bg/b0)/rate)
+		shift := -math.Log(bg/b0) / rate
+		if !finite(shift) {
+			s.Shifts = s.Shifts[:0]
+			return fmt.Errorf("curve: the groups differ by more than numbers can say, so that a shift is out of their range: %w", ErrInput)
+		}
+		s.Shifts = append(s.Shifts, shift)
 	}
 	s.A, s.B, s.C = f.mean+f.unit*f.level, b, rate
 	s.rss, s.dof = f.rss*f.unit*f.unit, len(xs)-n-2

@@ -217,7 +217,7 @@ func Compare(before, after Test, o Options) (*Change, error) {
 	day := o.DayToDay * c.Reference
 	judge := newJudge(j.dof, o)
 	c.Measured = judge.weigh(j.Shifts[1], math.Sqrt(variance))
-	c.BetweenDays = judge.weigh(j.Shifts[1], math.Sqrt(variance+2*day*day))
+	c.BetweenDays = judge.weigh(j.Shifts[1], math.Sqrt(variance+2*float64(day*day)))
 	c.Shift = c.Measured.Shift
 	c.Shape = testShape(j, []*Analysis{c.Before, c.After}, o)
 	c.compareThresholds(drawn, o)

@@ -24,7 +24,8 @@ type Options struct {
 	// Confidence of the intervals, between 0 and 1. Zero means 0.90.
 	Confidence float64
 	// Resamples is the number of simulated tests behind each interval; 2000
-	// is plenty for reading, 10000 for publishing. Zero means no intervals.
+	// is plenty for reading, 10000 for publishing, a million the most. Zero
+	// means no intervals.
 	Resamples int
 	// Seed of the simulation: the same seed gives the same bits, on any number
 	// of cores. Zero is a seed like any other.
@@ -44,6 +45,9 @@ type Options struct {
 	// shift would be seen. Zero means 0.80.
 	Power float64
 }
+
+// maxResamples bounds time and memory; it is far beyond use.
+const maxResamples = 1_000_000
 
 // CoreMethods returns the definitions that every test is read with where
 // nothing else is asked for.
@@ -85,8 +89,8 @@ func (o Options) withDefaults() (Options, error) {
 	if !(o.Confidence > 0 && o.Confidence < 1) {
 		errs = append(errs, fmt.Errorf("lactate: options: Confidence: found %v, expected a number between 0 and 1, such as 0.90", o.Confidence))
 	}
-	if o.Resamples < 0 {
-		errs = append(errs, fmt.Errorf("lactate: options: Resamples: found %d, expected zero or more", o.Resamples))
+	if o.Resamples < 0 || o.Resamples > maxResamples {
+		errs = append(errs, fmt.Errorf("lactate: options: Resamples: found %d, expected 0 to %d", o.Resamples, maxResamples))
 	}
 	if o.DayToDay == 0 {
 		o.DayToDay = 0.008

@@ -46,9 +46,10 @@ type Threshold struct {
 	// Err says why there is no threshold; the estimates are then NaN.
 	Err error
 	// Failed is the number of Options.Resamples in which the definition gave no
-	// threshold, and Beyond the number of those in which the level lay outside
-	// the tested range. Those count as an intensity beyond the end, so that
-	// they open the interval; the others are left out of it.
+	// threshold, and Beyond the number of those in which the level, or the lowest
+	// lactate equivalent, lay outside the tested range. Those count as an
+	// intensity beyond the end, so that they open the interval; the others are
+	// left out of it, which then speaks of the tests that have a threshold.
 	Failed, Beyond int
 }
 
@@ -87,11 +88,20 @@ func analyze(t Test, o Options, stream int) (*Analysis, *draws, error) {
 		a.Thresholds[i] = a.read(sampled, m)
 	}
 	var d *draws
-	if o.Resamples > 0 {
+	known := a.scaleIsKnown()
+	if o.Resamples > 0 && known {
 		d = a.addIntervals()
 	}
 	a.Warnings = a.warnings(t)
+	if o.Resamples > 0 && !known {
+		a.Warnings = append(a.Warnings, Warning{NoScale, "no intervals: the fit leaves no residuals to judge the noise by, and the stated noise has no weight"})
+	}
 	return a, d, nil
+}
+
+// scaleIsKnown reports whether anything says how large the noise is.
+func (a *Analysis) scaleIsKnown() bool {
+	return scale{weight: a.opts.Noise.weight(), dof: float64(degreesOfFreedom(a.Curve))}.known()
 }
 
 // prepare checks the test and fits the curve.

@@ -25,6 +25,9 @@ func (a *Analysis) DeltaInterval(m Method) (Estimate, error) {
 		return none(), err
 	}
 	md := a.model()
+	if !md.scale.known() {
+		return none(), errors.New("lactate: delta interval: the fit leaves no residuals to judge the noise by, and the stated noise has no weight")
+	}
 	r := a.refitter()
 	set := func(i int, y float64) { r.ys[i], r.test.Stages[i].Lactate = y, y }
 	for i, y := range md.truth {

@@ -7,9 +7,11 @@ import (
 	"math/rand/v2"
 	"reflect"
 	"runtime"
+	"slices"
 	"testing"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/curve"
 )
 
 var smooth = []lactate.Method{
@@ -213,5 +215,61 @@ func TestResamplesDoNotAllocate(t *testing.T) {
 	few, many := count(2000), count(20000)
 	if perResample := (many - few) / 18000; !(perResample < 0.05) {
 		t.Errorf("%.3f allocations per resample", perResample)
+	}
+}
+
+// D: with three stages an exponential leaves no residuals; where the stated
+// noise has no weight either, nothing says how wide an interval is to be.
+func TestNoIntervalWithoutAScale(t *testing.T) {
+	three := stages([]float64{1.1, 1.25, 1.4}, []float64{1.2, 2.1, 6})
+	o := lactate.Options{Resamples: 300, Noise: lactate.Noise{Weight: -1}}
+	a, err := lactate.Analyze(three, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, th := range append([]lactate.Threshold{a.LT1, a.LT2}, a.Thresholds...) {
+		if th.Intensity.HasInterval() || th.Failed != 0 {
+			t.Errorf("%v: found %v, %d failed, expected no interval", th.Method, th.Intensity, th.Failed)
+		}
+	}
+	if !slices.ContainsFunc(a.Warnings, func(w lactate.Warning) bool { return w.Caution == lactate.NoScale }) {
+		t.Errorf("not warned: %v", a.Warnings)
+	}
+	if e, err := a.DeltaInterval(lactate.MaxDistance{}); err == nil {
+		t.Errorf("delta interval: found %v, expected an error", e)
+	}
+	band, err := a.Band(3)
+	if err != nil || band[1].Lactate.HasInterval() {
+		t.Errorf("band: %v %v", band, err)
+	}
+	c, err := lactate.Compare(three, three, o)
+	if err != nil || c.Thresholds[1].Change.HasInterval() || c.Levels[0].LactateChange.HasInterval() {
+		t.Errorf("comparison: %+v %v", c, err)
+	}
+
+	o.Noise.Weight = 0
+	if a, err = lactate.Analyze(three, o); err != nil || !a.LT2.Intensity.HasInterval() {
+		t.Errorf("with the weight of the stated noise: %v %v", a.LT2, err)
+	}
+}
+
+// D: La = 1 + 7·exp(14·(v − 1.45)) has its lowest lactate/v at 1.1192 m/s, a
+// hair above a first stage of 1.10: where a simulated test has it below, the
+// interval is open there, and that test is not left out.
+func TestLowestEquivalentBelowTheRange(t *testing.T) {
+	truth := curve.Exponential{A: 1, B: 7 * math.Exp(-14*1.45), C: 14}
+	xs := []float64{1.10, 1.17, 1.24, 1.31, 1.38, 1.45}
+	ys := make([]float64, len(xs))
+	for i, x := range xs {
+		ys[i] = truth.Predict(x)
+	}
+	a, err := lactate.Analyze(stages(xs, ys), lactate.Options{Methods: []lactate.Method{lactate.LowestLactateEquivalent{}}, Resamples: 1000})
+	if err != nil {
+		t.Fatal(err)
+	}
+	th := a.Thresholds[0]
+	near(t, "lowest equivalent", th.Intensity.Value, 1.1192, 5e-5)
+	if !(th.Beyond >= 100) || th.Beyond != th.Failed || !math.IsInf(th.Intensity.Low, -1) || !(th.Intensity.High > th.Intensity.Value) {
+		t.Errorf("found %v, %d failed, %d beyond, expected an interval open below", th.Intensity, th.Failed, th.Beyond)
 	}
 }

@@ -1,6 +1,7 @@
 package lactate
 
 import (
+	"errors"
 	"math"
 	"math/rand/v2"
 	"reflect"
@@ -35,10 +36,17 @@ type model struct {
 // degrees of freedom. A draw is sqrt((weight + Σ r²/σ²) / χ²(weight + ν)).
 type scale struct{ weight, sum, dof float64 }
 
-// draw returns a random scale.
+// known reports whether anything speaks of the scale: stated noise without
+// weight and residuals without degrees of freedom do not.
+func (s scale) known() bool { return s.weight+s.dof > 0 }
+
+// draw returns a random scale; NaN where nothing speaks of it.
 func (s scale) draw(rng *rand.Rand) float64 {
-	if math.IsInf(s.weight, 1) || !(s.weight+s.dof > 0) {
+	switch {
+	case math.IsInf(s.weight, 1):
 		return 1
+	case !s.known():
+		return math.NaN()
 	}
 	chi := distuv.ChiSquared{K: s.weight + s.dof, Src: rng}.Rand()
 	return math.Sqrt((s.weight + s.sum) / chi)
@@ -47,7 +55,7 @@ func (s scale) draw(rng *rand.Rand) float64 {
 // mean returns the scale to use where one number must do, and the degrees of
 // freedom of Student's t that go with it.
 func (s scale) mean() (scale, dof float64) {
-	if math.IsInf(s.weight, 1) || !(s.weight+s.dof > 0) {
+	if math.IsInf(s.weight, 1) {
 		return 1, math.Inf(1)
 	}
 	return math.Sqrt((s.weight + s.sum) / (s.weight + s.dof)), s.weight + s.dof
@@ -207,11 +215,19 @@ func locate(m Method, t Test, c Curve) (x, y float64) {
 	if err == nil {
 		return x, c.Predict(x)
 	}
-	if e, ok := err.(*NotReachedError); ok {
+	if e := (*NotReachedError)(nil); errors.As(err, &e) {
 		if e.Above() {
 			return math.Inf(1), math.NaN()
 		}
 		return math.Inf(-1), math.NaN()
+	}
+	if _, ok := m.(LowestLactateEquivalent); ok {
+		switch err {
+		case errEquivalentRises: // lowest below the tested range
+			return math.Inf(-1), math.NaN()
+		case errEquivalentFalls:
+			return math.Inf(1), math.NaN()
+		}
 	}
 	return math.NaN(), math.NaN()
 }

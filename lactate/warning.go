@@ -15,6 +15,7 @@ const (
 	CurveBends   Caution = "curve bends"   // the fitted curve does not bend upward
 	InLastGap    Caution = "in last gap"   // a threshold between the last two stages
 	OpenInterval Caution = "open interval" // an interval that the tested range cuts off
+	NoScale      Caution = "no scale"      // nothing says how large the noise is, so that there is no interval
 )
 
 // Warning is one doubt about an analysis. The zero value is no warning.

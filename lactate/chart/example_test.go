@@ -34,7 +34,7 @@ func ExampleOneTest() {
 	if err := p.WriteSVG(&page); err != nil {
 		log.Fatal(err)
 	}
-	fmt.Println(p.Describe())
+	fmt.Println(p)
 	fmt.Println(strings.HasPrefix(page.String(), "<?xml"), strings.Contains(page.String(), "LT2\u00a0 1:19.2"))
 	// Output:
 	// Lactate in mmol/L against speed in m/s for 6 stages, with a fitted curve (exponential). LT1 by fitted lowest + 0.5 mmol/L: 1.088 m/s, 1:24.1 per 100 yd (90 % interval 1:24.7 to 1:23.3). LT2 by Dmax: 1.154 m/s, 1:19.2 per 100 yd (90 % interval 1:19.5 to 1:19.0).

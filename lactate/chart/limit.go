@@ -53,6 +53,7 @@ func (pl *plate) strips(ls []limit, bar vg.Length) {
 		pl.vertical(l.line, 1.3, l.dashes, x, last.y0, bar)
 		pl.whisker(f, l.Intensity, bar, 1.6, l.tone)
 	}
+	pl.covered = pl.covered || len(ls) > 0
 }
 
 // whisker draws an interval as a bar at height y.

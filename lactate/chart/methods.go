@@ -185,7 +185,7 @@ func comparison(t lactate.Test, as []*lactate.Analysis, names []string, rows []r
 		blocked.polyline(pl.curve(f, a, band, curveShapes[i].dashes))
 		ks = append(ks, key{names[i], curveShapes[i].shape, curveShapes[i].hollow, true, curveShapes[i].dashes})
 	}
-	pl.stages(f, t, &blocked, true, false)
+	pl.stages(f, t, &blocked, true)
 	for i, r := range answered {
 		y := g.y1 - step*(vg.Length(i)+0.5)
 		tn, sh, hol := toneOf(r)
@@ -228,7 +228,7 @@ func comparison(t lactate.Test, as []*lactate.Analysis, names []string, rows []r
 	if len(as) > 1 {
 		pl.curveKeys(f, &blocked, ks, answered)
 	}
-	return pl.picture("definitions side by side", describeRows(answered, names, silent, p.o, hi-lo)), nil
+	return pl.finish("definitions side by side", describeRows(answered, names, silent, p.o, hi-lo)), nil
 }
 
 // rowWords writes the name of a row, and where asked its value, on the side of

@@ -56,15 +56,16 @@ type Zone struct {
 }
 
 const (
-	minWidth  = 8.5 * vg.Centimeter
-	minHeight = 7 * vg.Centimeter
-	maxSize   = 100 * vg.Centimeter
+	defaultWidth = 12 * vg.Centimeter
+	minWidth     = 8.5 * vg.Centimeter
+	minHeight    = 7 * vg.Centimeter
+	maxSize      = 100 * vg.Centimeter
 )
 
 // withDefaults fills in what is zero; height is what the picture needs.
 func (o Options) withDefaults(height vg.Length) (Options, error) {
 	if o.Width == 0 {
-		o.Width = 12 * vg.Centimeter
+		o.Width = defaultWidth
 	}
 	if o.Height == 0 {
 		o.Height = height

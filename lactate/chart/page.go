@@ -23,7 +23,7 @@ func newPage(o Options, height vg.Length, notes ...string) (*page, error) {
 	small := plain(noteSize)
 	width := o.Width
 	if width == 0 {
-		width = 12 * vg.Centimeter
+		width = defaultWidth
 	}
 	for _, n := range notes {
 		lines = append(lines, wrapped(small, n, width-2*edge)...)

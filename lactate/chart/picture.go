@@ -26,10 +26,8 @@ type Picture struct {
 // Size returns the width and height on paper.
 func (p *Picture) Size() (width, height vg.Length) { return p.width, p.height }
 
-// Describe says in words what the picture shows, for those who do not see it.
-func (p *Picture) Describe() string { return p.describing }
-
-// String is Describe, so that a picture that is printed says what it shows.
+// String says in words what the picture shows, for those who do not see it:
+// the text to put beside an image.
 func (p *Picture) String() string { return p.describing }
 
 // Draw puts the picture onto a canvas of gonum's plot, with its lower left

@@ -69,7 +69,7 @@ func TestRegressPictures(t *testing.T) {
 // Evidence D: the same picture gives the same bytes, whenever, and from several
 // goroutines at once.
 func TestSameBytes(t *testing.T) {
-	o := chart.Options{Pool: pace.SCY(), Title: "Łucja <Żak> & \"co\""}
+	o := chart.Options{DPI: 50, Pool: pace.SCY(), Title: "Łucja <Żak> & \"co\""}
 	first, second := pictures(t, 6, o), pictures(t, 6, o)
 	for kind := range first {
 		for _, file := range []string{"a.svg", "b.PNG", "c.pdf"} {
@@ -144,8 +144,8 @@ func TestFormats(t *testing.T) {
 	if len(want) > 0 {
 		t.Errorf("the SVG lacks %v", want)
 	}
-	if !strings.Contains(strings.Join(texts, ""), p.Describe()) || !strings.Contains(p.Describe(), "LT2 by Dmax: 1.1") {
-		t.Errorf("description %q", p.Describe())
+	if !strings.Contains(strings.Join(texts, ""), p.String()) || !strings.Contains(p.String(), "LT2 by Dmax: 1.1") {
+		t.Errorf("description %q", p.String())
 	}
 	if n := strings.Count(p.SVG(), "'Liberation Sans',Arial,Helvetica,sans-serif"); n != strings.Count(p.SVG(), "<text ") {
 		t.Errorf("%d texts of %d name fonts that are like each other", n, strings.Count(p.SVG(), "<text "))

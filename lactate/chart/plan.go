@@ -110,7 +110,7 @@ func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
 			pl.text(strong(textSize), pl.ink, b.x0+2, b.y0+descent(small), 0, name)
 		}
 	}
-	return pl.picture("plan", describePlan(repeats, labels, p.o)), nil
+	return pl.finish("plan", describePlan(repeats, labels, p.o)), nil
 }
 
 // leader is the room between the words over a repeat and its line.

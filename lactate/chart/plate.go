@@ -38,6 +38,8 @@ type plate struct {
 	frames []frame // where the data are, from above
 	heads  []box   // where the labels above them are
 	ribbon box     // names of zones, between the first panel and what is below it
+	// covered says that strips run through all panels.
+	covered bool
 }
 
 const (
@@ -111,11 +113,10 @@ func (pl *plate) upTicks(i int) []tick {
 		return nil
 	}
 	f := pl.frames[i]
-	return ticks(f.bottom, f.top, max(min(4, int(f.height()/11)), int(f.height()/18)))
+	return ticks(f.bottom, f.top, max(min(4, int(f.height()/11)), min(5, int(f.height()/14)), int(f.height()/18)))
 }
 
-// axes draws tints of zones, grid, ticks and their labels, and the titles of
-// the panels.
+// axes draws tints of zones, grid, ticks and their labels.
 func (pl *plate) axes() {
 	f := plain(textSize)
 	pl.tints()
@@ -128,12 +129,25 @@ func (pl *plate) axes() {
 		if !pl.panels[i].bare {
 			pl.horizontal(pl.axis, 0.8, nil, fr.y0, fr.x0, fr.x1)
 		}
-		pl.text(f, pl.ink, pl.area.x0, pl.titleLine(i), 0, pl.panels[i].title)
 	}
 	pl.bottom(pl.frames[len(pl.frames)-1])
 	if pl.across.paces {
 		pl.paces(pl.frames[0], pl.heads[0].y1)
 	}
+}
+
+// finish writes the titles of the panels, which stand on strips and not under
+// them, and ends the page.
+func (pl *plate) finish(kind, describing string) *Picture {
+	f := plain(textSize)
+	for i, q := range pl.panels {
+		at := vg.Point{X: pl.area.x0, Y: pl.titleLine(i)}
+		if i > 0 && pl.covered {
+			pl.rect(pl.paper, extent(f, at, q.title).grown(1))
+		}
+		pl.text(f, pl.ink, at.X, at.Y, 0, q.title)
+	}
+	return pl.picture(kind, describing)
 }
 
 // bottom draws the horizontal axis below the last panel.

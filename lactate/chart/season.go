@@ -103,7 +103,8 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 		for _, b := range []struct {
 			e     lactate.Estimate
 			width vg.Length
-		}{{t.BetweenDays.Shift, 0.9}, {t.Measured.Shift, 2.4}} {
+			cap   vg.Length // how far words keep from it
+		}{{t.BetweenDays.Shift, 0.9, 1}, {t.Measured.Shift, 2.4, 3}} {
 			if i == 0 || !b.e.HasInterval() {
 				continue
 			}
@@ -112,7 +113,7 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 			for _, y := range []vg.Length{y0, y1} {
 				pl.horizontal(pl.ink, b.width, nil, y, x-3, x+3)
 			}
-			blocked.add(box{x - 3, y0, x + 3, y1})
+			blocked.add(box{x - b.cap, y0, x + b.cap, y1})
 		}
 		blocked.add(pl.marker(circle, pl.ink, vg.Point{X: x, Y: f.y(t.Measured.Shift.Value)}, 3.4, t.BetweenDays.Verdict == lactate.NoChangeSeen))
 	}
@@ -121,11 +122,11 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 		if i > 0 {
 			label = say.Signed(t.Measured.Shift.Value, say.Decimals(top-low))
 			if !p.o.Pool.IsZero() {
-				label = p.o.axis(0).Gain(s.Reference, t.Measured.Shift.Value) + " s"
+				label = p.o.axis(0).Gain(s.Reference, t.Measured.Shift.Value)
 			}
 		}
 		at := f.at(days(t.Date), t.Measured.Shift.Value)
-		if b, ok := blocked.choose(around(small, label, box{at.X - 5, at.Y - 5, at.X + 5, at.Y + 5})...); ok {
+		if b, ok := blocked.choose(around(small, label, box{at.X - 4.6, at.Y - 5, at.X + 4.6, at.Y + 5})...); ok {
 			pl.text(small, pl.ink, b.x0, b.y0+descent(small), 0, label)
 		}
 	}
@@ -134,7 +135,7 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 	pl.text(strong(labelSize), pl.ink, head.x0, y, 0, fitted(strong(labelSize), rows[0], head.width()))
 	y -= lineHeight(small) + 0.5
 	pl.text(small, pl.ink, head.x0, y, 0, fitted(small, rows[1], head.width()))
-	return pl.picture("season", describeSeason(s, pl.o, rows)), nil
+	return pl.finish("season", describeSeason(s, pl.o, rows)), nil
 }
 
 // trendRows says the trend, and what it comes to.

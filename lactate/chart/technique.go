@@ -114,7 +114,7 @@ func Technique(s Strokes, a *lactate.Analysis, o Options) (*Picture, error) {
 	}
 	pl.strokes(pl.frames[0], repeats, rate, circle)
 	pl.strokes(pl.frames[1], repeats, length, square)
-	return pl.picture("technique against "+p.o.Quantity, describeStrokes(repeats, shortens, s.Shortens, p.o, hi-lo)), nil
+	return pl.finish("technique against "+p.o.Quantity, describeStrokes(repeats, shortens, s.Shortens, p.o, hi-lo)), nil
 }
 
 func strokeSpan(repeats []Stroke, of func(Stroke) lactate.Estimate) (low, top float64) {

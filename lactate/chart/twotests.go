@@ -81,15 +81,15 @@ func TwoTests(before, after lactate.Test, c *lactate.Change, o Options) (*Pictur
 	blocked.polyline(pl.curve(f, c.Before, nil, dashed()))
 	blocked.polyline(pl.curve(f, c.After, nil, nil))
 	blocked.add(pl.arrow(shiftTone, f.x(c.Reference), f.x(x1), y))
-	pl.stages(f, before, &blocked, false, false)
-	pl.stages(f, after, &blocked, true, false)
+	pl.stages(f, before, &blocked, false)
+	pl.stages(f, after, &blocked, true)
 	pl.keys(f, &blocked, key{p.o.Before, circle, true, true, dashed()}, key{p.o.After, circle, false, true, nil})
 
 	if withHearts {
 		pl.heartRates(pl.frames[1], bh, true)
 		pl.heartRates(pl.frames[1], ah, false)
 	}
-	return pl.picture("two tests", describeChange(c, p.o, hi-lo)), nil
+	return pl.finish("two tests", describeChange(c, p.o, hi-lo)), nil
 }
 
 // moved returns a shift as the place it leads to.

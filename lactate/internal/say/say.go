@@ -102,7 +102,7 @@ func Verdict(measured, betweenDays lactate.Verdict) string {
 	case betweenDays != lactate.NoChangeSeen:
 		return "the curve " + betweenDays.String()
 	case measured != lactate.NoChangeSeen:
-		return "more than measurement error, no more than days differ"
+		return "beyond measurement error, within daily variation"
 	}
 	return "no change that these tests could see"
 }

@@ -1,0 +1,54 @@
+package chart
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"example.com/steptest/lactate"
+	"gonum.org/v1/plot/vg"
+)
+
+// hearts returns the stages with a heart rate, in order of intensity.
+func hearts(t lactate.Test) []lactate.Stage {
+	var hs []lactate.Stage
+	for _, s := range t.Stages {
+		if s.HeartRate > 0 {
+			hs = append(hs, s)
+		}
+	}
+	return sorted(hs)
+}
+
+// heartSpan returns what a panel of heart rates covers.
+func heartSpan(hs ...[]lactate.Stage) (low, top float64) {
+	low, top = math.Inf(1), math.Inf(-1)
+	for _, h := range hs {
+		for _, s := range h {
+			low, top = math.Min(low, s.HeartRate), math.Max(top, s.HeartRate)
+		}
+	}
+	margin := math.Max(4, 0.12*(top-low))
+	return math.Max(0, low-margin), top + margin
+}
+
+func (pl *plate) heartRates(f frame, hs []lactate.Stage, hollow bool) {
+	var line []vg.Point
+	for _, s := range hs {
+		line = append(line, f.at(s.Intensity, s.HeartRate))
+	}
+	var dashes []vg.Length
+	if hollow {
+		dashes = dashed()
+	}
+	pl.line(pl.soft, 1.1, dashes, line...)
+	for _, at := range line {
+		pl.marker(triangle, pl.ink, at, 2.6, hollow)
+	}
+}
+
+// sorted returns the stages in order of intensity.
+func sorted(ss []lactate.Stage) []lactate.Stage {
+	slices.SortStableFunc(ss, func(a, b lactate.Stage) int { return cmp.Compare(a.Intensity, b.Intensity) })
+	return ss
+}

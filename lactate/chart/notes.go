@@ -1,0 +1,74 @@
+package chart
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/curve"
+	"example.com/steptest/lactate/internal/say"
+)
+
+// notes says by what the thresholds were read and what the marks mean.
+func notes(a *lactate.Analysis, o Options) []string {
+	if o.Confidence == 0 {
+		o.Confidence = 0.90
+	}
+	var first []string
+	shaded := false
+	for _, l := range light().limits(a) {
+		if l.Err != nil {
+			first = append(first, fmt.Sprintf("%s is not drawn: %s", l.name, say.Reason(l.Err)))
+			continue
+		}
+		shaded = shaded || l.Intensity.HasInterval()
+		first = append(first, l.name+": "+say.Method(l.Method))
+	}
+	first = append(first, "Curve: "+curveName(a.Curve))
+	second := []string{"Bars: two standard deviations of a sample"}
+	if shaded {
+		second = append(second, "Shaded: "+o.percent()+" intervals")
+	} else {
+		second = append(second, "No intervals were asked for")
+	}
+	return []string{strings.Join(first, ". ") + ".", strings.Join(second, ". ") + "."}
+}
+
+func curveName(c lactate.Curve) string {
+	switch c := c.(type) {
+	case *curve.Exponential:
+		return "exponential"
+	case *curve.Polynomial:
+		if c.Degree == 0 || c.Degree == 3 {
+			return "cubic"
+		}
+		return fmt.Sprintf("polynomial of degree %d", c.Degree)
+	case *curve.BrokenLine:
+		return "two lines"
+	case *curve.ThreeLine:
+		return "three lines"
+	}
+	name := fmt.Sprintf("%T", c)
+	return name[strings.LastIndexByte(name, '.')+1:]
+}
+
+func describeTest(t lactate.Test, a *lactate.Analysis, o Options) string {
+	lo, hi := span(t)
+	parts := []string{fmt.Sprintf("Lactate in mmol/L against %s in %s for %d stages, with a fitted curve (%s).",
+		o.Quantity, o.Unit, len(t.Stages), curveName(a.Curve))}
+	for _, l := range light().limits(a) {
+		if l.Err != nil {
+			parts = append(parts, fmt.Sprintf("%s: none, %s.", l.name, say.Reason(l.Err)))
+			continue
+		}
+		s := fmt.Sprintf("%s by %s: %s %s", l.name, l.Method, say.Number(l.Intensity.Value, say.Decimals(hi-lo)), o.Unit)
+		if !o.Pool.IsZero() {
+			s += fmt.Sprintf(", %s per 100 %s", o.said(l.Intensity.Value, hi-lo), o.Pool.UnitSymbol())
+		}
+		if l.Intensity.HasInterval() {
+			s += fmt.Sprintf(" (%s interval %s)", o.percent(), o.between(l.Intensity, hi-lo))
+		}
+		parts = append(parts, s+".")
+	}
+	return strings.Join(parts, " ")
+}

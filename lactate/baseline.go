@@ -5,11 +5,13 @@ import "fmt"
 // Baseline says what a rise is measured from. The zero value is FittedLowest.
 type Baseline int
 
-// The baselines in use.
+// The baselines. FittedLowest is ours; the others are in use.
 const (
 	// FittedLowest is the lowest value of the fitted curve inside the tested
 	// range. In simulated tests it has no visible bias, which cannot be said
-	// of the lowest stage; see the package documentation.
+	// of the lowest stage; see the package documentation. On the exponential,
+	// which is monotone, it is the curve's value at the first stage: a test that
+	// starts faster has a higher one.
 	FittedLowest Baseline = iota
 	// LowestStage is the lowest measured stage.
 	LowestStage
@@ -86,6 +88,11 @@ func (b Baseline) value(t Test, c Curve) (float64, error) {
 // off the curve here; Bishop and others (1998), Med Sci Sports Exerc
 // 30:1270–1275, take the first stage that meets the rise, which is
 // [ObservedRise].
+//
+// Every baseline but rest also depends on where the test starts, so that only
+// tests with like first stages compare: on 1 + 7·exp(14·(v − 1.45)) a first
+// stage of 1.15 in place of 1.10 m/s moves the rise of 0.5 above the fitted
+// lowest from 1.269 to 1.275 m/s, with no change of the curve (constructed).
 //
 // It needs the samples that the baseline is made of (else [ErrMissing] or
 // [ErrTooFewStages]) and a curve that reaches the level inside the tested

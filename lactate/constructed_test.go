@@ -219,6 +219,39 @@ func TestConstructedTwoSpeed(t *testing.T) {
 	refused(t, lactate.TwoSpeed{}, stages([]float64{1.25}, []float64{2}), nil, lactate.ErrTooFewStages)
 }
 
+// D (constructed): on A + B·exp(C·v) from lo to lo + r, Dmax is lo + ln((exp(C·r)
+// − 1)/(C·r))/C, whatever A and B: a curve moved to the right has the same one.
+// Rises above the fitted lowest follow the curve, and the first stage.
+func TestConstructedDmaxIgnoresPlace(t *testing.T) {
+	on := func(a, shift, lo, hi float64) (lactate.Test, *curve.Exponential) {
+		e := &curve.Exponential{A: a, B: 7 * math.Exp(-14*(1.45+shift)), C: 14}
+		xs, ys := make([]float64, 6), make([]float64, 6)
+		for i := range xs {
+			xs[i] = lo + (hi-lo)*float64(i)/5
+			ys[i] = e.Predict(xs[i])
+		}
+		return stages(xs, ys), e
+	}
+	for _, row := range []struct{ a, shift, lo, hi, dmax, rise float64 }{
+		{1, 0, 1.10, 1.45, 1.335949, 1.268579},
+		{1, 0.03, 1.10, 1.45, 1.335949, math.NaN()},
+		{0.6, -0.02, 1.10, 1.45, 1.335949, math.NaN()},
+		{1, 0, 1.10, 1.47, 1.352111, 1.268579},
+		{1, 0, 1.15, 1.45, 1.346415, 1.275108},
+	} {
+		test, e := on(row.a, row.shift, row.lo, row.hi)
+		r := row.hi - row.lo
+		near(t, "closed form", row.lo+math.Log(math.Expm1(14*r)/(14*r))/14, row.dmax, 5e-7)
+		located(t, lactate.MaxDistance{}, test, e, row.dmax, 5e-7)
+		located(t, lactate.MaxDistance{Ends: lactate.MeasuredEnds}, test, e, row.dmax, 5e-7)
+		if !math.IsNaN(row.rise) {
+			base := e.Predict(row.lo)
+			near(t, "rise, closed form", 1.45+math.Log((base+0.5-1)/7)/14, row.rise, 5e-7)
+			located(t, lactate.AboveBaseline{Rise: 0.5}, test, e, row.rise, 5e-7)
+		}
+	}
+}
+
 // D (constructed): La(t) = 1 + 0.05t², t in minutes of effort up to 12, when it
 // is 8.2; in recovery it is back there at 14 min. The tangent from (14, 8.2)
 // touches at 14 − sqrt(52) = 6.788897 min, at 3.304456 mmol/L. Stages of 3 min

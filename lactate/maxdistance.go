@@ -30,12 +30,24 @@ func (e Ends) String() string {
 // The farthest point is where the curve has the slope of the chord, so that it
 // is the same whether the distance is measured vertically or at right angles,
 // and whatever the units of the axes. It is not the same for speed and for
-// pace. It depends on where the test starts and ends. Cheng speaks of the end
-// points of the curve; many later papers draw the chord through the measured
-// ends, which is [MeasuredEnds]: 1.3860 and 1.3858 m/s on seven constructed
-// stages, and further apart where the curve fits the last stage worse. On the
-// cubic it lies below that on the exponential: 10.4 and 10.9 km/h in 17
-// runners, Machado and others, Rev Bras Cienc Esporte (abstract seen).
+// pace. It depends on where the test starts and ends.
+//
+// On the exponential-plus-constant curve it depends on nothing else but the
+// rate C: it is lo + ln((exp(C·r) − 1)/(C·r))/C for a test from lo to lo + r.
+// Where the curve lies, A and B, does not enter. So a curve that has moved to the
+// right between two tests of the same first and last intensity leaves Dmax where
+// it was, and on a curve that has not moved at all a last stage faster by 0.02
+// m/s moves it by 0.016 m/s (TestConstructedDmaxIgnoresPlace: 1.10 to 1.45 m/s,
+// C = 14 per m/s, constructed). Its narrow interval is owed to that as much as
+// to good samples. Whether the curve has moved is for [Compare] to say, or for
+// a level of lactate.
+//
+// Cheng speaks of the end points of the curve; many later papers draw the chord
+// through the measured ends, which is [MeasuredEnds]: 1.3860 and 1.3858 m/s on
+// seven constructed stages, and further apart where the curve fits the last
+// stage worse. On the cubic it lies below that on the exponential: 10.4 and
+// 10.9 km/h in 17 runners, Machado and others, Rev Bras Cienc Esporte (abstract
+// seen).
 //
 // It needs a curve with a point below the chord; else the error wraps
 // [ErrShape].

@@ -42,6 +42,10 @@ func (s ChordStart) String() string {
 // 1e-6 mmol/L, since analysers print tenths and 1.5 − 1.1 is not 0.4 in binary;
 // a rise of exactly the limit is not greater.
 //
+// On the exponential-plus-constant curve it depends, like [MaxDistance], on the
+// rate C and the two ends of the chord alone: it follows a curve that has moved
+// only where the chord starts at another stage, and then by a jump.
+//
 // In swimmers it came out faster than the maximal lactate steady state with
 // short rests, 1.346 against 1.300 m/s (Arsoniadis and others 2024, abstract
 // seen). From the log–log point, the chord is that of [LogLogMaxDistance].

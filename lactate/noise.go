@@ -27,7 +27,8 @@ type Noise struct {
 	Timing     time.Duration // standard deviation of a stage's time
 	// Weight is for how many observations the numbers above count beside the
 	// residuals of the test itself, see the package documentation; at least
-	// 0.1. Zero means 4. Negative means none: the residuals alone speak.
+	// 0.1. Zero means 4. Negative means none: the residuals alone speak, and
+	// there is no interval where the fit leaves none.
 	// math.Inf(1) takes the numbers above as certain.
 	Weight float64
 }

@@ -12,7 +12,7 @@ var (
 	eightLogLactates = []float64{0.095, 0.182, 0.223, 0.336, 0.642, 1.194, 1.609, 2.067}
 )
 
-func BenchmarkBrokenLineFit(b *testing.B) {
+func BenchmarkLogLogFit(b *testing.B) {
 	b.Run("points=8", func(b *testing.B) {
 		var c curve.BrokenLine
 		b.ReportAllocs()

@@ -50,6 +50,34 @@ func (g *design) prepare(xs, ws []float64) error {
 	if g.same(xs, ws) {
 		return nil
 	}
+	if err := g.lay(xs, ws); err != nil {
+		return err
+	}
+	n := len(g.rates)
+	g.sum, g.inverse = resize(g.sum, n), resize(g.inverse, n)
+	clear(g.sum)
+	square := 0.0 // Σ w·below²
+	for i, w := range g.ws {
+		row, from := g.rowOf(i)
+		floats.AddScaled(g.sum[from:from+len(row)], w, row)
+		square += w * g.below[i] * g.below[i]
+	}
+	// Σ w·e² is Σ w·e at twice the rate, two steps on.
+	clear(g.inverse)
+	per := 1 / g.total
+	z := g.zero
+	g.inverse[z] = 1 / (square - g.sum[z]*g.sum[z]*per)
+	for j := z + 1; j < n-wing; j++ {
+		g.inverse[j] = 1 / (g.sum[j+wing] - g.sum[j]*g.sum[j]*per)
+	}
+	for j := wing; j < z; j++ {
+		g.inverse[j] = 1 / (g.sum[j-wing] - g.sum[j]*g.sum[j]*per)
+	}
+	return nil
+}
+
+// lay makes the grid, with the exponentials of each point.
+func (g *design) lay(xs, ws []float64) error {
 	g.xs = g.xs[:0] // not valid until the end
 	if err := g.scale(xs); err != nil {
 		return err
@@ -75,25 +103,6 @@ func (g *design) prepare(xs, ws []float64) error {
 		for i := range xs {
 			g.fill(g.values[i*n:(i+1)*n], i)
 		}
-	}
-	g.sum, g.inverse = resize(g.sum, n), resize(g.inverse, n)
-	clear(g.sum)
-	square := 0.0 // Σ w·below²
-	for i, w := range g.ws {
-		row, from := g.rowOf(i)
-		floats.AddScaled(g.sum[from:from+len(row)], w, row)
-		square += w * g.below[i] * g.below[i]
-	}
-	// Σ w·e² is Σ w·e at twice the rate, two steps on.
-	clear(g.inverse)
-	per := 1 / g.total
-	z := g.zero
-	g.inverse[z] = 1 / (square - g.sum[z]*g.sum[z]*per)
-	for j := z + 1; j < n-wing; j++ {
-		g.inverse[j] = 1 / (g.sum[j+wing] - g.sum[j]*g.sum[j]*per)
-	}
-	for j := wing; j < z; j++ {
-		g.inverse[j] = 1 / (g.sum[j-wing] - g.sum[j]*g.sum[j]*per)
 	}
 	g.xs = append(g.xs, xs...)
 	return nil

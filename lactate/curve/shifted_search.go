@@ -62,7 +62,7 @@ func (f *shiftSearch) prepare(xs []float64, groups []int, n int) error {
 			return fmt.Errorf("curve: found no point of group %d, expected groups numbered without gaps: %w", g, ErrInput)
 		}
 	}
-	if err := f.design.prepare(xs, nil); err != nil {
+	if err := f.design.lay(xs, nil); err != nil {
 		return err
 	}
 	f.at, f.coef = resize(f.at, n), resize(f.coef, n)

@@ -165,21 +165,3 @@ func TestShiftedOfOneGroup(t *testing.T) {
 	relative(t, "B", s.B, e.B, 1e-6)
 	relative(t, "RSS", s.RSS(), e.RSS(), 1e-9)
 }
-
-func BenchmarkShiftedFit(b *testing.B) {
-	xs, ys := stepTest(6)
-	groups := make([]int, 12)
-	for i := range 6 {
-		xs, ys = append(xs, xs[i]+0.01), append(ys, ys[i]+0.1)
-		groups[6+i] = 1
-	}
-	b.Run("tests=2/points=12/xs=same", func(b *testing.B) {
-		var s curve.Shifted
-		b.ReportAllocs()
-		for b.Loop() {
-			if err := s.Fit(xs, ys, groups); err != nil {
-				b.Fatal(err)
-			}
-		}
-	})
-}

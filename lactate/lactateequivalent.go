@@ -81,6 +81,8 @@ func lowestEquivalent(t Test, c Curve) (float64, error) {
 		x, inside = lowest(equivalent, lo, hi)
 	}
 	switch {
+	case inside && !(equivalent(x) < min(equivalent(lo), equivalent(hi))*(1-rounding)):
+		return 0, errEquivalentFlat
 	case inside:
 		return x, nil
 	case x > lo:
@@ -90,6 +92,7 @@ func lowestEquivalent(t Test, c Curve) (float64, error) {
 }
 
 var (
+	errEquivalentFlat  = fmt.Errorf("lactate: lowest lactate equivalent: %w: lactate/intensity is as low at an end of the tested range as inside", ErrShape)
 	errEquivalentRises = fmt.Errorf("lactate: lowest lactate equivalent: %w: lactate/intensity is lowest at the first stage, so that its minimum may lie below the tested range", ErrShape)
 	errEquivalentFalls = fmt.Errorf("lactate: lowest lactate equivalent: %w: lactate/intensity is lowest at the last stage, so that it has no minimum inside the tested range", ErrShape)
 )

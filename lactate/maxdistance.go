@@ -1,6 +1,9 @@
 package lactate
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // Ends says which points a chord joins. The zero value is FittedEnds.
 type Ends int
@@ -94,11 +97,16 @@ func belowChord(t Test, c Curve, ends Ends, lo, hi float64) (float64, error) {
 func farthestBelowChord(c Curve, lo, from, hi, to float64) (float64, error) {
 	slope := (to - from) / (hi - lo)
 	x, ok := farthestBelow(c, slope, lo, hi)
-	if !ok || !(c.Predict(x) < from+slope*(x-lo)) {
+	// What rounding makes of a straight line is no bend.
+	if depth := from + slope*(x-lo) - c.Predict(x); !ok || !(depth > rounding*max(math.Abs(from), math.Abs(to))) {
 		return 0, errNoBend
 	}
 	return x, nil
 }
+
+// rounding is a share of lactate far below anything measured and far above
+// rounding errors.
+const rounding = 1e-9
 
 var errNoBend = fmt.Errorf("lactate: distance from a chord: %w: the curve has no point farthest below the chord between its ends", ErrShape)
 

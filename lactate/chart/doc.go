@@ -6,6 +6,7 @@
 //
 //   - [OneTest]: stages, curve, LT1 and LT2 with their intervals, heart rate
 //   - [Methods]: what other definitions say, on the same curve
+//   - [SideBySide]: what they say on several curves
 //   - [TwoTests]: two curves, the shift between them and what could be seen
 //   - [Season]: the shifts of many tests, and their trend
 //   - [Plan]: the repeats to swim, on the curve that is expected

@@ -9,6 +9,9 @@ import (
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart"
 	"example.com/steptest/pace"
+	"example.com/steptest/protocol"
+	"example.com/steptest/testdata/sheets"
+	"gonum.org/v1/plot/vg"
 )
 
 // A test as a picture for a page: six repeats in a 25 yd pool, invented.
@@ -39,4 +42,30 @@ func ExampleOneTest() {
 	// Output:
 	// Lactate in mmol/L against speed in m/s for 6 stages, with a fitted curve (exponential). LT1 by fitted lowest + 0.5 mmol/L: 1.088 m/s, 1:24.1 per 100 yd (90 % interval 1:24.7 to 1:23.3). LT2 by Dmax: 1.154 m/s, 1:19.2 per 100 yd (90 % interval 1:19.5 to 1:19.0).
 	// true true
+}
+
+// The strokes of a record, as package protocol reads them, against speed.
+func ExampleTechnique() {
+	records, err := protocol.ReadSheet(bytes.NewReader(sheets.Single())) // invented
+	if err != nil {
+		log.Fatal(err)
+	}
+	t, err := records[0].Technique(protocol.TechniqueOptions{})
+	if err != nil {
+		log.Fatal(err)
+	}
+	var s chart.Strokes
+	for _, r := range t.Repeats {
+		s.Repeats = append(s.Repeats, chart.Stroke{Intensity: r.Speed.MetresPerSecond(), Rate: r.Rate, Length: r.Length})
+	}
+	if t.Shortening.Err == nil {
+		s.Shortens = t.Shortening.Speed
+	}
+	p, err := chart.Technique(s, nil, chart.Options{Title: records[0].Swimmer, Pool: records[0].Pool})
+	if err != nil {
+		log.Fatal(err)
+	}
+	width, height := p.Size()
+	fmt.Printf("%.0f mm by %.0f mm, %t\n", width/vg.Millimeter, height/vg.Millimeter, strings.Contains(p.SVG(), "stroke length, m per cycle"))
+	// Output: 120 mm by 123 mm, true
 }

@@ -6,7 +6,10 @@ import (
 	"slices"
 )
 
-// ThresholdChange is how far one threshold moved.
+// ThresholdChange is how far one threshold moved. That is not how far the curve
+// moved, which is [Change.Shift]: a threshold also changes with the stages of the
+// two tests, and Dmax on an exponential with them and the rate alone (see
+// [MaxDistance]).
 type ThresholdChange struct {
 	Method Method
 	// Before and After are the two readings, Change their difference, in the

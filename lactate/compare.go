@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.com/steptest/lactate/curve"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -47,7 +48,9 @@ type Judgement struct {
 	// probability Options.Power, at the false alarms of the options.
 	Detectable float64 `json:"detectable_shift"`
 	// Verdict is MovedRight or MovedLeft where PValue is below
-	// Options.FalseAlarms.
+	// Options.FalseAlarms. It agrees with the interval where Confidence is 1 −
+	// FalseAlarms; by default one is 0.90 and the other 0.05, so that an interval
+	// that just leaves zero out can stand beside NoChangeSeen.
 	Verdict Verdict `json:"verdict"`
 }
 
@@ -173,6 +176,7 @@ func (s ShapeTest) MarshalJSON() ([]byte, error) {
 const (
 	ShapeChanged Caution = "shape changed" // a single shift does not describe the change
 	LittleShared Caution = "little shared" // the two tests hardly share a range of lactate
+	EndsDecide   Caution = "ends decide"   // a threshold that does not follow the curve, as Dmax on an exponential
 )
 
 // Compare asks whether the curve moved between two tests. They need not have
@@ -184,6 +188,10 @@ const (
 // standard error comes from the stated noise and the residuals together: the
 // residuals, divided by the stated standard deviations, and the stated noise,
 // which counts for Noise.Weight observations, give one scale, with Student's t.
+//
+// A shift is not yet fitness: less carbohydrate, a sample diluted by sweat or
+// water, or another analyser lower every lactate, and that too looks like a
+// curve that has moved to the right (common practice).
 //
 // The error is not nil where either test has no [Analyze] answer or where both
 // together do not determine a shift.
@@ -275,6 +283,9 @@ func (c *Change) warn() {
 	if c.Shape.Changed {
 		c.Warnings = append(c.Warnings, Warning{ShapeChanged, "the curve changed its shape as well as its place, so that a single shift does not describe the change; read the changes at fixed intensities instead"})
 	}
+	if c.endsDecide() {
+		c.Warnings = append(c.Warnings, Warning{EndsDecide, "Dmax on an exponential depends on how sharply the curve bends and on the first and the last stage, not on where the curve lies: its change is no measure of how far the curve moved"})
+	}
 	ends := func(a *Analysis) (lo, hi float64) {
 		lo, hi = math.Inf(1), 0
 		for _, s := range a.stages {
@@ -287,4 +298,26 @@ func (c *Change) warn() {
 	if shared := min(hi1, hi2) - max(lo1, lo2); shared < (max(hi1, hi2)-min(lo1, lo2))/3 {
 		c.Warnings = append(c.Warnings, Warning{LittleShared, "the two tests share little of their range of lactate, so that the shift rests on the common shape more than on the samples"})
 	}
+}
+
+// endsDecide reports whether LT1 or LT2 is a Dmax on an exponential, and its
+// change may be taken for something else: see [MaxDistance].
+func (c *Change) endsDecide() bool {
+	if _, ok := c.Before.Curve.(*curve.Exponential); !ok {
+		return false
+	}
+	const same = 0.005 // of the reference: ends as near as this are alike
+	apart := max(math.Abs(c.After.Lowest-c.Before.Lowest), math.Abs(c.After.Highest-c.Before.Highest))
+	if c.Measured.Verdict == NoChangeSeen && apart <= same*c.Reference {
+		return false
+	}
+	for _, th := range c.Thresholds[:2] { // LT1 and LT2
+		switch th.Method.(type) {
+		case MaxDistance, ModifiedMaxDistance:
+			if th.Err == nil {
+				return true
+			}
+		}
+	}
+	return false
 }

@@ -2,10 +2,12 @@ package lactate_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/curve"
 )
 
 func referencePairs(t testing.TB) map[string][2]lactate.Test {
@@ -65,5 +67,41 @@ func TestSeasonOfTwoIsCompare(t *testing.T) {
 		if !(math.Abs(e.Value-c.Shift.Value) <= c.BetweenDays.StandardError) || !(e.Low < e.Value && e.Value < e.High) {
 			t.Errorf("%s: expected %+v at the second test's date, where the shift is %v", id, e, c.Shift.Value)
 		}
+	}
+}
+
+// D: on exponentials without noise a curve that moves right by 0.03 m/s, swum
+// with the same stages, is a shift of 0.03 and no change of Dmax at all, which
+// is warned of; a level of lactate moves by 0.03.
+func TestDmaxDoesNotFollowAShift(t *testing.T) {
+	on := func(shift float64) lactate.Test {
+		e := curve.Exponential{A: 1, B: 7 * math.Exp(-14*(1.45+shift)), C: 14}
+		var out lactate.Test
+		for i := range 6 {
+			x := 1.10 + 0.07*float64(i)
+			out.Stages = append(out.Stages, lactate.Stage{Intensity: x, Lactate: e.Predict(x)})
+		}
+		return out
+	}
+	warned := func(c *lactate.Change) bool {
+		return slices.ContainsFunc(c.Warnings, func(w lactate.Warning) bool { return w.Caution == lactate.EndsDecide })
+	}
+	o := lactate.Options{Methods: []lactate.Method{lactate.Fixed{Lactate: 4}}}
+	c, err := lactate.Compare(on(0), on(0.03), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "shift", c.Shift.Value, 0.03, 1e-9)
+	near(t, "change of Dmax", c.Thresholds[1].Change.Value, 0, 1e-9)
+	near(t, "change of 4 mmol/L", c.Thresholds[2].Change.Value, 0.03, 1e-9)
+	if c.Measured.Verdict != lactate.MovedRight || !warned(c) {
+		t.Errorf("found %v and warnings %v", c.Measured.Verdict, c.Warnings)
+	}
+	if same, err := lactate.Compare(on(0), on(0), o); err != nil || warned(same) {
+		t.Errorf("nothing moved: %v %v", same.Warnings, err)
+	}
+	o.LT2 = lactate.Fixed{Lactate: 4}
+	if level, err := lactate.Compare(on(0), on(0.03), o); err != nil || warned(level) {
+		t.Errorf("a level of lactate: %v %v", level.Warnings, err)
 	}
 }

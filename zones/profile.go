@@ -7,12 +7,12 @@ import (
 	"example.com/steptest/pace"
 )
 
-// A Threshold is a threshold speed with the interval it is known within. The
-// zero value is no threshold.
+// A Threshold is a threshold speed with its interval. The zero value is no
+// threshold.
 type Threshold struct {
 	Speed pace.Speed // [m/s]
-	// Low and High are the ends of an interval around Speed [m/s]. Zero means
-	// that there is none.
+	// Low and High are the ends of the interval that comes with Speed [m/s]. Zero
+	// means that there is none.
 	Low, High pace.Speed
 }
 
@@ -41,9 +41,12 @@ type Profile struct {
 	MaxHeartRate float64
 }
 
-// Check reports all faults of p at once: a threshold that is missing, not
-// positive or outside its own interval, LT1 not below LT2 ([ErrOrder]), a fastest
-// repeat below LT2, a maximal heart rate that is not one.
+// Check reports all faults of p at once: a threshold that is missing or not
+// positive, an interval that is none, LT1 not below LT2 ([ErrOrder]), a fastest
+// repeat below LT2, a maximal heart rate that is not one. A threshold outside its
+// own interval is no fault: definitions that jump from stage to stage, or that are
+// not read off the fitted curve, give such ones (see package lactate).
+// [Scheme.Of] warns of it.
 func (p Profile) Check() error {
 	var errs []error
 	for _, t := range []struct {
@@ -56,9 +59,9 @@ func (p Profile) Check() error {
 		case !positive(float64(t.Speed)):
 			errs = append(errs, faultf(ErrValue, "%s of %v m/s, want a positive speed", t.name, float64(t.Speed)))
 		case t.Low == 0 && t.High == 0:
-		case !(t.Low > 0 && t.Low <= t.Speed && t.Speed <= t.High) || math.IsInf(float64(t.High), 0):
-			errs = append(errs, faultf(ErrValue, "%s of %v m/s is not inside its interval of %v to %v m/s",
-				t.name, float64(t.Speed), float64(t.Low), float64(t.High)))
+		case !(t.Low > 0 && t.Low <= t.High) || math.IsInf(float64(t.High), 0):
+			errs = append(errs, faultf(ErrValue, "%s has an interval of %v to %v m/s, want two positive speeds, the slower first",
+				t.name, float64(t.Low), float64(t.High)))
 		}
 	}
 	if len(errs) == 0 && !(p.LT1.Speed < p.LT2.Speed) {

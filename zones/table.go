@@ -51,7 +51,7 @@ type Table struct {
 	Zones   []Zone
 	// Warnings say what a coach should know before using the table: a heart rate
 	// that could not be given at an edge, an edge that the test did not reach,
-	// thresholds whose intervals overlap.
+	// thresholds whose intervals overlap, a threshold outside its own interval.
 	Warnings []string
 }
 
@@ -68,6 +68,14 @@ func (s Scheme) Of(p Profile) (*Table, error) {
 		return nil, err
 	}
 	t := &Table{Scheme: s, Profile: p}
+	for _, x := range []struct {
+		name string
+		Threshold
+	}{{"LT1", p.LT1}, {"LT2", p.LT2}} {
+		if x.High != 0 && !(x.Low <= x.Speed && x.Speed <= x.High) {
+			t.Warnings = append(t.Warnings, fmt.Sprintf("%s at %v lies outside its own interval, %v to %v: its definition jumps, or does not suit the curve", x.name, x.Speed, x.Low, x.High))
+		}
+	}
 	var errs []error
 	first := s.Zones[0]
 	z := Zone{Name: first.Name, Meaning: first.Meaning, parts: []string{first.Name}}

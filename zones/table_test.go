@@ -31,7 +31,7 @@ func TestProfileCheck(t *testing.T) {
 		"infinite":           {zones.Profile{LT1: at(1.1), LT2: at(math.Inf(1))}, zones.ErrValue, "LT2 of +Inf"},
 		"negative":           {zones.Profile{LT1: at(-1), LT2: at(1.2)}, zones.ErrValue, "LT1 of -1"},
 		"interval one-sided": {zones.Profile{LT1: zones.Threshold{Speed: 1.1, Low: 1.05}, LT2: at(1.2)}, zones.ErrValue, "interval"},
-		"interval elsewhere": {zones.Profile{LT1: zones.Threshold{Speed: 1.1, Low: 1.12, High: 1.15}, LT2: at(1.2)}, zones.ErrValue, "interval"},
+		"interval turned":    {zones.Profile{LT1: zones.Threshold{Speed: 1.1, Low: 1.15, High: 1.05}, LT2: at(1.2)}, zones.ErrValue, "interval"},
 		"interval NaN":       {zones.Profile{LT1: zones.Threshold{Speed: 1.1, Low: pace.Speed(math.NaN()), High: 1.15}, LT2: at(1.2)}, zones.ErrValue, "interval"},
 		"top below LT2":      {zones.Profile{LT1: at(1.1), LT2: at(1.2), Top: 1.15}, zones.ErrOrder, "fastest repeat"},
 		"top NaN":            {zones.Profile{LT1: at(1.1), LT2: at(1.2), Top: pace.Speed(math.NaN())}, zones.ErrValue, "fastest repeat"},
@@ -255,6 +255,18 @@ func TestUnreachedEdge(t *testing.T) {
 	}
 	if table, err := s.Of(curve()); err != nil || !within(float64(table.Zones[0].To.Speed), 0.98*1.6, 1e-15) {
 		t.Errorf("0.98 of the fastest repeat: %v, %v", table, err)
+	}
+}
+
+// D: a modified Dmax jumps from stage to stage, and so can lie outside its own
+// interval: a note, and zones all the same.
+func TestThresholdOutsideItsInterval(t *testing.T) {
+	table, err := zones.ThreeZone().Of(zones.Profile{LT1: zones.Threshold{Speed: 1.1}, LT2: zones.Threshold{Speed: 1.2, Low: 1.21, High: 1.23}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(table.Zones) != 3 || len(table.Warnings) != 1 || !strings.Contains(table.Warnings[0], "LT2 at 1.200 m/s lies outside its own interval, 1.210 m/s to 1.230 m/s") {
+		t.Errorf("%d zones, warnings %q", len(table.Zones), table.Warnings)
 	}
 }
 

@@ -111,6 +111,10 @@
 // practice): a fixed level means what it says for one analyser and one place
 // only.
 //
+// Everything here may be used from several goroutines at once, the same tests
+// and results included. A long stream of tests stops with its context, see
+// [AnalyzeAll].
+//
 // # How sure
 //
 // Options.Resamples asks for intervals. What is drawn: tests with the same

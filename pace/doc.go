@@ -40,6 +40,8 @@
 // speed is rounded to the nearest one: over a repeat of a minute or more, a
 // speed turned into a time and back agrees to 1 part in 10^10.
 //
+// Everything here may be used from several goroutines at once.
+//
 // # Not here
 //
 // Imperial miles (a "mile" in a pool is 1500 m, 1650 yd or 1609 m, by custom),

@@ -90,6 +90,11 @@
 // The better plan trusts the exponential: repeats close together show less of
 // whether another curve would fit better, and ask for even pacing.
 //
+// # Concurrency
+//
+// Everything here may be used from several goroutines at once, but for the
+// sequence of [ScanSheet], which reads one file.
+//
 // # Not here
 //
 // Tests of fixed duration, swims that end in mid-pool, target times that allow for turns,

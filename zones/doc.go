@@ -49,6 +49,8 @@
 // rate or lactate means not known. Nothing is extrapolated: an edge that the
 // test did not reach joins two zones into one, and a warning says so.
 //
+// Everything here may be used from several goroutines at once.
+//
 // # Accuracy
 //
 // Edges are as good as the thresholds; [Edge.In] shows their interval. Times of

@@ -1,0 +1,125 @@
+package protocol_test
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"sync"
+	"testing"
+	"time"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/pace"
+	"example.com/steptest/protocol"
+	"example.com/steptest/zones"
+)
+
+// Everything exported of protocol, pace and zones may be used from several
+// goroutines at once, on the same plans, records, techniques and tables: under
+// the race detector, with the same answers as alone. What may not says so: the
+// sequence of ScanSheet.
+func TestConcurrent(t *testing.T) {
+	sheet, err := os.ReadFile("../testdata/sheets/single.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	records, err := protocol.ReadSheet(bytes.NewReader(sheet))
+	if err != nil {
+		t.Fatal(err)
+	}
+	record := records[0]
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Distance: 400 * pace.Yard, Repeats: 6, Best: 298 * time.Second, Start: pace.MustPace("1:28/100 yd")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	test, err := record.Test()
+	if err != nil {
+		t.Fatal(err)
+	}
+	known := protocol.Expected{Tests: []lactate.Test{test}}
+	technique, err := record.Technique(protocol.TechniqueOptions{Resamples: 200})
+	if err != nil {
+		t.Fatal(err)
+	}
+	begun := plan.Record()
+	begun.Swimmer = "Robin Vale"
+	for i := range 2 {
+		begun.Repeats[i].Time = plan.Repeats[i].Time
+		begun.Repeats[i].Lactate = 1.5
+	}
+	table, err := zones.ThreeZone().Of(zones.Profile{LT1: zones.Threshold{Speed: 1.10}, LT2: zones.Threshold{Speed: 1.20}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	work := map[string]func() (string, error){
+		"read": func() (string, error) {
+			r, err := protocol.ReadSheet(bytes.NewReader(sheet))
+			return fmt.Sprint(r), err
+		},
+		"write": func() (string, error) {
+			var b bytes.Buffer
+			err := protocol.WriteSheet(&b, records)
+			return b.String(), err
+		},
+		"test": func() (string, error) {
+			t, err := record.Test()
+			return fmt.Sprint(t, record.Review(), record.Err()), err
+		},
+		"technique": func() (string, error) {
+			t, err := record.Technique(protocol.TechniqueOptions{Resamples: 200})
+			return fmt.Sprint(t.Length, t.Shortening), err
+		},
+		"at": func() (string, error) { s, err := technique.At(1.15); return fmt.Sprint(s), err },
+		"change": func() (string, error) {
+			c, err := protocol.CompareTechnique(technique, technique, 1.15)
+			return fmt.Sprint(c), err
+		},
+		"review": func() (string, error) {
+			return fmt.Sprint(plan.Review(protocol.Known{}), plan.Rest(), plan.Duration()), nil
+		},
+		"tell": func() (string, error) { o, err := plan.CanTell(known, lactate.Options{}); return fmt.Sprint(o), err },
+		"better": func() (string, error) {
+			b, err := plan.Better(protocol.NarrowLT2, known, lactate.Options{}, protocol.Rules{})
+			return fmt.Sprint(b.Plan, b.LT2), err
+		},
+		"next": func() (string, error) {
+			a, err := plan.NextRepeat(begun, protocol.NarrowLT2, known, lactate.Options{}, protocol.Rules{})
+			return fmt.Sprint(a), err
+		},
+		"page":  func() (string, error) { var b bytes.Buffer; err := plan.WriteText(&b); return b.String(), err },
+		"match": func() (string, error) { d, err := plan.Match(record); return fmt.Sprint(d), err },
+		"schedule": func() (string, error) {
+			s, err := protocol.Schedule(record.Date, 6, 4)
+			return fmt.Sprint(s, protocol.Cautions()), err
+		},
+		"zones": func() (string, error) {
+			s, err := table.Plan(zones.Set{Zone: "2", Repeats: 8, Distance: 200 * pace.Yard}, pace.SCY())
+			return fmt.Sprint(s), err
+		},
+		"pace": func() (string, error) {
+			p, err := pace.ParsePace("1:21.6/100 yd")
+			return fmt.Sprint(p, pace.RaceFactors()), err
+		},
+	}
+	alone := map[string]string{}
+	for name, f := range work {
+		s, err := f()
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+		alone[name] = s
+	}
+	var wg sync.WaitGroup
+	for range 4 {
+		for name, f := range work {
+			wg.Add(1)
+			go func() {
+				defer wg.Done()
+				if s, err := f(); err != nil || s != alone[name] {
+					t.Errorf("%s: got %s, %v; alone %s", name, s, err, alone[name])
+				}
+			}()
+		}
+	}
+	wg.Wait()
+}

@@ -125,7 +125,8 @@ func prepare(t Test, o Options) (*Analysis, error) {
 	if falling(a.stages) {
 		return nil, ErrNotRising
 	}
-	xs, ys := make([]float64, n), make([]float64, n)
+	both := make([]float64, 2*n)
+	xs, ys := both[:n], both[n:]
 	for i, s := range a.stages {
 		xs[i], ys[i] = s.Intensity, s.Lactate
 	}

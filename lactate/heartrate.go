@@ -11,14 +11,15 @@ import (
 type heartRates struct{ xs, hs []float64 }
 
 func heartRatesOf(t Test) heartRates {
-	var taken []Stage
+	taken := make([]Stage, 0, len(t.Stages))
 	for _, s := range t.Stages {
 		if s.HeartRate > 0 {
 			taken = append(taken, s)
 		}
 	}
 	slices.SortStableFunc(taken, func(a, b Stage) int { return cmp.Compare(a.Intensity, b.Intensity) })
-	var h heartRates
+	both := make([]float64, 2*len(taken))
+	h := heartRates{both[:0:len(taken)], both[len(taken):len(taken)]}
 	for i := 0; i < len(taken); {
 		// Stages of equal intensity count as one with their mean.
 		mean, n := 0.0, 0.0

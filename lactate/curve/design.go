@@ -54,7 +54,7 @@ func (g *design) prepare(xs, ws []float64) error {
 		return err
 	}
 	n := len(g.rates)
-	g.sum, g.inverse = resize(g.sum, n), resize(g.inverse, n)
+	share(n, &g.sum, &g.inverse)
 	clear(g.sum)
 	square := 0.0 // Σ w·below²
 	for i, w := range g.ws {
@@ -82,27 +82,27 @@ func (g *design) lay(xs, ws []float64) error {
 	if err := g.scale(xs); err != nil {
 		return err
 	}
-	g.half = resize(g.half, len(xs))
 	for i, v := range g.below {
 		g.half[i] = math.Exp(v / 2)
 	}
-	g.ws, g.weighted = append(g.ws[:0], ws...), ws != nil
-	g.total = floats.Sum(g.ws)
-	if ws == nil {
-		g.ws = resize(g.ws, len(xs))
+	g.weighted = ws != nil
+	if g.weighted {
+		copy(g.ws, ws)
+		g.total = floats.Sum(ws)
+	} else {
 		for i := range g.ws {
 			g.ws[i] = 1
 		}
 		g.total = float64(len(xs))
 	}
 	n := len(g.rates)
-	g.values = g.values[:0]
-	g.row = resize(g.row, n)
 	if n*len(xs) <= keptLimit {
 		g.values = resize(g.values, n*len(xs))
 		for i := range xs {
 			g.fill(g.values[i*n:(i+1)*n], i)
 		}
+	} else {
+		g.values, g.row = g.values[:0], resize(g.row, n)
 	}
 	g.xs = append(g.xs, xs...)
 	return nil
@@ -126,7 +126,8 @@ func (g *design) scale(xs []float64) error {
 	case g.rng == 0:
 		return fmt.Errorf("curve: found 1 different x, an exponential needs 3: %w", ErrUndetermined)
 	}
-	g.below, g.above = resize(g.below, len(xs)), resize(g.above, len(xs))
+	share(len(xs), &g.xs, &g.ws, &g.below, &g.above, &g.half)
+	g.xs = g.xs[:0]
 	// Gap from either end to the next different x, in scaled units.
 	upper, lower := 1.0, 1.0
 	for i, x := range xs {
@@ -252,6 +253,21 @@ func (g *design) reach(c float64) []float64 {
 		return g.above
 	}
 	return g.below
+}
+
+// share makes slices of length n, parts of one allocation where they have to
+// grow.
+func share(n int, parts ...*[]float64) {
+	for _, p := range parts {
+		if cap(*p) < n {
+			all := make([]float64, n*len(parts))
+			for k, p := range parts {
+				*p = all[k*n : (k+1)*n : (k+1)*n]
+			}
+			return
+		}
+		*p = (*p)[:n]
+	}
 }
 
 // resize returns a slice of length n, s itself where it is large enough.

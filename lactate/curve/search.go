@@ -85,8 +85,7 @@ func (s *search) run(g *design, ys []float64) (solution, error) {
 // no square of them overflows.
 func (s *search) centre(g *design, ys []float64) error {
 	n := len(ys)
-	s.u, s.wu = resize(s.u, n), resize(s.wu, n)
-	s.g, s.g1, s.g2, s.g3 = resize(s.g, n), resize(s.g1, n), resize(s.g2, n), resize(s.g3, n)
+	share(n, &s.u, &s.wu, &s.g, &s.g1, &s.g2, &s.g3)
 	large := 0.0
 	for _, y := range ys {
 		if a := math.Abs(y); a > large {

@@ -66,10 +66,10 @@ func (f *shiftSearch) prepare(xs []float64, groups []int, n int) error {
 		return err
 	}
 	f.at, f.coef = resize(f.at, n), resize(f.coef, n)
-	f.e, f.u = resize(f.e, len(xs)), resize(f.u, len(xs))
+	share(len(xs), &f.e, &f.u)
 	rates := len(f.rates)
-	f.score, f.gridD = resize(f.score, rates), resize(f.gridD, rates)
-	f.gridQ, f.gridS, f.gridP = resize(f.gridQ, n*rates), resize(f.gridS, n*rates), resize(f.gridP, n*rates)
+	share(rates, &f.score, &f.gridD)
+	share(n*rates, &f.gridQ, &f.gridS, &f.gridP)
 	clear(f.gridS)
 	for i, g := range groups {
 		row, from := f.rowOf(i)

@@ -2,9 +2,11 @@ package lactate_test
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/curve"
 )
 
 // sixStages is an invented test.
@@ -17,25 +19,71 @@ var sixStages = lactate.Test{Stages: []lactate.Stage{
 	{Intensity: 1.338, Lactate: 6.8, HeartRate: 178},
 }}
 
-func BenchmarkAnalyze(b *testing.B) {
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := lactate.Analyze(sixStages, lactate.Options{}); err != nil {
-			b.Fatal(err)
-		}
+// manyStages returns an invented test of n stages over the same range.
+func manyStages(n int) lactate.Test {
+	var t lactate.Test
+	for i := range n {
+		x := 1.149 + 0.189*float64(i)/float64(n-1)
+		y := 1 + 5.8*math.Exp(17*(x-1.338)) + 0.1*math.Sin(float64(7*i))
+		t.Stages = append(t.Stages, lactate.Stage{Intensity: x, Lactate: y, HeartRate: 121 + 300*(x-1.149)})
+	}
+	return t
+}
+
+func analyze(b *testing.B, t lactate.Test, o lactate.Options) {
+	if _, err := lactate.Analyze(t, o); err != nil {
+		b.Fatal(err)
 	}
 }
 
-func BenchmarkIntervals(b *testing.B) {
-	for _, n := range []int{1000, 10000} {
-		b.Run(fmt.Sprintf("resamples=%d", n), func(b *testing.B) {
+// All core methods, without intervals.
+func BenchmarkAnalyze(b *testing.B) {
+	cubic := lactate.Options{Curve: func() lactate.Curve { return new(curve.Polynomial) }}
+	b.Run("stages=6/curves=both", func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			analyze(b, sixStages, lactate.Options{})
+			analyze(b, sixStages, cubic)
+		}
+	})
+	for _, n := range []int{6, 60, 600, 6000} {
+		t := manyStages(n)
+		b.Run(fmt.Sprintf("stages=%d/curves=exponential", n), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				if _, err := lactate.Analyze(sixStages, lactate.Options{Resamples: n}); err != nil {
-					b.Fatal(err)
-				}
+				analyze(b, t, lactate.Options{})
 			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(n), "ns/stage")
 		})
+	}
+}
+
+// All core methods on the exponential, with intervals.
+func BenchmarkIntervals(b *testing.B) {
+	for _, size := range []struct{ stages, resamples int }{
+		{6, 100}, {6, 1000}, {6, 10000}, {6, 100000}, {60, 1000}, {600, 1000}, {6000, 1000},
+	} {
+		t := manyStages(size.stages)
+		if size.stages == 6 {
+			t = sixStages
+		}
+		b.Run(fmt.Sprintf("stages=%d/resamples=%d", size.stages, size.resamples), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				analyze(b, t, lactate.Options{Resamples: size.resamples})
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(size.resamples), "ns/resample")
+		})
+	}
+}
+
+// Every definition of the catalogue on both common curves.
+func BenchmarkSideBySide(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := lactate.SideBySide(sixStages, lactate.SideBySideOptions{Unit: "m/s"}); err != nil {
+			b.Fatal(err)
+		}
 	}
 }
 
@@ -45,10 +93,28 @@ func BenchmarkCompare(b *testing.B) {
 		s.Intensity += 0.02
 		after.Stages = append(after.Stages, s)
 	}
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := lactate.Compare(sixStages, after, lactate.Options{}); err != nil {
-			b.Fatal(err)
-		}
+	for _, n := range []int{0, 10000} {
+		b.Run(fmt.Sprintf("resamples=%d", n), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := lactate.Compare(sixStages, after, lactate.Options{Resamples: n}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+// A whole archive, without intervals.
+func BenchmarkAnalyzeAll(b *testing.B) {
+	for _, n := range []int{1000, 10_000, 100_000} {
+		b.Run(fmt.Sprintf("tests=%d", n), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				for range lactate.AnalyzeAll(b.Context(), archive(n, nil), lactate.Options{}) {
+				}
+			}
+			b.ReportMetric(float64(n)*float64(b.N)/b.Elapsed().Seconds(), "tests/s")
+		})
 	}
 }

@@ -202,22 +202,6 @@ func TestPooledNoise(t *testing.T) {
 	}
 }
 
-// D: no allocation per resample: ten times the resamples allocate the same
-// number of times for each block and core, and nothing besides.
-func TestResamplesDoNotAllocate(t *testing.T) {
-	count := func(n int) float64 {
-		return testing.AllocsPerRun(3, func() {
-			if _, err := lactate.Analyze(sixStages, lactate.Options{Resamples: n}); err != nil {
-				t.Fatal(err)
-			}
-		})
-	}
-	few, many := count(2000), count(20000)
-	if perResample := (many - few) / 18000; !(perResample < 0.05) {
-		t.Errorf("%.3f allocations per resample", perResample)
-	}
-}
-
 // D: with three stages an exponential leaves no residuals; where the stated
 // noise has no weight either, nothing says how wide an interval is to be.
 func TestNoIntervalWithoutAScale(t *testing.T) {

@@ -107,13 +107,26 @@ func TestAnalyzeAllCancelled(t *testing.T) {
 	}
 }
 
-func BenchmarkAnalyzeAll(b *testing.B) {
-	b.Run("tests=100000", func(b *testing.B) {
-		b.ReportAllocs()
-		for b.Loop() {
-			for _, r := range lactate.AnalyzeAll(b.Context(), archive(100_000, nil), lactate.Options{}) {
-				_ = r
+// D: what is held does not grow with the number of tests: after ten times as
+// many, the heap is as large as before, to within what a few dozens of tests
+// take. An analysis kept by mistake would be thirty times that.
+func TestAnalyzeAllHoldsLittle(t *testing.T) {
+	heap := func() uint64 {
+		runtime.GC()
+		var m runtime.MemStats
+		runtime.ReadMemStats(&m)
+		return m.HeapAlloc
+	}
+	const tests = 20_000
+	var early uint64
+	for i := range lactate.AnalyzeAll(t.Context(), archive(tests, nil), lactate.Options{}) {
+		switch i {
+		case tests / 10:
+			early = heap()
+		case tests - 1:
+			if late := heap(); late > early+4<<20 {
+				t.Errorf("%d bytes held after %d tests, %d after %d", early, tests/10, late, tests)
 			}
 		}
-	})
+	}
 }

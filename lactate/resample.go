@@ -215,11 +215,12 @@ func locate(m Method, t Test, c Curve) (x, y float64) {
 	if err == nil {
 		return x, c.Predict(x)
 	}
-	if e := (*NotReachedError)(nil); errors.As(err, &e) {
-		if e.Above() {
+	if errors.Is(err, ErrNotReached) { // first, as it does not allocate
+		if e := (*NotReachedError)(nil); errors.As(err, &e) && e.Above() {
 			return math.Inf(1), math.NaN()
+		} else if e != nil {
+			return math.Inf(-1), math.NaN()
 		}
-		return math.Inf(-1), math.NaN()
 	}
 	if _, ok := m.(LowestLactateEquivalent); ok {
 		switch err {

@@ -1,6 +1,11 @@
 package lactate
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
 
 // Caution says what kind of doubt a [Warning] raises.
 type Caution string
@@ -13,6 +18,7 @@ const (
 	LactateFell  Caution = "lactate fell"  // a fall of lactate after it had begun to rise
 	CurveDips    Caution = "curve dips"    // the fitted curve falls inside the tested range
 	CurveBends   Caution = "curve bends"   // the fitted curve does not bend upward
+	CurveMisses  Caution = "curve misses"  // the samples lie farther from the curve than the stated noise explains
 	InLastGap    Caution = "in last gap"   // a threshold between the last two stages
 	OpenInterval Caution = "open interval" // an interval that the tested range cuts off
 	NoScale      Caution = "no scale"      // nothing says how large the noise is, so that there is no interval
@@ -33,6 +39,9 @@ const (
 	maximalLactate = 6
 	// A fall larger than this is not the analyser's last digit [mmol/L].
 	fall = 0.2
+	// Residuals as large as this have a probability of 1 % where curve and
+	// stated noise are right.
+	missed = 0.99
 )
 
 func (a *Analysis) warnings(t Test) []Warning {
@@ -69,6 +78,9 @@ func (a *Analysis) warnings(t Test) []Warning {
 	}
 	if mid := a.Lowest/2 + a.Highest/2; !(a.Curve.Predict(mid) < (a.Curve.Predict(a.Lowest)+a.Curve.Predict(a.Highest))/2) {
 		add(CurveBends, "the fitted curve does not bend upward as a lactate curve does")
+	}
+	if sc := a.model().scale; sc.weight > 0 && sc.dof > 0 && sc.sum > (distuv.ChiSquared{K: sc.dof}).Quantile(missed) {
+		add(CurveMisses, "the samples lie %.1f times as far from the curve as the stated noise explains: a sample is wrong, the noise is larger, or lactate does not rise as this curve does, and then Dmax and rises above a baseline are off by more than their intervals", math.Sqrt(sc.sum/sc.dof))
 	}
 	for i, th := range []Threshold{a.LT1, a.LT2} {
 		name := [...]string{"LT1", "LT2"}[i]

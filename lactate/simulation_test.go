@@ -289,3 +289,94 @@ func TestSimulatedShiftIsNarrower(t *testing.T) {
 		}
 	}
 }
+
+// D: the interval of a shift holds it where there is one, and where the second
+// test has other stages than the first; the F test of the shape, which takes the
+// noise for equal at all levels, keeps near its 5 % of false alarms. For an
+// exponential truth with the noise as stated; other shapes are printed.
+func TestSimulatedShiftOtherStages(t *testing.T) {
+	if testing.Short() {
+		t.Skip("simulation")
+	}
+	noise := lactate.Noise{Absolute: 0.2, Relative: 0.03, Resolution: 0.1}
+	n := max(*simulate, 200)
+	sampling := 400 * math.Sqrt(0.09/float64(n)) // four standard errors
+	var b strings.Builder
+	for _, truth := range truths {
+		for _, then := range []struct {
+			name string
+			xs   []float64
+		}{
+			{"same", even(6)},
+			{"later", []float64{1.15, 1.21, 1.27, 1.33, 1.39, 1.45}},
+			{"clustered", []float64{1.10, 1.11, 1.33, 1.345, 1.36, 1.45}},
+			{"eight", even(8)},
+		} {
+			name, xs := then.name, then.xs
+			for _, shift := range []float64{0, 0.02} {
+				var mu sync.Mutex
+				var covered, changed, pairs int
+				eachSimulated(n, 19, func(rng *rand.Rand) {
+					before := sample(rng, truth.curve, even(6), noise, 1)
+					after := sample(rng, func(x float64) float64 { return truth.curve(x - shift) }, xs, noise, 1)
+					c, err := lactate.Compare(before, after, lactate.Options{Noise: noise, Methods: []lactate.Method{}})
+					if err != nil {
+						return
+					}
+					mu.Lock()
+					defer mu.Unlock()
+					pairs++
+					if c.Shift.Low <= shift && shift <= c.Shift.High {
+						covered++
+					}
+					if c.Shape.Changed {
+						changed++
+					}
+				})
+				holds, alarms := 100*float64(covered)/float64(pairs), 100*float64(changed)/float64(pairs)
+				fmt.Fprintf(&b, "%-12s then %-10s shift %.2f: 90 %% holds in %5.1f %%, shape changed in %4.1f %% of %d\n", truth.name, name, shift, holds, alarms, pairs)
+				if truth.name != "exponential" {
+					continue
+				}
+				if !(holds >= 88-sampling && holds <= 94+sampling) || !(alarms <= 7+sampling) || pairs < n*9/10 {
+					t.Errorf("then %s, shift %.2f: 90 %% holds in %.1f %%, shape changed in %.1f %%, %d of %d pairs answered", name, shift, holds, alarms, pairs, n)
+				}
+			}
+		}
+	}
+	t.Log("\n" + b.String())
+}
+
+// D: a definition that jumps from stage to stage, or is not read off the fitted
+// curve, lies outside its own interval at times; one that is a smooth function of
+// the curve does not.
+func TestSimulatedOutsideOwnInterval(t *testing.T) {
+	if testing.Short() {
+		t.Skip("simulation")
+	}
+	noise := lactate.Noise{Absolute: 0.2, Relative: 0.03, Resolution: 0.1}
+	methods := []lactate.Method{lactate.Fixed{}, lactate.MaxDistance{}, lactate.LogLog{}, lactate.ModifiedMaxDistance{}, lactate.ModifiedMaxDistance{Ends: lactate.MeasuredEnds}}
+	n := max(*simulate, 400)
+	outside := make([]int, len(methods))
+	var mu sync.Mutex
+	eachSimulated(n, 23, func(rng *rand.Rand) {
+		a, err := lactate.Analyze(sample(rng, truths[0].curve, even(6), noise, 1), lactate.Options{Noise: noise, Methods: methods, Resamples: 400, Seed: rng.Uint64()})
+		if err != nil {
+			return
+		}
+		mu.Lock()
+		defer mu.Unlock()
+		for k, th := range a.Thresholds {
+			if iv := th.Intensity; th.Err == nil && !(iv.Low <= iv.Value && iv.Value <= iv.High) {
+				outside[k]++
+			}
+		}
+	})
+	for k, m := range methods {
+		share := 100 * float64(outside[k]) / float64(n)
+		t.Logf("%v: outside its own interval in %.1f %%", m, share)
+		if smooth := k < 2; smooth && outside[k] > 0 || !smooth && !(share > 0 && share < 12) {
+			t.Errorf("%v: outside its own interval in %.1f %%", m, share)
+		}
+	}
+}

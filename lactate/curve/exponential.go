@@ -68,6 +68,13 @@ func (e *Exponential) FitWeighted(xs, ys, weights []float64) error {
 	if err != nil {
 		return err
 	}
+	steep := math.Abs(sol.beta) // of the exponential at its steep end
+	if sol.rate < 0 {
+		steep *= math.Exp(-sol.rate)
+	}
+	if !(steep <= largest) {
+		return errTooLarge
+	}
 	// y = top + β·expm1(C·(x − max)) with C = c/range; see solution.
 	c := sol.rate / e.rng
 	b := sol.beta * math.Exp(-c*e.max)
@@ -139,5 +146,11 @@ func clampInto(x, lo, hi float64) (float64, bool) {
 	}
 	return min(max(x, lo), hi), true
 }
+
+// largest is how far the exponential may reach at its steep end, so that
+// rounding does not carry a prediction out of the range of numbers.
+const largest = 0x1p1020
+
+var errTooLarge = fmt.Errorf("curve: the ys are too large to predict: %w", ErrInput)
 
 func finite(v float64) bool { return math.Abs(v) <= math.MaxFloat64 }

@@ -67,6 +67,11 @@ func (s *Shifted) Fit(xs, ys []float64, groups []int) error {
 	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && finite(f.unit*f.level)) {
 		return fmt.Errorf("curve: B·exp(C·x) with rate %g leaves the range of numbers at x = 0; shift the xs nearer to zero: %w", rate, ErrInput)
 	}
+	for _, bg := range f.coef {
+		if !(math.Abs(bg)*f.unit <= largest) {
+			return errTooLarge
+		}
+	}
 	s.Shifts = append(s.Shifts, 0)
 	for _, bg := range f.coef[1:] {
 		if !(bg/b0 > 0) {
@@ -74,7 +79,7 @@ func (s *Shifted) Fit(xs, ys []float64, groups []int) error {
 			return fmt.Errorf("curve: the groups do not rise in the same sense, so that no shift turns one into the other: %w", ErrUndetermined)
 		}
 		shift := -math.Log(bg/b0) / rate
-		if !finite(shift) {
+		if !finite(f.max-shift) || !finite(f.max-f.rng-shift) {
 			s.Shifts = s.Shifts[:0]
 			return fmt.Errorf("curve: the groups differ by more than numbers can say, so that a shift is out of their range: %w", ErrInput)
 		}

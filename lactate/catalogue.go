@@ -95,9 +95,9 @@ func Catalogue(unit string) []Entry {
 	}
 	return []Entry{
 		{Fixed{Lactate: 2}, FirstThreshold, true, reach, "Kindermann, Simon & Keul, Eur J Appl Physiol 42:25–34", 1979, FromMemory, low},
-		{AboveBaseline{Rise: 0.5}, FirstThreshold, true, reach, "Zoladz and others, Eur J Appl Physiol 67:71–76", 1993, FromMemory, low},
-		{AboveBaseline{Rise: 1}, FirstThreshold, true, reach, "Coyle and others, J Appl Physiol 54:18–23", 1983, FromMemory, ""},
-		{ObservedRise{Rise: 1, From: LowestStage}, FirstThreshold, false, "a stage that meets the rise", "Bishop, Jenkins & Mackinnon, Med Sci Sports Exerc 30:1270–1275", 1998, FromAbstract, "moves by a whole step of the test or not at all"},
+		{AboveBaseline{Rise: 0.5}, FirstThreshold, true, reach, "our baseline; rise of Zoladz and others, Eur J Appl Physiol 67:71–76", 1993, FromMemory, low},
+		{AboveBaseline{Rise: 1}, FirstThreshold, true, reach, "our baseline; rise of Coyle and others, J Appl Physiol 54:18–23", 1983, FromMemory, "moves with the first stage, as every baseline but rest does"},
+		{ObservedRise{Rise: 1, From: LowestStage}, FirstThreshold, false, "a stage that meets the rise", "Bishop, Jenkins & Mackinnon, Med Sci Sports Exerc 30:1270–1275", 1998, FromBoth, "moves by a whole step of the test or not at all"},
 		{LogLog{}, FirstThreshold, false, "four different intensities", "Beaver, Wasserman & Whipp, J Appl Physiol 59:1936–1940", 1985, FromMemory, "two joins often fit about equally well"},
 		{LowestLactateEquivalent{}, FirstThreshold, true, "a first stage easy enough for lactate/intensity to fall", "Dickhuth and others, Int J Sports Med 20:122–127", 1999, FromMemory, "a flat minimum"},
 		{FirstTurnPoint{}, FirstThreshold, false, "six different intensities", "Hofmann & Tschakert, Cardiol Res Pract 2011:209302", 2011, FromMemory, "six numbers from as few as six stages"},
@@ -109,9 +109,9 @@ func Catalogue(unit string) []Entry {
 
 		{Fixed{Lactate: 3.5}, SecondThreshold, true, reach, "Heck and others, Int J Sports Med 6:117–130; on swimmers Deminice and others 2007", 1985, FromBoth, "one level for everybody"},
 		{Fixed{Lactate: 4}, SecondThreshold, true, reach, "Mader and others, Sportarzt Sportmed 27:80–88, 109–112", 1976, FromMemory, "one level for everybody"},
-		{AboveBaseline{Rise: 1.5}, SecondThreshold, true, reach, "Berg and others", 1990, FromMemory, "also given from the lowest lactate equivalent"},
+		{AboveBaseline{Rise: 1.5}, SecondThreshold, true, reach, "our baseline; rise of Berg and others", 1990, FromMemory, "also given from the lowest lactate equivalent"},
 		{AboveLowestEquivalent{Rise: 1.5}, SecondThreshold, true, "a first stage easy enough for lactate/intensity to fall", "Dickhuth and others, Int J Sports Med 20:122–127", 1999, FromMemory, ""},
-		{MaxDistance{}, SecondThreshold, true, bend, "Cheng and others, Int J Sports Med 13:518–522", 1992, FromMemory, "depends on the first and the last stage"},
+		{MaxDistance{}, SecondThreshold, true, bend, "Cheng and others, Int J Sports Med 13:518–522", 1992, FromMemory, "depends on the first and the last stage; on an exponential on them and the rate alone"},
 		{MaxDistance{Ends: MeasuredEnds}, SecondThreshold, true, bend, "a later reading of Cheng and others", 1992, FromMemory, "depends on the samples of the first and the last stage"},
 		{ModifiedMaxDistance{}, SecondThreshold, true, after, "Bishop, Jenkins & Mackinnon, Med Sci Sports Exerc 30:1270–1275", 1998, FromBoth, chord},
 		{ModifiedMaxDistance{Ends: MeasuredEnds}, SecondThreshold, true, after, "a reading of Bishop, Jenkins & Mackinnon", 1998, FromBoth, chord},

@@ -206,6 +206,9 @@ func understand(number int, fields []string) (meaning []column, fatal bool, err 
 			meaning[i] = colIgnore
 			at[c] = i + 1
 			fatal = fatal || c.required()
+		} else if !printable(f) || strings.ContainsAny(f, "\n\t;") {
+			fault("", f, "a name without control characters and semicolons")
+			meaning[i] = colIgnore
 		} else if j := slices.Index(fields, f); j < i {
 			fault("", f, "every column name only once")
 			meaning[i] = colIgnore

@@ -150,8 +150,8 @@ func writable(records []Record, cols []column, extras []string) error {
 		if m := meaning[len(cols)+i]; m >= 0 {
 			errs = append(errs, fmt.Errorf("protocol: extra column %q: want a name that does not mean the column %q", name, m))
 		}
-		if name == "" || name != strings.TrimSpace(name) || !printable(name) || strings.ContainsAny(name, "\n\t;") {
-			errs = append(errs, fmt.Errorf("protocol: extra column %q: want a name without control characters, semicolons and outer blanks", shorten(name)))
+		if name == "" || name != strings.TrimSpace(name) {
+			errs = append(errs, fmt.Errorf("protocol: extra column %q: want a name without outer blanks", shorten(name)))
 		}
 	}
 	seen := map[key]bool{}

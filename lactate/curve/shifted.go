@@ -74,6 +74,10 @@ func (s *Shifted) Fit(xs, ys []float64, groups []int) error {
 	}
 	s.Shifts = append(s.Shifts, 0)
 	for _, bg := range f.coef[1:] {
+		if !finite(f.unit * bg) {
+			s.Shifts = s.Shifts[:0]
+			return fmt.Errorf("curve: the ys are too large: %w", ErrInput)
+		}
 		if !(bg/b0 > 0) {
 			s.Shifts = s.Shifts[:0]
 			return fmt.Errorf("curve: the groups do not rise in the same sense, so that no shift turns one into the other: %w", ErrUndetermined)

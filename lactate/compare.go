@@ -86,6 +86,15 @@ type studentT interface {
 	CDF(float64) float64
 }
 
+// dofWithDays returns the degrees of freedom of a variance that is the sum of a
+// measured one, which has dof, and one of the days, which is stated and has no
+// end of them: (V + D)² / (V²/dof), after Satterthwaite (1946), Biometrics
+// Bulletin 2:110–114 (from memory).
+func dofWithDays(measured, days, dof float64) float64 {
+	share := measured / (measured + days)
+	return dof / (share * share)
+}
+
 // student is Student's t, or the normal distribution where dof is infinite.
 func student(dof float64) studentT {
 	if math.IsInf(dof, 1) {
@@ -223,9 +232,9 @@ func Compare(before, after Test, o Options) (*Change, error) {
 	c.Reference = reference(c.Before)
 	variance := j.cov.At(0, 0)
 	day := o.DayToDay * c.Reference
-	judge := newJudge(j.dof, o)
-	c.Measured = judge.weigh(j.Shifts[1], math.Sqrt(variance))
-	c.BetweenDays = judge.weigh(j.Shifts[1], math.Sqrt(variance+2*float64(day*day)))
+	days := 2 * float64(day*day)
+	c.Measured = newJudge(j.dof, o).weigh(j.Shifts[1], math.Sqrt(variance))
+	c.BetweenDays = newJudge(dofWithDays(variance, days, j.dof), o).weigh(j.Shifts[1], math.Sqrt(variance+days))
 	c.Shift = c.Measured.Shift
 	c.Shape = testShape(j, []*Analysis{c.Before, c.After}, o)
 	c.compareThresholds(drawn, o)

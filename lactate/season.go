@@ -39,10 +39,13 @@ type Season struct {
 	Warnings []Warning `json:"warnings,omitempty"`
 
 	start time.Time
-	cov   *mat.SymDense // of the shifts, with the variation from day to day
-	days  float64       // variance of one test's day
-	dof   float64
-	opts  Options
+	// Covariance of the shifts: by measurement error alone, with dof of
+	// Student's t, and with the variation from day to day.
+	measured, cov *mat.SymDense
+
+	days float64 // variance of one test's day
+	dof  float64
+	opts Options
 }
 
 // SeasonTest is one test of a season.
@@ -103,7 +106,8 @@ func FollowSeason(tests []Dated, o Options) (*Season, error) {
 	s.days = day * day
 	n := len(all) - 1
 	s.cov = mat.NewSymDense(n, nil)
-	judge := newJudge(j.dof, o)
+	s.measured = j.cov
+	measured := newJudge(j.dof, o)
 	for a := range n {
 		for b := a; b < n; b++ {
 			days := s.days // the first test's day is in every shift
@@ -113,8 +117,9 @@ func FollowSeason(tests []Dated, o Options) (*Season, error) {
 			s.cov.SetSym(a, b, j.cov.At(a, b)+days)
 		}
 		st := &s.Tests[a+1]
-		st.Measured = judge.weigh(j.Shifts[a+1], math.Sqrt(j.cov.At(a, a)))
-		st.BetweenDays = judge.weigh(j.Shifts[a+1], math.Sqrt(s.cov.At(a, a)))
+		v := j.cov.At(a, a)
+		st.Measured = measured.weigh(j.Shifts[a+1], math.Sqrt(v))
+		st.BetweenDays = newJudge(dofWithDays(v, 2*s.days, j.dof), o).weigh(j.Shifts[a+1], math.Sqrt(s.cov.At(a, a)))
 	}
 	analyses := make([]*Analysis, len(s.Tests))
 	for i := range s.Tests {
@@ -124,12 +129,20 @@ func FollowSeason(tests []Dated, o Options) (*Season, error) {
 	if s.Shape.Changed {
 		s.Warnings = append(s.Warnings, Warning{ShapeChanged, "the curve changed its shape during the season, so that shifts alone do not describe it"})
 	}
-	trend, se, err := s.line()
+	weights, variance, err := s.line()
 	if err != nil {
 		return nil, err
 	}
-	s.Trend = judge.weigh(trend, se)
+	_, shifts := s.columns()
+	s.Trend = newJudge(s.dofOf(weights, variance), o).weigh(mat.Dot(weights, shifts), math.Sqrt(variance))
 	return s, nil
+}
+
+// dofOf returns the degrees of freedom that go with the total variance of a
+// weighted sum of the shifts.
+func (s *Season) dofOf(weights mat.Vector, total float64) float64 {
+	measured := mat.Inner(weights, s.measured, weights)
+	return dofWithDays(measured, total-measured, s.dof)
 }
 
 // age returns the time since the first test in units of four weeks.
@@ -137,16 +150,17 @@ func (s *Season) age(date time.Time) float64 {
 	return float64(date.Sub(s.start)) / float64(fourWeeks)
 }
 
-// line returns the slope of the shifts per four weeks and its standard error:
-// b = tᵀΣ⁻¹δ / tᵀΣ⁻¹t.
-func (s *Season) line() (slope, se float64, err error) {
-	t, d := s.columns()
-	var wt mat.VecDense
-	if err := s.solve(&wt, t); err != nil {
-		return 0, 0, err
+// line returns the weights of the shifts whose sum is the slope per four weeks,
+// Σ⁻¹t / tᵀΣ⁻¹t, and the variance of that sum, 1 / tᵀΣ⁻¹t.
+func (s *Season) line() (weights *mat.VecDense, variance float64, err error) {
+	t, _ := s.columns()
+	weights = new(mat.VecDense)
+	if err := s.solve(weights, t); err != nil {
+		return nil, 0, err
 	}
-	information := mat.Dot(t, &wt)
-	return mat.Dot(&wt, d) / information, math.Sqrt(1 / information), nil
+	variance = 1 / mat.Dot(t, weights)
+	weights.ScaleVec(variance, weights)
+	return weights, variance, nil
 }
 
 // columns returns ages and shifts of the tests after the first.
@@ -178,25 +192,28 @@ func (s *Season) solve(dst *mat.VecDense, v mat.Vector) error {
 // measurement error comes on top.
 func (s *Season) Expected(date time.Time) (Estimate, error) {
 	t, d := s.columns()
-	slope := s.Trend.Shift.Value
 	at := s.age(date)
 	// Covariance of the new shift with the others: the first test's day.
 	common := mat.NewVecDense(t.Len(), nil)
 	for i := range t.Len() {
 		common.SetVec(i, s.days)
 	}
-	var wc mat.VecDense
-	if err := s.solve(&wc, common); err != nil {
+	var weights mat.VecDense
+	if err := s.solve(&weights, common); err != nil {
 		return none(), err
 	}
-	var residual mat.VecDense
-	residual.AddScaledVec(d, -slope, t)
-	value := at*slope + mat.Dot(&wc, &residual)
-	// Variance of the new shift given the others, plus that of the slope.
-	gap := at - mat.Dot(&wc, t)
-	variance := 2*s.days - mat.Dot(&wc, common) + gap*gap*s.Trend.StandardError*s.Trend.StandardError
+	// The new shift given the others, plus what the slope leaves open.
+	variance := 2*s.days - mat.Dot(&weights, common)
+	gap := at - mat.Dot(&weights, t)
+	line, slope, err := s.line()
+	if err != nil {
+		return none(), err
+	}
+	variance += gap * gap * slope
+	weights.AddScaledVec(&weights, gap, line)
+	value := mat.Dot(&weights, d)
 	e := exactly(value)
-	half := student(s.dof).Quantile(1-(1-s.opts.Confidence)/2) * math.Sqrt(variance)
+	half := student(s.dofOf(&weights, variance)).Quantile(1-(1-s.opts.Confidence)/2) * math.Sqrt(variance)
 	e.Low, e.High = value-half, value+half
 	return e, nil
 }

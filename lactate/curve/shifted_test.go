@@ -1,45 +1,25 @@
 package curve_test
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"strconv"
 	"testing"
 
 	"example.com/steptest/lactate/curve"
 	"pgregory.net/rapid"
 )
 
+// referenceRows reads a file of testdata/reference into rows by column name.
 func referenceRows(t *testing.T, name string) []map[string]string {
 	t.Helper()
-	f, err := os.Open("../../testdata/reference/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	all, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var rows []map[string]string
-	for _, rec := range all[1:] {
-		row := map[string]string{}
-		for i, name := range all[0] {
-			row[name] = rec[i]
+	header, rows := table(t, name)
+	out := make([]map[string]string, len(rows))
+	for i, rec := range rows {
+		out[i] = map[string]string{}
+		for k, name := range header {
+			out[i][name] = rec[k]
 		}
-		rows = append(rows, row)
 	}
-	return rows
-}
-
-func float(t *testing.T, s string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(s, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
+	return out
 }
 
 func relative(t *testing.T, what string, got, want, tol float64) {
@@ -55,9 +35,9 @@ func TestReferenceRetests(t *testing.T) {
 	xs, ys, groups := map[string][]float64{}, map[string][]float64{}, map[string][]int{}
 	for _, row := range referenceRows(t, "retests.csv") {
 		p := row["pair"]
-		xs[p] = append(xs[p], float(t, row["intensity"]))
-		ys[p] = append(ys[p], float(t, row["lactate"]))
-		groups[p] = append(groups[p], int(float(t, row["after"])))
+		xs[p] = append(xs[p], number(t, row["intensity"]))
+		ys[p] = append(ys[p], number(t, row["lactate"]))
+		groups[p] = append(groups[p], int(number(t, row["after"])))
 	}
 	var s curve.Shifted
 	for _, row := range referenceRows(t, "retests-expected.csv") {
@@ -65,11 +45,11 @@ func TestReferenceRetests(t *testing.T) {
 		if err := s.Fit(xs[p], ys[p], groups[p]); err != nil {
 			t.Fatal(p, err)
 		}
-		relative(t, p+" shift", s.Shifts[1], float(t, row["shift"]), 1e-6)
-		relative(t, p+" rate", s.C, float(t, row["rate"]), 1e-6)
-		relative(t, p+" asymptote", s.A, float(t, row["asymptote"]), 1e-6)
-		relative(t, p+" residual sum of squares", s.RSS(), float(t, row["residual_sum_of_squares"]), 1e-6)
-		if got, want := s.DegreesOfFreedom(), int(float(t, row["degrees_of_freedom"])); got != want {
+		relative(t, p+" shift", s.Shifts[1], number(t, row["shift"]), 1e-6)
+		relative(t, p+" rate", s.C, number(t, row["rate"]), 1e-6)
+		relative(t, p+" asymptote", s.A, number(t, row["asymptote"]), 1e-6)
+		relative(t, p+" residual sum of squares", s.RSS(), number(t, row["residual_sum_of_squares"]), 1e-6)
+		if got, want := s.DegreesOfFreedom(), int(number(t, row["degrees_of_freedom"])); got != want {
 			t.Errorf("%s: %d degrees of freedom, want %d", p, got, want)
 		}
 	}
@@ -82,8 +62,8 @@ func TestReferenceLoblolly(t *testing.T) {
 	xs, ys := map[string][]float64{}, map[string][]float64{}
 	for _, row := range referenceRows(t, "loblolly.csv") {
 		s := row["seed"]
-		xs[s] = append(xs[s], float(t, row["age"]))
-		ys[s] = append(ys[s], float(t, row["height"]))
+		xs[s] = append(xs[s], number(t, row["age"]))
+		ys[s] = append(ys[s], number(t, row["height"]))
 	}
 	rows := referenceRows(t, "loblolly-expected.csv")
 	if len(rows) < 7 {
@@ -92,8 +72,8 @@ func TestReferenceLoblolly(t *testing.T) {
 	var e curve.Exponential
 	for _, row := range rows {
 		s := row["seed"]
-		asym, r0, lrc := float(t, row["asymptote"]), float(t, row["value_at_zero"]), float(t, row["log_rate"])
-		rss := float(t, row["residual_sum_of_squares"])
+		asym, r0, lrc := number(t, row["asymptote"]), number(t, row["value_at_zero"]), number(t, row["log_rate"])
+		rss := number(t, row["residual_sum_of_squares"])
 		// First the model at R's parameters: is it transcribed right?
 		e = curve.Exponential{A: asym, B: r0 - asym, C: -math.Exp(lrc)}
 		sum := 0.0

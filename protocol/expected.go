@@ -27,8 +27,10 @@ const (
 type Expected struct {
 	// Tests are earlier tests of the swimmer, the last one last, with speeds
 	// [m/s] as intensities. What they say is weighed against what is believed
-	// of anyone, by the noise of the options; each may have moved since then by
-	// √2 times Options.DayToDay. Nil means none.
+	// of anyone, by the noise of the options. Each was swum on a day of its own,
+	// and so is the test that is forecast: both move the curve by
+	// Options.DayToDay, so that many tests never tell more of the next day than
+	// that. Training between them is not reckoned with. Nil means none.
 	Tests []lactate.Test
 }
 
@@ -54,11 +56,13 @@ func (c candidate) test(targets []Target) lactate.Test {
 	return t
 }
 
-// evidence is one test that says something of the curve. A test of another day
-// may have moved by a speed of the given standard deviation.
+// evidence is tests that say something of the curve on the day of the forecast.
+// Between that day and the day of each test the curve may have moved: by one
+// move that all tests share, and one for each.
 type evidence struct {
 	stages []lactate.Stage
-	moved  float64 // [m/s]
+	test   []int   // that each stage belongs to
+	moved  float64 // standard deviation of either move [m/s]; zero: tests of the day itself
 }
 
 // candidates returns curves that stand for what is believed, given evidence.
@@ -130,8 +134,8 @@ type posterior struct {
 	log       float64 // of the weight of this rate
 }
 
-// learn takes the samples of one test: a linear model with normal errors, those
-// of one day sharing a move of the curve.
+// learn takes the samples of tests: a linear model with normal errors, those of
+// one test sharing both moves of the curve, those of two tests one of them.
 func (p *posterior) learn(e evidence, noise lactate.Noise) error {
 	n := len(e.stages)
 	if n == 0 {
@@ -152,6 +156,9 @@ func (p *posterior) learn(e evidence, noise lactate.Noise) error {
 	for i := range n {
 		for j := i; j < n; j++ {
 			v := s.At(i, j) + slopes[i]*slopes[j]*e.moved*e.moved
+			if e.test[i] == e.test[j] {
+				v += slopes[i] * slopes[j] * e.moved * e.moved
+			}
 			for a := range 2 {
 				for b := range 2 {
 					v += x.At(i, a) * p.cov[a][b] * x.At(j, b)
@@ -199,7 +206,8 @@ func deviation(n lactate.Noise, s lactate.Stage, y, slope float64) float64 {
 
 // evidence returns what the earlier tests say.
 func (e Expected) evidence(o lactate.Options) ([]evidence, error) {
-	var out []evidence
+	var out evidence
+	speeds := 0.0
 	for i, t := range e.Tests {
 		if err := t.Validate(); err != nil {
 			return nil, fmt.Errorf("%w: earlier test %d: %w", ErrForecast, i+1, err)
@@ -208,8 +216,14 @@ func (e Expected) evidence(o lactate.Options) ([]evidence, error) {
 		if len(stages) < 2 || !(stages[0].Intensity >= minSpeed && stages[len(stages)-1].Intensity <= maxSpeed) {
 			return nil, fmt.Errorf("%w: earlier test %d: want two stages or more with lactate, and speeds of 0.2 to 3 m/s", ErrForecast, i+1)
 		}
-		mid := (stages[0].Intensity + stages[len(stages)-1].Intensity) / 2
-		out = append(out, evidence{stages, math.Sqrt2 * o.DayToDay * mid})
+		speeds += (stages[0].Intensity + stages[len(stages)-1].Intensity) / 2
+		for _, st := range stages {
+			out.stages, out.test = append(out.stages, st), append(out.test, i)
+		}
 	}
-	return out, nil
+	if len(e.Tests) == 0 {
+		return nil, nil
+	}
+	out.moved = o.DayToDay * speeds / float64(len(e.Tests))
+	return []evidence{out}, nil
 }

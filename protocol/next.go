@@ -81,7 +81,7 @@ func (p Plan) NextRepeat(r Record, aim Aim, e Expected, o lactate.Options, rules
 		return nil, err
 	}
 	if stages := sampledStages(r, today); len(stages) > 0 {
-		seen = append(seen, evidence{stages: stages})
+		seen = append(seen, evidence{stages: stages, test: make([]int, len(stages))})
 	}
 	return a, a.place(p, points, swum, aim, e, seen, o, rules)
 }

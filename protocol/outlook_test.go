@@ -349,3 +349,28 @@ func TestNextRepeatLearns(t *testing.T) {
 		t.Errorf("nearly at the end: %+v, error %v", a, err)
 	}
 }
+
+// D: however many earlier tests there are, the day of the next one is not known
+// from them: what is believed of a level of lactate stays about as wide as
+// DayToDay, and one test leaves √2 times that.
+func TestManyTestsLeaveTheDayOpen(t *testing.T) {
+	p := sixOf400(t)
+	test := swimmer{1.1, 9, 15}.test(p, 0)
+	o := lactate.Options{LT2: lactate.Fixed{Lactate: 4}, DayToDay: 0.008}
+	unknown := func(tests int) float64 {
+		var earlier protocol.Expected
+		for range tests {
+			earlier.Tests = append(earlier.Tests, test)
+		}
+		out, err := p.CanTell(earlier, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return out.LT2.Unknown / out.LT2.Speed.Value
+	}
+	one, many := unknown(1), unknown(12)
+	t.Logf("unknown after one test %.4f, after twelve %.4f", one, many)
+	if !(many >= 0.9*o.DayToDay && many <= 1.2*o.DayToDay && one > many) {
+		t.Errorf("after one test %.4f, after twelve %.4f, expected about %.4f", one, many, o.DayToDay)
+	}
+}

@@ -34,8 +34,14 @@ func (p Pace) In(per Length) (Pace, error) {
 	return Pace{Time: time.Duration(ns), Per: per}, nil
 }
 
-// String returns p to a tenth of a second, "1:21.6/100 yd".
-func (p Pace) String() string { return FormatTime(p.Time, 1) + "/" + p.Per.String() }
+// String returns p to a tenth of a second, "1:21.6/100 yd"; the zero Pace gives
+// "no pace", which ParsePace refuses.
+func (p Pace) String() string {
+	if p == (Pace{}) {
+		return "no pace"
+	}
+	return FormatTime(p.Time, 1) + "/" + p.Per.String()
+}
 
 // ParsePace reads a time and the length it is for: "1:21.6/100 yd",
 // "81.6 / 100m", "1:21.6 per 100 yd". Times are read by [ParseTime], lengths by

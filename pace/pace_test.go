@@ -72,3 +72,18 @@ func TestMustPanics(t *testing.T) {
 		}()
 	}
 }
+
+// D: what is no speed has no pace, rather than one of 292 years.
+func TestNoPace(t *testing.T) {
+	for _, v := range []pace.Speed{0, -1, pace.Speed(math.NaN()), pace.Speed(math.Inf(1))} {
+		if got := v.In(pace.SCY()); got != (pace.Pace{}) || got.String() != "no pace" {
+			t.Errorf("pace of %v: %v", float64(v), got)
+		}
+	}
+	if _, err := pace.ParsePace("no pace"); err == nil {
+		t.Error(`"no pace" was read as a pace`)
+	}
+	if _, err := (pace.Pace{}).Speed(); err == nil {
+		t.Error("the zero pace has a speed")
+	}
+}

@@ -47,9 +47,17 @@ func (v Speed) Time(d Length) time.Duration {
 func (v Speed) Distance(t time.Duration) Length { return Length(float64(v) * t.Seconds()) }
 
 // Pace returns v as the time it takes per given length: v.Pace(100*pace.Metre).
-func (v Speed) Pace(per Length) Pace { return Pace{Time: v.Time(per), Per: per} }
+// A speed that is not positive and finite, such as the NaN of a threshold that
+// could not be read, has no pace: the zero Pace, which prints as "no pace".
+func (v Speed) Pace(per Length) Pace {
+	if !(v > 0 && v <= math.MaxFloat64) {
+		return Pace{}
+	}
+	return Pace{Time: v.Time(per), Per: per}
+}
 
-// In returns v as a pace per 100 of the pool's unit, by geometry alone.
+// In returns v as a pace per 100 of the pool's unit, by geometry alone; the zero
+// Pace as [Speed.Pace] does.
 func (v Speed) In(p Pool) Pace { return v.Pace(p.Per100()) }
 
 // String returns v to three decimals, "1.418 m/s".

@@ -1,0 +1,332 @@
+package main
+
+import (
+	"bytes"
+	"cmp"
+	"encoding/json"
+	"fmt"
+	"go/ast"
+	"go/constant"
+	"go/importer"
+	"go/parser"
+	"go/token"
+	"go/types"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+)
+
+const (
+	kindConstant = "constants"
+	kindEdge     = "edges of comparisons"
+	kindReverse  = "comparisons reversed"
+)
+
+var kinds = []string{kindConstant, kindReverse, kindEdge}
+
+// A change is one thing to alter in a file.
+type change struct {
+	id         int
+	kind       string
+	file       *source
+	from, to   int    // the expression, as offsets into the file
+	left       int    // end of the left operand of a comparison
+	right      int    // start of the right one
+	op         string // of a comparison
+	typ        string // of a constant
+	line, col  int
+	what, into string
+	alone      bool // in a const declaration: compiled on its own
+}
+
+func (c change) String() string {
+	return fmt.Sprintf("%d %s:%d:%d %s → %s", c.id, filepath.Base(c.file.name), c.line, c.col, c.what, c.into)
+}
+
+type source struct {
+	name string
+	text []byte
+}
+
+// load finds the changes of a package.
+func load(path string) (*pkg, []change, error) {
+	out, err := exec.Command("go", "list", "-export", "-deps", "-json=Dir,ImportPath,Name,GoFiles,Export,TestImports,XTestImports", path).Output()
+	if err != nil {
+		return nil, nil, fmt.Errorf("go list %s: %w", path, err)
+	}
+	exports := map[string]string{}
+	var p pkg
+	for dec := json.NewDecoder(bytes.NewReader(out)); ; {
+		var q pkg
+		if err := dec.Decode(&q); err == io.EOF {
+			break
+		} else if err != nil {
+			return nil, nil, err
+		}
+		exports[q.ImportPath] = q.Export
+		p = q // the package itself comes last
+	}
+	fset := token.NewFileSet()
+	var files []*ast.File
+	var sources []*source
+	for _, name := range p.GoFiles {
+		s := &source{name: filepath.Join(p.Dir, name)}
+		if s.text, err = os.ReadFile(s.name); err != nil {
+			return nil, nil, err
+		}
+		f, err := parser.ParseFile(fset, s.name, s.text, parser.SkipObjectResolution)
+		if err != nil {
+			return nil, nil, err
+		}
+		files, sources = append(files, f), append(sources, s)
+	}
+	info := &types.Info{Types: map[ast.Expr]types.TypeAndValue{}}
+	conf := types.Config{Importer: importer.ForCompiler(fset, "gc", func(path string) (io.ReadCloser, error) { return os.Open(exports[path]) })}
+	checked, err := conf.Check(p.ImportPath, fset, files, info)
+	if err != nil {
+		return nil, nil, err
+	}
+	var all []change
+	for i, f := range files {
+		v := visitor{fset: fset, info: info, pkg: checked, file: sources[i], out: &all}
+		ast.Walk(v, f)
+	}
+	for i := range all {
+		all[i].id = i + 1
+	}
+	return &p, all, nil
+}
+
+// A visitor collects the changes below a node.
+type visitor struct {
+	fset    *token.FileSet
+	info    *types.Info
+	pkg     *types.Package
+	file    *source
+	inConst bool
+	out     *[]change
+}
+
+func (v visitor) Visit(n ast.Node) ast.Visitor {
+	switch n := n.(type) {
+	case *ast.ArrayType:
+		return nil
+	case *ast.ImportSpec:
+		return nil
+	case *ast.GenDecl:
+		v.inConst = n.Tok == token.CONST
+	case *ast.KeyValueExpr:
+		ast.Walk(v, n.Value) // a key of an array must be a constant
+		return nil
+	case *ast.BinaryExpr:
+		if v.constant(n) {
+			return nil
+		}
+		v.comparison(n)
+	case ast.Expr:
+		if v.constant(n) {
+			return nil
+		}
+	}
+	return v
+}
+
+func (v visitor) change(e ast.Expr) change {
+	at := v.fset.Position(e.Pos())
+	c := change{file: v.file, from: at.Offset, to: v.fset.Position(e.End()).Offset, line: at.Line, col: at.Column, alone: v.inConst}
+	c.what = string(v.file.text[c.from:c.to])
+	return c
+}
+
+// constant takes in an expression whose value is a number known beforehand,
+// with a literal in it; it reports whether there is nothing to look at below.
+func (v visitor) constant(e ast.Expr) bool {
+	tv := v.info.Types[e]
+	if tv.Value == nil {
+		return false
+	}
+	b, ok := tv.Type.Underlying().(*types.Basic)
+	if !ok || b.Info()&types.IsNumeric == 0 || !hasLiteral(e) {
+		return true
+	}
+	c := v.change(e)
+	c.kind = kindConstant
+	whole := b.Info()&types.IsInteger != 0
+	if f, _ := constant.Float64Val(tv.Value); !whole {
+		whole = f == float64(int(f)) && f > -1000 && f < 1000
+	}
+	if c.into = "(" + c.what + ") * 1.5"; whole {
+		c.into = "(" + c.what + ") + 1"
+	}
+	if !c.alone {
+		if b.Info()&types.IsUntyped != 0 {
+			return true
+		}
+		c.typ = types.TypeString(tv.Type, func(p *types.Package) string {
+			if p == v.pkg {
+				return ""
+			}
+			return p.Name()
+		})
+	}
+	*v.out = append(*v.out, c)
+	return true
+}
+
+func hasLiteral(e ast.Expr) (found bool) {
+	ast.Inspect(e, func(n ast.Node) bool {
+		if l, ok := n.(*ast.BasicLit); ok && l.Kind != token.STRING {
+			found = true
+		}
+		return true
+	})
+	return found
+}
+
+// reverse and edge are what becomes of a comparison.
+var (
+	reverse = map[token.Token]token.Token{token.LSS: token.GEQ, token.GEQ: token.LSS, token.GTR: token.LEQ, token.LEQ: token.GTR, token.EQL: token.NEQ, token.NEQ: token.EQL}
+	edge    = map[token.Token]token.Token{token.LSS: token.LEQ, token.LEQ: token.LSS, token.GTR: token.GEQ, token.GEQ: token.GTR}
+)
+
+func (v visitor) comparison(e *ast.BinaryExpr) {
+	if _, ok := reverse[e.Op]; !ok {
+		return
+	}
+	for _, x := range []ast.Expr{e.X, e.Y} {
+		b, ok := v.info.Types[x].Type.Underlying().(*types.Basic)
+		if !ok || b.Info()&types.IsNumeric == 0 {
+			return
+		}
+	}
+	for _, into := range []struct {
+		kind string
+		op   map[token.Token]token.Token
+	}{{kindReverse, reverse}, {kindEdge, edge}} {
+		op, ok := into.op[e.Op]
+		if !ok {
+			continue
+		}
+		c := v.change(e)
+		c.kind, c.op = into.kind, e.Op.String()
+		c.left, c.right = v.fset.Position(e.X.End()).Offset, v.fset.Position(e.Y.Pos()).Offset
+		c.into = string(v.file.text[c.from:c.left]) + " " + op.String() + " " + string(v.file.text[c.right:c.to])
+		*v.out = append(*v.out, c)
+	}
+}
+
+// alone returns the file with one change.
+func alone(c change) map[string][]byte {
+	t := c.file.text
+	return map[string][]byte{c.file.name: slices.Concat(t[:c.from], []byte(c.into), t[c.to:])}
+}
+
+// helper is the code that chooses a change while the tests run.
+const helper = `
+import (
+	"cmp"
+	"os"
+	"strconv"
+)
+
+var mutant = func() int { n, _ := strconv.Atoi(os.Getenv("MUTANT")); return n }()
+
+type mutantNumber interface {
+	~int | ~int8 | ~int16 | ~int32 | ~int64 | ~uint | ~uint8 | ~uint16 | ~uint32 | ~uint64 | ~float32 | ~float64
+}
+
+func mutantConstant[T mutantNumber](id int, v T) T {
+	if mutant != id {
+		return v
+	}
+	if f := float64(v); f == float64(int(f)) && (f > -1000 && f < 1000 || T(1)/T(2) == 0) {
+		return v + 1
+	}
+	return T(float64(v) * 1.5)
+}
+
+func mutantCompare[T cmp.Ordered](id int, op string, a, b T) bool {
+	var less, same, more bool
+	switch op {
+	case "<":
+		less = true
+	case "<=":
+		less, same = true, true
+	case ">":
+		more = true
+	case ">=":
+		more, same = true, true
+	case "==":
+		same = true
+	case "!=":
+		less, more = true, true
+	}
+	not := op == "!="
+	switch mutant {
+	case id:
+		less, same, more, not = !less, !same, !more, op == "=="
+	case id + 1:
+		if op != "==" && op != "!=" {
+			same = !same
+		}
+	}
+	return less && a < b || same && a == b || more && a > b || not && a != b
+}
+`
+
+// together returns the files with every change that can be chosen while the
+// tests run.
+func together(p *pkg, all []change) map[string][]byte {
+	type edit struct {
+		at     int
+		closes bool
+		size   int // of the expression
+		cut    int // bytes to leave out
+		text   string
+	}
+	edits := map[*source][]edit{}
+	for _, c := range all {
+		if c.alone || c.kind == kindEdge { // the edge comes with its reverse
+			continue
+		}
+		open := fmt.Sprintf("mutantConstant[%s](%d, ", c.typ, c.id)
+		if c.op != "" {
+			open = fmt.Sprintf("mutantCompare(%d, %s, ", c.id, strconv.Quote(c.op))
+			edits[c.file] = append(edits[c.file], edit{at: c.left, cut: c.right - c.left, text: ", ", size: 1 << 30, closes: true})
+		}
+		edits[c.file] = append(edits[c.file],
+			edit{at: c.from, text: open, size: c.to - c.from},
+			edit{at: c.to, text: ")", size: c.to - c.from, closes: true})
+	}
+	files := map[string][]byte{filepath.Join(p.Dir, "mutant.go"): []byte("package " + p.Name + "\n" + helper)}
+	for s, es := range edits {
+		slices.SortStableFunc(es, func(a, b edit) int {
+			if a.at != b.at {
+				return cmp.Compare(a.at, b.at)
+			}
+			if a.closes != b.closes { // what ends here closes first
+				if a.closes {
+					return -1
+				}
+				return 1
+			}
+			if a.closes {
+				return cmp.Compare(a.size, b.size)
+			}
+			return cmp.Compare(b.size, a.size)
+		})
+		var out bytes.Buffer
+		last := 0
+		for _, e := range es {
+			out.Write(s.text[last:e.at])
+			out.WriteString(e.text)
+			last = e.at + e.cut
+		}
+		out.Write(s.text[last:])
+		files[s.name] = out.Bytes()
+	}
+	return files
+}

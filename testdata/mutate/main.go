@@ -1,0 +1,188 @@
+// Command mutate asks whether the tests of a package would notice a mistake. It
+// changes each numeric constant and each comparison of numbers in turn, runs the
+// package's tests on it, and lists the changes that no test noticed.
+//
+//	go run ./testdata/mutate ./lactate/curve
+//	go run ./testdata/mutate -only 120,121 -v ./lactate
+//
+// The changes: a whole constant n becomes n+1, any other is multiplied by 1.5;
+// a < b becomes a <= b (the edge) and a >= b (the reverse), likewise for >, <=
+// and >=; == becomes != and the other way round. A test that fails, panics or
+// takes ten times as long as it should has noticed.
+//
+// All changes but those of const declarations are compiled at once and chosen
+// by an environment variable, so that a change costs one run of the tests. The
+// tree is not touched: the changed files are handed to the go command as an
+// overlay.
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+)
+
+func main() {
+	only := flag.String("only", "", "numbers of the changes to try, with commas; all if empty")
+	list := flag.Bool("list", false, "list the changes and try none")
+	verbose := flag.Bool("v", false, "show what the tests print")
+	run := flag.String("run", "", "tests to run, as go test -run; all if empty")
+	flag.Parse()
+	if flag.NArg() != 1 {
+		fmt.Fprintln(os.Stderr, "usage: mutate [flags] package")
+		os.Exit(2)
+	}
+	if err := mutate(flag.Arg(0), *only, *run, *list, *verbose); err != nil {
+		fmt.Fprintln(os.Stderr, "mutate:", err)
+		os.Exit(1)
+	}
+}
+
+// A pkg is what go list says of a package.
+type pkg struct {
+	Dir, ImportPath, Name, Export string
+	GoFiles                       []string
+	TestImports, XTestImports     []string
+}
+
+func mutate(path, only, run string, list, verbose bool) error {
+	p, muts, err := load(path)
+	if err != nil {
+		return err
+	}
+	chosen := map[int]bool{}
+	for _, s := range strings.FieldsFunc(only, func(r rune) bool { return r == ',' }) {
+		n, err := strconv.Atoi(s)
+		if err != nil {
+			return err
+		}
+		chosen[n] = true
+	}
+	if list {
+		for _, m := range muts {
+			fmt.Println(m)
+		}
+		return nil
+	}
+	work, err := os.MkdirTemp("", "mutate")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(work)
+	r := &runner{pkg: p, work: work, run: run, verbose: verbose}
+	all, err := r.build(together(p, muts))
+	if err != nil {
+		return fmt.Errorf("all changes at once: %w", err)
+	}
+	r.limit = 10 * time.Minute
+	start := time.Now()
+	if noticed, out := r.test(all, 0); noticed {
+		return fmt.Errorf("the tests fail without a change:\n%s", out)
+	}
+	r.limit = 10*time.Since(start) + 10*time.Second
+	fmt.Printf("%s: %d changes, the tests take %.1f s\n", p.ImportPath, len(muts), time.Since(start).Seconds())
+	tried, noticed := map[string]int{}, map[string]int{}
+	for _, m := range muts {
+		if len(chosen) > 0 && !chosen[m.id] {
+			continue
+		}
+		bin := all
+		if m.alone {
+			if bin, err = r.build(alone(m)); err != nil {
+				continue // a constant that must be what it is for the rest to compile
+			}
+		}
+		tried[m.kind]++
+		seen, _ := r.test(bin, m.id)
+		if seen {
+			noticed[m.kind]++
+			continue
+		}
+		fmt.Println("not noticed:", m)
+	}
+	sum, of := 0, 0
+	for _, kind := range kinds {
+		fmt.Printf("%s: %d of %d noticed\n", kind, noticed[kind], tried[kind])
+		sum, of = sum+noticed[kind], of+tried[kind]
+	}
+	fmt.Printf("all: %d of %d noticed, %.1f %%\n", sum, of, 100*float64(sum)/float64(max(of, 1)))
+	return nil
+}
+
+// A runner compiles and runs the tests of one package.
+type runner struct {
+	pkg     *pkg
+	work    string
+	run     string
+	verbose bool
+	limit   time.Duration
+}
+
+// build compiles the tests with some files replaced and returns the program.
+func (r *runner) build(files map[string][]byte) (string, error) {
+	overlay := struct{ Replace map[string]string }{map[string]string{}}
+	dir, err := os.MkdirTemp(r.work, "")
+	if err != nil {
+		return "", err
+	}
+	for name, text := range files {
+		to := filepath.Join(dir, filepath.Base(name))
+		if err := os.WriteFile(to, text, 0o644); err != nil {
+			return "", err
+		}
+		overlay.Replace[name] = to
+	}
+	text, err := json.Marshal(overlay)
+	if err != nil {
+		return "", err
+	}
+	over := filepath.Join(dir, "overlay.json")
+	if err := os.WriteFile(over, text, 0o644); err != nil {
+		return "", err
+	}
+	bin := filepath.Join(dir, "tests")
+	cmd := exec.Command("go", "test", "-c", "-overlay", over, "-o", bin, r.pkg.ImportPath)
+	cmd.Dir = r.pkg.Dir
+	if out, err := cmd.CombinedOutput(); err != nil {
+		return "", fmt.Errorf("%w\n%s", err, out)
+	}
+	return bin, nil
+}
+
+// test runs the program with a change, and reports whether a test noticed.
+func (r *runner) test(bin string, id int) (noticed bool, out string) {
+	ctx, cancel := context.WithTimeout(context.Background(), r.limit)
+	defer cancel()
+	args := []string{"-test.short", "-test.failfast", "-test.timeout", r.limit.String()}
+	if r.run != "" {
+		args = append(args, "-test.run", r.run)
+	}
+	if slices.Contains(slices.Concat(r.pkg.TestImports, r.pkg.XTestImports), "pgregory.net/rapid") {
+		// The same draws for every change, and no failures kept for the next.
+		args = append(args, "-rapid.seed", "1", "-rapid.nofailfile")
+	}
+	cmd := exec.CommandContext(ctx, bin, args...)
+	cmd.Dir = r.pkg.Dir
+	cmd.Env = append(slices.Clone(os.Environ()), "MUTANT="+strconv.Itoa(id))
+	var b bytes.Buffer
+	cmd.Stdout, cmd.Stderr = &b, &b
+	err := cmd.Run()
+	if r.verbose {
+		fmt.Printf("%d: %v\n%s", id, err, b.String())
+	}
+	var failed *exec.ExitError
+	if err != nil && !errors.As(err, &failed) {
+		return false, err.Error()
+	}
+	return err != nil, b.String()
+}

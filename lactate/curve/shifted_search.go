@@ -182,17 +182,25 @@ func (f *shiftSearch) scan() int {
 		floats.AddScaled(f.gridP[at:at+len(row)], f.u[i], row)
 	}
 	clear(f.score)
+	f.score[f.zero] = f.parallel()
+	best, most := f.zero, f.score[f.zero]
 	for j := wing; j < rates-wing; j++ {
+		if j == f.zero {
+			continue
+		}
 		v, num := 0.0, 0.0
 		for k := j; k < len(f.gridP); k += rates {
 			p := f.gridP[k]
 			v += p * p * f.gridQ[k]
 			num -= f.gridS[k] * p
 		}
-		f.score[j] = v + num*num*f.gridD[j]
+		v += num * num * f.gridD[j]
+		f.score[j] = v
+		if v > most {
+			best, most = j, v
+		}
 	}
-	f.score[f.zero] = f.parallel()
-	return floats.MaxIdx(f.score)
+	return best
 }
 
 // parallel returns what parallel straight lines explain.

@@ -11,7 +11,7 @@ import (
 // method and curve.
 type Analysis struct {
 	// Curve is the fitted curve.
-	Curve Curve `json:"curve"`
+	Curve Curve `json:"curve_parameters"`
 	// LT1 and LT2 are the two thresholds, by the definitions of the options.
 	LT1 Threshold `json:"lt1"`
 	LT2 Threshold `json:"lt2"`
@@ -30,6 +30,16 @@ type Analysis struct {
 	hearts heartRates
 	opts   Options
 	stream int
+}
+
+// MarshalJSON names the curve beside its exported fields. It is written for
+// readers of results and not read back.
+func (a *Analysis) MarshalJSON() ([]byte, error) {
+	type plain Analysis
+	return json.Marshal(struct {
+		Curve string `json:"curve"`
+		*plain
+	}{CurveName(a.Curve), (*plain)(a)})
 }
 
 // Threshold is one definition read on one curve.

@@ -68,8 +68,7 @@ type Entry struct {
 // The result is the caller's own.
 //
 // The unit is that of the test's intensities. Fixed slopes are known for "m/s"
-// and "km/h"; for another unit, and for "", their rows hold a [FixedSlope]
-// without a slope, which answers with an error that says so.
+// and "km/h"; for another unit, and for "", their rows are left out.
 //
 // Critical speed, which needs no blood, is in package pace; the lactate
 // minimum needs a test of its own, see [LactateMinimum].
@@ -84,16 +83,7 @@ func Catalogue(unit string) []Entry {
 		found = "LT2 of the runners it was found on; on a swimmer no source says which point it is"
 		two   = "low in evidence: nothing checks two points"
 	)
-	fixedSlope := func(perMS float64) FixedSlope {
-		switch unit {
-		case "m/s":
-			return FixedSlope{Slope: perMS, Per: unit}
-		case "km/h":
-			return FixedSlope{Slope: perMS / 3.6, Per: unit}
-		}
-		return FixedSlope{Per: unit}
-	}
-	return []Entry{
+	entries := []Entry{
 		{Fixed{Lactate: 2}, FirstThreshold, true, reach, "Kindermann, Simon & Keul, Eur J Appl Physiol 42:25–34", 1979, FromMemory, low},
 		{AboveBaseline{Rise: 0.5}, FirstThreshold, true, reach, "our baseline; rise of Zoladz and others, Eur J Appl Physiol 67:71–76", 1993, FromMemory, low},
 		{AboveBaseline{Rise: 1}, FirstThreshold, true, reach, "our baseline; rise of Coyle and others, J Appl Physiol 54:18–23", 1983, FromMemory, "moves with the first stage, as every baseline but rest does"},
@@ -102,12 +92,12 @@ func Catalogue(unit string) []Entry {
 		{LowestLactateEquivalent{}, FirstThreshold, true, "a first stage easy enough for lactate/intensity to fall", "Dickhuth and others, Int J Sports Med 20:122–127", 1999, FromMemory, "a flat minimum"},
 		{FirstTurnPoint{}, FirstThreshold, false, "six different intensities", "Hofmann & Tschakert, Cardiol Res Pract 2011:209302", 2011, FromMemory, "six numbers from as few as six stages"},
 
-		{Fixed{Lactate: 2.5}, OtherPoint, true, reach, "Hagberg, Hurley and others", 1983, FromMemory, ""},
+		{Fixed{Lactate: 2.5}, OtherPoint, true, reach, "the group of Hagberg and Hurley, no article traced", 1983, FromMemory, ""},
 		{Fixed{Lactate: 3}, OtherPoint, true, reach, "Zinner and others, JEPonline 14(1):43–48", 2011, FromAbstract, ""},
-		{fixedSlope(KeulSlope), OtherPoint, true, slope, "Keul and others, Dtsch Z Sportmed 30:212–218", 1979, FromMemory, found},
-		{fixedSlope(SimonSlope), OtherPoint, true, slope, "Simon and others", 1981, FromMemory, found},
+		{FixedSlope{KeulSlope, "m/s"}, OtherPoint, true, slope, "Keul and others, Dtsch Z Sportmed 30:212–218", 1979, FromMemory, found},
+		{FixedSlope{SimonSlope, "m/s"}, OtherPoint, true, slope, "Simon and others", 1981, FromMemory, found},
 
-		{Fixed{Lactate: 3.5}, SecondThreshold, true, reach, "Heck and others, Int J Sports Med 6:117–130; on swimmers Deminice and others 2007", 1985, FromBoth, "one level for everybody"},
+		{Fixed{Lactate: 3.5}, SecondThreshold, true, reach, "Heck and others, Int J Sports Med 6:117–130", 1985, FromBoth, "one level for everybody; used on swimmers by Deminice and others"},
 		{Fixed{Lactate: 4}, SecondThreshold, true, reach, "Mader and others, Sportarzt Sportmed 27:80–88, 109–112", 1976, FromMemory, "one level for everybody"},
 		{AboveBaseline{Rise: 1.5}, SecondThreshold, true, reach, "our baseline; rise of Berg and others", 1990, FromMemory, "also given from the lowest lactate equivalent"},
 		{AboveLowestEquivalent{Rise: 1.5}, SecondThreshold, true, "a first stage easy enough for lactate/intensity to fall", "Dickhuth and others, Int J Sports Med 20:122–127", 1999, FromMemory, ""},
@@ -123,6 +113,20 @@ func Catalogue(unit string) []Entry {
 		{TwoSpeed{}, SecondThreshold, false, "exactly two stages", "Mader and others", 1978, FromMemory, two},
 		{TwoSpeed{Scale: LogLactate}, SecondThreshold, false, "exactly two stages", "Mader and others", 1978, FromMemory, two},
 	}
+	var out []Entry
+	for _, e := range entries {
+		if m, ok := e.Method.(FixedSlope); ok {
+			switch unit {
+			case "m/s":
+			case "km/h":
+				e.Method = FixedSlope{m.Slope / 3.6, unit}
+			default:
+				continue
+			}
+		}
+		out = append(out, e)
+	}
+	return out
 }
 
 // MarshalJSON writes the method by its name, and the rest in words.

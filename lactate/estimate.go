@@ -42,6 +42,7 @@ func (e Estimate) MarshalJSON() ([]byte, error) {
 	}
 	set := func(dst **float64, v float64) {
 		if finite(v) {
+			v += 0 // no -0
 			*dst = &v
 		}
 	}

@@ -90,8 +90,8 @@ func ExampleModifiedMaxDistance() {
 	}
 	// Output:
 	// modified Dmax, measured ends: 1.430 m/s
-	// modified Dmax, chord from before the rise above the lowest stage, measured ends: 1.411 m/s
-	// modified Dmax, chord from at the first rise, measured ends: 1.453 m/s
+	// modified Dmax, chord from the stage before the rise above the lowest, measured ends: 1.411 m/s
+	// modified Dmax, chord from the stage of the first rise, measured ends: 1.453 m/s
 }
 
 // bent is 1.2·(v/1.3)^1.5 mmol/L up to 1.3 m/s and 1.2·(v/1.3)^12 after it.

@@ -26,11 +26,11 @@ const (
 func (s ChordStart) String() string {
 	switch s {
 	case BeforeFirstRise:
-		return "before the first rise"
+		return "the stage before the first rise"
 	case BeforeRiseAboveLowest:
-		return "before the rise above the lowest stage"
+		return "the stage before the rise above the lowest"
 	case AtFirstRise:
-		return "at the first rise"
+		return "the stage of the first rise"
 	}
 	return fmt.Sprintf("ChordStart(%d)", int(s))
 }

@@ -30,7 +30,7 @@ type SideBySideOptions struct {
 	// Entries are the rows. Nil means Catalogue(Unit).
 	Entries []Entry
 	// Unit of the test's intensities, for Catalogue. Empty means not said:
-	// fixed slopes have no answer then.
+	// fixed slopes are left out then.
 	Unit string
 	// Curves are the columns. Nil means CommonCurves.
 	Curves []NamedCurve

@@ -21,6 +21,7 @@ const (
 	CurveMisses  Caution = "curve misses"  // the samples lie farther from the curve than the stated noise explains
 	InLastGap    Caution = "in last gap"   // a threshold between the last two stages
 	OpenInterval Caution = "open interval" // an interval that the tested range cuts off
+	WrongOrder   Caution = "wrong order"   // LT1 does not lie below LT2
 	NoScale      Caution = "no scale"      // nothing says how large the noise is, so that there is no interval
 )
 
@@ -81,6 +82,9 @@ func (a *Analysis) warnings(t Test) []Warning {
 	}
 	if sc := a.model().scale; sc.weight > 0 && sc.dof > 0 && sc.sum > (distuv.ChiSquared{K: sc.dof}).Quantile(missed) {
 		add(CurveMisses, "the samples lie %.1f times as far from the curve as the stated noise explains: a sample is wrong, the noise is larger, or lactate does not rise as this curve does, and then Dmax and rises above a baseline are off by more than their intervals", math.Sqrt(sc.sum/sc.dof))
+	}
+	if a.LT1.Err == nil && a.LT2.Err == nil && !(a.LT1.Intensity.Value < a.LT2.Intensity.Value) {
+		add(WrongOrder, "LT1 by %v does not lie below LT2 by %v, so that nothing lies between them", a.LT1.Method, a.LT2.Method)
 	}
 	for i, th := range []Threshold{a.LT1, a.LT2} {
 		name := [...]string{"LT1", "LT2"}[i]

@@ -1,12 +1,15 @@
 package lactate_test
 
 import (
+	"encoding/json"
 	"math/rand/v2"
 	"slices"
 	"sync/atomic"
 	"testing"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/curve"
+	"gonum.org/v1/gonum/interp"
 )
 
 // D: samples without error from two straight lines lie farther from their
@@ -45,5 +48,55 @@ func TestCurveMisses(t *testing.T) {
 	})
 	if got := float64(count.Load()) / n; !(got >= 0.001 && got <= 0.019+0.002) {
 		t.Errorf("exponential: warned of %.1f %%, expected about 1 %%", 100*got)
+	}
+}
+
+// D: thresholds in the wrong order are said to be, and in the right order not.
+func TestWrongOrder(t *testing.T) {
+	for _, c := range []struct {
+		o    lactate.Options
+		want bool
+	}{
+		{lactate.Options{}, false},
+		{lactate.Options{LT1: lactate.Fixed{Lactate: 4}, LT2: lactate.Fixed{Lactate: 2}}, true},
+		{lactate.Options{LT1: lactate.MaxDistance{}, LT2: lactate.MaxDistance{}}, true},
+	} {
+		a, err := lactate.Analyze(sixStages, c.o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := slices.ContainsFunc(a.Warnings, func(w lactate.Warning) bool { return w.Caution == lactate.WrongOrder })
+		if got != c.want {
+			t.Errorf("LT1 %v, LT2 %v: warned %v, want %v", a.LT1.Method, a.LT2.Method, got, c.want)
+		}
+	}
+}
+
+// D: an analysis as JSON names its curve and its methods.
+func TestAnalysisNamesItsCurve(t *testing.T) {
+	for name, c := range map[string]func() lactate.Curve{
+		"exponential":            func() lactate.Curve { return new(curve.Exponential) },
+		"cubic":                  func() lactate.Curve { return new(curve.Polynomial) },
+		"polynomial of degree 2": func() lactate.Curve { return &curve.Polynomial{Degree: 2} },
+		"AkimaSpline":            func() lactate.Curve { return new(interp.AkimaSpline) },
+	} {
+		a, err := lactate.Analyze(sixStages, lactate.Options{Curve: c})
+		if err != nil {
+			t.Fatal(err)
+		}
+		data, err := json.Marshal(a)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got struct {
+			Curve string
+			LT2   struct{ Method string }
+		}
+		if err := json.Unmarshal(data, &got); err != nil {
+			t.Fatal(err)
+		}
+		if got.Curve != name || got.LT2.Method != "Dmax" {
+			t.Errorf("got %+v, want %s and Dmax", got, name)
+		}
 	}
 }

@@ -27,7 +27,7 @@ func Methods(t lactate.Test, a *lactate.Analysis, o Options) (*Picture, error) {
 	for _, th := range a.Thresholds {
 		rows = append(rows, row{name: say.Method(th.Method), of: []lactate.Threshold{th}})
 	}
-	return comparison(t, []*lactate.Analysis{a}, []string{curveName(a.Curve)}, rows, o)
+	return comparison(t, []*lactate.Analysis{a}, []string{lactate.CurveName(a.Curve)}, rows, o)
 }
 
 // SideBySide draws a panel of definitions read on several curves: a row for

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"example.com/steptest/lactate"
-	"example.com/steptest/lactate/curve"
 	"example.com/steptest/lactate/internal/say"
 )
 
@@ -24,7 +23,7 @@ func notes(a *lactate.Analysis, o Options) []string {
 		shaded = shaded || l.Intensity.HasInterval()
 		first = append(first, l.name+": "+say.Method(l.Method))
 	}
-	first = append(first, "Curve: "+curveName(a.Curve))
+	first = append(first, "Curve: "+lactate.CurveName(a.Curve))
 	second := []string{"Bars: two standard deviations of a sample"}
 	if shaded {
 		second = append(second, "Shaded: "+o.percent()+" intervals")
@@ -34,28 +33,10 @@ func notes(a *lactate.Analysis, o Options) []string {
 	return []string{strings.Join(first, ". ") + ".", strings.Join(second, ". ") + "."}
 }
 
-func curveName(c lactate.Curve) string {
-	switch c := c.(type) {
-	case *curve.Exponential:
-		return "exponential"
-	case *curve.Polynomial:
-		if c.Degree == 0 || c.Degree == 3 {
-			return "cubic"
-		}
-		return fmt.Sprintf("polynomial of degree %d", c.Degree)
-	case *curve.BrokenLine:
-		return "two lines"
-	case *curve.ThreeLine:
-		return "three lines"
-	}
-	name := fmt.Sprintf("%T", c)
-	return name[strings.LastIndexByte(name, '.')+1:]
-}
-
 func describeTest(t lactate.Test, a *lactate.Analysis, o Options) string {
 	lo, hi := span(t)
 	parts := []string{fmt.Sprintf("Lactate in mmol/L against %s in %s for %d stages, with a fitted curve (%s).",
-		o.Quantity, o.Unit, len(t.Stages), curveName(a.Curve))}
+		o.Quantity, o.Unit, len(t.Stages), lactate.CurveName(a.Curve))}
 	for _, l := range light().limits(a) {
 		if l.Err != nil {
 			parts = append(parts, fmt.Sprintf("%s: none, %s.", l.name, say.Reason(l.Err)))

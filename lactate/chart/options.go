@@ -29,7 +29,8 @@ type Options struct {
 	// Pool puts paces per 100 of its unit along the top, and beside speeds in
 	// words. It needs intensities in m/s. Zero means no paces.
 	Pool pace.Pool
-	// Quantity and Unit of the intensity. Zero means "speed" and "m/s".
+	// Quantity and Unit of the intensity. Zero means "m/s", and what is measured
+	// in the unit: "speed", "power" for "W", or "intensity".
 	Quantity, Unit string
 
 	// Noise is what the bars of the stages show. Zero means
@@ -73,11 +74,11 @@ func (o Options) withDefaults(height vg.Length) (Options, error) {
 	if o.DPI == 0 {
 		o.DPI = 144
 	}
-	if o.Quantity == "" {
-		o.Quantity = "speed"
-	}
 	if o.Unit == "" {
 		o.Unit = "m/s"
+	}
+	if o.Quantity == "" {
+		o.Quantity = say.Quantity(o.Unit)
 	}
 	if o.Confidence == 0 {
 		o.Confidence = 0.90

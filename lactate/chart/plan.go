@@ -41,7 +41,7 @@ func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
 	if a == nil || a.Curve == nil || !(a.Lowest < a.Highest) {
 		return nil, errors.New("chart: plan: found no analysis, expected that of the curve to draw on")
 	}
-	note := "Numbered: the repeats, where the curve would put their lactate. Curve: " + curveName(a.Curve) + ", of an earlier test."
+	note := "Numbered: the repeats, where the curve would put their lactate. Curve: " + lactate.CurveName(a.Curve) + ", of an earlier test."
 	p, err := newPage(o, 250, note)
 	if err != nil {
 		return nil, err

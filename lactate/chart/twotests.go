@@ -38,7 +38,7 @@ func TwoTests(before, after lactate.Test, c *lactate.Change, o Options) (*Pictur
 	}
 	p, err := newPage(o, height,
 		fmt.Sprintf("Green: the shift, with its interval by measurement error alone (thick bar) and with day-to-day variation (thin bar). "+
-			"Grey: shifts that such tests are likely to miss. Curves: %s.", curveName(c.Before.Curve)))
+			"Grey: shifts that such tests are likely to miss. Curves: %s.", lactate.CurveName(c.Before.Curve)))
 	if err != nil {
 		return nil, err
 	}
@@ -163,7 +163,7 @@ func (o Options) shiftRows(c *lactate.Change, span float64) []string {
 
 func describeChange(c *lactate.Change, o Options, span float64) string {
 	s := fmt.Sprintf("Lactate in mmol/L against %s in %s of two tests, %s and %s, each with a fitted curve (%s). Shift %s.",
-		o.Quantity, o.Unit, o.Before, o.After, curveName(c.Before.Curve), say.Signed(c.Shift.Value, say.Decimals(span))+" "+o.Unit)
+		o.Quantity, o.Unit, o.Before, o.After, lactate.CurveName(c.Before.Curve), say.Signed(c.Shift.Value, say.Decimals(span))+" "+o.Unit)
 	for i, r := range o.shiftRows(c, span) {
 		if i > 0 || !o.Pool.IsZero() {
 			s += " " + capital(r) + "."

@@ -14,7 +14,8 @@ type Options struct {
 	// Pool adds paces per 100 of its unit. It needs intensities in m/s. Zero
 	// means no paces.
 	Pool pace.Pool
-	// Quantity and Unit of the intensity. Zero means "speed" and "m/s".
+	// Quantity and Unit of the intensity. Zero means "m/s", and what is measured
+	// in the unit: "speed", "power" for "W", or "intensity".
 	Quantity, Unit string
 	// Confidence that the results were made with. Zero means 0.90.
 	Confidence float64
@@ -23,11 +24,11 @@ type Options struct {
 }
 
 func (o Options) withDefaults(caption string) Options {
-	if o.Quantity == "" {
-		o.Quantity = "speed"
-	}
 	if o.Unit == "" {
 		o.Unit = "m/s"
+	}
+	if o.Quantity == "" {
+		o.Quantity = say.Quantity(o.Unit)
 	}
 	if o.Unit != "m/s" {
 		o.Pool = pace.Pool{}

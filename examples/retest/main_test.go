@@ -78,11 +78,70 @@ func TestKnownShift(t *testing.T) {
 		if c.Measured.Verdict != want {
 			t.Errorf("shift %v: %s, want %s", shift, c.Measured.Verdict, want)
 		}
+	}
+}
+
+// The first line weighs both judgements: a shift of 0.02 m/s at 1.16 m/s is 1.7 %,
+// less than the 0.8·√2·1.96 = 2.2 % that two days make in five of a hundred;
+// 0.05 m/s is more.
+func TestAnswer(t *testing.T) {
+	for shift, want := range map[float64]string{
+		0:     "Not that these two tests could see.",
+		0.02:  "The two curves differ, but by no more than two days may. The later lies to the right: more speed at the same lactate.",
+		-0.02: "The two curves differ, but by no more than two days may. The later lies to the left: less speed at the same lactate.",
+		0.05:  "Yes, to the right: more speed at the same lactate, by more than two days may differ.",
+		-0.05: "Yes, to the left: less speed at the same lactate, by more than two days may differ.",
+	} {
+		sheet := head + sheetOf("Ann", "2025-01-18", "50 m", pace.Metre, 1.16) + sheetOf("Ann", "2025-03-15", "50 m", pace.Metre, 1.16+shift)
 		text, _, _ := execute(t, sheet, "-")
-		if shift == 0 && !strings.Contains(text, "Not that these two tests could see") || shift > 0 && !strings.Contains(text, "Yes, to the right") || shift < 0 && !strings.Contains(text, "Yes, to the left") {
-			t.Errorf("shift %v:\n%s", shift, text)
+		if got := firstAnswer(t, text); !strings.HasPrefix(got, want) || strings.Contains(got, " But ") {
+			t.Errorf("shift %v: %q, want %q and no but", shift, got, want)
+		}
+		c := decoded(t, sheet, "-").Comparisons[0]
+		if c.Answer != want || len(c.But) != 0 {
+			t.Errorf("shift %v: JSON says %q, but %q", shift, c.Answer, c.But)
+		}
+		if side := map[bool]string{true: "Left by 0.0", false: "Right by 0.0"}[c.Measured.Shift.Value < 0]; !strings.Contains(text, side) {
+			t.Errorf("shift %v: text lacks %q:\n%s", shift, side, text)
 		}
 	}
+	var c lactate.Change
+	c.BetweenDays.Verdict = lactate.MovedLeft
+	c.Shift.Value = -0.01
+	if got := answer(&c); !strings.HasPrefix(got, "Perhaps, to the left") {
+		t.Errorf("days alone: %q", got)
+	}
+}
+
+// What can undo the answer stands right below it: another pool, another shape.
+func TestBut(t *testing.T) {
+	before := sheetOf("Ann", "2025-01-18", "50 m", pace.Metre, 1.16)
+	steep := ""
+	for i, s := range []string{"6:00", "5:50", "5:40", "5:30", "5:20", "5:10"} {
+		v := 400 / pace.MustTime(s).Seconds()
+		steep += fmt.Sprintf("Ann,2025-03-15,50 m,400,%d,%s,%.6f,%d\n", i+1, s, 1.3+math.Exp(30*(v-1.22)), 120+10*i)
+	}
+	for _, c := range []struct{ name, after, want string }{
+		{"pools", sheetOf("Ann", "2025-03-15", "25 m", pace.Metre, 1.22), "But the pools differ, 50 m and 25 m"},
+		{"shape", steep, "But the curve changed its shape"},
+	} {
+		text, stderr, _ := execute(t, head+before+c.after, "-")
+		if got := firstAnswer(t, text); !strings.Contains(got, c.want) || strings.Index(got, c.want) > strings.Index(got, " m/s") {
+			t.Errorf("%s: answer %q lacks %q before its numbers; %s", c.name, got, c.want, stderr)
+		}
+	}
+}
+
+// firstAnswer is the first section of a report, its lines joined.
+func firstAnswer(t *testing.T, text string) string {
+	t.Helper()
+	_, rest, _ := strings.Cut(text, "Has the curve moved?")
+	_, rest, ok := strings.Cut(rest, "\n")
+	if !ok {
+		t.Fatalf("no answer in\n%s", text)
+	}
+	rest, _, _ = strings.Cut(rest, "\n\n")
+	return strings.Join(strings.Fields(rest), " ")
 }
 
 // Evidence D: what is printed is what the library says of the same sheet, in
@@ -120,11 +179,11 @@ func TestAgreesWithLibrary(t *testing.T) {
 	}
 	for _, part := range []string{
 		"Invented data",
-		fmt.Sprintf("By %.3f (%.3f to %.3f) m/s", want.Shift.Value, want.Shift.Low, want.Shift.High),
+		fmt.Sprintf("Right by %.3f (%.3f to %.3f) m/s", want.Shift.Value, want.Shift.Low, want.Shift.High),
 		fmt.Sprintf("per 100 yd, %.1f s faster (%.1f to %.1f).", gain.Value, gain.Low, gain.High),
-		fmt.Sprintf("see %.1f s per 100 yd or more", c.Measured.DetectablePer),
+		fmt.Sprintf("could have seen %.1f s per 100 yd", c.Measured.DetectablePer),
 	} {
-		if !strings.Contains(text, part) {
+		if !strings.Contains(strings.Join(strings.Fields(text), " "), part) {
 			t.Errorf("text lacks %q:\n%s", part, text)
 		}
 	}

@@ -39,6 +39,8 @@ type comparison struct {
 	Before   test      `json:"before"`
 	After    test      `json:"after"`
 	Days     int       `json:"days_between"`
+	Answer   string    `json:"answer"` // of both judgements
+	But      []string  `json:"but"`    // what can undo it
 	Measured judgement `json:"by_measurement_error"`
 	Between  judgement `json:"by_measurement_error_and_day_to_day"`
 	Percent  estimate  `json:"shift_percent"`
@@ -139,7 +141,7 @@ func compare(before, after protocol.Record) (*comparison, error) {
 		Before:  test{before.Date.Format(time.DateOnly), before.Pool.String()},
 		After:   test{after.Date.Format(time.DateOnly), after.Pool.String()},
 		Days:    int(math.Round(after.Date.Sub(before.Date).Hours() / 24)),
-		pool:    after.Pool, Cautions: []string{},
+		pool:    after.Pool, But: []string{}, Cautions: []string{},
 	}
 	caution := func(format string, args ...any) { c.Cautions = append(c.Cautions, fmt.Sprintf(format, args...)) }
 	// Faults of the rows are reported with the sheet; what stands is compared.
@@ -175,13 +177,19 @@ func compare(before, after protocol.Record) (*comparison, error) {
 		c.Levels = append(c.Levels, levelOf(l))
 	}
 
+	c.Answer = answer(change)
 	if before.Pool != after.Pool {
-		caution("the pools differ, %v and %v: speeds are compared, and a shorter pool is faster by its turns, so that part of the shift may be the pool's", before.Pool, after.Pool)
+		c.But = append(c.But, fmt.Sprintf("the pools differ, %v and %v: speeds are compared, and a shorter pool is faster by its turns, "+
+			"so that the pool may feign a shift, or hide one", before.Pool, after.Pool))
 	}
 	if d, e := longest(before), longest(after); d != e {
 		caution("the repeats differ, %v and %v: longer ones gather more lactate at the same speed", d, e)
 	}
 	for _, w := range change.Warnings {
+		if w.Caution == lactate.ShapeChanged {
+			c.But = append(c.But, w.Text)
+			continue
+		}
 		caution("%s", w.Text)
 	}
 	for _, t := range []struct {
@@ -197,6 +205,27 @@ func compare(before, after protocol.Record) (*comparison, error) {
 		}
 	}
 	return c, nil
+}
+
+// answer weighs both judgements: whether the two curves differ, and whether the
+// swimmer has changed by more than two days may differ.
+func answer(c *lactate.Change) string {
+	side := "right: more speed at the same lactate"
+	if c.Shift.Value < 0 {
+		side = "left: less speed at the same lactate"
+	}
+	measured, between := c.Measured.Verdict != lactate.NoChangeSeen, c.BetweenDays.Verdict != lactate.NoChangeSeen
+	switch {
+	case measured && between:
+		return "Yes, to the " + side + ", by more than two days may differ."
+	case measured:
+		return "The two curves differ, but by no more than two days may. The later lies to the " + side + "."
+	case between:
+		// The noise of the days is stated, that of the samples is learnt from
+		// few of them: seldom, the sum is the surer of the two.
+		return "Perhaps, to the " + side + ", but these samples alone do not show it."
+	}
+	return "Not that these two tests could see."
 }
 
 func longest(rec protocol.Record) pace.Length {

@@ -6,6 +6,7 @@ import (
 	"text/tabwriter"
 
 	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 )
 
@@ -36,30 +37,22 @@ func (c *comparison) write(b *bytes.Buffer) {
 	fmt.Fprintf(b, "%s: %s (%s pool) and %s (%s pool), %d days apart\n",
 		c.Swimmer, command.DayOf(c.Before.Date), c.Before.Pool, command.DayOf(c.After.Date), c.After.Pool, c.Days)
 
-	fmt.Fprintf(b, "\nHas the curve moved?   (in brackets: where the true value lies with %.0f %% confidence)\n", 100*confidence)
-	headline := map[string]string{
-		"moved right": "Yes, to the right: more speed at the same lactate.",
-		"moved left":  "Yes, to the left: less speed at the same lactate.",
-	}[c.Measured.Verdict]
-	if headline == "" {
-		headline = "Not that these two tests could see."
+	fmt.Fprintf(b, "\nHas the curve moved?   (in brackets: %.0f %% confidence, by error of measurement alone)\n", 100*confidence)
+	command.Paragraph(b, "  ", c.Answer)
+	for _, text := range c.But {
+		command.Paragraph(b, "  But ", text+".")
 	}
-	fmt.Fprintf(b, "  %s\n", headline)
-	fmt.Fprintf(b, "  By %s m/s, or %s %% of the speed at LT2.\n",
-		command.Interval(c.Measured.Shift, command.Number(3)), command.Interval(c.Percent, command.Number(1)))
-	fmt.Fprintf(b, "  At the same lactate that is, per %v, %s.\n", per, command.Faster(gain(c.Measured)))
-	fmt.Fprintf(b, "  Two tests like these see %.1f s per %v or more, %.0f times in a hundred.\n", least(c.Measured), per, 100*power)
+	side, shift, percent := "Right", c.Measured.Shift, c.Percent
+	if shift.Value < 0 {
+		side, shift, percent = "Left", minus(shift), minus(percent)
+	}
+	command.Paragraph(b, "  ", fmt.Sprintf("%s by %s m/s, or %s %% of the speed at LT2: at the same lactate that is, per %v, %s.",
+		side, command.Interval(shift, command.Number(3)), command.Interval(percent, command.Number(1)), per, command.Faster(gain(c.Measured))))
+	command.Paragraph(b, "  ", fmt.Sprintf("These two tests could have seen %.1f s per %v, %.0f times in a hundred; that rests on the scatter of their own samples and on the stated noise, %s.",
+		least(c.Measured), per, 100*power, stated()))
 
-	fmt.Fprintf(b, "\nIs it more than one day differs from another?   (%.1f %% of speed from test to test)\n", 100*dayToDay)
-	headline = map[string]string{
-		"moved right": "Yes: the swimmer is faster than a good day explains.",
-		"moved left":  "Yes: the swimmer is slower than a bad day explains.",
-	}[c.Between.Verdict]
-	if headline == "" {
-		headline = "These two tests cannot say: two days may differ by as much."
-	}
-	fmt.Fprintf(b, "  %s\n", headline)
-	fmt.Fprintf(b, "  Per %v, with that: %s; it would take %.1f s to be seen.\n", per, command.Faster(gain(c.Between)), least(c.Between))
+	fmt.Fprintf(b, "\nAnd with days that differ?   (by %.1f %% of speed from test to test)\n", 100*dayToDay)
+	fmt.Fprintf(b, "  Per %v, %s; it would take %.1f s to be seen.\n", per, command.Faster(gain(c.Between)), least(c.Between))
 
 	fmt.Fprintf(b, "\nWhat became of the thresholds?   (per %v, each test read on its own exponential)\n", per)
 	t := tabwriter.NewWriter(b, 0, 0, 3, ' ', 0)
@@ -100,9 +93,17 @@ func (c *comparison) write(b *bytes.Buffer) {
 	case c.Shape.PValue == nil:
 		command.Paragraph(b, "  - ", "too few repeats to say whether the curve changed its shape too")
 	case !c.Shape.Changed:
-		command.Paragraph(b, "  - ", fmt.Sprintf("one shape that moved fits both tests no worse than two of their own (p = %.2f)", *c.Shape.PValue))
+		command.Paragraph(b, "  - ", "a change of the curve's shape is not seen, which does not say that there is none")
 	}
 	command.Paragraph(b, "  - ", "a curve that moves right can mean a fitter swimmer, or less carbohydrate, a tired or an easier day: test fed and rested alike")
+}
+
+func minus(e estimate) estimate { return estimate{Value: -e.Value, Low: -e.High, High: -e.Low} }
+
+// stated is the noise that the comparison rests on.
+func stated() string {
+	n := lactate.DefaultNoise()
+	return fmt.Sprintf("%.1f mmol/L and %.0f %%", n.Absolute, 100*n.Relative)
 }
 
 func beats(v *float64) string {

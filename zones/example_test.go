@@ -1,13 +1,17 @@
 package zones_test
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"os"
 	"strings"
 	"time"
 
+	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
+	"example.com/steptest/protocol"
+	"example.com/steptest/testdata/sheets"
 	"example.com/steptest/zones"
 )
 
@@ -46,6 +50,46 @@ func ExampleThreeZone() {
 	// 3     above LT2  faster than 1:23.3/100 m  above 1.200 m/s  above 160 /min
 	// LT1 at 1:30.9/100 m (1:32.6–1:29.3)
 	// LT2 at 1:23.3/100 m (1:24.4–1:22.3)
+}
+
+// Zones from a step test, which is invented: what [lactate.Analyze] finds goes
+// into a profile as it is.
+func Example_fromStepTest() {
+	records, err := protocol.ReadSheet(bytes.NewReader(sheets.Single()))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	test, err := records[0].Test()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	a, err := lactate.Analyze(test, lactate.Options{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	threshold := func(e lactate.Estimate) zones.Threshold {
+		return zones.Threshold{Speed: pace.Speed(e.Value), Low: pace.Speed(e.Low), High: pace.Speed(e.High)}
+	}
+	table, err := zones.ThreeZone().Of(zones.Profile{
+		LT1:       threshold(a.LT1.Intensity),
+		LT2:       threshold(a.LT2.Intensity),
+		HeartRate: func(v pace.Speed) (float64, error) { return a.HeartRateAt(float64(v)) },
+		Lactate:   func(v pace.Speed) (float64, error) { return a.LactateAt(float64(v)) },
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, z := range table.Zones {
+		fmt.Println(z.Name, z.AnchorRange(), z.PaceRange(records[0].Pool), z.HeartRateRange(), z.LactateRange())
+	}
+	// Output:
+	// 1 below LT1 slower than 1:24.1/100 yd below 138 /min below 2.0 mmol/L
+	// 2 LT1–LT2 1:24.1–1:19.3/100 yd 138–160 /min 2.0–3.8 mmol/L
+	// 3 above LT2 faster than 1:19.3/100 yd above 160 /min above 3.8 mmol/L
 }
 
 // A week of training on a screen, for an invented swimmer.

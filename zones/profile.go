@@ -12,8 +12,19 @@ import (
 type Threshold struct {
 	Speed pace.Speed // [m/s]
 	// Low and High are the ends of the interval that comes with Speed [m/s]. Zero
-	// means that there is none.
+	// means that there is none; so does an end that is not a finite number, as
+	// where an interval was not asked for or is open.
 	Low, High pace.Speed
+}
+
+// settled returns t without an interval that is none.
+func (t Threshold) settled() Threshold {
+	for _, v := range []pace.Speed{t.Low, t.High} {
+		if math.IsNaN(float64(v)) || math.IsInf(float64(v), 0) {
+			t.Low, t.High = 0, 0
+		}
+	}
+	return t
 }
 
 // A Profile is what a step test says about a swimmer, as far as zones need it.
@@ -52,14 +63,14 @@ func (p Profile) Check() error {
 	for _, t := range []struct {
 		name string
 		Threshold
-	}{{"LT1", p.LT1}, {"LT2", p.LT2}} {
+	}{{"LT1", p.LT1.settled()}, {"LT2", p.LT2.settled()}} {
 		switch {
 		case t.Threshold == Threshold{}:
 			errs = append(errs, faultf(ErrMissing, "no %s", t.name))
 		case !positive(float64(t.Speed)):
 			errs = append(errs, faultf(ErrValue, "%s of %v m/s, want a positive speed", t.name, float64(t.Speed)))
 		case t.Low == 0 && t.High == 0:
-		case !(t.Low > 0 && t.Low <= t.High) || math.IsInf(float64(t.High), 0):
+		case !(t.Low > 0 && t.Low <= t.High):
 			errs = append(errs, faultf(ErrValue, "%s has an interval of %v to %v m/s, want two positive speeds, the slower first",
 				t.name, float64(t.Low), float64(t.High)))
 		}

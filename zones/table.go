@@ -67,6 +67,7 @@ func (s Scheme) Of(p Profile) (*Table, error) {
 	if err := errors.Join(s.Check(), p.Check()); err != nil {
 		return nil, err
 	}
+	p.LT1, p.LT2 = p.LT1.settled(), p.LT2.settled()
 	t := &Table{Scheme: s, Profile: p}
 	for _, x := range []struct {
 		name string

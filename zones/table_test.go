@@ -32,7 +32,6 @@ func TestProfileCheck(t *testing.T) {
 		"negative":           {zones.Profile{LT1: at(-1), LT2: at(1.2)}, zones.ErrValue, "LT1 of -1"},
 		"interval one-sided": {zones.Profile{LT1: zones.Threshold{Speed: 1.1, Low: 1.05}, LT2: at(1.2)}, zones.ErrValue, "interval"},
 		"interval turned":    {zones.Profile{LT1: zones.Threshold{Speed: 1.1, Low: 1.15, High: 1.05}, LT2: at(1.2)}, zones.ErrValue, "interval"},
-		"interval NaN":       {zones.Profile{LT1: zones.Threshold{Speed: 1.1, Low: pace.Speed(math.NaN()), High: 1.15}, LT2: at(1.2)}, zones.ErrValue, "interval"},
 		"top below LT2":      {zones.Profile{LT1: at(1.1), LT2: at(1.2), Top: 1.15}, zones.ErrOrder, "fastest repeat"},
 		"top NaN":            {zones.Profile{LT1: at(1.1), LT2: at(1.2), Top: pace.Speed(math.NaN())}, zones.ErrValue, "fastest repeat"},
 		"maximum of 20":      {zones.Profile{LT1: at(1.1), LT2: at(1.2), MaxHeartRate: 20}, zones.ErrValue, "heart rate"},
@@ -364,5 +363,23 @@ func TestSchemeJSON(t *testing.T) {
 	b, err := json.Marshal(table.Zones)
 	if err != nil || !strings.Contains(string(b), `"anchor":"LT1","speed":"1.1 m/s","low":"1.08 m/s","high":"1.12 m/s","heart_rate_per_min":140}`) {
 		t.Errorf("%s, %v", b, err)
+	}
+}
+
+// D: an interval that was not asked for, or is open, is none.
+func TestNoInterval(t *testing.T) {
+	for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+		p := zones.Profile{
+			LT1: zones.Threshold{Speed: 1.1, Low: pace.Speed(v), High: pace.Speed(v)},
+			LT2: zones.Threshold{Speed: 1.2, Low: 1.19, High: pace.Speed(v)},
+		}
+		got, err := zones.ThreeZone().Of(p)
+		if err != nil {
+			t.Errorf("%v: %v", v, err)
+			continue
+		}
+		if len(got.Warnings) > 0 || got.Zones[0].To.High != 0 || got.Zones[1].To.Low != 0 {
+			t.Errorf("%v: %+v", v, got)
+		}
 	}
 }

@@ -1,0 +1,59 @@
+package lactate_test
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"example.com/steptest/lactate"
+)
+
+// D: what is read at a threshold is what stands beside it, and nothing is read
+// outside the tested range.
+func TestReadAt(t *testing.T) {
+	a, err := lactate.Analyze(sixStages, lactate.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, th := range a.Thresholds {
+		y, err := a.LactateAt(th.Intensity.Value)
+		if err != nil || y != th.Lactate.Value {
+			t.Errorf("%v: lactate %v (%v), want %v", th.Method, y, err, th.Lactate.Value)
+		}
+		h, err := a.HeartRateAt(th.Intensity.Value)
+		if err != nil || h != th.HeartRate.Value {
+			t.Errorf("%v: heart rate %v (%v), want %v", th.Method, h, err, th.HeartRate.Value)
+		}
+		x, err := a.IntensityAt(th.Lactate.Value)
+		if err != nil || !(math.Abs(x-th.Intensity.Value) <= 1e-9) {
+			t.Errorf("%v: intensity %v (%v), want %v", th.Method, x, err, th.Intensity.Value)
+		}
+	}
+	// Halfway between two stages stands the mean of their heart rates.
+	if h, err := a.HeartRateAt((1.149 + 1.183) / 2); err != nil || !(math.Abs(h-(121+132)/2.) <= 1e-9) {
+		t.Errorf("heart rate %v, %v", h, err)
+	}
+	for _, x := range []float64{0, 1.148, 1.339, math.NaN(), math.Inf(1)} {
+		if _, err := a.LactateAt(x); !errors.Is(err, lactate.ErrOutsideRange) {
+			t.Errorf("lactate at %v: %v", x, err)
+		}
+		if _, err := a.HeartRateAt(x); !errors.Is(err, lactate.ErrOutsideRange) {
+			t.Errorf("heart rate at %v: %v", x, err)
+		}
+	}
+	if _, err := a.IntensityAt(20); !errors.Is(err, lactate.ErrNotReached) {
+		t.Errorf("20 mmol/L: %v", err)
+	}
+	bare := lactate.Test{}
+	for _, s := range sixStages.Stages {
+		s.HeartRate = 0
+		bare.Stages = append(bare.Stages, s)
+	}
+	a, err = lactate.Analyze(bare, lactate.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := a.HeartRateAt(1.2); !errors.Is(err, lactate.ErrMissing) {
+		t.Errorf("no heart rates: %v", err)
+	}
+}

@@ -169,7 +169,7 @@ func (r *runner) test(bin string, id int) (noticed bool, out string) {
 	}
 	if slices.Contains(slices.Concat(r.pkg.TestImports, r.pkg.XTestImports), "pgregory.net/rapid") {
 		// The same draws for every change, and no failures kept for the next.
-		args = append(args, "-rapid.seed", "1", "-rapid.nofailfile")
+		args = append(args, "-rapid.seed", "1", "-rapid.nofailfile", "-rapid.shrinktime", "0s")
 	}
 	cmd := exec.CommandContext(ctx, bin, args...)
 	cmd.Dir = r.pkg.Dir

@@ -118,6 +118,7 @@ func highest(t lactate.Test, o Options) float64 {
 
 // dashed is the line of what comes second.
 func dashed() []vg.Length { return []vg.Length{5, 3} }
+func dotted() []vg.Length { return []vg.Length{1.5, 2} }
 
 // curve draws the band and the fitted curve from end to end of the tested range
 // and returns it as a line.

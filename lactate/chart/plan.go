@@ -23,7 +23,7 @@ type Repeat struct {
 // Plan draws the repeats of a step test that is still to be swum, on the curve
 // that is expected: most often that of the swimmer's last test, with its
 // thresholds. Repeats are numbered in their order. Where the curve was not tested, a repeat
-// stands on the axis alone.
+// is a dotted line without a point.
 //
 // A step test ends in an all-out effort: a program that shows the picture shows
 // the cautions of package protocol too.
@@ -42,6 +42,9 @@ func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
 		return nil, errors.New("chart: plan: found no analysis, expected that of the curve to draw on")
 	}
 	note := "Numbered: the repeats, where the curve would put their lactate. Curve: " + lactate.CurveName(a.Curve) + ", of an earlier test."
+	if slices.ContainsFunc(repeats, func(r Repeat) bool { return beyond(r, a) }) {
+		note += " Dotted: beyond what that test reached."
+	}
 	p, err := newPage(o, 250, note)
 	if err != nil {
 		return nil, err
@@ -81,12 +84,12 @@ func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
 	// Repeats: a line from the top down to the curve.
 	for _, r := range repeats {
 		x := f.x(r.Intensity)
-		y := f.y0
-		// A hundredth of the tested range is no extrapolation that one could see.
-		end := math.Max(a.Lowest, math.Min(r.Intensity, a.Highest))
-		if math.Abs(r.Intensity-end) <= 0.01*(a.Highest-a.Lowest) {
-			y = f.clampY(a.Curve.Predict(end))
+		if beyond(r, a) {
+			pl.vertical(pl.ink, 0.8, dotted(), x, f.y0, head.y0+3)
+			blocked.lines = append(blocked.lines, [2]vg.Point{{X: x, Y: f.y0}, {X: x, Y: f.y1}})
+			continue
 		}
+		y := f.clampY(a.Curve.Predict(math.Max(a.Lowest, math.Min(r.Intensity, a.Highest))))
 		pl.vertical(pl.ink, 0.8, nil, x, y, head.y0+3)
 		blocked.lines = append(blocked.lines, [2]vg.Point{{X: x, Y: y}, {X: x, Y: f.y1}})
 		blocked.add(pl.marker(circle, pl.ink, vg.Point{X: x, Y: y}, 2.8, true))
@@ -111,6 +114,13 @@ func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
 		}
 	}
 	return pl.finish("plan", describePlan(repeats, labels, p.o)), nil
+}
+
+// beyond reports whether a repeat lies where the curve was not tested. A
+// hundredth of the tested range is no extrapolation that one could see.
+func beyond(r Repeat, a *lactate.Analysis) bool {
+	end := math.Max(a.Lowest, math.Min(r.Intensity, a.Highest))
+	return math.Abs(r.Intensity-end) > 0.01*(a.Highest-a.Lowest)
 }
 
 // leader is the room between the words over a repeat and its line.

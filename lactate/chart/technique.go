@@ -110,7 +110,7 @@ func Technique(s Strokes, a *lactate.Analysis, o Options) (*Picture, error) {
 			pl.rect(pl.change.strip, box{f.clampX(s.Shortens.Low), f.y0, f.clampX(s.Shortens.High), f.y1})
 			pl.whisker(f, s.Shortens, f.y1-3, 1.6, pl.change)
 		}
-		pl.vertical(pl.change.line, 1.3, []vg.Length{1.5, 2}, f.clampX(s.Shortens.Value), f.y0, f.y1)
+		pl.vertical(pl.change.line, 1.3, dotted(), f.clampX(s.Shortens.Value), f.y0, f.y1)
 	}
 	pl.strokes(pl.frames[0], repeats, rate, circle)
 	pl.strokes(pl.frames[1], repeats, length, square)

@@ -70,7 +70,7 @@ func TwoTests(before, after lactate.Test, c *lactate.Change, o Options) (*Pictur
 		level = top / 2
 	}
 	y := f.clampY(level)
-	dotted := []vg.Length{1.5, 2}
+	dotted := dotted()
 	pl.vertical(pl.soft, 1, dotted, f.x(c.Reference), f.y0, thin+4)
 	pl.vertical(shiftTone.line, 1.2, nil, f.x(x1), y, thick)
 	pl.whisker(f, moved(c.BetweenDays.Shift, c.Reference), thin, 0.9, shiftTone)

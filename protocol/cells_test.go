@@ -65,7 +65,8 @@ func TestColumns(t *testing.T) {
 	}
 }
 
-// Cells that cannot be read, one by one.
+// Cells that cannot be read, one by one: those that a repeat needs cost it, any
+// other costs itself and leaves the rest of the row as it is.
 func TestBadCells(t *testing.T) {
 	header := "swimmer,date,pool,distance,repeat,time,lactate,target,leave,stroke cycles,stroke segment,segment time,warm up,next test,minutes after,RPE\n"
 	cells := []string{"Ada", "2025-03-04", "25 m", "400", "1", "5:32", "1.2", "5:30", "0:00", "6", "15", "0:14", "800", "2025-04-15", "1", "7"}
@@ -91,8 +92,27 @@ func TestBadCells(t *testing.T) {
 		bad := append([]string{}, cells...)
 		bad[tt.column] = tt.text
 		recs, err := protocol.ReadSheet(strings.NewReader(header + strings.Join(bad, ",") + "\n"))
-		if err == nil || !strings.Contains(err.Error(), "line 2") || !strings.Contains(err.Error(), tt.says) || len(recs[0].Repeats) != 0 {
+		if err == nil || !strings.Contains(err.Error(), "line 2") || !strings.Contains(err.Error(), tt.says) {
 			t.Errorf("%q: %v", tt.text, err)
+		}
+		if tt.column < 6 {
+			if rows, cells := recs[0].Lost(); len(recs[0].Repeats) != 0 || rows != 1 || cells != 0 {
+				t.Errorf("%q: %d repeats, %d rows and %d cells lost", tt.text, len(recs[0].Repeats), rows, cells)
+			}
+			continue
+		}
+		blank := append([]string{}, cells...)
+		blank[tt.column] = ""
+		want, err := protocol.ReadSheet(strings.NewReader(header + strings.Join(blank, ",") + "\n"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if rows, cells := recs[0].Lost(); rows != 0 || cells != 1 {
+			t.Errorf("%q: %d rows and %d cells lost: %v", tt.text, rows, cells, recs[0].Faults)
+		}
+		recs[0].Faults = nil
+		if d := cmp.Diff(want, recs, comparePools()); d != "" {
+			t.Errorf("%q is not as a blank (-want +got):\n%s", tt.text, d)
 		}
 	}
 	// All faults of a row at once.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -14,6 +15,7 @@ const maxFaults = 100
 // collector gathers the rows of one test.
 type collector struct {
 	key      key
+	line     int // of the first row
 	record   Record
 	number   [maxNumber + 1]int // line of each repeat, by its number
 	poolLine int
@@ -41,13 +43,27 @@ func (c *collector) conflict(line int, col column, found, want string) {
 
 // take takes a row, or its faults.
 func (c *collector) take(p parsed, faults []*SheetError) {
-	if len(faults) == 0 {
+	if c.line == 0 {
+		c.line = p.line
+	}
+	if !costsRow(faults) {
 		c.add(p)
 	}
 	for _, f := range faults {
 		c.fault(f)
 	}
 }
+
+// speltLike reports that another name is this one but for case and blanks.
+func (c *collector) speltLike(other key, line int) {
+	c.fault(&SheetError{Line: c.line, Column: colSwimmer.String(), Found: shorten(c.key.swimmer), Want: fmt.Sprintf("one spelling of a name; line %d has %q", line, shorten(other.swimmer)), Err: ErrConflict, Kept: true})
+}
+
+// alike tells whether two names differ by no more than case and blanks, but do.
+func alike(a, b string) bool { return a != b && foldName(a) == foldName(b) }
+
+// foldName leaves out what nobody tells two swimmers by: case and blanks.
+func foldName(s string) string { return strings.Join(strings.Fields(strings.ToLower(s)), "") }
 
 // add takes a row without faults of its own.
 func (c *collector) add(p parsed) {
@@ -59,18 +75,13 @@ func (c *collector) add(p parsed) {
 		c.conflict(p.line, colPool, p.pool.String(), fmt.Sprintf("one pool throughout a test; line %d has %s", c.poolLine, rec.Pool))
 		return
 	}
-	if !c.once(p.line, colRest, numberText(p.rest), numberText(rec.Rest)) ||
-		!c.once(p.line, colWarmUp, lengthText(p.warmUp, rec.Pool), lengthText(rec.WarmUp, rec.Pool)) ||
-		!c.once(p.line, colNext, dateText(p.next), dateText(rec.Next)) {
-		return
-	}
-	if p.rest != 0 {
+	if c.once(p.line, colRest, numberText(p.rest), numberText(rec.Rest)) && p.rest != 0 {
 		rec.Rest = p.rest
 	}
-	if p.warmUp != 0 {
+	if c.once(p.line, colWarmUp, lengthText(p.warmUp, rec.Pool), lengthText(rec.WarmUp, rec.Pool)) && p.warmUp != 0 {
 		rec.WarmUp = p.warmUp
 	}
-	if !p.next.IsZero() {
+	if c.once(p.line, colNext, dateText(p.next), dateText(rec.Next)) && !p.next.IsZero() {
 		rec.Next = p.next
 	}
 	n := p.repeat.Number
@@ -88,10 +99,10 @@ func (c *collector) add(p parsed) {
 }
 
 // once checks a value that a test has once: it may stand in several rows, but
-// must be the same in all.
+// must be the same in all. The first counts.
 func (c *collector) once(line int, col column, found, before string) bool {
 	if found != "" && before != "" && found != before {
-		c.conflict(line, col, found, fmt.Sprintf("one value for the whole test; line %d has %s", c.ofTest[col], before))
+		c.fault(&SheetError{Line: line, Column: col.String(), Found: shorten(found), Want: fmt.Sprintf("one value for the whole test; line %d has %s", c.ofTest[col], before), Err: ErrConflict, Kept: true})
 		return false
 	}
 	if found != "" && before == "" {
@@ -109,7 +120,7 @@ func (c *collector) finish() Record {
 	if n := len(rec.Repeats); n > 0 {
 		last = rec.Repeats[n-1]
 	}
-	whole := len(rec.Faults) == 0
+	whole := !costsRow(rec.Faults)
 	for i, p := range c.samples {
 		s := p.repeat
 		switch {
@@ -124,6 +135,10 @@ func (c *collector) finish() Record {
 		}
 	}
 	slices.SortStableFunc(rec.Faults, func(a, b *SheetError) int { return cmp.Compare(a.Line, b.Line) })
+	lost := linesLost(rec.Faults)
+	for _, f := range rec.Faults {
+		f.Kept = f.Kept && !lost[f.Line]
+	}
 	if c.dropped > 0 {
 		rec.Faults = append(rec.Faults, &SheetError{Found: fmt.Sprintf("%d more faults in the test of %s", c.dropped, shorten(c.key.swimmer)), Want: "none", Err: ErrRow})
 	}

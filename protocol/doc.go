@@ -57,9 +57,15 @@
 // are what is written.
 //
 // Every fault is reported, each with its line, what was found and what was
-// expected, and costs its row and no other. A test that lacks a row for it says so in
-// [Record.Faults], and its [Record.Test] comes with an error, so that nobody takes
-// part of a test for the whole. A value that can hardly be true, such as a
+// expected. In a cell that a repeat needs (swimmer, date, pool, distance, repeat,
+// time) it costs the row and no other; in any other it costs the cell, and the
+// row is read as if that were blank. A test that lacks a row or a cell for it
+// says so in [Record.Faults], and its [Record.Test] comes with an error, so that
+// nobody takes part of a test for the whole. A dash is read as a blank where a
+// blank may stand. A row of another name than the tests around it, such as that of
+// an average, is a fault of the sheet and of no test. Two spellings of a name
+// that differ by no more than case or blanks are a fault of the tests, and cost
+// nothing. A value that can hardly be true, such as a
 // lactate of 40 mmol/L, is a fault; what is possible but worth a look, such as two
 // repeats of the same speed, is a finding of [Record.Review]. A row is no longer
 // than 64 KiB and covers no more than 16 lines, so that no file, however

@@ -48,11 +48,24 @@ type parsed struct {
 type cells struct {
 	row    row
 	comma  bool // the sheet's decimal sign may be a comma
+	sample bool // the row is a sample after the last repeat
 	faults []*SheetError
 }
 
+// fault reports a cell. One that a repeat cannot do without costs the row, any
+// other only itself.
 func (c *cells) fault(col column, found, want string) {
-	c.faults = append(c.faults, &SheetError{Line: c.row.line, Column: col.String(), Found: shorten(found), Want: want, Err: ErrValue})
+	needed := col.required() && col != colLactate || col == colAfter && c.sample
+	c.faults = append(c.faults, &SheetError{Line: c.row.line, Column: col.String(), Found: shorten(found), Want: want, Err: ErrValue, Kept: !needed})
+}
+
+// blankDashes takes a dash for a blank in the cells that may be blank.
+func (c *cells) blankDashes() {
+	for col := range columnCount {
+		if text := c.row.cell[col]; (!col.required() || col == colTime || col == colLactate) && col != colRemark && strings.Trim(text, "-–—−") == "" {
+			c.row.cell[col] = ""
+		}
+	}
 }
 
 // decimal returns the text of a cell with a point as its decimal sign.
@@ -94,6 +107,7 @@ func (c *cells) text(col column) string {
 	s := c.row.cell[col]
 	if !printable(s) {
 		c.fault(col, s, "text without control characters")
+		return ""
 	}
 	return s
 }
@@ -151,9 +165,10 @@ func (c *cells) length(col column, pool pace.Pool) pace.Length {
 // parseRow reads all cells of a row. The faults are all those of the row.
 func parseRow(r row, semicolons bool) (parsed, []*SheetError) {
 	c := &cells{row: r, comma: semicolons}
+	c.blankDashes()
 	p := parsed{line: r.line}
 	p.key = key{c.text(colSwimmer), r.cell[colDate]}
-	if p.key.swimmer == "" {
+	if r.cell[colSwimmer] == "" {
 		c.fault(colSwimmer, "", "the swimmer's name in every row")
 	}
 	c.date(colDate)
@@ -164,24 +179,27 @@ func parseRow(r row, semicolons bool) (parsed, []*SheetError) {
 	c.readRepeat(&p)
 	p.rest = c.number(colRest, minLactate, maxLactate, "a lactate of 0.1 to 30 mmol/L, or nothing if it was not taken")
 	p.warmUp = c.length(colWarmUp, p.pool)
-	if r.cell[colNext] != "" {
+	if c.row.cell[colNext] != "" {
 		p.next = c.date(colNext)
 	}
+	if costsRow(c.faults) {
+		for _, f := range c.faults {
+			f.Kept = false
+		}
+	}
 	return p, c.faults
+}
+
+// costsRow tells whether a row with these faults is left out.
+func costsRow(faults []*SheetError) bool {
+	return slices.ContainsFunc(faults, func(f *SheetError) bool { return !f.Kept })
 }
 
 func (c *cells) date(col column) time.Time {
 	s := c.row.cell[col]
 	d, err := time.Parse(isoDate, s)
 	if err != nil || d.Year() < minYear || d.Year() > maxYear {
-		want := "a date such as 2025-03-04, year first"
-		var a, b, y int
-		for _, layout := range []string{"%d/%d/%d", "%d.%d.%d", "%d-%d-%d"} {
-			if n, _ := fmt.Sscanf(s, layout, &a, &b, &y); n == 3 && y >= minYear && y <= maxYear && a >= 1 && a <= 12 && b >= 1 && b <= 12 && a != b {
-				want = fmt.Sprintf("a date with the year first; this could mean %d-%02d-%02d or %d-%02d-%02d", y, a, b, y, b, a)
-			}
-		}
-		c.fault(col, s, want)
+		c.fault(col, s, wantedDate(s))
 		return time.Time{}
 	}
 	return d
@@ -212,6 +230,7 @@ func (c *cells) readRepeat(p *parsed) {
 		c.fault(colRepeat, cell[colRepeat], fmt.Sprintf("the number of the repeat, 1 to %d", maxNumber))
 	}
 	p.isSample = cell[colAfter] != "" && cell[colTime] == ""
+	c.sample = p.isSample
 	if cell[colAfter] != "" {
 		rep.After = c.minutes()
 	}
@@ -240,6 +259,7 @@ func (c *cells) readRepeat(p *parsed) {
 	rep.Segment = c.length(colSegment, p.pool)
 	if rep.Segment > 0 && rep.Distance > 0 && rep.Segment > rep.Distance {
 		c.fault(colSegment, cell[colSegment], "a stretch of the repeat, no longer than its distance")
+		rep.Segment = 0
 	}
 	if cell[colSegmentTime] != "" {
 		rep.SegmentTime = c.clock(colSegmentTime, c.decimal(colSegmentTime), false)
@@ -247,14 +267,18 @@ func (c *cells) readRepeat(p *parsed) {
 	rep.Remark = c.text(colRemark)
 	for _, name := range slices.Sorted(maps.Keys(c.row.extra)) {
 		if value := c.row.extra[name]; !printable(value) {
-			c.faults = append(c.faults, &SheetError{Line: c.row.line, Column: name, Found: shorten(value), Want: "text without control characters", Err: ErrValue})
+			c.faults = append(c.faults, &SheetError{Line: c.row.line, Column: name, Found: shorten(value), Want: "text without control characters", Err: ErrValue, Kept: true})
+			delete(c.row.extra, name)
 		}
 	}
-	rep.Extra = c.row.extra
+	if len(c.row.extra) > 0 {
+		rep.Extra = c.row.extra
+	}
 	if p.isSample {
 		for _, col := range []column{colTarget, colLeave, colCycles, colSegment, colSegmentTime, colRest, colWarmUp, colNext} {
 			if cell[col] != "" {
 				c.fault(col, cell[col], "nothing in the row of a sample after the repeat")
+				c.faults[len(c.faults)-1].Kept = false
 			}
 		}
 	}
@@ -266,7 +290,7 @@ func (c *cells) minutes() time.Duration {
 	s := c.decimal(colAfter)
 	var t time.Duration
 	if strings.Contains(s, ":") {
-		t = c.clock(colAfter, s, false)
+		t, _ = pace.ParseTime(s)
 	} else if m, err := strconv.ParseFloat(s, 64); err == nil && plain(s) && m <= maxAfter.Minutes() {
 		t = time.Duration(m*60*1000+0.5) * time.Millisecond
 	}

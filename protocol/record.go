@@ -29,8 +29,9 @@ type Record struct {
 	// Recovery holds the samples taken after the last repeat, in order of time.
 	Recovery []Sample
 	// Faults are those of this test's rows in the sheet it was read from. The
-	// rows they name are left out of Repeats and Recovery, so that a record
-	// with faults is not the whole test. Nil means none.
+	// cells they name are left out, and so are the rows of all that are not
+	// [SheetError.Kept], so that a record with faults is not the whole test;
+	// [Record.Lost] counts. Nil means none.
 	Faults []*SheetError
 }
 
@@ -89,6 +90,30 @@ func (r Record) Err() error {
 		errs[i] = f
 	}
 	return errors.Join(errs...)
+}
+
+// Lost counts what the faults have cost: rows that are left out, and cells of
+// rows that are kept. A test without a lost row has all its repeats. Where
+// faults are too many to list they are counted no further.
+func (r Record) Lost() (rows, cells int) {
+	lost := linesLost(r.Faults)
+	for _, f := range r.Faults {
+		if f.Kept && !lost[f.Line] {
+			cells++
+		}
+	}
+	return len(lost), cells
+}
+
+// linesLost holds the lines of rows that are left out.
+func linesLost(faults []*SheetError) map[int]bool {
+	lost := map[int]bool{}
+	for _, f := range faults {
+		if !f.Kept && f.Line > 0 {
+			lost[f.Line] = true
+		}
+	}
+	return lost
 }
 
 // ErrNoRepeats is returned by [Record.Test] for a record in which no repeat

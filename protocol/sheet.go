@@ -16,7 +16,10 @@ import (
 // repeats. A row that does not say whose it is (no swimmer, no date, no
 // readable line) is a fault of the test below it, if that one starts there and
 // not with its first repeat, and else of the test above it: the test that may
-// lack it is marked. An error of r ends the sheet and is the last one.
+// lack it is marked. It is a fault of no test where what it does say, a name or
+// a date, is not of the test, or where it has no name, date or number. A name
+// that differs from the one above by no more than case or blanks is a fault of
+// the test. An error of r ends the sheet and is the last one.
 //
 // The sequence can be used once. It is not safe for concurrent use.
 func ScanSheet(r io.Reader) iter.Seq2[Record, error] {
@@ -31,11 +34,20 @@ func ScanSheet(r io.Reader) iter.Seq2[Record, error] {
 			open = nil
 		}
 		err := scan(r, func(p parsed, faults []*SheetError) bool {
+			before, line := key{}, 0
 			if open != nil && p.key != open.key {
+				before, line = open.key, open.line
+				if p.key.date == before.date && alike(p.key.swimmer, before.swimmer) {
+					open.speltLike(p.key, p.line)
+				}
 				flush()
 			}
 			if open == nil {
 				open = newCollector(p.key)
+				open.line = lineOf(p, faults)
+				if alike(p.key.swimmer, before.swimmer) {
+					open.speltLike(before, line)
+				}
 			}
 			open.take(p, faults)
 			return !stop
@@ -73,6 +85,7 @@ func ReadSheet(r io.Reader) ([]Record, error) {
 		c := at[p.key]
 		if c == nil {
 			c = newCollector(p.key)
+			c.line = lineOf(p, faults)
 			at[p.key] = c
 			tests = append(tests, c)
 		}
@@ -82,6 +95,22 @@ func ReadSheet(r io.Reader) ([]Record, error) {
 		errs = append(errs, err)
 		return true
 	})
+	spelt := map[string]*collector{}
+	for _, c := range tests {
+		name := foldName(c.key.swimmer)
+		first := spelt[name]
+		if first == nil {
+			spelt[name] = c
+			continue
+		}
+		if first.key.swimmer == c.key.swimmer {
+			continue
+		}
+		c.speltLike(first.key, first.line)
+		if same := at[key{first.key.swimmer, c.key.date}]; same != nil { // it may lack a row
+			same.speltLike(c.key, c.line)
+		}
+	}
 	records := make([]Record, 0, len(tests))
 	for _, c := range tests {
 		rec := c.finish()
@@ -114,19 +143,37 @@ func scan(r io.Reader, each func(parsed, []*SheetError) bool, other func(error) 
 		return nil
 	}
 	var (
-		above   key           // of the last row that said whose it is
-		orphans []*SheetError // of rows that did not say, since then
+		above     key      // of the last row that said whose it is
+		orphans   []orphan // rows that did not say, since then
+		unsettled int      // their faults
 	)
-	charge := func(k key) bool {
-		if len(orphans) == 0 {
-			return true
+	// settle finds whose the orphans are: of the owner, where they stand; else
+	// of the test on their other side.
+	settle := func(owner, below key) bool {
+		ofTest := map[key][]*SheetError{}
+		for _, o := range orphans {
+			k := key{}
+			switch {
+			case o.mayBeOf(owner):
+				k = owner
+			case o.says() && o.mayBeOf(above):
+				k = above
+			case o.says() && o.mayBeOf(below):
+				k = below
+			}
+			ofTest[k] = append(ofTest[k], o.faults...)
 		}
-		faults := orphans
-		orphans = nil
-		if k == (key{}) {
-			return other(joinFaults(faults))
+		orphans, unsettled = nil, 0
+		if none := ofTest[key{}]; none != nil && !other(joinFaults(none)) {
+			return false
 		}
-		return each(parsed{key: k}, faults)
+		if faults := ofTest[above]; above != (key{}) && faults != nil && !each(parsed{key: above}, faults) {
+			return false
+		}
+		if faults := ofTest[below]; below != above && below != (key{}) && faults != nil && !each(parsed{key: below}, faults) {
+			return false
+		}
+		return true
 	}
 	for n := 0; ; {
 		row, err := rows.next()
@@ -138,7 +185,7 @@ func scan(r io.Reader, each func(parsed, []*SheetError) bool, other func(error) 
 					other(&SheetError{Found: "a header line only", Want: "a row for each repeat below the header", Err: ErrEmptySheet})
 				}
 			}
-			charge(above)
+			settle(above, key{})
 			return err
 		}
 		if fault != nil && fault.Err == ErrHeaderAgain {
@@ -153,8 +200,8 @@ func scan(r io.Reader, each func(parsed, []*SheetError) bool, other func(error) 
 			p, faults = parseRow(row, rows.comma == ';')
 		}
 		if p.key == (key{}) {
-			orphans = append(orphans, faults...)
-			if len(orphans) >= maxFaults && !charge(above) {
+			orphans = append(orphans, newOrphan(row, fault == nil, faults))
+			if unsettled += len(faults); unsettled >= maxFaults && !settle(above, key{}) {
 				return nil
 			}
 			continue
@@ -163,11 +210,22 @@ func scan(r io.Reader, each func(parsed, []*SheetError) bool, other func(error) 
 		if p.key != above && p.repeat.Number != 1 {
 			owner = p.key
 		}
+		if !settle(owner, p.key) {
+			return nil
+		}
 		above = p.key
-		if !charge(owner) || !each(p, faults) {
+		if !each(p, faults) {
 			return nil
 		}
 	}
+}
+
+// lineOf returns the line of a row or of its faults.
+func lineOf(p parsed, faults []*SheetError) int {
+	if p.line == 0 && len(faults) > 0 {
+		return faults[0].Line
+	}
+	return p.line
 }
 
 // isSheetError tells faults of the sheet from errors of the reader.

@@ -35,6 +35,9 @@ type SheetError struct {
 	Found  string // what was found, shortened; empty where nothing was
 	Want   string // what was expected
 	Err    error  // one of the sentinels of this package
+	// Kept says that the fault costs this cell only: its row is kept, as if
+	// the cell were blank. False means that the row is left out.
+	Kept bool
 }
 
 func (e *SheetError) Error() string {

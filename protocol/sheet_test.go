@@ -122,13 +122,17 @@ func TestSampleRows(t *testing.T) {
 		{"days after", "Ada,2025-03-04,25 yd,400,5,,500,8.2,,,", "minutes such as"},
 		{"before the end", "Ada,2025-03-04,25 yd,400,5,,-1,8.2,,,", "minutes such as"},
 		{"with a resting sample", "Ada,2025-03-04,25 yd,400,5,,5,8.2,,0.9,", "nothing in the row of a sample"},
-		{"another resting sample", "Ada,2025-03-04,25 yd,400,6,4:50,,8.2,,1.1,", "one value for the whole test; line 2 has 0.9"},
 	}
 	for _, tt := range tests {
 		recs, err := protocol.ReadSheet(strings.NewReader(small + tt.row + "\n"))
 		if err == nil || !strings.Contains(err.Error(), "line 9") || !strings.Contains(err.Error(), tt.says) || len(recs[0].Repeats)+len(recs[0].Recovery) != 7 {
 			t.Errorf("%s: error %v", tt.name, err)
 		}
+	}
+	// Another resting sample costs itself, not the swim.
+	recs, err := protocol.ReadSheet(strings.NewReader(strings.Replace(small, "5:12,,2.2,141,,", "5:12,,2.2,141,1.1,", 1)))
+	if err == nil || !strings.Contains(err.Error(), "line 4") || !strings.Contains(err.Error(), "one value for the whole test; line 2 has 0.9") || len(recs[0].Repeats)+len(recs[0].Recovery) != 7 || recs[0].Rest != 0.9 {
+		t.Errorf("another resting sample: error %v", err)
 	}
 	for _, after := range []string{"5", "5.0", "5:00"} {
 		_, err := protocol.ReadSheet(strings.NewReader(small + "Ada,2025-03-04,,,5,," + after + ",8.2,,,\n"))

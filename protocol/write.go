@@ -154,7 +154,7 @@ func writable(records []Record, cols []column, extras []string) error {
 			errs = append(errs, fmt.Errorf("protocol: extra column %q: want a name without outer blanks", shorten(name)))
 		}
 	}
-	seen := map[key]bool{}
+	seen, spelt := map[key]bool{}, map[string]string{}
 	for i, rec := range records {
 		k := key{rec.Swimmer, dateText(rec.Date)}
 		err := rec.writable()
@@ -162,6 +162,12 @@ func writable(records []Record, cols []column, extras []string) error {
 			err = errors.Join(err, errors.New("protocol: a second test of this swimmer on this day"))
 		}
 		seen[k] = true
+		name := foldName(rec.Swimmer)
+		if other, ok := spelt[name]; ok && other != rec.Swimmer {
+			err = errors.Join(err, fmt.Errorf("protocol: swimmer: found %q, want one spelling of a name; another record has %q", shorten(rec.Swimmer), shorten(other)))
+		} else {
+			spelt[name] = rec.Swimmer
+		}
 		if err != nil {
 			errs = append(errs, fmt.Errorf("protocol: record %d, %q of %s: %w", i, shorten(rec.Swimmer), k.date, err))
 		}

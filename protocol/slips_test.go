@@ -1,0 +1,165 @@
+package protocol_test
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+
+	"example.com/steptest/protocol"
+	"github.com/google/go-cmp/cmp"
+)
+
+// A slip in a cell that a repeat can do without costs that cell and no swim.
+// Evidence: D.
+func TestSlipInACell(t *testing.T) {
+	for _, tt := range []struct {
+		old, new string
+		says     string // empty: no fault
+		lactate  float64
+		heart    float64
+	}{
+		{"1.2,120", "1.2,-", "", 1.2, 0},
+		{"1.2,120", "1.2,–", "", 1.2, 0},
+		{"1.2,120", "-,120", "", 0, 120},
+		{"1.2,120", "—,−", "", 0, 0},
+		{"1.2,120", "1.2,12O", `heart rate: found "12O"`, 1.2, 0},
+		{"1.2,120", "n/a,120", "nothing if the sample was lost", 0, 120},
+		{"1.2,120", "lost,lost", `heart rate: found "lost"`, 0, 0},
+	} {
+		recs, err := protocol.ReadSheet(strings.NewReader(with(t, tt.old, tt.new)))
+		if (err == nil) != (tt.says == "") || err != nil && !strings.Contains(err.Error(), tt.says) {
+			t.Errorf("%q: error %v", tt.new, err)
+		}
+		if len(recs) != 2 || len(recs[0].Repeats) != 5 {
+			t.Errorf("%q: a swim was lost", tt.new)
+			continue
+		}
+		if r := recs[0].Repeats[0]; r.Lactate != tt.lactate || r.HeartRate != tt.heart {
+			t.Errorf("%q: %+v", tt.new, r)
+		}
+		if rows, cells := recs[0].Lost(); rows != 0 || cells != len(recs[0].Faults) {
+			t.Errorf("%q: %d rows and %d cells lost, faults %v", tt.new, rows, cells, recs[0].Faults)
+		}
+	}
+	// A time that was not swum may be a dash too; a sample then has no place.
+	if _, err := protocol.ReadSheet(strings.NewReader(with(t, "5:32,1.2,120", "-,-,-"))); err != nil {
+		t.Error(err)
+	}
+	recs, err := protocol.ReadSheet(strings.NewReader(with(t, "5:32,1.2,120", "-,n/a,120")))
+	if rows, cells := recs[0].Lost(); err == nil || rows != 1 || cells != 0 || len(recs[0].Repeats) != 4 {
+		t.Errorf("%d rows and %d cells lost: %v", rows, cells, err)
+	}
+}
+
+// Rows are lost once, whatever the number of their faults, and a row that is
+// somebody else's, or nobody's, is not lost to a test. Evidence: D.
+func TestRowsOfNobody(t *testing.T) {
+	merged := strings.NewReplacer("Ben,2025-03-04,25 m,400,2", ",,,,2", "Ben,2025-03-04,25 m,400,3", ",,,,3").Replace(good())
+	for _, tt := range []struct {
+		name, sheet string
+		ada, ben    int // rows lost
+	}{
+		{"a mean below", good() + "Average,,,,,5:26,3.9,148\n", 0, 0},
+		{"a mean below, cut short", good() + "Average,5:26\n", 0, 0},
+		{"a mean without a name", good() + ",,,,,5:26,3.9,148\n", 0, 0},
+		{"a mean between", with(t, "Ben", "Mean,,,,,5:26,3.9,148\nBen"), 0, 0},
+		{"another day", good() + ",2025-03-05,25 m,400,6,4:45,9,180\n", 0, 0},
+		{"merged cells", merged, 0, 2},
+		{"a bad date of a third", good() + "Cleo,soon,25 m,400,1,5:32,1.2,120\n", 0, 0},
+		{"a bad date at the end", with(t, "Ben,2025-03-04,25 m,400,5", "Ben,soon,25 m,400,5"), 0, 1},
+		{"a bad date between", with(t, "Ada,2025-03-04,25 m,400,5", "Ada,soon,25 m,400,5"), 1, 0},
+		{"a bad date first of the second", with(t, "Ben,2025-03-04,25 m,400,1", "ben,soon,25 m,400,1"), 0, 1},
+		{"three faults in a row", with(t, "Ada,2025-03-04,25 m,400,3,5:12", "Ada,2025-03-04,25,4x,3,4:75"), 1, 0},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			recs, err := protocol.ReadSheet(strings.NewReader(tt.sheet))
+			if err == nil || len(recs) != 2 {
+				t.Fatalf("%d tests, error %v", len(recs), err)
+			}
+			ada, _ := recs[0].Lost()
+			ben, _ := recs[1].Lost()
+			if ada != tt.ada || ben != tt.ben || len(recs[0].Repeats) != 5-ada || len(recs[1].Repeats) != 5-ben {
+				t.Errorf("%d and %d rows lost, want %d and %d: %v", ada, ben, tt.ada, tt.ben, err)
+			}
+			var scanned []protocol.Record
+			var all []error
+			for rec, err := range protocol.ScanSheet(strings.NewReader(tt.sheet)) {
+				all = append(all, err)
+				if rec.Repeats != nil {
+					scanned = append(scanned, rec)
+				}
+			}
+			if d := cmp.Diff(recs, scanned, comparePools()); d != "" {
+				t.Errorf("test by test (-whole +scanned):\n%s", d)
+			}
+			if got := errors.Join(all...); len(faultLines(got)) != len(faultLines(err)) {
+				t.Errorf("test by test: %v; whole: %v", got, err)
+			}
+		})
+	}
+}
+
+// A name that differs by case or blanks is most likely the same swimmer's.
+// Evidence: D.
+func TestSpelling(t *testing.T) {
+	for _, other := range []string{"ADA", "A da", "ada"} {
+		recs, err := protocol.ReadSheet(strings.NewReader(with(t, "Ada,2025-03-04,25 m,400,5", other+",2025-03-04,25 m,400,5")))
+		if err == nil || !strings.Contains(err.Error(), fmt.Sprintf(`line 6, swimmer: found %q, want one spelling of a name; line 2 has "Ada"`, other)) {
+			t.Errorf("%s: %v", other, err)
+		}
+		// No row is lost, and neither test passes for whole.
+		if len(recs) != 3 || recs[0].Faults == nil || recs[1].Faults == nil || recs[2].Faults != nil || len(recs[0].Repeats)+len(recs[1].Repeats) != 5 {
+			t.Errorf("%s: %v", other, recs)
+		}
+		n := 0
+		for rec, err := range protocol.ScanSheet(strings.NewReader(with(t, "Ada,2025-03-04,25 m,400,5", other+",2025-03-04,25 m,400,5"))) {
+			if err != nil && rec.Repeats != nil && strings.Contains(err.Error(), "one spelling") {
+				n++
+			}
+		}
+		if n != 2 {
+			t.Errorf("%s: test by test, %d tests are marked", other, n)
+		}
+	}
+	// On another day only the later name is at fault.
+	recs, err := protocol.ReadSheet(strings.NewReader(strings.ReplaceAll(good(), "Ben,2025-03-04", "ada,2025-04-15")))
+	if err == nil || recs[0].Faults != nil || recs[1].Faults == nil || len(recs[1].Repeats) != 5 {
+		t.Errorf("another day: %v", err)
+	}
+	for i := range recs {
+		recs[i].Faults = nil
+	}
+	if err := protocol.WriteSheet(&bytes.Buffer{}, recs); err == nil || !strings.Contains(err.Error(), "one spelling") {
+		t.Errorf("written: %v", err)
+	}
+}
+
+// Where a date can be understood, the message says as what. Evidence: D; 45693
+// days after 30 December 1899, as spreadsheets count, are 5 February 2025.
+func TestDatesOfOtherForms(t *testing.T) {
+	for date, says := range map[string]string{
+		"2025/02/05":        "could mean 2025-02-05",
+		"2025.2.5":          "could mean 2025-02-05",
+		"20250205":          "could mean 2025-02-05",
+		"5 Feb 2025":        "could mean 2025-02-05",
+		"5-Feb-2025":        "could mean 2025-02-05",
+		"5 february 2025":   "could mean 2025-02-05",
+		`"Feb 5, 2025"`:     "could mean 2025-02-05",
+		"2/25/2025":         "could mean 2025-02-25",
+		"25.02.2025":        "could mean 2025-02-25",
+		"03/03/2025":        "could mean 2025-03-03",
+		"45693":             "a spreadsheet's number of a day, which could mean 2025-02-05",
+		"3/4/2025":          "could mean 2025-03-04 or 2025-04-03",
+		"2025/02/30":        "a date such as 2025-03-04, year first",
+		"05/02/25":          "a date such as 2025-03-04, year first",
+		"yesterday":         "a date such as 2025-03-04, year first",
+		"2025-02-05T00:00Z": "a date such as 2025-03-04, year first",
+	} {
+		_, err := protocol.ReadSheet(strings.NewReader(with(t, "Ada,2025-03-04", "Ada,"+date)))
+		if err == nil || !strings.Contains(err.Error(), says) || strings.Count(err.Error(), "\n") > 0 {
+			t.Errorf("%s: %v; want %q", date, err, says)
+		}
+	}
+}

@@ -197,8 +197,8 @@ func compare(before, after protocol.Record) (*comparison, error) {
 		a   *lactate.Analysis
 	}{{before, change.Before}, {after, change.After}} {
 		day := command.Day(t.rec.Date)
-		if n := len(t.rec.Faults); n > 0 {
-			caution("%s: %d rows could not be read and are left out", day, n)
+		if n := faulty(t.rec); n > 0 {
+			caution("%s: %d rows hold faults, listed on standard error; what could not be read is left out", day, n)
 		}
 		for _, w := range t.a.Warnings {
 			caution("%s: %s", day, w.Text)
@@ -268,4 +268,13 @@ func levelOf(l lactate.LevelChange) level {
 		out.HeartRateAfter = &l.HeartRateAfter
 	}
 	return out
+}
+
+// faulty is how many rows of the sheet the faults of a test stand in.
+func faulty(rec protocol.Record) int {
+	lines := map[int]bool{}
+	for _, f := range rec.Faults {
+		lines[f.Line] = true
+	}
+	return len(lines)
 }

@@ -2,12 +2,15 @@ package main
 
 import (
 	"bytes"
+	"encoding/csv"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
 	"os"
+	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -235,7 +238,7 @@ func TestText(t *testing.T) {
 		}
 	}
 	at := 0
-	for _, head := range []string{"Invented data", "Step test of", "What was swum?", "thresholds?", "other definitions", "How fast", "the stroke", "next time?", "Before believing", "Before swimming"} {
+	for _, head := range []string{"Invented data", "Step test of", "What was swum?", "thresholds?", "other definitions", "How fast", "next time?", "Before believing", "the stroke", "Before swimming"} {
 		i := strings.Index(text[at:], head)
 		if i < 0 {
 			t.Fatalf("text lacks %q, or not in this order", head)
@@ -243,8 +246,16 @@ func TestText(t *testing.T) {
 		at += i
 	}
 	lines := strings.Split(strings.TrimSuffix(text, "\n"), "\n")
-	if len(lines) > 85 {
-		t.Errorf("%d lines, want a screen", len(lines))
+	if len(lines) > 90 {
+		t.Errorf("%d lines, want less", len(lines))
+	}
+	if first := strings.Join(lines[:40], "\n"); !strings.Contains(first, "zone 3, above LT2") {
+		t.Errorf("the first 40 lines do not reach the zones:\n%s", first)
+	}
+	for _, jargon := range []string{"p = ", "NaN", "simulated tests without one"} {
+		if strings.Contains(text, jargon) {
+			t.Errorf("text has %q", jargon)
+		}
 	}
 	for _, l := range lines {
 		if n := utf8.RuneCountInString(l); n > 100 {
@@ -360,5 +371,94 @@ func TestSeveral(t *testing.T) {
 	}
 	if a, b := o.Tests[0].LT2.Speed, o.Tests[1].LT2.Speed; *a != *b {
 		t.Errorf("the same numbers give %v and %v", a, b)
+	}
+}
+
+// Evidence D: lactates on a cubic, rising late: an exponential reads LT1 where
+// the cubic does not, outside its interval, and the report says so. On an
+// exponential it has nothing to say.
+func TestOtherCurve(t *testing.T) {
+	const said = "on a cubic is"
+	sheet := func(lactate func(v float64) float64) string {
+		s := head
+		for i, time := range []string{"6:00", "5:50", "5:40", "5:30", "5:20", "5:10"} {
+			s += fmt.Sprintf("Ann,2025-01-18,50 m,400,%d,%s,%.4f,\n", i+1, time, lactate(400/pace.MustTime(time).Seconds()))
+		}
+		return s
+	}
+	cubic := func(v float64) float64 { return 1 + 3000*(v-1.1)*(v-1.1)*(v-1.1) }
+	r := decoded(t, sheet(cubic), "-").Tests[0]
+	other := r.Methods[0].Cubic // fitted lowest + 0.5, which is LT1's
+	if e := r.LT1.Speed; r.Methods[0].Method != r.LT1.Method || e.Low <= other.Speed.Value && other.Speed.Value <= e.High {
+		t.Fatalf("the case is none: %v on the cubic lies inside %v", other.Speed.Value, e)
+	}
+	want := "LT1 " + said + " " + pace.FormatTime(time.Duration(100/other.Speed.Value*1e9), 1) + " per 100 m"
+	if got := strings.Join(r.Cautions, "\n"); !strings.Contains(got, want) {
+		t.Errorf("cautions %q lack %q", got, want)
+	}
+	r = decoded(t, sheet(func(v float64) float64 { return 1 + math.Exp(16*(v-1.16)) }), "-").Tests[0]
+	for _, c := range r.Cautions {
+		if strings.Contains(c, "LT2 "+said) {
+			t.Errorf("on an exponential: %s", c)
+		}
+	}
+}
+
+// A test of which no row can be read has no pool and no table, and its faults
+// are listed once.
+func TestNothingRead(t *testing.T) {
+	sheet := head
+	for i := range 6 {
+		sheet += fmt.Sprintf("Dana Fox,2025-02-05,50 m,400,%d,4:75,1.2,\n", i+1)
+	}
+	stdout, stderr, status := execute(t, sheet, "-")
+	if status != 1 || strings.Count(stderr, "line 4") != 1 || strings.Count(stderr, `"4:75"`) != 6 {
+		t.Errorf("status %d, standard error\n%s", status, stderr)
+	}
+	for _, part := range []string{"no pool", "4:75", "distance"} {
+		if strings.Contains(stdout, part) {
+			t.Errorf("standard output has %q:\n%s", part, stdout)
+		}
+	}
+	if !strings.Contains(stdout, "6 of this test's rows hold faults") || !strings.Contains(stdout, "no repeat could be read") {
+		t.Errorf("standard output does not say why there is nothing:\n%s", stdout)
+	}
+}
+
+// The next test is that of examples/plan after the same one.
+func TestNextIsPlans(t *testing.T) {
+	if testing.Short() {
+		t.Skip("builds another command")
+	}
+	cmd := exec.Command("go", "run", "./examples/plan", "-csv")
+	cmd.Dir = root
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(bytes.NewReader(out)).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	column := func(name string) int { return slices.Index(rows[0], name) }
+	next := decoded(t, "").Tests[0].Next
+	seen := map[string]bool{}
+	for _, row := range rows[1:] {
+		target, _, _ := strings.Cut(row[column("target")], " ")
+		if target == "" {
+			continue
+		}
+		n := len(seen)
+		seen[row[column("repeat")]] = true
+		if n >= len(next.Repeats) {
+			break
+		}
+		near(t, "target of repeat "+row[column("repeat")], next.Repeats[n].Time, pace.MustTime(target).Seconds(), 1e-9)
+		if day := row[column("date")]; day != next.Date {
+			t.Errorf("next test on %s, the plan's on %s", next.Date, day)
+		}
+	}
+	if len(seen) != len(next.Repeats) {
+		t.Errorf("%d repeats, the plan has %d", len(next.Repeats), len(seen))
 	}
 }

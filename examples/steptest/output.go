@@ -20,8 +20,8 @@ type output struct {
 type report struct {
 	Swimmer    string      `json:"swimmer"`
 	Date       string      `json:"date"`
-	Pool       string      `json:"pool"`
-	PoolLength float64     `json:"pool_length_m"`
+	Pool       string      `json:"pool,omitempty"` // missing where no repeat could be read
+	PoolLength float64     `json:"pool_length_m,omitempty"`
 	Rest       float64     `json:"resting_lactate_mmol_per_l,omitempty"`
 	Repeats    []repeat    `json:"repeats"`
 	Recovery   []sample    `json:"samples_after_last_repeat,omitempty"`

@@ -29,7 +29,7 @@ const weeksToNext = 6
 // standing cautions hold for every test.
 var standing = []string{
 	"the brackets hold the error of analyser, drop of blood and watch, not how a swimmer differs from day to day; " +
-		"those of the heart rate are the speed's, in beats",
+		"those of heart rate say in beats what those of speed say, and nothing of how a heart rate varies",
 }
 
 // reportAll works all tests out. The error says which have no thresholds.
@@ -53,12 +53,14 @@ func reportAll(records []protocol.Record) (command.Report, error) {
 func reportOn(rec protocol.Record) *report {
 	r := &report{
 		Swimmer: rec.Swimmer, Date: rec.Date.Format(time.DateOnly),
-		Pool: rec.Pool.String(), PoolLength: rec.Pool.Length().Metres(), pool: rec.Pool,
 		Rest: rec.Rest, Cautions: []string{},
 	}
+	if rec.Pool != (pace.Pool{}) {
+		r.Pool, r.PoolLength, r.pool = rec.Pool.String(), rec.Pool.Length().Metres(), rec.Pool
+	}
 	caution := func(format string, args ...any) { r.Cautions = append(r.Cautions, fmt.Sprintf(format, args...)) }
-	if n := len(rec.Faults); n > 0 {
-		caution("%d of this test's rows could not be read and are left out", n)
+	if n := faulty(rec); n > 0 {
+		caution("%d of this test's rows hold faults, listed on standard error; what could not be read is left out", n)
 	}
 	for _, f := range rec.Review() {
 		caution("%v", f)
@@ -66,7 +68,10 @@ func reportOn(rec protocol.Record) *report {
 	// Faults of the rows are reported by ReadSheet; the rest stands.
 	test, err := rec.Test()
 	if errors.Is(err, protocol.ErrNoRepeats) {
-		r.Problem = err.Error()
+		r.Problem = "no repeat was swum"
+		if len(rec.Faults) > 0 {
+			r.Problem = "no repeat could be read"
+		}
 		return r
 	}
 	r.addRepeats(rec, test)
@@ -105,6 +110,7 @@ func reportOn(rec protocol.Record) *report {
 				caution("on the cubic, %s", w.Text)
 			}
 		}
+		r.addOtherCurve(exponential, cubic)
 	}
 	for i, th := range exponential.Thresholds {
 		row := methodRow{Method: th.Method.String(), Exponential: read(th, "exponential")}
@@ -116,12 +122,39 @@ func reportOn(rec protocol.Record) *report {
 	if err := r.addZones(exponential); err != nil {
 		caution("no zones: %v", err)
 	}
+	if exponential.LT2.Err == nil && exponential.LT2.Method == (lactate.MaxDistance{}) {
+		caution("LT2's bracket is narrow because Dmax follows how the curve bends and where the test starts and ends, not where the curve lies: " +
+			"whether that has moved is for examples/retest to say")
+	}
 	r.addTechnique(rec, exponential)
-	if err := r.addNext(rec, exponential.LT2); err != nil {
+	if err := r.addNext(rec, exponential); err != nil {
 		caution("no plan for the next test: %v", err)
 	}
 	r.Cautions = append(r.Cautions, standing...)
 	return r
+}
+
+// faulty is how many rows of the sheet the faults of a test stand in.
+func faulty(rec protocol.Record) int {
+	lines := map[int]bool{}
+	for _, f := range rec.Faults {
+		lines[f.Line] = true
+	}
+	return len(lines)
+}
+
+// addOtherCurve says where the other curve in common use puts a threshold
+// outside its interval: the interval holds only if its own curve does.
+func (r *report) addOtherCurve(exponential, cubic *lactate.Analysis) {
+	per := r.pool.Per100()
+	for i, c := range [][2]lactate.Threshold{{exponential.LT1, cubic.LT1}, {exponential.LT2, cubic.LT2}} {
+		in, other := c[0].Intensity, c[1].Intensity.Value
+		if c[0].Err != nil || c[1].Err != nil || !in.HasInterval() || in.Low <= other && other <= in.High {
+			continue
+		}
+		r.Cautions = append(r.Cautions, fmt.Sprintf("LT%d on a cubic is %s per %v, outside its bracket: that holds only if lactate rises as an exponential, "+
+			"which so few samples cannot settle", i+1, command.Clock(per.Metres()/other), per))
+	}
 }
 
 // addRepeats lists what was swum. Each repeat that has a time is a stage of the
@@ -199,26 +232,18 @@ func edgeOf(e zones.Edge) *edge {
 	return out
 }
 
-// addNext plans the same test again, around what this one found.
-func (r *report) addNext(rec protocol.Record, lt2 lactate.Threshold) error {
+// addNext plans the same test again, between the same ends, so that the two
+// compare.
+func (r *report) addNext(rec protocol.Record, a *lactate.Analysis) error {
 	day := rec.Next
 	if day.IsZero() {
 		day = rec.Date.AddDate(0, 0, 7*weeksToNext)
 	}
+	last := rec.Repeats[len(rec.Repeats)-1]
 	request := protocol.Request{
-		Swimmer: rec.Swimmer, Date: day, Pool: rec.Pool, Repeats: rec.Repeats[len(rec.Repeats)-1].Number,
+		Swimmer: rec.Swimmer, Date: day, Pool: rec.Pool, Repeats: last.Number, Distance: last.Distance,
 	}
-	for _, rep := range rec.Repeats {
-		if rep.Time == 0 {
-			continue
-		}
-		// The last repeat that was swum is the one swum all out.
-		request.Distance, request.Best = rep.Distance, rep.Time
-	}
-	if lt2.Err == nil {
-		request.Threshold = pace.Speed(lt2.Intensity.Value).In(rec.Pool)
-	}
-	plan, err := protocol.NewPlan(request)
+	plan, err := protocol.NewPlan(request.FromLast(a))
 	if err != nil {
 		return err
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"strings"
 	"text/tabwriter"
 
@@ -28,8 +29,14 @@ func (o *output) WriteText(b *bytes.Buffer) {
 }
 
 func (r *report) write(b *bytes.Buffer) {
-	fmt.Fprintf(b, "Step test of %s, %s, %s pool\n", r.Swimmer, command.DayOf(r.Date), r.Pool)
-	r.writeRepeats(b)
+	fmt.Fprintf(b, "Step test of %s, %s", r.Swimmer, command.DayOf(r.Date))
+	if r.Pool != "" {
+		fmt.Fprintf(b, ", %s pool", r.Pool)
+	}
+	b.WriteString("\n")
+	if len(r.Repeats) > 0 {
+		r.writeRepeats(b)
+	}
 	if r.LT1 != nil {
 		r.writeThresholds(b)
 		r.writeMethods(b)
@@ -38,13 +45,13 @@ func (r *report) write(b *bytes.Buffer) {
 		fmt.Fprintf(b, "\nHow fast is easy, and how fast is hard?   (%s)\n", r.table.Scheme.Source)
 		r.writeZones(b)
 	}
-	if r.Technique != nil {
-		r.writeTechnique(b)
-	}
 	if r.Next != nil {
 		r.writeNext(b)
 	}
 	r.writeCautions(b)
+	if r.Technique != nil {
+		r.writeTechnique(b)
+	}
 }
 
 // units are the lengths that paces are printed for: those of the pool and,
@@ -88,7 +95,7 @@ func (r *report) writeRepeats(b *bytes.Buffer) {
 		lines = append(lines, fmt.Sprintf("at rest %.1f mmol/L", r.Rest))
 	}
 	if len(after) > 0 {
-		lines = append(lines, "after the last repeat "+strings.Join(after, ", ")+" mmol/L")
+		lines = append(lines, "after the last "+strings.Join(after, ", ")+" mmol/L")
 	}
 	if len(lines) > 0 {
 		command.Paragraph(b, "  ", strings.Join(lines, "; "))
@@ -96,7 +103,7 @@ func (r *report) writeRepeats(b *bytes.Buffer) {
 }
 
 func (r *report) writeThresholds(b *bytes.Buffer) {
-	fmt.Fprintf(b, "\nWhere are the two thresholds?   (in brackets: where each lies with %.0f %% confidence)\n", 100*r.Confidence)
+	fmt.Fprintf(b, "\nWhere are the two thresholds?   (in brackets: %.0f %% confidence, if lactate rises as an exponential)\n", 100*r.Confidence)
 	t := tabwriter.NewWriter(b, 0, 0, 3, ' ', 0)
 	row := func(name string, cell func(*threshold) string) {
 		fmt.Fprintf(t, "  %s\t%s\t%s\n", name, cell(r.LT1), cell(r.LT2))
@@ -125,6 +132,12 @@ func (r *report) writeThresholds(b *bytes.Buffer) {
 	row("heart rate, /min", either(func(th *threshold) *lactate.Estimate { return th.HeartRate }, interval(0)))
 	row("read by", func(th *threshold) string { return th.Method + ", " + th.Curve })
 	t.Flush()
+	for _, th := range []*threshold{r.LT1, r.LT2} {
+		if e := th.Speed; e != nil && (math.IsInf(e.Low, 0) || math.IsInf(e.High, 0)) {
+			command.Paragraph(b, "  ", "open: as far as the test goes, and perhaps beyond.")
+			break
+		}
+	}
 }
 
 func (r *report) writeMethods(b *bytes.Buffer) {
@@ -147,6 +160,8 @@ func (r *report) writeMethods(b *bytes.Buffer) {
 		fmt.Fprintf(t, "  %s\t%s\t%s\n", m.Method, cell(m.Exponential), cell(m.Cubic))
 	}
 	t.Flush()
+	command.Paragraph(b, "  ", `Fitted lowest: the lowest lactate on the curve. Dmax: where the curve is farthest below a line from its start to its end; `+
+		`modified Dmax: from where lactate begins to rise.`)
 	for i, n := range notes {
 		command.Paragraph(b, fmt.Sprintf("  (%d) ", i+1), n)
 	}
@@ -165,7 +180,7 @@ func (r *report) writeZones(b *bytes.Buffer) {
 }
 
 func (r *report) writeNext(b *bytes.Buffer) {
-	fmt.Fprintf(b, "\nWhat to swim next time?   (about %s; %.0f s rest; same pool, hour and warm-up)\n",
+	fmt.Fprintf(b, "\nWhat to swim next time?   (about %s; %.0f s rest; all else the same; cautions below)\n",
 		command.DayOf(r.Next.Date), r.Next.Rest)
 	t := tabwriter.NewWriter(b, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintf(t, " \trepeat\tdistance\ttime\tper %v\tleave at\t\n", r.pool.Per100())

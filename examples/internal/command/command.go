@@ -59,10 +59,11 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 		fmt.Fprintf(stderr, "usage: %s [-json] %s%s    (no sheet: the bundled one; -: standard input)\n", p.Name, draws, sheets)
 		flags.PrintDefaults()
 	}
-	if err := flags.Parse(args); err != nil {
+	if err := Parse(flags, args, stderr, "the sheet"); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
 			return 0
 		}
+		fmt.Fprintln(stderr, err)
 		return 1
 	}
 	status := 0
@@ -74,7 +75,6 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 	}
 	if n := flags.NArg(); n > p.Sheets {
 		fail(fmt.Errorf("%s: found %d sheets, expected at most %d", p.Name, n, p.Sheets))
-		flags.Usage()
 		return status
 	}
 	records, err := p.read(flags.Args(), stdin)

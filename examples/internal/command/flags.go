@@ -1,0 +1,41 @@
+package command
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"slices"
+)
+
+// Parse reads the arguments of a program. The usage is printed for -h alone,
+// which returns flag.ErrHelp; any other error is one line. A flag that stands
+// behind the other arguments is an error, since package flag takes it for one of
+// them; what names those arguments.
+func Parse(set *flag.FlagSet, args []string, stderr io.Writer, what string) error {
+	usage := set.Usage
+	set.Usage = func() {}
+	set.SetOutput(io.Discard)
+	err := set.Parse(args)
+	set.Usage = usage
+	set.SetOutput(stderr)
+	switch {
+	case errors.Is(err, flag.ErrHelp):
+		if usage == nil {
+			fmt.Fprintf(stderr, "usage: %s [flags]\n", set.Name())
+			usage = set.PrintDefaults
+		}
+		usage()
+		return err
+	case err != nil:
+		return fmt.Errorf("%s: %w; -h lists the flags", set.Name(), err)
+	case slices.Contains(args, "--"):
+		return nil
+	}
+	for i, a := range set.Args() {
+		if i > 0 && len(a) > 1 && a[0] == '-' {
+			return fmt.Errorf("%s: found %s after %q: flags come before %s", set.Name(), a, set.Arg(0), what)
+		}
+	}
+	return nil
+}

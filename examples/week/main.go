@@ -1,13 +1,16 @@
 // Command week puts a training week on a screen: sets worked out from a step
 // test, what was swum of them, zone by zone, and how the week was divided.
 //
-//	week [-json] [-test sheet.csv] [-scheme name] [week.csv]
+//	week [-json] [-test sheet.csv [-swimmer name]] [-scheme name] [week.csv]
 //
 // Without arguments it reads a bundled test and a bundled week, both invented.
 // The week has a line for each set:
 //
 //	day,repeats,distance,zone,rest,swum,heart rate
 //	Tuesday,10,200,2,0:20,2:42.6 2:41.9 2:42.2,148 151 152
+//
+// The test is the swimmer's latest in the sheet. One with rows that could not be
+// read is not trained from; faults in the tests of others are told and no more.
 //
 // Distances are in the unit of the test's pool, rest is the least there should
 // be, times and heart rates (a dash for one not taken) are separated by blanks,
@@ -27,7 +30,10 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
+	"strings"
 
+	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/protocol"
 	"example.com/steptest/testdata/sheets"
 	"example.com/steptest/zones"
@@ -35,6 +41,15 @@ import (
 
 //go:embed week.csv
 var bundled []byte
+
+// weekHelp shows what a week looks like.
+const weekHelp = `a week has a line for each set, such as
+  day,repeats,distance,zone,rest,swum,heart rate
+  Tuesday,4,200,2,0:20,2:42.6 2:41.9 2:42.2 2:42.5,142 144 - 147
+  Wednesday,8,300,1,0:20,,
+distances are in the unit of the pool, rest is the least there should be; times and heart rates
+(a dash: not taken) are separated by blanks and may be left out
+`
 
 func main() {
 	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr))
@@ -45,11 +60,13 @@ func run(args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("week", flag.ContinueOnError)
 	flags.SetOutput(stderr)
 	asJSON := flags.Bool("json", false, "print JSON instead of text")
-	sheet := flags.String("test", "", "sheet of the step test, the last test in it; the bundled one if left out")
+	sheet := flags.String("test", "", "sheet of the step test, the swimmer's latest in it; the bundled one if left out")
+	swimmer := flags.String("swimmer", "", "whose test and week; may be left out where the sheet has one swimmer")
 	scheme := flags.String("scheme", "three", "three, domains, lactate, heart-rate, or a file of JSON")
 	flags.Usage = func() {
-		fmt.Fprintln(stderr, "usage: week [-json] [-test sheet.csv] [-scheme name] [week.csv]    (no week: the bundled one)")
+		fmt.Fprintln(stderr, "usage: week [-json] [-test sheet.csv [-swimmer name]] [-scheme name] [week.csv]    (no week: the bundled one)")
 		flags.PrintDefaults()
+		fmt.Fprint(stderr, weekHelp)
 	}
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
@@ -70,7 +87,10 @@ func run(args []string, stdout, stderr io.Writer) int {
 		return status
 	}
 
-	record, err := readTest(*sheet)
+	record, faults, err := readTest(*sheet, *swimmer)
+	if faults != nil {
+		fmt.Fprintln(stderr, faults) // they make the exit status 1 in the end
+	}
 	fail(err)
 	named, err := readNamedScheme(*scheme)
 	fail(err)
@@ -103,6 +123,9 @@ func run(args []string, stdout, stderr io.Writer) int {
 	}
 	_, err = b.WriteTo(stdout)
 	fail(wrap(err))
+	if faults != nil {
+		status = 1
+	}
 	return status
 }
 
@@ -113,26 +136,39 @@ func wrap(err error) error {
 	return err
 }
 
-// readTest returns the last test of a sheet.
-func readTest(name string) (protocol.Record, error) {
+// readTest returns the latest test of a swimmer in a sheet. An empty swimmer is
+// the only one that the sheet has. The faults are those of the sheet, in whoever's
+// test they are; a test that has some itself is an error.
+func readTest(name, swimmer string) (rec protocol.Record, faults, err error) {
 	text := sheets.Single()
 	if name != "" {
-		var err error
 		if text, err = os.ReadFile(name); err != nil {
-			return protocol.Record{}, wrap(err)
+			return rec, nil, wrap(err)
 		}
 	}
-	records, err := protocol.ReadSheet(bytes.NewReader(text))
-	if err != nil || len(records) == 0 {
-		return protocol.Record{}, errors.Join(err, errors.New("week: found no whole step test to train from"))
-	}
-	last := records[0]
-	for _, r := range records {
-		if r.Date.After(last.Date) {
-			last = r
+	records, faults := protocol.ReadSheet(bytes.NewReader(text))
+	var names []string
+	var last *protocol.Record
+	for i, r := range records {
+		if !slices.Contains(names, r.Swimmer) {
+			names = append(names, r.Swimmer)
+		}
+		if (swimmer == "" || r.Swimmer == swimmer) && (last == nil || r.Date.After(last.Date)) {
+			last = &records[i]
 		}
 	}
-	return last, nil
+	switch {
+	case swimmer == "" && len(names) > 1:
+		return rec, faults, fmt.Errorf("week: the sheet has tests of %s: say whose with -swimmer", strings.Join(names, ", "))
+	case last == nil && swimmer != "":
+		return rec, faults, fmt.Errorf("week: the sheet has no test of %s; it has those of %s", swimmer, strings.Join(names, ", "))
+	case last == nil:
+		return rec, faults, errors.New("week: the sheet has no test to train from")
+	case len(last.Faults) > 0:
+		return rec, faults, fmt.Errorf("week: the test of %s, %s, has rows with faults, listed above: nobody should train by part of a test, so mend them first",
+			last.Swimmer, command.Day(last.Date))
+	}
+	return *last, faults, nil
 }
 
 // readNamedScheme returns a published scheme by name, or one from a file.

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"math"
 	"os"
@@ -284,9 +285,88 @@ func TestFlattening(t *testing.T) {
 
 // tableOfBundled makes the table of the bundled test.
 func tableOfBundled() (*zones.Table, *lactate.HeartRateLine, error) {
-	rec, err := readTest("")
-	if err != nil {
+	rec, faults, err := readTest("", "")
+	if err := errors.Join(faults, err); err != nil {
 		return nil, nil, fmt.Errorf("the bundled test: %w", err)
 	}
 	return tableOf(rec, zones.ThreeZone())
+}
+
+// sheetOf is a test of six repeats in a 25 yd pool; invented.
+func sheetOf(swimmer, date string) string {
+	var b strings.Builder
+	for i, cells := range []string{"6:00,1.2,120", "5:50,1.4,131", "5:40,1.9,142", "5:30,3.1,153", "5:20,5.6,164", "5:10,9.8,175"} {
+		fmt.Fprintf(&b, "%s,%s,25 yd,400,%d,%s\n", swimmer, date, i+1, cells)
+	}
+	return b.String()
+}
+
+// A squad's sheet: the swimmer is named, the latest test counts, and a fault
+// stops the swimmer whose test it is in and nobody else.
+func TestSquad(t *testing.T) {
+	const columns = "swimmer,date,pool,distance,repeat,time,lactate,heart rate\n"
+	sheet := write(t, "squad.csv", columns+sheetOf("Ann", "2025-01-18")+strings.Replace(sheetOf("Ben Ito", "2025-03-18"), "5:40", "5:75", 1)+sheetOf("Ann", "2025-02-18"))
+	week := write(t, "week.csv", head+"Mon,4,400,1,,,\n")
+	for _, c := range []struct {
+		swimmer, stdout string
+		stderr          []string
+	}{
+		{"Ann", "A week for Ann, 25 yd pool, from the step test of 18 February 2025", []string{"5:75"}},
+		{"Ben Ito", "", []string{"5:75", "the test of Ben Ito, 18 March 2025, has rows with faults"}},
+		{"Cy", "", []string{"no test of Cy", "Ann, Ben Ito"}},
+		{"", "", []string{"tests of Ann, Ben Ito", "-swimmer"}},
+	} {
+		stdout, stderr, status := execute(t, "-test", sheet, "-swimmer", c.swimmer, week)
+		if status != 1 || !strings.Contains(stdout, c.stdout) || c.stdout == "" && stdout != "" {
+			t.Errorf("%q: status %d, standard output\n%s", c.swimmer, status, stdout)
+		}
+		for _, part := range c.stderr {
+			if !strings.Contains(stderr, part) {
+				t.Errorf("%q: standard error %q lacks %q", c.swimmer, stderr, part)
+			}
+		}
+		if c.swimmer == "Ann" && strings.Contains(stderr, "week:") {
+			t.Errorf("Ann's week is refused: %q", stderr)
+		}
+	}
+}
+
+// Where the line leaves the last repeat out, the notes say so and how many there
+// were, not that there are too few; and why steptest's heart rates are others.
+func TestHeartRateNotes(t *testing.T) {
+	const columns = "swimmer,date,pool,distance,repeat,time,lactate,heart rate\n"
+	five := ""
+	for i, cells := range []string{"6:00,1.2,125", "5:50,1.4,136", "5:40,1.9,146", "5:30,3.8,157", "5:20,7.6,159"} {
+		five += fmt.Sprintf("Ann,2025-01-18,25 yd,400,%d,%s\n", i+1, cells)
+	}
+	notes := strings.Join(decode(t, "-test", write(t, "sheet.csv", columns+five)).Notes, "\n")
+	if !strings.Contains(notes, "4 of 5; the last, near the maximum, is left out") || strings.Contains(notes, "only 4") {
+		t.Errorf("notes %q", notes)
+	}
+	if notes := strings.Join(decode(t).Notes, "\n"); !strings.Contains(notes, "examples/steptest reads them from repeat to repeat") || strings.Contains(notes, "left out") {
+		t.Errorf("notes %q of the bundled test, whose line rests on all six", notes)
+	}
+}
+
+// The week that -h and the README show is one that is read.
+func TestShownWeek(t *testing.T) {
+	_, help, _ := execute(t, "-h")
+	readme, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, text := range map[string]string{"-h": help, "README.md": string(readme)} {
+		at := strings.Index(text, strings.TrimSpace(head))
+		if at < 0 {
+			t.Errorf("%s shows no week", name)
+			continue
+		}
+		var lines []string
+		for _, l := range strings.Split(text[at:], "\n")[:3] {
+			lines = append(lines, strings.TrimSpace(l))
+		}
+		if d := decode(t, write(t, "week.csv", strings.Join(lines, "\n"))); len(d.Sets) != 2 || len(d.Sets[0].Swum) != 4 {
+			t.Errorf("%s: %+v", name, d.Sets)
+		}
+	}
 }

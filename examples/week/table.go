@@ -68,7 +68,22 @@ func tableOf(rec protocol.Record, scheme zones.Scheme) (*zones.Table, *lactate.H
 		table.Warnings = append(table.Warnings, fmt.Sprintf("no heart rates: %v", lineErr))
 		return table, nil, nil
 	}
+	taken := 0
+	for _, s := range test.Stages {
+		if s.HeartRate > 0 {
+			taken++
+		}
+	}
+	left := ""
+	if line.Stages < taken {
+		left = fmt.Sprintf(": %d of %d; the last, near the maximum, is left out", line.Stages, taken)
+	}
+	table.Warnings = append(table.Warnings, "heart rates lie on a straight line through those of the repeats"+left+
+		"; examples/steptest reads them from repeat to repeat, and differs by a few beats")
 	for _, w := range line.Warnings {
+		if w.Caution == lactate.FewHeartRates && left != "" {
+			continue // that the test has too few would not be true
+		}
 		table.Warnings = append(table.Warnings, w.Text)
 	}
 	return table, line, nil

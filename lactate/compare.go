@@ -292,8 +292,8 @@ func (c *Change) warn() {
 	if c.Shape.Changed {
 		c.Warnings = append(c.Warnings, Warning{ShapeChanged, "the curve changed its shape as well as its place, so that a single shift does not describe the change; read the changes at fixed intensities instead"})
 	}
-	if c.endsDecide() {
-		c.Warnings = append(c.Warnings, Warning{EndsDecide, "Dmax on an exponential depends on how sharply the curve bends and on the first and the last stage, not on where the curve lies: its change is no measure of how far the curve moved"})
+	if endsDecide(c.Before, c.After, c.Measured, c.Reference) {
+		c.Warnings = append(c.Warnings, endsDecideWarning())
 	}
 	ends := func(a *Analysis) (lo, hi float64) {
 		lo, hi = math.Inf(1), 0
@@ -309,21 +309,25 @@ func (c *Change) warn() {
 	}
 }
 
+func endsDecideWarning() Warning {
+	return Warning{EndsDecide, "Dmax on an exponential depends on how sharply the curve bends and on the first and the last stage, not on where the curve lies: its change is no measure of how far the curve moved"}
+}
+
 // endsDecide reports whether LT1 or LT2 is a Dmax on an exponential, and its
 // change may be taken for something else: see [MaxDistance].
-func (c *Change) endsDecide() bool {
-	if _, ok := c.Before.Curve.(*curve.Exponential); !ok {
+func endsDecide(before, after *Analysis, shift Judgement, reference float64) bool {
+	if _, ok := before.Curve.(*curve.Exponential); !ok {
 		return false
 	}
 	const same = 0.005 // of the reference: ends as near as this are alike
-	apart := max(math.Abs(c.After.Lowest-c.Before.Lowest), math.Abs(c.After.Highest-c.Before.Highest))
-	if c.Measured.Verdict == NoChangeSeen && apart <= same*c.Reference {
+	apart := max(math.Abs(after.Lowest-before.Lowest), math.Abs(after.Highest-before.Highest))
+	if shift.Verdict == NoChangeSeen && apart <= same*reference {
 		return false
 	}
-	for _, th := range c.Thresholds[:2] { // LT1 and LT2
-		switch th.Method.(type) {
+	for _, pair := range [][2]Threshold{{before.LT1, after.LT1}, {before.LT2, after.LT2}} {
+		switch pair[0].Method.(type) {
 		case MaxDistance, ModifiedMaxDistance:
-			if th.Err == nil {
+			if pair[0].Err == nil && pair[1].Err == nil {
 				return true
 			}
 		}

@@ -100,6 +100,14 @@ func TestDmaxDoesNotFollowAShift(t *testing.T) {
 	if same, err := lactate.Compare(on(0), on(0), o); err != nil || warned(same) {
 		t.Errorf("nothing moved: %v %v", same.Warnings, err)
 	}
+	start := time.Date(2026, 1, 5, 0, 0, 0, 0, time.UTC)
+	s, err := lactate.FollowSeason([]lactate.Dated{{start, on(0)}, {start.AddDate(0, 0, 42), on(0)}, {start.AddDate(0, 0, 84), on(0.03)}}, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !slices.ContainsFunc(s.Warnings, func(w lactate.Warning) bool { return w.Caution == lactate.EndsDecide }) {
+		t.Errorf("a season: %v", s.Warnings)
+	}
 	o.LT2 = lactate.Fixed{Lactate: 4}
 	if level, err := lactate.Compare(on(0), on(0.03), o); err != nil || warned(level) {
 		t.Errorf("a level of lactate: %v %v", level.Warnings, err)

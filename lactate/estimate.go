@@ -33,13 +33,10 @@ func (e Estimate) map1(f func(float64) float64) Estimate {
 }
 
 // MarshalJSON writes {"value": v, "low": l, "high": h} and leaves out whatever
-// is not a finite number: an estimate of nothing is {}.
+// is not a number: an estimate of nothing is {}. An end that is open is
+// "low_open": true or "high_open": true.
 func (e Estimate) MarshalJSON() ([]byte, error) {
-	var out struct {
-		Value *float64 `json:"value,omitempty"`
-		Low   *float64 `json:"low,omitempty"`
-		High  *float64 `json:"high,omitempty"`
-	}
+	out := estimateJSON{LowOpen: math.IsInf(e.Low, -1), HighOpen: math.IsInf(e.High, 1)}
 	set := func(dst **float64, v float64) {
 		if finite(v) {
 			v += 0 // no -0
@@ -54,7 +51,7 @@ func (e Estimate) MarshalJSON() ([]byte, error) {
 
 // UnmarshalJSON reads what MarshalJSON writes; what is left out becomes NaN.
 func (e *Estimate) UnmarshalJSON(data []byte) error {
-	var in struct{ Value, Low, High *float64 }
+	var in estimateJSON
 	if err := json.Unmarshal(data, &in); err != nil {
 		return fmt.Errorf("lactate: estimate: %w", err)
 	}
@@ -67,7 +64,21 @@ func (e *Estimate) UnmarshalJSON(data []byte) error {
 	get(&e.Value, in.Value)
 	get(&e.Low, in.Low)
 	get(&e.High, in.High)
+	if in.LowOpen {
+		e.Low = math.Inf(-1)
+	}
+	if in.HighOpen {
+		e.High = math.Inf(1)
+	}
 	return nil
+}
+
+type estimateJSON struct {
+	Value    *float64 `json:"value,omitempty"`
+	Low      *float64 `json:"low,omitempty"`
+	High     *float64 `json:"high,omitempty"`
+	LowOpen  bool     `json:"low_open,omitempty"`
+	HighOpen bool     `json:"high_open,omitempty"`
 }
 
 func finite(v float64) bool { return math.Abs(v) <= math.MaxFloat64 }

@@ -127,6 +127,10 @@ func TestIntervalOpensAtTheEnd(t *testing.T) {
 	if th.Err != nil || th.Beyond < 100 || !math.IsInf(th.Intensity.High, 1) || !(th.Intensity.Low < th.Intensity.Value) {
 		t.Errorf("%+v", th)
 	}
+	// So is that of the heart rate, whose lower end is known.
+	if h := th.HeartRate; !math.IsInf(h.High, 1) || !(h.Low < h.Value) {
+		t.Errorf("heart rate %+v", h)
+	}
 	data, err := json.Marshal(th)
 	if err != nil {
 		t.Fatal(err)
@@ -135,7 +139,7 @@ func TestIntervalOpensAtTheEnd(t *testing.T) {
 	if err := json.Unmarshal(data, &back); err != nil {
 		t.Fatal(err)
 	}
-	if back.Intensity.Value != th.Intensity.Value || back.Intensity.Low != th.Intensity.Low || !math.IsNaN(back.Intensity.High) {
+	if back.Intensity.Value != th.Intensity.Value || back.Intensity.Low != th.Intensity.Low || !math.IsInf(back.Intensity.High, 1) {
 		t.Errorf("%s read back as %v", data, back.Intensity)
 	}
 }

@@ -264,7 +264,14 @@ func (a *Analysis) addIntervals() *draws {
 		th.Intensity.Low, th.Intensity.High = s.Intensity.Low, s.Intensity.High
 		th.Lactate.Low, th.Lactate.High = s.Lactate.Low, s.Lactate.High
 		if !math.IsNaN(th.HeartRate.Value) {
-			low, high := a.hearts.at(s.Intensity.Low), a.hearts.at(s.Intensity.High)
+			// An open end of the intensity is an open end of the heart rate.
+			at := func(x float64) float64 {
+				if math.IsInf(x, 0) {
+					return x
+				}
+				return a.hearts.at(x)
+			}
+			low, high := at(s.Intensity.Low), at(s.Intensity.High)
 			th.HeartRate.Low, th.HeartRate.High = min(low, high), max(low, high)
 		}
 	}

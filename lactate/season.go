@@ -129,6 +129,12 @@ func FollowSeason(tests []Dated, o Options) (*Season, error) {
 	if s.Shape.Changed {
 		s.Warnings = append(s.Warnings, Warning{ShapeChanged, "the curve changed its shape during the season, so that shifts alone do not describe it"})
 	}
+	for _, st := range s.Tests[1:] {
+		if endsDecide(s.Tests[0].Analysis, st.Analysis, st.Measured, s.Reference) {
+			s.Warnings = append(s.Warnings, endsDecideWarning())
+			break
+		}
+	}
 	weights, variance, err := s.line()
 	if err != nil {
 		return nil, err

@@ -19,7 +19,9 @@ type Critical struct {
 	Speed   Speed  // slope, the critical speed [m/s]
 	Reserve Length // intercept, the distance reserve above it [m]
 	// SpeedError and ReserveError are the standard errors of Speed [m/s] and
-	// Reserve [m]. They are NaN for two swims, which leave nothing to judge by.
+	// Reserve [m], which take the times as exact and the line as straight: that
+	// shorter swims give a higher speed is outside them. They are NaN for two
+	// swims, which leave nothing to judge by.
 	SpeedError, ReserveError float64
 	Swims                    int // how many best times the line is drawn through
 }

@@ -151,6 +151,6 @@ func clampInto(x, lo, hi float64) (float64, bool) {
 // rounding does not carry a prediction out of the range of numbers.
 const largest = 0x1p1020
 
-var errTooLarge = fmt.Errorf("curve: the ys are too large to predict: %w", ErrInput)
+var errTooLarge = fmt.Errorf("curve: the curve leaves the range of numbers inside the range of the xs: %w", ErrInput)
 
 func finite(v float64) bool { return math.Abs(v) <= math.MaxFloat64 }

@@ -1,0 +1,54 @@
+package protocol_test
+
+import (
+	"fmt"
+	"time"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/pace"
+	"example.com/steptest/protocol"
+)
+
+// In the middle of a test: two of six repeats are swum, and the samples say
+// where the next one tells most. Swimmer and samples are invented.
+func ExamplePlan_NextRepeat() {
+	plan, err := protocol.NewPlan(protocol.Request{
+		Pool: pace.SCM(), Distance: 400 * pace.Metre, Repeats: 6,
+		Start: pace.MustPace("1:27.5/100 m"), Best: 300 * time.Second,
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	record := plan.Record()
+	for i, lactate := range []float64{1.2, 1.4} {
+		record.Repeats[i].Time = plan.Repeats[i].Time
+		record.Repeats[i].Lactate = lactate
+	}
+	advice, err := plan.NextRepeat(record, protocol.NarrowLT2, protocol.Expected{}, lactate.Options{}, protocol.Rules{})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("repeat %d of %d, %d left, between the last and all out: %v\n", advice.Next.Number, len(plan.Repeats), advice.Left,
+		advice.Next.Time < record.Repeats[1].Time && advice.Next.Time > plan.Repeats[5].Time)
+	// Output:
+	// repeat 3 of 6, 4 left, between the last and all out: true
+}
+
+// Speeds for a test as per cents of a race speed.
+func ExamplePercentOf() {
+	race, err := pace.Over(1500*pace.Metre, 19*time.Minute+30*time.Second)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, v := range protocol.PercentOf(race, -10, -5, 0, 5) {
+		fmt.Println(v, v.In(pace.SCM()))
+	}
+	// Output:
+	// 1.154 m/s 1:26.7/100 m
+	// 1.218 m/s 1:22.1/100 m
+	// 1.282 m/s 1:18.0/100 m
+	// 1.346 m/s 1:14.3/100 m
+}

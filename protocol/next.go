@@ -83,7 +83,10 @@ func (p Plan) NextRepeat(r Record, aim Aim, e Expected, o lactate.Options, rules
 	if stages := sampledStages(r, today); len(stages) > 0 {
 		seen = append(seen, evidence{stages: stages, test: make([]int, len(stages))})
 	}
-	return a, a.place(p, points, swum, aim, e, seen, o, rules)
+	if err := a.place(p, points, swum, aim, e, seen, o, rules); err != nil {
+		return nil, err
+	}
+	return a, nil
 }
 
 // swumSoFar returns how many repeats were swum, which of them have a sample,

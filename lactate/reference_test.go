@@ -102,10 +102,12 @@ func TestReferenceStepTests(t *testing.T) {
 	names := map[string]bool{}
 	type key struct{ test, curve, method string }
 	want := map[key]map[string]string{}
+	rows := 0
 	for _, row := range table(t, "step-tests-expected.csv") {
 		want[key{row["test"], row["curve"], row["method"]}] = row
 		if referenceMethod(row["method"]) != nil {
 			names[row["method"]] = true
+			rows++
 		}
 	}
 	checked := 0
@@ -135,8 +137,8 @@ func TestReferenceStepTests(t *testing.T) {
 			}
 		}
 	}
-	if checked < 300 {
-		t.Errorf("only %d rows checked", checked)
+	if checked == 0 || checked != rows {
+		t.Errorf("checked %d of %d rows", checked, rows)
 	}
 }
 

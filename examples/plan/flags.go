@@ -7,9 +7,12 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
+	"strconv"
 	"strings"
 	"time"
 
+	common "example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
@@ -31,6 +34,7 @@ type command struct {
 	last     string // the test that the plan follows
 	chart    string // file to draw the plan into
 	drawn    lactate.Test
+	aside    error // what of the sheet is not used, though the plan can be made
 }
 
 // value is a flag with a parser of its own.
@@ -48,20 +52,26 @@ func parse(args []string, stderr io.Writer) (*command, error) {
 	c := &command{request: protocol.Request{Pool: pace.SCY(), Repeats: 6}}
 	q := &c.request
 	set := flag.NewFlagSet("plan", flag.ContinueOnError)
-	set.SetOutput(stderr)
-	day := func(s string) (time.Time, error) { return time.Parse(time.DateOnly, s) }
+	day := func(s string) (time.Time, error) {
+		d, err := time.Parse(time.DateOnly, s)
+		if err != nil {
+			err = errors.New("want a date such as 2025-03-08, year first")
+		}
+		return d, err
+	}
 	var distance, start, threshold, sheet, targets, aim string
 	pool := false
 	set.StringVar(&q.Swimmer, "swimmer", "", "name on the sheet")
 	value(set, "date", "day of the test, 2025-03-08", day, func(d time.Time) { q.Date = d })
 	value(set, "pool", `pool, "25 yd", "25 m", "50 m", SCY, SCM, LCM (default 25 yd, or that of the last test)`, pace.ParsePool, func(p pace.Pool) { q.Pool, pool = p, true })
-	set.IntVar(&q.Repeats, "repeats", 6, "number of repeats")
+	repeats := false
+	value(set, "repeats", "number of repeats (default 6, or that of the last test)", strconv.Atoi, func(n int) { q.Repeats, repeats = n, true })
 	set.StringVar(&distance, "distance", "", "distance of a repeat, in the unit of the pool (default 400, or that of the last test)")
 	set.StringVar(&sheet, "last", "", "sheet with earlier tests of the swimmer; the latest one counts most")
 	value(set, "best", "recent best for the distance, 4:56", pace.ParseTime, func(t time.Duration) { q.Best = t })
 	set.StringVar(&start, "start", "", "pace of the first repeat per 100 of the pool's unit, 1:27.5")
 	set.StringVar(&threshold, "threshold", "", "pace at LT2 per 100 of the pool's unit, 1:19.5")
-	set.DurationVar(&q.Drop, "drop", 0, "how much faster each repeat is, per 100, as in 2.5s")
+	value(set, "drop", "how much faster each repeat is, per 100 [s], 2.5", seconds, func(t time.Duration) { q.Drop = t })
 	value(set, "rest", "rest between repeats, 1:10", pace.ParseTime, func(t time.Duration) { q.Rest = t })
 	value(set, "send-off", "time from start to start, 7:00, instead of a rest", pace.ParseTime, func(t time.Duration) { q.SendOff = t })
 	set.IntVar(&q.Weeks, "weeks", 6, "weeks from one test to the next")
@@ -72,7 +82,7 @@ func parse(args []string, stderr io.Writer) (*command, error) {
 	set.BoolVar(&c.csv, "csv", false, "write the sheet to fill in, as CSV")
 	set.BoolVar(&c.page, "page", false, "write a page to print")
 	set.StringVar(&c.chart, "chart", "", "also draw the plan on the curve of the last test into this `file`: .svg, .png or .pdf")
-	if err := set.Parse(args); err != nil {
+	if err := common.Parse(set, args, stderr, "anything else"); err != nil {
 		return nil, err
 	}
 	if set.NArg() > 0 {
@@ -101,11 +111,26 @@ func parse(args []string, stderr io.Writer) (*command, error) {
 		return nil, errors.New("found -last and one of -best, -start and -threshold, want one or the other")
 	}
 	if !given {
-		if err := c.follow(sheet, pool); err != nil {
+		if err := c.follow(sheet, pool, repeats); err != nil {
 			return nil, err
 		}
 	}
 	return c, c.paces(distance, start, threshold)
+}
+
+// seconds reads "2.5", "2.5s" or "0:02.5".
+func seconds(s string) (time.Duration, error) {
+	if d, err := time.ParseDuration(s); err == nil {
+		return d, nil
+	}
+	if d, err := time.ParseDuration(s + "s"); err == nil {
+		return d, nil
+	}
+	d, err := pace.ParseTime(s)
+	if err != nil {
+		err = errors.New(`want seconds such as "2.5"`)
+	}
+	return d, err
 }
 
 // paces reads what is given per 100 of the pool's unit.
@@ -143,7 +168,7 @@ func (c *command) paces(distance, start, threshold string) error {
 }
 
 // follow plans the test after the last one of a sheet.
-func (c *command) follow(name string, otherPool bool) error {
+func (c *command) follow(name string, otherPool, repeats bool) error {
 	sheet := sheets.Single()
 	if name == "" {
 		c.invented = true
@@ -154,11 +179,13 @@ func (c *command) follow(name string, otherPool bool) error {
 		}
 	}
 	records, err := protocol.ReadSheet(bytes.NewReader(sheet))
-	if err != nil {
+	if len(records) == 0 {
 		return err
 	}
 	q := &c.request
+	aside := []error{ofNoTest(err, records)}
 	latest := protocol.Record{}
+	var tests []protocol.Record // of the swimmer
 	named := q.Swimmer != ""
 	for _, r := range records {
 		if q.Swimmer == "" {
@@ -166,29 +193,41 @@ func (c *command) follow(name string, otherPool bool) error {
 		}
 		if r.Swimmer != q.Swimmer {
 			if !named {
-				return fmt.Errorf("the sheet has tests of %s and of %s: say whose with -swimmer", q.Swimmer, r.Swimmer)
+				hint := ""
+				if fold := func(s string) string { return strings.ToLower(strings.Join(strings.Fields(s), "")) }; fold(q.Swimmer) == fold(r.Swimmer) {
+					hint = "; if they are one swimmer, give the sheet one spelling of the name"
+				}
+				return fmt.Errorf("the sheet has tests of %s and of %s: say whose with -swimmer%s", q.Swimmer, r.Swimmer, hint)
 			}
 			continue
 		}
-		if !r.Date.Before(latest.Date) {
+		if latest.Repeats == nil || !r.Date.Before(latest.Date) {
 			latest = r
 		}
+		tests = append(tests, r)
+	}
+	if len(tests) == 0 {
+		return errors.Join(fmt.Errorf("the sheet has no test of %s", q.Swimmer), aside[0])
+	}
+	for _, r := range tests {
 		test, err := r.Test()
-		if err != nil {
-			return err
+		rows, _ := r.Lost()
+		whole := rows == 0 && !errors.Is(err, protocol.ErrNoRepeats)
+		if !whole && r.Date.Equal(latest.Date) {
+			return fmt.Errorf("the last test of %s, %s, is not whole, and nothing is planned from part of it:\n%w", q.Swimmer, common.Day(r.Date), err)
 		}
-		c.expected.Tests = append(c.expected.Tests, test)
+		if err != nil {
+			aside = append(aside, fmt.Errorf("the test of %s, %s:\n%w", q.Swimmer, common.Day(r.Date), err))
+		}
+		if whole {
+			c.expected.Tests = append(c.expected.Tests, test)
+		}
 	}
-	if len(c.expected.Tests) == 0 {
-		return fmt.Errorf("the sheet has no test of %s", q.Swimmer)
-	}
+	c.aside = errors.Join(aside...)
 	if otherPool && q.Pool != latest.Pool {
 		return fmt.Errorf("found a plan for a %s pool after a test in a %s pool; speeds of different pools do not mix", q.Pool, latest.Pool)
 	}
-	test, err := latest.Test()
-	if err != nil {
-		return err
-	}
+	test, _ := latest.Test() // its faults are aside
 	a, err := lactate.Analyze(test, lactate.Options{})
 	if err != nil {
 		return err
@@ -196,6 +235,9 @@ func (c *command) follow(name string, otherPool bool) error {
 	c.drawn = test
 	c.last = "the test of " + latest.Date.Format("2 January 2006")
 	q.Pool, q.Distance = latest.Pool, latest.Repeats[len(latest.Repeats)-1].Distance
+	if !repeats {
+		q.Repeats = len(latest.Repeats)
+	}
 	drop := q.Drop
 	*q = q.FromLast(a)
 	if drop != 0 {
@@ -212,4 +254,28 @@ func (c *command) follow(name string, otherPool bool) error {
 		q.Date = days[0]
 	}
 	return nil
+}
+
+// ofNoTest joins the faults of a sheet that are of none of its tests: those of
+// the header, and of rows that are nobody's.
+func ofNoTest(err error, records []protocol.Record) error {
+	var out []error
+	var walk func(error)
+	walk = func(err error) {
+		if many, ok := err.(interface{ Unwrap() []error }); ok {
+			for _, e := range many.Unwrap() {
+				walk(e)
+			}
+			return
+		}
+		var fault *protocol.SheetError
+		if errors.As(err, &fault) && slices.ContainsFunc(records, func(r protocol.Record) bool { return slices.Contains(r.Faults, fault) }) {
+			return
+		}
+		if err != nil {
+			out = append(out, err)
+		}
+	}
+	walk(err)
+	return errors.Join(out...)
 }

@@ -9,7 +9,8 @@
 // one or two of -best, -start and -threshold. With -csv it writes the sheet to
 // fill in, with -page a page to print, and nothing else. With -chart it draws
 // the repeats on the curve of the last test too. Faults go to standard error
-// and make the exit status 1.
+// and make the exit status 1. Those of another swimmer's tests are none of this
+// plan's; those of an earlier test, or of single cells, are told beside the plan.
 package main
 
 import (
@@ -18,6 +19,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 )
 
 func main() {
@@ -33,7 +35,11 @@ func run(args []string, stdout, stderr io.Writer) int {
 		err = c.print(stdout)
 	}
 	if err != nil {
-		fmt.Fprintf(stderr, "plan: %v\n", err)
+		fmt.Fprintf(stderr, "plan: %s\n", strings.TrimPrefix(err.Error(), "plan: "))
+		return 1
+	}
+	if c.aside != nil {
+		fmt.Fprintf(stderr, "plan: not used, or only in part:\n%v\n", c.aside)
 		return 1
 	}
 	return 0

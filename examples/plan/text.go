@@ -92,6 +92,16 @@ func asGood(aim protocol.Aim, b *protocol.Better) string {
 
 func (c *command) write(w io.Writer, p protocol.Plan) error {
 	if c.csv {
+		var missing []string
+		if p.Swimmer == "" {
+			missing = append(missing, "-swimmer")
+		}
+		if p.Date.IsZero() {
+			missing = append(missing, "-date")
+		}
+		if missing != nil {
+			return fmt.Errorf("-csv: give %s too: a sheet has a name and a day in every row", strings.Join(missing, " and "))
+		}
 		return p.WriteSheet(w)
 	}
 	return p.WriteText(w)

@@ -1,0 +1,112 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/steptest/protocol"
+)
+
+// sheetOf writes a sheet of two swimmers, Ada with two tests and Ben with one, of five
+// repeats of 300 m each, with one text in place of another.
+func sheetOf(t *testing.T, replace ...string) string {
+	t.Helper()
+	var b strings.Builder
+	b.WriteString("swimmer,date,pool,distance,repeat,time,lactate,heart rate\n")
+	for _, test := range []string{"Ada,2025-01-04", "Ada,2025-02-15", "Ben,2025-02-15"} {
+		for i, cells := range []string{"4:10,1.2,120", "4:02,1.5,131", "3:54,2.2,142", "3:46,3.8,155", "3:38,8.5,171"} {
+			b.WriteString(test + ",25 m,300," + string(rune('1'+i)) + "," + cells + "\n")
+		}
+	}
+	text := b.String()
+	for i := 0; i < len(replace); i += 2 {
+		if !strings.Contains(text, replace[i]) {
+			t.Fatalf("the sheet has no %q", replace[i])
+		}
+		text = strings.Replace(text, replace[i], replace[i+1], 1)
+	}
+	name := filepath.Join(t.TempDir(), "squad.csv")
+	if err := os.WriteFile(name, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return name
+}
+
+// The next test has as many repeats as the last one, over the same distance,
+// unless another number is asked for.
+func TestLastRepeats(t *testing.T) {
+	for want, args := range map[int][]string{5: nil, 7: {"-repeats", "7"}} {
+		out, errs, status := execute(t, append([]string{"-last", sheetOf(t), "-swimmer", "Ben", "-csv"}, args...)...)
+		recs, err := protocol.ReadSheet(strings.NewReader(out))
+		if status != 0 || err != nil || len(recs) != 1 || len(recs[0].Repeats) != want || recs[0].Repeats[0].Distance != 300 {
+			t.Errorf("want %d repeats of 300 m; exit status %d, %s, %v\n%s", want, status, errs, err, out)
+		}
+	}
+}
+
+// A fault stops the plan of the swimmer whose last test it is in, and nobody
+// else's.
+func TestLastWithFaults(t *testing.T) {
+	const last, early = "Ada,2025-02-15,25 m,300,3,3:54", "Ada,2025-01-04,25 m,300,3,3:54"
+	spoilt := func(row string) string { return strings.TrimSuffix(row, "3:54") + "3:75" }
+	for _, tt := range []struct {
+		name    string
+		sheet   string
+		swimmer string
+		planned bool
+		says    string // on standard error; empty: nothing
+	}{
+		{"another swimmer's", sheetOf(t, last, spoilt(last)), "Ben", true, ""},
+		{"the swimmer's own", sheetOf(t, last, spoilt(last)), "Ada", false, "the last test of Ada, 15 February 2025, is not whole"},
+		{"an earlier test", sheetOf(t, early, spoilt(early)), "Ada", true, "the test of Ada, 4 January 2025:\nprotocol: sheet line 4"},
+		{"a heart rate", sheetOf(t, last+",2.2,142", last+",2.2,x"), "Ada", true, `heart rate: found "x"`},
+		{"a dash", sheetOf(t, last+",2.2,142", last+",2.2,-"), "Ada", true, ""},
+		{"a row of nobody", sheetOf(t, "Ben,", "Mean,,,,,3:54,3.4,144\nBen,"), "Ada", true, "line 12"},
+		{"two spellings", sheetOf(t, "Ben,2025-02-15,25 m,300,1", "ben,2025-02-15,25 m,300,1"), "", false, "say whose"},
+	} {
+		args := []string{"-last", tt.sheet, "-csv"}
+		if tt.swimmer != "" {
+			args = append(args, "-swimmer", tt.swimmer)
+		}
+		out, errs, status := execute(t, args...)
+		if (out != "") != tt.planned || (errs == "") != (tt.says == "") || (status == 0) != (tt.says == "") || !strings.Contains(errs, tt.says) {
+			t.Errorf("%s: exit status %d, error %q, printed %q", tt.name, status, errs, out)
+		}
+	}
+}
+
+// Faults of flags are one line in plain words.
+func TestFlagFaults(t *testing.T) {
+	for _, tt := range []struct {
+		args []string
+		says string
+	}{
+		{[]string{"-date", "8.3.2025"}, "want a date such as 2025-03-08, year first"},
+		{[]string{"-avoid", "soon"}, "want a date such as 2025-03-08, year first"},
+		{[]string{"-drop", "much"}, `want seconds such as "2.5"`},
+		{[]string{"-best", "4:56", "-pool", "25 m", "-csv"}, "-csv: give -swimmer and -date too"},
+		{[]string{"-best", "4:56", "-pool", "25 m", "-csv", "-swimmer", "Ada"}, "-csv: give -date too"},
+		{[]string{"sheet.csv", "-csv"}, "flags come before"},
+		{[]string{"-speed", "3"}, "-h lists the flags"},
+	} {
+		out, errs, status := execute(t, tt.args...)
+		if status != 1 || out != "" || !strings.Contains(errs, tt.says) || strings.Count(errs, "\n") != 1 || strings.Count(errs, "plan: ") != 1 || strings.Contains(errs, "2006") {
+			t.Errorf("%v: exit status %d, printed %q, error %q", tt.args, status, out, errs)
+		}
+	}
+}
+
+// A drop may be given in plain seconds. Evidence: common practice, 2.5 s per 100
+// are 10 s per 400.
+func TestDrop(t *testing.T) {
+	for _, drop := range []string{"2.5", "2.5s", "0:02.5"} {
+		out, errs, status := execute(t, "-best", "5:00", "-pool", "25 m", "-drop", drop, "-swimmer", "Ada", "-date", "2025-03-08", "-csv")
+		recs, err := protocol.ReadSheet(strings.NewReader(out))
+		if status != 0 || err != nil || recs[0].Repeats[0].Target != 350*time.Second {
+			t.Errorf("%s: exit status %d, %s\n%s", drop, status, errs, out)
+		}
+	}
+}

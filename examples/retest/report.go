@@ -198,7 +198,7 @@ func compare(before, after protocol.Record) (*comparison, error) {
 	}{{before, change.Before}, {after, change.After}} {
 		day := command.Day(t.rec.Date)
 		if n := faulty(t.rec); n > 0 {
-			caution("%s: %d rows hold faults, listed on standard error; what could not be read is left out", day, n)
+			caution("%s: rows with faults: %d, listed on standard error; what could not be read is left out", day, n)
 		}
 		for _, w := range t.a.Warnings {
 			caution("%s: %s", day, w.Text)

@@ -202,7 +202,7 @@ func (s *season) addCautions(used []protocol.Record, fit *lactate.Season) {
 	for i, st := range fit.Tests {
 		day := command.Day(st.Date)
 		if n := faulty(used[i]); n > 0 {
-			caution("%s: %d rows hold faults, listed on standard error; what could not be read is left out", day, n)
+			caution("%s: rows with faults: %d, listed on standard error; what could not be read is left out", day, n)
 		}
 		for _, w := range st.Analysis.Warnings {
 			caution("%s: %s", day, w.Text)

@@ -415,12 +415,12 @@ func TestNothingRead(t *testing.T) {
 	if status != 1 || strings.Count(stderr, "line 4") != 1 || strings.Count(stderr, `"4:75"`) != 6 {
 		t.Errorf("status %d, standard error\n%s", status, stderr)
 	}
-	for _, part := range []string{"no pool", "4:75", "distance"} {
+	for _, part := range []string{"no pool", "4:75", "distance", "0 repeats"} {
 		if strings.Contains(stdout, part) {
 			t.Errorf("standard output has %q:\n%s", part, stdout)
 		}
 	}
-	if !strings.Contains(stdout, "6 of this test's rows hold faults") || !strings.Contains(stdout, "no repeat could be read") {
+	if !strings.Contains(stdout, "rows of this test with faults: 6") || !strings.Contains(stdout, "no repeat could be read") {
 		t.Errorf("standard output does not say why there is nothing:\n%s", stdout)
 	}
 }

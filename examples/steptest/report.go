@@ -60,10 +60,7 @@ func reportOn(rec protocol.Record) *report {
 	}
 	caution := func(format string, args ...any) { r.Cautions = append(r.Cautions, fmt.Sprintf(format, args...)) }
 	if n := faulty(rec); n > 0 {
-		caution("%d of this test's rows hold faults, listed on standard error; what could not be read is left out", n)
-	}
-	for _, f := range rec.Review() {
-		caution("%v", f)
+		caution("rows of this test with faults: %d, listed on standard error; what could not be read is left out", n)
 	}
 	// Faults of the rows are reported by ReadSheet; the rest stands.
 	test, err := rec.Test()
@@ -73,6 +70,9 @@ func reportOn(rec protocol.Record) *report {
 			r.Problem = "no repeat could be read"
 		}
 		return r
+	}
+	for _, f := range rec.Review() {
+		caution("%v", f)
 	}
 	r.addRepeats(rec, test)
 
@@ -181,8 +181,8 @@ func (r *report) addRepeats(rec protocol.Record, test lactate.Test) {
 
 // addZones puts the three-zone model on LT1 and LT2.
 func (r *report) addZones(a *lactate.Analysis) error {
-	if err := errors.Join(a.LT1.Err, a.LT2.Err); err != nil {
-		return err
+	if a.LT1.Err != nil || a.LT2.Err != nil {
+		return errors.New("they need both thresholds")
 	}
 	// The edges of the three zones are the thresholds themselves.
 	at := func(value func(lactate.Threshold) lactate.Estimate) func(pace.Speed) (float64, error) {

@@ -60,8 +60,9 @@ func (c column) unit() string {
 // columnNamed finds the column that a header field means: by its name, or by
 // another name of the trade.
 func columnNamed(name string) (column, bool) {
+	name = joined(name)
 	for c := range columnCount {
-		if name == c.String() {
+		if name == joined(c.String()) {
 			return c, true
 		}
 	}
@@ -72,13 +73,13 @@ func columnNamed(name string) (column, bool) {
 		return colPool, true
 	case "rep":
 		return colRepeat, true
-	case "target time":
+	case "targettime":
 		return colTarget, true
-	case "hr":
+	case "hr", "pulse":
 		return colHeartRate, true
-	case "la", "blood lactate":
+	case "la", "bloodlactate":
 		return colLactate, true
-	case "rest lactate":
+	case "restlactate":
 		return colRest, true
 	case "cycles":
 		return colCycles, true
@@ -86,6 +87,15 @@ func columnNamed(name string) (column, bool) {
 		return colRemark, true
 	}
 	return 0, false
+}
+
+// joined leaves the blanks out of a folded name: nobody tells two columns by
+// them.
+func joined(name string) string { return strings.ReplaceAll(name, " ", "") }
+
+// clock tells whether the cells of a column are times such as 5:32.4.
+func (c column) clock() bool {
+	return c == colTime || c == colTarget || c == colLeave || c == colSegmentTime
 }
 
 // fold brings a header field to the form in which names are compared: lower
@@ -117,6 +127,12 @@ func (c column) unitFits(unit string) bool {
 		return unit == "bpm" || unit == "/min" || unit == "min⁻¹"
 	case c == colLactate || c == colRest:
 		return unit == "mm" || unit == "mmol"
+	case c.clock(): // a form: min:s, mm:ss.0, h:mm:ss
+		return strings.Contains(unit, ":") && strings.Trim(unit, "hminsectx0:., ") == ""
+	case c == colAfter:
+		return unit == "min" || unit == "minutes"
+	case c == colDate || c == colNext:
+		return unit == "yyyy-mm-dd"
 	}
 	return false
 }
@@ -124,8 +140,9 @@ func (c column) unitFits(unit string) bool {
 // slipOf finds the column, among those not in the header, whose name differs
 // from this one by no more than a slip of the pen.
 func slipOf(name string, present func(column) bool) (column, bool) {
+	name = joined(name)
 	for c := range columnCount {
-		known := c.String()
+		known := joined(c.String())
 		slips := 1
 		if len(known) >= 8 {
 			slips = 2

@@ -46,9 +46,10 @@
 //
 // The first five, time and lactate must be there. Columns may stand in any
 // order; case, blanks, underscores and hyphens in their names do not matter, and
-// a unit may stand in brackets. Some other names of the trade are understood:
-// name, course, rep, hr, la. A column of another name is kept as it is, in
-// [Repeat.Extra], unless its name looks like a slip of the pen. A row with
+// a unit may stand in brackets, or for times a form (min:s). Some other names of
+// the trade are understood: name, course, rep, hr, pulse, la. A column of another
+// name is kept as it is, in [Repeat.Extra], and [Record.Review] tells, unless its
+// name looks like a slip of the pen. A row with
 // minutes after and without a time is a further sample after the last repeat.
 //
 // Semicolons instead of commas, with decimal points or decimal commas, are read:

@@ -2,6 +2,10 @@ package protocol
 
 import (
 	"fmt"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
 	"time"
 
 	"example.com/steptest/pace"
@@ -10,7 +14,7 @@ import (
 // Review says what a reader of the record should know before a curve is drawn
 // through it: how many repeats were swum, which rows and samples are missing,
 // which repeats were not faster than the one before, or swum over another
-// distance. Whether lactate behaves is left to package lactate. A record with
+// distance, which columns of the sheet were not understood. Whether lactate behaves is left to package lactate. A record with
 // findings is still a record.
 func (r Record) Review() []Finding {
 	var out []Finding
@@ -52,7 +56,32 @@ func (r Record) Review() []Finding {
 		add(0, "common practice", "%d repeats with a sample; five or more are usual", sampled)
 	}
 	r.reviewOrder(add)
+	if names := r.extraNames(); len(names) > 0 {
+		add(0, "", "kept, but not used, since their names are none that a sheet knows: the columns %s", strings.Join(names, ", "))
+	}
 	return out
+}
+
+// extraNames returns the quoted names of the columns that are not known, at most
+// eight.
+func (r Record) extraNames() []string {
+	const most = 8
+	found := map[string]bool{}
+	for _, rep := range r.Repeats {
+		for name := range rep.Extra {
+			found[strconv.Quote(shorten(name))] = true
+		}
+	}
+	for _, s := range r.Recovery {
+		for name := range s.Extra {
+			found[strconv.Quote(shorten(name))] = true
+		}
+	}
+	names := slices.Sorted(maps.Keys(found))
+	if n := len(names); n > most {
+		names = append(names[:most], fmt.Sprintf("%d more", n-most))
+	}
+	return names
 }
 
 // reviewOrder compares each repeat with those before it.

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 )
@@ -157,8 +158,41 @@ func (r *rowReader) readHeader() (fatal bool, err error) {
 		fields = fields[:len(fields)-1]
 	}
 	r.header = fields
+	if one, ok := onlyText(fields); ok {
+		return true, &SheetError{Line: number, Found: shorten(one), Want: "the header line, with swimmer, date, pool, distance, repeat, time and lactate; is there a title above it? The sheet starts with its header", Err: ErrColumns}
+	}
 	r.meaning, fatal, err = understand(number, fields)
 	return fatal, err
+}
+
+// onlyText returns the one text of a line, if there is no more and it is no
+// column that we know.
+func onlyText(fields []string) (string, bool) {
+	one := ""
+	for _, f := range fields {
+		if f != "" && one != "" {
+			return "", false
+		}
+		one += f
+	}
+	name, _ := fold(one)
+	_, known := columnNamed(name)
+	return one, !known
+}
+
+// notUnderstood lists the columns that are kept as they are.
+func notUnderstood(fields []string, meaning []column) string {
+	const most = 8
+	var names []string
+	for i, f := range fields {
+		if meaning[i] == colExtra {
+			names = append(names, strconv.Quote(shorten(f)))
+		}
+	}
+	if n := len(names); n > most {
+		names = append(names[:most], fmt.Sprintf("%d more", n-most))
+	}
+	return strings.Join(names, ", ")
 }
 
 // understand finds out which column each field of the header line means.
@@ -184,8 +218,11 @@ func understand(number int, fields []string) (meaning []column, fatal bool, err 
 			fault(c.String(), f, fmt.Sprintf("this column only once; field %d, %q, is the same", at[c], fields[at[c]-1]))
 		case !c.unitFits(unit):
 			want := "no unit in the header"
-			if c.unit() != "" {
+			switch {
+			case c.unit() != "":
 				want = "values in " + strings.Replace(c.unit(), "/l", "/L", 1)
+			case c.clock():
+				want += " but a form such as min:s; times are written 5:32.4"
 			}
 			fault(c.String(), f, want)
 			at[c] = i + 1
@@ -214,9 +251,18 @@ func understand(number int, fields []string) (meaning []column, fatal bool, err 
 			meaning[i] = colIgnore
 		}
 	}
+	fatalTold := false // what is not understood is said once
 	for c := range columnCount {
 		if c.required() && at[c] == 0 {
-			fault(c.String(), "", "this column; the header is "+shorten(strings.Join(fields, ",")))
+			want := "this column"
+			if unknown := notUnderstood(fields, meaning); !fatalTold && unknown != "" {
+				want += "; not understood: " + unknown
+			}
+			if at == ([columnCount]int{}) && !fatalTold {
+				want += "; is there a title above the header, or no header?"
+			}
+			fatalTold = true
+			fault(c.String(), "", want)
 			fatal = true
 		}
 		if c.required() && at[c] != 0 && meaning[at[c]-1] != c {

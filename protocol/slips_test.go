@@ -163,3 +163,60 @@ func TestDatesOfOtherForms(t *testing.T) {
 		}
 	}
 }
+
+// A header that is not understood says which of its columns are not, and a
+// title above it is taken for one. Evidence: D.
+func TestHeaderNotUnderstood(t *testing.T) {
+	header, rows, _ := strings.Cut(good(), "\n")
+	for _, tt := range []struct {
+		name, header string
+		says         []string
+		lines        int
+	}{
+		{"at the end", strings.Replace(header, "lactate", "Blutlaktat", 1), []string{`lactate: found nothing, want this column; not understood: "Blutlaktat"`}, 1},
+		{"two, long", "Training group of the swimmer,RPE,Blood sugar (mg/dL)," + strings.Replace(header, ",lactate", "", 1),
+			[]string{`not understood: "Training group of the swimmer", "RPE", "Blood sugar (mg/dL)"`}, 1},
+		{"nothing understood", "a,b,c,d,e,f,g,h", []string{`"h"`, "is there a title above the header"}, 7},
+		{"a title", "Squad test of February\n" + header, []string{`line 1: found "Squad test of February"`, "is there a title above it?"}, 1},
+		{"a title with blank cells", "Squad test,,,,,,,\n" + header, []string{"is there a title above it?"}, 1},
+		{"times in seconds", strings.Replace(header, "time", "time [s]", 1), []string{"no unit in the header but a form such as min:s"}, 1},
+	} {
+		recs, err := protocol.ReadSheet(strings.NewReader(tt.header + "\n" + rows))
+		if len(recs) != 0 || !errors.Is(err, protocol.ErrColumns) || strings.Count(err.Error(), "\n")+1 != tt.lines {
+			t.Errorf("%s: %d tests, error %v", tt.name, len(recs), err)
+			continue
+		}
+		for _, part := range tt.says {
+			if !strings.Contains(err.Error(), part) {
+				t.Errorf("%s: no %q in %v", tt.name, part, err)
+			}
+		}
+	}
+}
+
+// Blanks in a name do not matter, a form of times may stand in brackets, and a
+// column of another name is told. Evidence: D.
+func TestHeaderWritings(t *testing.T) {
+	want, err := protocol.ReadSheet(strings.NewReader(good()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, h := range []string{
+		"Swimmer,Date,Pool,Distance,Repeat,Time (min:s),Lactate,Heartrate",
+		"swimmer,date (YYYY-MM-DD),pool,distance,repeat,time [mm:ss.0],blood_lactate,heart rate",
+		"Athlete,date,pool,distance,rep,time (m:ss),bloodlactate,Pulse [bpm]",
+	} {
+		got, err := protocol.ReadSheet(strings.NewReader(strings.Replace(good(), "swimmer,date,pool,distance,repeat,time,lactate,heart rate", h, 1)))
+		if d := cmp.Diff(want, got, comparePools()); d != "" || err != nil {
+			t.Errorf("%s: error %v (-want +got):\n%s", h, err, d)
+		}
+	}
+	after := strings.Replace(small, "minutes after", "Minutesafter (min)", 1)
+	if recs, err := protocol.ReadSheet(strings.NewReader(after)); err != nil || len(recs[0].Recovery) != 2 {
+		t.Errorf("minutes after: %v", err)
+	}
+	recs, err := protocol.ReadSheet(strings.NewReader(strings.Replace(good(), "heart rate", "avg HR", 1)))
+	if err != nil || !strings.Contains(fmt.Sprint(recs[0].Review()), `columns "avg HR"`) {
+		t.Errorf("another name: error %v, findings %v", err, recs[0].Review())
+	}
+}

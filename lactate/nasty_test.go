@@ -26,7 +26,7 @@ func many(n int) (t lactate.Test) {
 func TestTenThousandStages(t *testing.T) {
 	n, left := 10_000, 1000
 	if testing.Short() {
-		n, left = 2000, 100
+		n, left = 500, 30
 	}
 	test := many(n)
 	p, err := lactate.SideBySide(test, lactate.SideBySideOptions{Unit: "m/s", Options: lactate.Options{Resamples: 20}})

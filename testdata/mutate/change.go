@@ -12,11 +12,19 @@ import (
 	"go/token"
 	"go/types"
 	"io"
+	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"slices"
 	"strconv"
+)
+
+// A constant nearer to zero than tiny is taken for a tolerance, one farther
+// than huge for a limit.
+const (
+	tiny = 1e-4
+	huge = 1e5
 )
 
 const (
@@ -156,10 +164,16 @@ func (v visitor) constant(e ast.Expr) bool {
 	c.kind = kindConstant
 	whole := b.Info()&types.IsInteger != 0
 	if f, _ := constant.Float64Val(tv.Value); !whole {
-		whole = f == float64(int(f)) && f > -1000 && f < 1000
+		whole = f == float64(int(f)) && math.Abs(f) < 1000
 	}
-	if c.into = "(" + c.what + ") * 1.5"; whole {
+	c.into = "(" + c.what + ") * 1.5"
+	switch f, _ := constant.Float64Val(tv.Value); {
+	case whole:
 		c.into = "(" + c.what + ") + 1"
+	case math.Abs(f) < tiny:
+		c.into = "0.01"
+	case math.Abs(f) > huge:
+		c.into = "1"
 	}
 	if !c.alone {
 		if b.Info()&types.IsUntyped != 0 {
@@ -228,6 +242,7 @@ func alone(c change) map[string][]byte {
 const helper = `
 import (
 	"cmp"
+	"math"
 	"os"
 	"strconv"
 )
@@ -242,10 +257,18 @@ func mutantConstant[T mutantNumber](id int, v T) T {
 	if mutant != id {
 		return v
 	}
-	if f := float64(v); f == float64(int(f)) && (f > -1000 && f < 1000 || T(1)/T(2) == 0) {
+	half := 0.5
+	switch f := float64(v); {
+	case T(half) == 0 || f == float64(int(f)) && math.Abs(f) < 1000:
 		return v + 1
+	case math.Abs(f) < 1e-4:
+		hundredth := 0.01
+		return T(hundredth)
+	case math.Abs(f) > 1e5:
+		return 1
+	default:
+		return T(f * 1.5)
 	}
-	return T(float64(v) * 1.5)
 }
 
 func mutantCompare[T cmp.Ordered](id int, op string, a, b T) bool {

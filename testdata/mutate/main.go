@@ -5,7 +5,8 @@
 //	go run ./testdata/mutate ./lactate/curve
 //	go run ./testdata/mutate -only 120,121 -v ./lactate
 //
-// The changes: a whole constant n becomes n+1, any other is multiplied by 1.5;
+// The changes: a whole constant n becomes n+1; a tolerance, below 1e-4, becomes
+// 0.01, and a limit, above 1e5, becomes 1; any other is multiplied by 1.5;
 // a < b becomes a <= b (the edge) and a >= b (the reverse), likewise for >, <=
 // and >=; == becomes != and the other way round. A test that fails, panics or
 // takes ten times as long as it should has noticed.
@@ -32,17 +33,32 @@ import (
 	"time"
 )
 
+// options are the flags.
+type options struct {
+	only    string
+	every   int
+	least   float64
+	edges   bool
+	list    bool
+	verbose bool
+	run     string
+}
+
 func main() {
-	only := flag.String("only", "", "numbers of the changes to try, with commas; all if empty")
-	list := flag.Bool("list", false, "list the changes and try none")
-	verbose := flag.Bool("v", false, "show what the tests print")
-	run := flag.String("run", "", "tests to run, as go test -run; all if empty")
+	var o options
+	flag.StringVar(&o.only, "only", "", "numbers of the changes to try, with commas; all if empty")
+	flag.IntVar(&o.every, "every", 1, "try every `n`-th change")
+	flag.Float64Var(&o.least, "least", 0, "fail where less than this `per cent` of the changes are noticed")
+	flag.BoolVar(&o.edges, "edges", true, "try the edges of comparisons")
+	flag.BoolVar(&o.list, "list", false, "list the changes and try none")
+	flag.BoolVar(&o.verbose, "v", false, "show what the tests print")
+	flag.StringVar(&o.run, "run", "", "tests to run, as go test -run; all if empty")
 	flag.Parse()
 	if flag.NArg() != 1 {
 		fmt.Fprintln(os.Stderr, "usage: mutate [flags] package")
 		os.Exit(2)
 	}
-	if err := mutate(flag.Arg(0), *only, *run, *list, *verbose); err != nil {
+	if err := mutate(flag.Arg(0), o); err != nil {
 		fmt.Fprintln(os.Stderr, "mutate:", err)
 		os.Exit(1)
 	}
@@ -55,20 +71,20 @@ type pkg struct {
 	TestImports, XTestImports     []string
 }
 
-func mutate(path, only, run string, list, verbose bool) error {
+func mutate(path string, o options) error {
 	p, muts, err := load(path)
 	if err != nil {
 		return err
 	}
 	chosen := map[int]bool{}
-	for _, s := range strings.FieldsFunc(only, func(r rune) bool { return r == ',' }) {
+	for _, s := range strings.FieldsFunc(o.only, func(r rune) bool { return r == ',' }) {
 		n, err := strconv.Atoi(s)
 		if err != nil {
 			return err
 		}
 		chosen[n] = true
 	}
-	if list {
+	if o.list {
 		for _, m := range muts {
 			fmt.Println(m)
 		}
@@ -79,7 +95,7 @@ func mutate(path, only, run string, list, verbose bool) error {
 		return err
 	}
 	defer os.RemoveAll(work)
-	r := &runner{pkg: p, work: work, run: run, verbose: verbose}
+	r := &runner{pkg: p, work: work, run: o.run, verbose: o.verbose}
 	all, err := r.build(together(p, muts))
 	if err != nil {
 		return fmt.Errorf("all changes at once: %w", err)
@@ -93,7 +109,7 @@ func mutate(path, only, run string, list, verbose bool) error {
 	fmt.Printf("%s: %d changes, the tests take %.1f s\n", p.ImportPath, len(muts), time.Since(start).Seconds())
 	tried, noticed := map[string]int{}, map[string]int{}
 	for _, m := range muts {
-		if len(chosen) > 0 && !chosen[m.id] {
+		if len(chosen) > 0 && !chosen[m.id] || m.kind == kindEdge && !o.edges || m.id%o.every != 0 {
 			continue
 		}
 		bin := all
@@ -115,7 +131,11 @@ func mutate(path, only, run string, list, verbose bool) error {
 		fmt.Printf("%s: %d of %d noticed\n", kind, noticed[kind], tried[kind])
 		sum, of = sum+noticed[kind], of+tried[kind]
 	}
-	fmt.Printf("all: %d of %d noticed, %.1f %%\n", sum, of, 100*float64(sum)/float64(max(of, 1)))
+	share := 100 * float64(sum) / float64(max(of, 1))
+	fmt.Printf("all: %d of %d noticed, %.1f %%\n", sum, of, share)
+	if !(share >= o.least) {
+		return fmt.Errorf("expected at least %v %%", o.least)
+	}
 	return nil
 }
 

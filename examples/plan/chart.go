@@ -4,14 +4,14 @@ import (
 	"errors"
 	"fmt"
 
-	common "example.com/steptest/examples/internal/command"
+	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart"
 	"example.com/steptest/protocol"
 )
 
 // draw draws the repeats of a plan on the curve of the last test, where asked.
-func (c *command) draw(p protocol.Plan) error {
+func (c *planned) draw(p protocol.Plan) error {
 	if c.chart == "" {
 		return nil
 	}
@@ -35,13 +35,13 @@ func (c *command) draw(p protocol.Plan) error {
 		title += " for " + p.Swimmer
 	}
 	if !p.Date.IsZero() {
-		title += ", " + common.Day(p.Date)
+		title += ", " + command.Day(p.Date)
 	}
 	picture, err := chart.Plan(repeats, a, chart.Options{
-		Title: title, Subtitle: common.Invented("on the curve of "+c.last, c.invented), Pool: p.Pool, Band: band,
+		Title: title, Subtitle: command.Invented("on the curve of "+c.last, c.invented), Pool: p.Pool, Band: band,
 	})
 	if err != nil {
 		return err
 	}
-	return common.WritePictures(c.chart, []common.Picture{picture})
+	return command.WritePictures(c.chart, []command.Picture{picture})
 }

@@ -12,15 +12,15 @@ import (
 	"strings"
 	"time"
 
-	common "example.com/steptest/examples/internal/command"
+	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/testdata/sheets"
 )
 
-// command is what was asked for.
-type command struct {
+// planned is what was asked for.
+type planned struct {
 	request  protocol.Request
 	expected protocol.Expected
 	known    protocol.Known
@@ -48,8 +48,8 @@ func value[T any](set *flag.FlagSet, name, usage string, parse func(string) (T, 
 	})
 }
 
-func parse(args []string, stderr io.Writer) (*command, error) {
-	c := &command{request: protocol.Request{Pool: pace.SCY(), Repeats: 6}}
+func parse(args []string, stderr io.Writer) (*planned, error) {
+	c := &planned{request: protocol.Request{Pool: pace.SCY(), Repeats: 6}}
 	q := &c.request
 	set := flag.NewFlagSet("plan", flag.ContinueOnError)
 	day := func(s string) (time.Time, error) {
@@ -82,7 +82,7 @@ func parse(args []string, stderr io.Writer) (*command, error) {
 	set.BoolVar(&c.csv, "csv", false, "write the sheet to fill in, as CSV")
 	set.BoolVar(&c.page, "page", false, "write a page to print")
 	set.StringVar(&c.chart, "chart", "", "also draw the plan on the curve of the last test into this `file`: .svg, .png or .pdf")
-	if err := common.Parse(set, args, stderr, "anything else"); err != nil {
+	if err := command.Parse(set, args, stderr, "anything else"); err != nil {
 		return nil, err
 	}
 	if set.NArg() > 0 {
@@ -134,7 +134,7 @@ func seconds(s string) (time.Duration, error) {
 }
 
 // paces reads what is given per 100 of the pool's unit.
-func (c *command) paces(distance, start, threshold string) error {
+func (c *planned) paces(distance, start, threshold string) error {
 	q := &c.request
 	unit := " " + q.Pool.UnitSymbol()
 	if distance != "" {
@@ -168,7 +168,7 @@ func (c *command) paces(distance, start, threshold string) error {
 }
 
 // follow plans the test after the last one of a sheet.
-func (c *command) follow(name string, otherPool, repeats bool) error {
+func (c *planned) follow(name string, otherPool, repeats bool) error {
 	sheet := sheets.Single()
 	if name == "" {
 		c.invented = true
@@ -214,10 +214,10 @@ func (c *command) follow(name string, otherPool, repeats bool) error {
 		rows, _ := r.Lost()
 		whole := rows == 0 && !errors.Is(err, protocol.ErrNoRepeats)
 		if !whole && r.Date.Equal(latest.Date) {
-			return fmt.Errorf("the last test of %s, %s, is not whole, and nothing is planned from part of it:\n%w", q.Swimmer, common.Day(r.Date), err)
+			return fmt.Errorf("the last test of %s, %s, is not whole, and nothing is planned from part of it:\n%w", q.Swimmer, command.Day(r.Date), err)
 		}
 		if err != nil {
-			aside = append(aside, fmt.Errorf("the test of %s, %s:\n%w", q.Swimmer, common.Day(r.Date), err))
+			aside = append(aside, fmt.Errorf("the test of %s, %s:\n%w", q.Swimmer, command.Day(r.Date), err))
 		}
 		if whole {
 			c.expected.Tests = append(c.expected.Tests, test)

@@ -6,7 +6,9 @@ import (
 	"strings"
 	"testing"
 	"time"
+	"unicode/utf8"
 
+	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/protocol"
 )
 
@@ -108,5 +110,31 @@ func TestDrop(t *testing.T) {
 		if status != 0 || err != nil || recs[0].Repeats[0].Target != 350*time.Second {
 			t.Errorf("%s: exit status %d, %s\n%s", drop, status, errs, out)
 		}
+	}
+}
+
+// Text fits the width that all programs print in, without blanks at its ends, and
+// says what noise its forecast rests on.
+func TestWidth(t *testing.T) {
+	for _, args := range [][]string{
+		nil,
+		{"-best", "5:00", "-pool", "50 m"},
+		{"-best", "5:00", "-repeats", "3"},
+		{"-best", "19:00", "-distance", "1500", "-pool", "33 1/3 m", "-repeats", "12"},
+		{"-last", "../../testdata/sheets/squad.csv", "-swimmer", "Sasha Holm", "-aim", "shift"},
+	} {
+		out, errs, status := execute(t, args...)
+		if status != 0 || !strings.Contains(out, "Cautions") {
+			t.Errorf("%v: exit status %d: %s", args, status, errs)
+		}
+		for _, line := range strings.Split(out, "\n") {
+			if n := utf8.RuneCountInString(line); n > command.Width || strings.TrimRight(line, " ") != line {
+				t.Errorf("%v: %d columns: %q", args, n, line)
+			}
+		}
+	}
+	out, _, _ := execute(t)
+	if text := strings.Join(strings.Fields(out), " "); !strings.Contains(text, "rest on the stated noise alone (0.2 mmol/L and 3 % for analyser and drop, printed to 0.1 mmol/L, 0.1 s for the watch)") {
+		t.Errorf("no word of the noise in\n%s", out)
 	}
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -9,13 +10,14 @@ import (
 	"text/tabwriter"
 	"time"
 
+	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 )
 
 // print writes the plan, the sheet or the page.
-func (c *command) print(w io.Writer) error {
+func (c *planned) print(w io.Writer) error {
 	p, err := protocol.NewPlan(c.request)
 	if err != nil {
 		return err
@@ -47,16 +49,18 @@ func (c *command) print(w io.Writer) error {
 	if c.csv || c.page {
 		return c.write(w, b.Plan)
 	}
-	var out strings.Builder
+	var out bytes.Buffer
 	if c.invented {
-		out.WriteString("Invented data. A swimmer of your own: go run ./examples/plan -best 4:56, or -last your-sheet.csv; -h for more\n\n")
+		command.Paragraph(&out, "", "Invented data. A swimmer of your own: go run ./examples/plan -best 4:56, or -last your-sheet.csv; -h for more")
+		out.WriteString("\n")
 	}
 	c.title(&out, *p)
 	c.targets(&out, *p, b)
 	if unable != nil {
-		fmt.Fprintf(&out, "\nWhat will it be able to tell?\n  %s\n", strings.TrimPrefix(unable.Error(), "protocol: "))
+		out.WriteString("\nWhat will it be able to tell?\n")
+		command.Paragraph(&out, "  ", strings.TrimPrefix(unable.Error(), "protocol: "))
 	} else {
-		out.WriteString(asGood(c.aim, b))
+		asGood(&out, c.aim, b)
 		if err := c.telling(&out, *p, b); err != nil {
 			return err
 		}
@@ -64,33 +68,36 @@ func (c *command) print(w io.Writer) error {
 	out.WriteString("\nWhat should be thought of?\n")
 	findings := p.Review(c.known)
 	for _, f := range findings {
-		fmt.Fprintf(&out, "  - %s\n", f)
+		command.Paragraph(&out, "  - ", f.String())
 	}
 	if !b.AsGood {
 		for _, f := range b.Plan.Review(c.known) {
 			if f.Repeat > 0 && !slices.Contains(findings, f) {
-				fmt.Fprintf(&out, "  - of the better plan: %s\n", f)
+				command.Paragraph(&out, "  - ", "of the better plan: "+f.String())
 			}
 		}
 	}
 	c.calendar(&out, *p, later)
 	out.WriteString("\nCautions\n")
 	for _, line := range protocol.Cautions() {
-		fmt.Fprintf(&out, "  - %s\n", line)
+		command.Paragraph(&out, "  - ", line)
 	}
-	_, err = io.WriteString(w, out.String())
-	return err
+	for line := range strings.Lines(out.String()) { // tables end in blanks
+		if _, err := io.WriteString(w, strings.TrimRight(line, " \n")+"\n"); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // asGood says that there is no better plan, if so.
-func asGood(aim protocol.Aim, b *protocol.Better) string {
-	if !b.AsGood {
-		return ""
+func asGood(out *bytes.Buffer, aim protocol.Aim, b *protocol.Better) {
+	if b.AsGood {
+		command.Paragraph(out, "  ", fmt.Sprintf("Even steps are as good as any for the %s: no plan within the rules is 5 %% narrower without widening something else.", aim))
 	}
-	return fmt.Sprintf("  Even steps are as good as any for the %s: no plan within the rules is 5 %% narrower without widening something else.\n", aim)
 }
 
-func (c *command) write(w io.Writer, p protocol.Plan) error {
+func (c *planned) write(w io.Writer, p protocol.Plan) error {
 	if c.csv {
 		var missing []string
 		if p.Swimmer == "" {
@@ -107,7 +114,7 @@ func (c *command) write(w io.Writer, p protocol.Plan) error {
 	return p.WriteText(w)
 }
 
-func (c *command) title(out *strings.Builder, p protocol.Plan) {
+func (c *planned) title(out *bytes.Buffer, p protocol.Plan) {
 	out.WriteString("Plan of a step test")
 	if p.Swimmer != "" {
 		fmt.Fprintf(out, " of %s", p.Swimmer)
@@ -130,9 +137,9 @@ func clock(t time.Duration) string {
 }
 
 // targets puts the plan and the better one side by side.
-func (c *command) targets(out *strings.Builder, p protocol.Plan, b *protocol.Better) {
+func (c *planned) targets(out *bytes.Buffer, p protocol.Plan, b *protocol.Better) {
 	fmt.Fprintf(out, "\nWhat is to be swum?\n")
-	t := tabwriter.NewWriter(out, 0, 0, 3, ' ', tabwriter.AlignRight)
+	t := tabwriter.NewWriter(out, 0, 0, 2, ' ', tabwriter.AlignRight)
 	unit := p.Pool.UnitSymbol()
 	head := fmt.Sprintf("  repeat\tdistance\tleave\ttarget\tper 100 %s\tper length\t", unit)
 	if !b.AsGood {
@@ -154,23 +161,23 @@ func (c *command) targets(out *strings.Builder, p protocol.Plan, b *protocol.Bet
 	}
 	t.Flush()
 	rests := p.Rest()
-	fmt.Fprintf(out, "  ~ all out: what is expected, not a limit. Warm-up %s. Rest %s", p.WarmUp, clock(rests[0]))
+	note := fmt.Sprintf("~ all out: what is expected, not a limit. Warm-up %s. Rest %s", p.WarmUp, clock(rests[0]))
 	if last := rests[len(rests)-1]; last != rests[0] {
-		fmt.Fprintf(out, " to %s", clock(last))
+		note += " to " + clock(last)
 	}
-	fmt.Fprintf(out, ".\n  Samples: at rest, after each repeat")
+	note += ". Samples: at rest, after each repeat"
 	if len(p.After) > 0 {
-		out.WriteString(", after the last one at")
+		note += ", after the last one at"
 		for i, a := range p.After {
-			fmt.Fprintf(out, "%s %g", map[bool]string{true: ",", false: ""}[i > 0], a.Minutes())
+			note += fmt.Sprintf("%s %g", map[bool]string{true: ",", false: ""}[i > 0], a.Minutes())
 		}
-		out.WriteString(" min")
+		note += " min"
 	}
-	fmt.Fprintf(out, "; %d in all. %s from the first start to the last sample.\n", p.Samples(), clock(p.Duration()))
+	command.Paragraph(out, "  ", fmt.Sprintf("%s; %d in all. %s from the first start to the last sample.", note, p.Samples(), clock(p.Duration())))
 }
 
 // telling says what either plan can tell.
-func (c *command) telling(out *strings.Builder, p protocol.Plan, b *protocol.Better) error {
+func (c *planned) telling(out *bytes.Buffer, p protocol.Plan, b *protocol.Better) error {
 	o := lactate.Options{}
 	plain, err := p.CanTell(c.expected, o)
 	if err != nil {
@@ -181,9 +188,9 @@ func (c *command) telling(out *strings.Builder, p protocol.Plan, b *protocol.Bet
 		return err
 	}
 	hundred := p.Pool.Per100()
-	fmt.Fprintf(out, "\nWhat will it be able to tell?   (average half-width of the %.0f %% interval; noise of analyser, drop and watch as usual)\n", 100*plain.Confidence)
-	t := tabwriter.NewWriter(out, 0, 0, 3, ' ', 0)
-	head := fmt.Sprintf("  \texpected near, per %s\tthis plan\t", hundred)
+	fmt.Fprintf(out, "\nWhat will it be able to tell?   (average half-width of the %.0f %% interval)\n", 100*plain.Confidence)
+	t := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	head := fmt.Sprintf("  \tnear, per %s\tthis plan\t", hundred)
 	if !b.AsGood {
 		head += "better\t"
 	}
@@ -205,11 +212,14 @@ func (c *command) telling(out *strings.Builder, p protocol.Plan, b *protocol.Bet
 		d := pace.Speed(at).Pace(hundred).Time - pace.Speed(at+shift).Pace(hundred).Time
 		return fmt.Sprintf("%.2f s (%.3f m/s)", d.Seconds(), shift)
 	}
-	row("smallest change of the curve it can show", "", seconds(plain.Shift.Detectable), seconds(better.Shift.Detectable))
-	row("the same, where it moves from day to day too", "", seconds(plain.Shift.BetweenDays), seconds(better.Shift.BetweenDays))
+	row("smallest change it can show", "", seconds(plain.Shift.Detectable), seconds(better.Shift.Detectable))
+	row("the same, where days differ too", "", seconds(plain.Shift.BetweenDays), seconds(better.Shift.BetweenDays))
 	t.Flush()
+	n := lactate.DefaultNoise()
+	command.Paragraph(out, "  ", fmt.Sprintf("These numbers rest on the stated noise alone (%g mmol/L and %.0f %% for analyser and drop, printed to %g mmol/L, %g s for the watch): no sample of this test is there yet to say how far they scatter. What a comparison of two swum tests could have seen rests on their own scatter too, and may be more or less.",
+		n.Absolute, 100*n.Relative, n.Resolution, n.Timing.Seconds()))
 	if !b.AsGood {
-		fmt.Fprintf(out, "  The better plan makes %s as narrow as can be: %s. It trusts that the curve is exponential, and shows less of whether it is;\n  its repeats close together ask for even pacing.\n", c.aim, narrower(b))
+		command.Paragraph(out, "  ", fmt.Sprintf("The better plan makes %s as narrow as can be: %s. It trusts that the curve is exponential, and shows less of whether it is; its repeats close together ask for even pacing.", c.aim, narrower(b)))
 	}
 	return nil
 }
@@ -231,7 +241,7 @@ func narrower(b *protocol.Better) string {
 	return strings.Join(parts, ", ") + " narrower than even steps"
 }
 
-func (c *command) calendar(out *strings.Builder, p protocol.Plan, later []time.Time) {
+func (c *planned) calendar(out *bytes.Buffer, p protocol.Plan, later []time.Time) {
 	if p.Date.IsZero() || c.tests < 1 {
 		return
 	}

@@ -16,7 +16,7 @@ import (
 func FuzzNextRepeat(f *testing.F) {
 	f.Add(uint8(6), []byte{100, 14, 98, 15, 95, 20}, uint8(0), 0.0, 0.0, 1.0, 2.0)
 	f.Add(uint8(6), []byte{}, uint8(1), 0.2, 1e-300, 5e-324, 1e300)
-	f.Add(uint8(9), []byte{100, 0, 99, 0, 98, 0, 97, 0, 96, 0, 95, 0, 94, 0, 93, 0}, uint8(2), 1e300, 0.03, -0.0, math.MaxFloat64)
+	f.Add(uint8(9), []byte{100, 0, 99, 0, 98, 0, 97, 0, 96, 0, 95, 0, 94, 0, 93, 0}, uint8(2), 1e300, 0.03, math.Copysign(0, -1), math.MaxFloat64)
 	f.Add(uint8(4), []byte{100, 255, 70, 1}, uint8(0), 0.2, 0.03, math.Inf(1), math.NaN())
 	f.Add(uint8(5), []byte{10, 20, 90, 20, 95, 40}, uint8(3), 5e-324, 0.0, 1.2, 9.0)
 	f.Fuzz(func(t *testing.T, repeats uint8, swum []byte, aim uint8, noise, relative, lactate1, lactate2 float64) {

@@ -45,7 +45,9 @@ func (c *Change) compareThresholds(drawn [2]*draws, o Options) {
 			tc.Err = p[1].Err
 		default:
 			tc.Change = exactly(tc.After.Value - tc.Before.Value)
-			if drawn[0] != nil {
+			// Either test may have no draws, where nothing says how large its
+			// noise is.
+			if drawn[0] != nil && drawn[1] != nil {
 				// A method that cannot be compared has its own draws nowhere;
 				// its interval stays open.
 				if i, k := drawn[0].index(tc.Method), drawn[1].index(tc.Method); i >= 0 && k >= 0 {

@@ -234,6 +234,13 @@ func TestNoIntervalWithoutAScale(t *testing.T) {
 	if err != nil || c.Thresholds[1].Change.HasInterval() || c.Levels[0].LactateChange.HasInterval() {
 		t.Errorf("comparison: %+v %v", c, err)
 	}
+	// One of two tests has a scale.
+	for _, pair := range [][2]lactate.Test{{sixStages, three}, {three, sixStages}} {
+		c, err := lactate.Compare(pair[0], pair[1], o)
+		if err != nil || c.Thresholds[1].Change.HasInterval() || c.Levels[0].LactateChange.HasInterval() {
+			t.Errorf("comparison with one scale: %+v %v", c, err)
+		}
+	}
 
 	o.Noise.Weight = 0
 	if a, err = lactate.Analyze(three, o); err != nil || !a.LT2.Intensity.HasInterval() {

@@ -285,5 +285,6 @@
 //   - Tegtbur U, Busse MW, Braumann KM (1993) Med Sci Sports Exerc 25:620-627.
 //   - Urhausen A et al. (1993) Int J Sports Med 14:134-139. Abstract.
 //   - Wakayoshi K et al. (1992) Eur J Appl Physiol 64:153-157. Abstract.
+//   - Zinner C et al. (2011) JEPonline 14(1):43-48. Abstract.
 //   - Zoladz JA et al. (1993) Eur J Appl Physiol 67:71-76.
 package lactate

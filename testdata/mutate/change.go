@@ -126,6 +126,10 @@ func (v visitor) Visit(n ast.Node) ast.Visitor {
 		return nil
 	case *ast.GenDecl:
 		v.inConst = n.Tok == token.CONST
+	case *ast.ReturnStmt:
+		if v.failed(n) {
+			return nil
+		}
 	case *ast.KeyValueExpr:
 		ast.Walk(v, n.Value) // a key of an array must be a constant
 		return nil
@@ -140,6 +144,30 @@ func (v visitor) Visit(n ast.Node) ast.Visitor {
 		}
 	}
 	return v
+}
+
+// failed reports whether a return hands over an error, or false, beside numbers
+// that then mean nothing.
+func (v visitor) failed(n *ast.ReturnStmt) bool {
+	if len(n.Results) < 2 {
+		return false
+	}
+	for _, r := range n.Results[:len(n.Results)-1] {
+		if l, ok := r.(*ast.BasicLit); !ok || l.Kind == token.STRING {
+			return false
+		}
+	}
+	last := n.Results[len(n.Results)-1]
+	if id, ok := last.(*ast.Ident); ok && (id.Name == "nil" || id.Name == "true") {
+		return false
+	}
+	t := v.info.Types[last].Type
+	return t != nil && (types.Identical(t, types.Universe.Lookup("error").Type()) || types.AssignableTo(t, types.Universe.Lookup("error").Type())) || isFalse(last)
+}
+
+func isFalse(e ast.Expr) bool {
+	id, ok := e.(*ast.Ident)
+	return ok && id.Name == "false"
 }
 
 func (v visitor) change(e ast.Expr) change {

@@ -9,7 +9,8 @@
 // 0.01, and a limit, above 1e5, becomes 1; any other is multiplied by 1.5;
 // a < b becomes a <= b (the edge) and a >= b (the reverse), likewise for >, <=
 // and >=; == becomes != and the other way round. A test that fails, panics or
-// takes ten times as long as it should has noticed.
+// takes ten times as long as it should has noticed. Not changed are numbers
+// returned beside an error, which mean nothing there.
 //
 // All changes but those of const declarations are compiled at once and chosen
 // by an environment variable, so that a change costs one run of the tests. The

@@ -1,0 +1,467 @@
+package lactate_test
+
+import (
+	"encoding/json"
+	"math"
+	"math/rand/v2"
+	"os"
+	"reflect"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/curve"
+	"github.com/google/go-cmp/cmp"
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+func close2(t *testing.T, what string, got, want, tol float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= tol*math.Abs(want)) {
+		t.Errorf("%s: got %v, want %v", what, got, want)
+	}
+}
+
+// D: interval, p-value and smallest detectable shift follow from shift,
+// standard error and Student's t, whose degrees of freedom are the weight of
+// the stated noise and those of the fit. Twelve stages less four parameters
+// leave eight; the stated noise counts for four.
+func TestJudgementIsStudent(t *testing.T) {
+	for _, c := range []struct {
+		weight, dof float64
+	}{{0, 12}, {4, 12}, {-1, 8}, {1, 9}, {math.Inf(1), math.Inf(1)}} {
+		o := lactate.Options{Noise: lactate.Noise{Absolute: 0.2, Relative: 0.03, Weight: c.weight}, Confidence: 0.8, FalseAlarms: 0.1, Power: 0.7}
+		ch, err := lactate.Compare(january(), march(), o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if ch.DegreesOfFreedom != 8 {
+			t.Errorf("%d degrees of freedom", ch.DegreesOfFreedom)
+		}
+		quantile, cdf := distuv.StudentsT{Sigma: 1, Nu: c.dof}.Quantile, distuv.StudentsT{Sigma: 1, Nu: c.dof}.CDF
+		if math.IsInf(c.dof, 1) {
+			quantile, cdf = distuv.UnitNormal.Quantile, distuv.UnitNormal.CDF
+		}
+		m := ch.Measured
+		close2(t, "low", m.Shift.Low, m.Shift.Value-quantile(0.9)*m.StandardError, 1e-9)
+		close2(t, "high", m.Shift.High, m.Shift.Value+quantile(0.9)*m.StandardError, 1e-9)
+		close2(t, "p", m.PValue, 2*cdf(-math.Abs(m.Shift.Value)/m.StandardError), 1e-9)
+		if want := m.PValue < 0.1; (m.Verdict == lactate.MovedRight) != want {
+			t.Errorf("p %v: %v", m.PValue, m.Verdict)
+		}
+		// Simulated: pairs whose noise is of this size, as far as these tests
+		// tell, and that estimate it anew.
+		rng := rand.New(rand.NewPCG(1, 2))
+		seen, pairs := 0, 10_000
+		factor := func() float64 {
+			if math.IsInf(c.dof, 1) {
+				return 1
+			}
+			return math.Sqrt(distuv.ChiSquared{K: c.dof, Src: rng}.Rand() / c.dof)
+		}
+		for range pairs {
+			if rng.NormFloat64()+m.Detectable/m.StandardError*factor() > quantile(0.95)*factor() {
+				seen++
+			}
+		}
+		if share := float64(seen) / float64(pairs); !(math.Abs(share-0.7) <= 0.02) {
+			t.Errorf("weight %v: a shift of the detectable size is seen in %v, want 0.7", c.weight, share)
+		}
+		// The day-to-day term: 0.8 % of the reference, once for each test.
+		day := 0.008 * ch.Reference
+		close2(t, "between days", ch.BetweenDays.StandardError, math.Sqrt(m.StandardError*m.StandardError+2*day*day), 1e-12)
+		if math.IsInf(c.dof, 1) {
+			// A true shift of z(0.95) + z(0.7) standard errors.
+			close2(t, "detectable", m.Detectable/m.StandardError, 1.6448536269514722+0.5244005127080407, 1e-9) // B: quantiles of the normal distribution
+		}
+	}
+	// The other way round it is the same shift to the left.
+	right, err := lactate.Compare(january(), march(), lactate.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	left, err := lactate.Compare(march(), january(), lactate.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	close2(t, "left", left.Shift.Value, -right.Shift.Value, 1e-6)
+	if right.Measured.Verdict != lactate.MovedRight || left.Measured.Verdict != lactate.MovedLeft {
+		t.Errorf("%v and %v", right.Measured.Verdict, left.Measured.Verdict)
+	}
+	close2(t, "per cent", right.Percent().Value, 100*right.Shift.Value/right.Reference, 1e-12)
+	close2(t, "per cent, low", right.Percent().Low, 100*right.Shift.Low/right.Reference, 1e-12)
+	close2(t, "seconds", right.SecondsPer(100).Value, 100/right.Reference-100/(right.Reference+right.Shift.Value), 1e-12)
+}
+
+// D: the F test of one shape against two, with residual sums of squares from
+// fits of their own; shapes that differ are told.
+func TestShapeTest(t *testing.T) {
+	rss := func(test lactate.Test) float64 {
+		var e curve.Exponential
+		var xs, ys []float64
+		for _, s := range test.Stages {
+			xs, ys = append(xs, s.Intensity), append(ys, s.Lactate)
+		}
+		if err := e.Fit(xs, ys); err != nil {
+			t.Fatal(err)
+		}
+		return e.RSS()
+	}
+	sharper := march() // a higher asymptote, a sharper bend
+	for i, y := range []float64{2.2, 2.2, 2.3, 2.3, 2.5, 9.4} {
+		sharper.Stages[i].Lactate = y
+	}
+	for _, c := range []struct {
+		after   lactate.Test
+		changed bool
+	}{{march(), false}, {sharper, true}} {
+		ch, err := lactate.Compare(january(), c.after, lactate.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		separate := rss(january()) + rss(c.after)
+		f := (ch.RSS - separate) / 2 / (separate / 6)
+		close2(t, "F", ch.Shape.F, f, 1e-6)
+		close2(t, "p", ch.Shape.PValue, distuv.F{D1: 2, D2: 6}.Survival(f), 1e-5)
+		if ch.Shape.Changed != c.changed || ch.Shape.Changed != (ch.Shape.PValue < 0.05) || c.changed != has(ch.Warnings, lactate.ShapeChanged) {
+			t.Errorf("F %v, p %v, changed %v, %v", ch.Shape.F, ch.Shape.PValue, ch.Shape.Changed, ch.Warnings)
+		}
+	}
+	// Three stages each leave nothing to test by.
+	three := func(t lactate.Test) lactate.Test {
+		t.Stages = []lactate.Stage{t.Stages[0], t.Stages[3], t.Stages[5]}
+		return t
+	}
+	ch, err := lactate.Compare(three(january()), three(march()), lactate.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !math.IsNaN(ch.Shape.F) || !math.IsNaN(ch.Shape.PValue) || ch.Shape.Changed {
+		t.Errorf("three stages each: %+v", ch.Shape)
+	}
+	if b, err := json.Marshal(ch); err != nil || strings.Contains(string(b), `"f":`) {
+		t.Errorf("%s, %v", b, err)
+	}
+}
+
+func has(ws []lactate.Warning, c lactate.Caution) bool {
+	return slices.ContainsFunc(ws, func(w lactate.Warning) bool { return w.Caution == c })
+}
+
+// The default of every option is what its comment says, and what is stated
+// outright gives the same bits.
+func TestDefaults(t *testing.T) {
+	if got, want := lactate.DefaultNoise(), (lactate.Noise{Absolute: 0.2, Relative: 0.03, Resolution: 0.1, Timing: 100 * time.Millisecond}); got != want {
+		t.Errorf("noise %+v, want %+v", got, want)
+	}
+	stated := lactate.Options{
+		Curve: func() lactate.Curve { return new(curve.Exponential) },
+		LT1:   lactate.AboveBaseline{Rise: 0.5, From: lactate.FittedLowest}, LT2: lactate.MaxDistance{Ends: lactate.FittedEnds},
+		Methods: []lactate.Method{
+			lactate.AboveBaseline{Rise: 0.5}, lactate.AboveBaseline{Rise: 1}, lactate.Fixed{Lactate: 2}, lactate.Fixed{Lactate: 3}, lactate.Fixed{Lactate: 4},
+			lactate.MaxDistance{}, lactate.ModifiedMaxDistance{},
+		},
+		Noise:      lactate.Noise{Absolute: 0.2, Relative: 0.03, Resolution: 0.1, Timing: 100 * time.Millisecond, Weight: 4},
+		Confidence: 0.90, DayToDay: 0.008, FalseAlarms: 0.05, Power: 0.80, Resamples: 100,
+	}
+	left := lactate.Options{Resamples: 100}
+	a, err := lactate.Compare(full(), march(), left)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := lactate.Compare(full(), march(), stated)
+	if err != nil {
+		t.Fatal(err)
+	}
+	first, err1 := json.Marshal(a)
+	second, err2 := json.Marshal(b)
+	if err1 != nil || err2 != nil || string(first) != string(second) {
+		t.Errorf("left out:\n%s (%v)\nstated:\n%s (%v)", first, err1, second, err2)
+	}
+	// Each stands for itself.
+	for i, change := range []func(*lactate.Options){
+		func(o *lactate.Options) { o.Confidence = 0.91 },
+		func(o *lactate.Options) { o.DayToDay = 0.0081 },
+		func(o *lactate.Options) { o.FalseAlarms = 0.051 },
+		func(o *lactate.Options) { o.Power = 0.81 },
+		func(o *lactate.Options) { o.Seed = 1 },
+		func(o *lactate.Options) { o.Noise.Timing *= 2 },
+		func(o *lactate.Options) { o.Noise.Resolution *= 2 },
+		func(o *lactate.Options) { o.Noise.Weight = 5 },
+	} {
+		o := stated
+		change(&o)
+		c, err := lactate.Compare(full(), march(), o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if text, err := json.Marshal(c); err != nil || string(text) == string(second) {
+			t.Errorf("option %d makes no difference (%v)", i, err)
+		}
+	}
+	for name, m := range map[string][2]lactate.Method{
+		"fixed":      {lactate.Fixed{}, lactate.Fixed{Lactate: 4}},
+		"rise":       {lactate.AboveBaseline{}, lactate.AboveBaseline{Rise: 1, From: lactate.FittedLowest}},
+		"observed":   {lactate.ObservedRise{}, lactate.ObservedRise{Rise: 1}},
+		"modified":   {lactate.ModifiedMaxDistance{}, lactate.ModifiedMaxDistance{Rise: 0.4, Start: lactate.BeforeFirstRise}},
+		"equivalent": {lactate.AboveLowestEquivalent{}, lactate.AboveLowestEquivalent{Rise: 1.5}},
+	} {
+		if m[0].String() != m[1].String() {
+			t.Errorf("%s: %v and %v", name, m[0], m[1])
+		}
+	}
+}
+
+// What just cannot be an option, and what just can.
+func TestOptionEdges(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		change func(*lactate.Options)
+		ok     bool
+	}{
+		{"least confidence", func(o *lactate.Options) { o.Confidence = 1e-9 }, true},
+		{"confidence of 1", func(o *lactate.Options) { o.Confidence = 1 }, false},
+		{"confidence in per cent", func(o *lactate.Options) { o.Confidence = 90 }, false},
+		{"negative confidence", func(o *lactate.Options) { o.Confidence = -0.9 }, false},
+		{"false alarms of 1", func(o *lactate.Options) { o.FalseAlarms = 1 }, false},
+		{"many false alarms", func(o *lactate.Options) { o.FalseAlarms = 0.999 }, true},
+		{"negative false alarms", func(o *lactate.Options) { o.FalseAlarms = -0.05 }, false},
+		{"power of 1", func(o *lactate.Options) { o.Power = 1 }, false},
+		{"little power", func(o *lactate.Options) { o.Power = 0.06 }, true},
+		{"negative power", func(o *lactate.Options) { o.Power = -0.8 }, false},
+		{"no day to day", func(o *lactate.Options) { o.DayToDay = 5e-324 }, true},
+		{"day to day of 1", func(o *lactate.Options) { o.DayToDay = 1 }, false},
+		{"large day to day", func(o *lactate.Options) { o.DayToDay = 0.999 }, true},
+		{"negative resamples", func(o *lactate.Options) { o.Resamples = -1 }, false},
+		{"a million and one resamples", func(o *lactate.Options) { o.Resamples = 1_000_001 }, false},
+		{"one resample", func(o *lactate.Options) { o.Resamples = 1 }, true},
+		{"weight of 0.1", func(o *lactate.Options) { o.Noise.Weight = 0.1 }, true},
+		{"weight of 0.09", func(o *lactate.Options) { o.Noise.Weight = 0.09 }, false},
+		{"noise of resolution alone", func(o *lactate.Options) { o.Noise.Resolution = 0.1 }, true},
+		{"relative noise alone", func(o *lactate.Options) { o.Noise.Relative = 0.03 }, true},
+		{"absolute noise alone", func(o *lactate.Options) { o.Noise.Absolute = 0.03 }, true},
+		{"noise of the watch alone", func(o *lactate.Options) { o.Noise.Timing = time.Second }, false},
+		{"negative noise", func(o *lactate.Options) { o.Noise.Absolute = -1 }, false},
+		{"no method", func(o *lactate.Options) { o.Methods = []lactate.Method{nil} }, false},
+		{"no curve", func(o *lactate.Options) { o.Curve = func() lactate.Curve { return nil } }, false},
+	} {
+		var o lactate.Options
+		c.change(&o)
+		if _, err := lactate.Compare(january(), march(), o); (err == nil) != c.ok {
+			t.Errorf("%s: %v", c.name, err)
+		}
+	}
+}
+
+// D: σ² = Absolute² + (Relative·y)² + Resolution²/12.
+func TestNoiseOfASample(t *testing.T) {
+	n := lactate.Noise{Absolute: 0.2, Relative: 0.03, Resolution: 0.1}
+	for _, y := range []float64{0, 1, 4, 10} {
+		close2(t, "σ", n.Lactate(y), math.Sqrt(0.04+0.0009*y*y+0.01/12), 1e-12)
+	}
+	close2(t, "default", lactate.Noise{}.Lactate(3), n.Lactate(3), 1e-12)
+	close2(t, "weight only", lactate.Noise{Weight: 9}.Lactate(3), n.Lactate(3), 1e-12)
+	close2(t, "any field", lactate.Noise{Relative: 0.1}.Lactate(3), 0.3, 1e-12)
+}
+
+// D: the error of the resting sample moves a threshold above rest by itself
+// divided by the curve's slope there, and adds to that of the same level.
+func TestDeltaIntervalOfRest(t *testing.T) {
+	test := full()
+	o := lactate.Options{Noise: lactate.Noise{Absolute: 0.2, Relative: 0.03, Weight: math.Inf(1)}}
+	a, err := lactate.Analyze(test, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	above, err := a.DeltaInterval(lactate.AboveBaseline{Rise: 1, From: lactate.RestingSample})
+	if err != nil {
+		t.Fatal(err)
+	}
+	level, err := a.DeltaInterval(lactate.Fixed{Lactate: test.Rest + 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	close2(t, "value", above.Value, level.Value, 1e-12)
+	z := distuv.UnitNormal.Quantile(0.95)
+	slope := a.Curve.(*curve.Exponential).PredictDerivative(level.Value)
+	of := func(e lactate.Estimate) float64 { return (e.High - e.Low) / 2 / z }
+	rest := o.Noise.Lactate(test.Rest) / slope
+	close2(t, "standard error", of(above), math.Hypot(of(level), rest), 1e-3)
+	// And the level's own: by hand, one sample after another.
+	variance := 0.0
+	for i, s := range test.Stages {
+		var at [2]float64
+		for k, sign := range []float64{1, -1} {
+			moved := test
+			moved.Stages = slices.Clone(test.Stages)
+			for j := range moved.Stages {
+				moved.Stages[j].Lactate = a.Curve.Predict(moved.Stages[j].Intensity)
+			}
+			truth := moved.Stages[i].Lactate
+			moved.Stages[i].Lactate += sign * 0.01 * o.Noise.Lactate(truth)
+			b, err := lactate.Analyze(moved, lactate.Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if at[k], err = (lactate.Fixed{Lactate: test.Rest + 1}).Locate(moved, b.Curve); err != nil {
+				t.Fatal(err)
+			}
+		}
+		g := (at[0] - at[1]) / 0.02
+		variance += g * g
+		_ = s
+	}
+	close2(t, "by hand", of(level), math.Sqrt(variance), 1e-3)
+}
+
+// Warnings, just on either side of their limits.
+func TestWarningLimits(t *testing.T) {
+	ys := func(values ...float64) lactate.Test { return ramp(values...) }
+	for _, c := range []struct {
+		name string
+		test lactate.Test
+		c    lactate.Caution
+		want bool
+		says string
+	}{
+		{"four stages", ys(1, 1.5, 3, 8), lactate.FewStages, true, "only 4"},
+		{"five stages", ys(1, 1.2, 1.8, 3.5, 8), lactate.FewStages, false, ""},
+		{"one lost", ys(1, 1.2, 1.8, 0, 3.5, 8), lactate.LostSamples, true, "1 of 6"},
+		{"ends at 6", ys(1, 1.1, 1.3, 1.9, 3.2, 6), lactate.NotMaximal, false, ""},
+		{"ends at 5.9", ys(1, 1.1, 1.3, 1.9, 3.2, 5.9), lactate.NotMaximal, true, "5.9"},
+		{"last below the one before", ys(1, 1.1, 1.3, 1.9, 8.2, 8.1), lactate.NotMaximal, true, "(8.2)"},
+		{"falls by 0.2", ys(1, 1.6, 1.4, 1.9, 3.2, 8), lactate.LactateFell, false, ""},
+		{"falls by 0.3", ys(1, 1.6, 1.3, 1.9, 3.2, 8), lactate.LactateFell, true, "1.6 to 1.3 mmol/L between stages 2 and 3"},
+		{"falls from the start", ys(1.6, 1.2, 1.3, 1.9, 3.2, 8), lactate.LactateFell, false, ""},
+		{"falls, not having risen", ys(1.6, 1.7, 1.2, 1.9, 3.2, 8), lactate.LactateFell, false, ""},
+	} {
+		a, err := lactate.Analyze(c.test, lactate.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := ""
+		for _, w := range a.Warnings {
+			if w.Caution == c.c {
+				said = w.Text
+			}
+		}
+		if (said != "") != c.want || !strings.Contains(said, c.says) {
+			t.Errorf("%s: %q", c.name, said)
+		}
+	}
+	// Two tests share little of their range of lactate, or enough.
+	low, high := ramp(1, 1.1, 1.3, 1.7, 2.4, 3.6), ramp(2.9, 3.6, 4.8, 6.7, 9.9, 15)
+	ch, err := lactate.Compare(low, high, lactate.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !has(ch.Warnings, lactate.LittleShared) {
+		t.Errorf("1 to 3.6 and 2.9 to 15 mmol/L: %v", ch.Warnings)
+	}
+	if ch, err = lactate.Compare(january(), march(), lactate.Options{}); err != nil || has(ch.Warnings, lactate.LittleShared) {
+		t.Errorf("%v, %v", ch, err)
+	}
+}
+
+// Intervals of changes come with resamples alone, lie around the change, and
+// are those of two independent tests: the squares of the widths add up, near
+// enough.
+func TestChangesOfThresholds(t *testing.T) {
+	bare, err := lactate.Compare(january(), march(), lactate.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	drawn, err := lactate.Compare(january(), march(), lactate.Options{Resamples: 4000})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(bare.Thresholds) != 2+len(lactate.CoreMethods()) {
+		t.Errorf("%d thresholds", len(bare.Thresholds))
+	}
+	for i, c := range drawn.Thresholds {
+		if b := bare.Thresholds[i]; b.Change.HasInterval() || b.Change.Value != c.Change.Value {
+			t.Errorf("%v: %v without resamples, %v with", c.Method, b.Change, c.Change)
+		}
+		if c.Method == (lactate.Method)(lactate.ModifiedMaxDistance{}) {
+			continue // jumps from stage to stage
+		}
+		width := func(e lactate.Estimate) float64 { return e.High - e.Low }
+		close2(t, c.Method.String(), width(c.Change), math.Hypot(width(c.Before), width(c.After)), 0.15)
+		if !(c.Change.Low < c.Change.Value && c.Change.Value < c.Change.High) || c.Change.Value != c.After.Value-c.Before.Value {
+			t.Errorf("%v: %v", c.Method, c.Change)
+		}
+	}
+	lo, hi := 1.12, 1.36 // the range that both tests cover
+	for i, l := range drawn.Levels {
+		b := bare.Levels[i]
+		if b.LactateChange.HasInterval() || !l.LactateChange.HasInterval() || !(l.Intensity >= lo && l.Intensity <= hi) {
+			t.Errorf("at %v: %v and %v", l.Intensity, b.LactateChange, l.LactateChange)
+		}
+		if !(l.LactateChange.Low < l.LactateChange.Value && l.LactateChange.Value < l.LactateChange.High) || l.HeartRateChange != l.HeartRateAfter-l.HeartRateBefore {
+			t.Errorf("at %v: %+v", l.Intensity, l)
+		}
+	}
+	if len(drawn.Levels) != 7 { // five stages inside, LT1 and LT2
+		t.Errorf("%d levels", len(drawn.Levels))
+	}
+}
+
+// The catalogue says what the package documentation says: the levels, the rises,
+// and the year beside each author.
+func TestCatalogueIsTheDocumentation(t *testing.T) {
+	text, err := os.ReadFile("doc.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc := string(text)
+	var levels, rises []float64
+	for _, e := range lactate.Catalogue("m/s") {
+		if !strings.Contains(doc, strconv.Itoa(e.Year)) {
+			t.Errorf("%v: %d is not in the documentation", e.Method, e.Year)
+		}
+		who := strings.FieldsFunc(e.Source, func(r rune) bool { return r == ' ' || r == ',' || r == '&' })
+		found := false
+		for _, w := range who {
+			// The author and the year stand together, in the list of methods
+			// or in that of references.
+			for _, line := range strings.Split(doc, "\n") {
+				found = found || len(w) > 3 && strings.Contains(line, w) && strings.Contains(line, strconv.Itoa(e.Year))
+			}
+		}
+		if !found {
+			t.Errorf("%v: %s (%d) is not in the documentation", e.Method, e.Source, e.Year)
+		}
+		switch m := e.Method.(type) {
+		case lactate.Fixed:
+			levels = append(levels, m.Lactate)
+		case lactate.AboveBaseline:
+			rises = append(rises, m.Rise)
+		case lactate.AboveLowestEquivalent:
+			if m.Rise != 1.5 {
+				t.Errorf("%v", m)
+			}
+		case lactate.ObservedRise:
+			if m.Rise != 1 {
+				t.Errorf("%v", m)
+			}
+		case lactate.FixedSlope: // from memory: 1.26 and 1.00 mmol/L per km/h
+			if want := 3.6; math.Abs(m.Slope-want) > 1e-12 && math.Abs(m.Slope-1.26*want) > 1e-12 {
+				t.Errorf("%v", m)
+			}
+		}
+	}
+	slices.Sort(levels)
+	slices.Sort(rises)
+	if d := cmp.Diff([]float64{2, 2.5, 3, 3.5, 4}, levels); d != "" {
+		t.Error(d)
+	}
+	if d := cmp.Diff([]float64{0.5, 1, 1.5}, rises); d != "" {
+		t.Error(d)
+	}
+	if !reflect.DeepEqual(lactate.Catalogue("m/s"), lactate.Catalogue("m/s")) {
+		t.Error("not the same twice")
+	}
+}

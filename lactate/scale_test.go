@@ -1,0 +1,149 @@
+package lactate_test
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/curve"
+)
+
+// full is an invented test with all that any method asks for.
+func full() lactate.Test {
+	return lactate.Test{Rest: 1.05, Stages: []lactate.Stage{
+		{Intensity: 1.00, Lactate: 1.5, HeartRate: 110, Duration: 400 * time.Second},
+		{Intensity: 1.10, Lactate: 1.3, HeartRate: 128, Duration: 364 * time.Second},
+		{Intensity: 1.15, Lactate: 1.4, HeartRate: 135, Duration: 348 * time.Second},
+		{Intensity: 1.20, Lactate: 1.9, HeartRate: 142, Duration: 333 * time.Second},
+		{Intensity: 1.25, Lactate: 2.8, HeartRate: 151, Duration: 320 * time.Second},
+		{Intensity: 1.30, Lactate: 4.6, HeartRate: 160, Duration: 308 * time.Second},
+		{Intensity: 1.38, Lactate: 9.4, HeartRate: 176, Duration: 290 * time.Second},
+	}, Recovery: []lactate.RecoverySample{{After: 2 * time.Minute, Lactate: 10.4}, {After: 6 * time.Minute, Lactate: 9.9}, {After: 14 * time.Minute, Lactate: 7}}}
+}
+
+// D: lactate, intensity, heart rate and time in other units, so small that all
+// numbers are below 1, give the same thresholds in those units: nothing but the
+// sign of a number says whether a sample was taken.
+func TestSmallUnits(t *testing.T) {
+	const (
+		y = 1. / 32 // powers of two, which round nothing
+		x = 1. / 4
+		h = 1. / 256
+	)
+	test := full()
+	small := lactate.Test{Rest: test.Rest * y}
+	for _, s := range test.Stages {
+		small.Stages = append(small.Stages, lactate.Stage{Intensity: s.Intensity * x, Lactate: s.Lactate * y, HeartRate: s.HeartRate * h, Duration: s.Duration / 1024})
+	}
+	for _, r := range test.Recovery {
+		small.Recovery = append(small.Recovery, lactate.RecoverySample{After: r.After / 1024, Lactate: r.Lactate * y})
+	}
+	pairs := [][2]lactate.Method{
+		{lactate.Fixed{Lactate: 4}, lactate.Fixed{Lactate: 4 * y}},
+		{lactate.MaxDistance{}, lactate.MaxDistance{}},
+		{lactate.MaxDistance{Ends: lactate.MeasuredEnds}, lactate.MaxDistance{Ends: lactate.MeasuredEnds}},
+		{lactate.LogLog{}, lactate.LogLog{}},
+		{lactate.LogLogMaxDistance{}, lactate.LogLogMaxDistance{}},
+		{lactate.LogLogMaxDistance{Ends: lactate.MeasuredEnds}, lactate.LogLogMaxDistance{Ends: lactate.MeasuredEnds}},
+		{lactate.FirstTurnPoint{}, lactate.FirstTurnPoint{}},
+		{lactate.SecondTurnPoint{}, lactate.SecondTurnPoint{}},
+		{lactate.LowestLactateEquivalent{}, lactate.LowestLactateEquivalent{}},
+		{lactate.AboveLowestEquivalent{Rise: 1.5}, lactate.AboveLowestEquivalent{Rise: 1.5 * y}},
+		{lactate.FixedSlope{Slope: 20}, lactate.FixedSlope{Slope: 20 * y / x}},
+		{lactate.RecoveryTangent{}, lactate.RecoveryTangent{}},
+		{lactate.RecoveryTangent{Ends: lactate.MeasuredEnds}, lactate.RecoveryTangent{Ends: lactate.MeasuredEnds}},
+	}
+	for _, b := range []lactate.Baseline{lactate.FittedLowest, lactate.LowestStage, lactate.FirstStage, lactate.FirstTwoStages, lactate.RestingSample} {
+		pairs = append(pairs,
+			[2]lactate.Method{lactate.AboveBaseline{Rise: 1, From: b}, lactate.AboveBaseline{Rise: y, From: b}},
+			[2]lactate.Method{lactate.ObservedRise{Rise: 1, From: b}, lactate.ObservedRise{Rise: y, From: b}})
+	}
+	for _, s := range []lactate.ChordStart{lactate.BeforeFirstRise, lactate.BeforeRiseAboveLowest, lactate.AtFirstRise} {
+		pairs = append(pairs, [2]lactate.Method{lactate.ModifiedMaxDistance{Start: s, Rise: 0.4}, lactate.ModifiedMaxDistance{Start: s, Rise: 0.4 * y}})
+	}
+	for name, kind := range map[string]func() lactate.Curve{"exponential": nil, "cubic": func() lactate.Curve { return new(curve.Polynomial) }} {
+		var o, p lactate.Options
+		o.Curve, p.Curve = kind, kind
+		for _, m := range pairs {
+			o.Methods, p.Methods = append(o.Methods, m[0]), append(p.Methods, m[1])
+		}
+		a, err := lactate.Analyze(test, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, err := lactate.Analyze(small, p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		answers := 0
+		for i, want := range a.Thresholds {
+			got := b.Thresholds[i]
+			if (got.Err == nil) != (want.Err == nil) {
+				t.Errorf("%s, %v: %v and %v", name, want.Method, want.Err, got.Err)
+				continue
+			}
+			if want.Err != nil {
+				continue
+			}
+			answers++
+			for _, v := range []struct {
+				what      string
+				got, want float64
+			}{
+				{"intensity", got.Intensity.Value, want.Intensity.Value * x},
+				{"lactate", got.Lactate.Value, want.Lactate.Value * y},
+				{"heart rate", got.HeartRate.Value, want.HeartRate.Value * h},
+			} {
+				if !(math.Abs(v.got-v.want) <= 1e-9*v.want) {
+					t.Errorf("%s, %v: %s %v, want %v", name, want.Method, v.what, v.got, v.want)
+				}
+			}
+		}
+		if answers < 20 {
+			t.Errorf("%s: %d answers", name, answers)
+		}
+	}
+	peak, err := lactate.PeakLactate(test)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p, err := lactate.PeakLactate(small); err != nil || p.Lactate != peak.Lactate*y || p.After != peak.After/1024 || p.Passed != peak.Passed {
+		t.Errorf("peak %v (%v), in small units %v", peak, err, p)
+	}
+}
+
+// What cannot be right, just on the other side of what can.
+func TestValidateEdges(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		change func(*lactate.Test)
+		ok     bool
+	}{
+		{"as it is", func(*lactate.Test) {}, true},
+		{"no rest", func(t *lactate.Test) { t.Rest = 0 }, true},
+		{"negative rest", func(t *lactate.Test) { t.Rest = -1e-9 }, false},
+		{"no lactate", func(t *lactate.Test) { t.Stages[2].Lactate = 0 }, true},
+		{"least lactate", func(t *lactate.Test) { t.Stages[2].Lactate = 5e-324 }, true},
+		{"negative lactate", func(t *lactate.Test) { t.Stages[2].Lactate = -1e-9 }, false},
+		{"largest lactate", func(t *lactate.Test) { t.Stages[6].Lactate = math.MaxFloat64 }, true},
+		{"infinite lactate", func(t *lactate.Test) { t.Stages[2].Lactate = math.Inf(1) }, false},
+		{"no intensity", func(t *lactate.Test) { t.Stages[2].Intensity = 0 }, false},
+		{"least intensity", func(t *lactate.Test) { t.Stages[2].Intensity = 5e-324 }, true},
+		{"no heart rate", func(t *lactate.Test) { t.Stages[2].HeartRate = 0 }, true},
+		{"negative heart rate", func(t *lactate.Test) { t.Stages[2].HeartRate = -1e-9 }, false},
+		{"no duration", func(t *lactate.Test) { t.Stages[2].Duration = 0 }, true},
+		{"least duration", func(t *lactate.Test) { t.Stages[2].Duration = 1 }, true},
+		{"negative duration", func(t *lactate.Test) { t.Stages[2].Duration = -1 }, false},
+		{"at once", func(t *lactate.Test) { t.Recovery[0].After = 0 }, true},
+		{"before the end", func(t *lactate.Test) { t.Recovery[0].After = -1 }, false},
+		{"no recovery lactate", func(t *lactate.Test) { t.Recovery[0].Lactate = 0 }, false},
+		{"little recovery lactate", func(t *lactate.Test) { t.Recovery[0].Lactate = 1e-9 }, true},
+	} {
+		test := full()
+		c.change(&test)
+		if err := test.Validate(); (err == nil) != c.ok {
+			t.Errorf("%s: %v", c.name, err)
+		}
+	}
+}

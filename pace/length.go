@@ -41,7 +41,9 @@ func (l Length) String() string {
 // wholeYards reports whether l is to be printed in yards, and how many.
 func (l Length) wholeYards(tolerance float64) (float64, bool) {
 	n := math.Round(l.Yards())
-	if !(n >= 5 && n < 1e6) || !(math.Abs(float64(Length(n)*Yard-l)) <= tolerance*float64(l)) {
+	// The conversion rounds the product, which a processor may otherwise fuse
+	// with the difference.
+	if !(n >= 5 && n < 1e6) || !(math.Abs(float64(Length(n)*Yard)-float64(l)) <= tolerance*float64(l)) {
 		return 0, false
 	}
 	if math.Mod(n, 31250) == 0 { // 31250 yd = 28575 m, the first multiple of 25 m

@@ -47,7 +47,8 @@ type change struct {
 	typ        string // of a constant
 	line, col  int
 	what, into string
-	alone      bool // in a const declaration: compiled on its own
+	alone      bool   // in a const declaration: compiled on its own
+	within     string // the function; empty outside
 }
 
 func (c change) String() string {
@@ -61,7 +62,7 @@ type source struct {
 
 // load finds the changes of a package.
 func load(path string) (*pkg, []change, error) {
-	out, err := exec.Command("go", "list", "-export", "-deps", "-json=Dir,ImportPath,Name,GoFiles,Export,TestImports,XTestImports", path).Output()
+	out, err := exec.Command("go", "list", "-export", "-deps", "-json=Dir,ImportPath,Name,GoFiles,Export,TestImports,XTestImports,Module", path).Output()
 	if err != nil {
 		return nil, nil, fmt.Errorf("go list %s: %w", path, err)
 	}
@@ -115,6 +116,7 @@ type visitor struct {
 	pkg     *types.Package
 	file    *source
 	inConst bool
+	within  string
 	out     *[]change
 }
 
@@ -124,6 +126,8 @@ func (v visitor) Visit(n ast.Node) ast.Visitor {
 		return nil
 	case *ast.ImportSpec:
 		return nil
+	case *ast.FuncDecl:
+		v.within = n.Name.Name
 	case *ast.GenDecl:
 		v.inConst = n.Tok == token.CONST
 	case *ast.ReturnStmt:
@@ -172,7 +176,7 @@ func isFalse(e ast.Expr) bool {
 
 func (v visitor) change(e ast.Expr) change {
 	at := v.fset.Position(e.Pos())
-	c := change{file: v.file, from: at.Offset, to: v.fset.Position(e.End()).Offset, line: at.Line, col: at.Column, alone: v.inConst}
+	c := change{file: v.file, from: at.Offset, to: v.fset.Position(e.End()).Offset, line: at.Line, col: at.Column, alone: v.inConst, within: v.within}
 	c.what = string(v.file.text[c.from:c.to])
 	return c
 }

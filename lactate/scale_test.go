@@ -2,6 +2,7 @@ package lactate_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 	"time"
 
@@ -142,8 +143,24 @@ func TestValidateEdges(t *testing.T) {
 	} {
 		test := full()
 		c.change(&test)
-		if err := test.Validate(); (err == nil) != c.ok {
+		if err := test.Validate(); (err == nil) != c.ok || err != nil && strings.Count(err.Error(), "found") != 1 {
 			t.Errorf("%s: %v", c.name, err)
 		}
+	}
+	// Where all are wrong, all are told.
+	all := full()
+	for i := range all.Stages {
+		all.Stages[i].Duration *= -1
+	}
+	for i := range all.Recovery {
+		all.Recovery[i].After *= -1
+	}
+	if err := all.Validate(); err == nil || strings.Count(err.Error(), "found") != len(all.Stages)+len(all.Recovery) {
+		t.Errorf("negative times: %v", err)
+	}
+	all = full()
+	all.Rest = -1
+	if err := all.Validate(); err == nil || err.Error() != "lactate: rest: found -1, expected a lactate in mmol/L, or zero if not taken" {
+		t.Errorf("negative rest: %v", err)
 	}
 }

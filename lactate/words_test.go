@@ -147,3 +147,75 @@ func TestSeasonAges(t *testing.T) {
 		t.Errorf("near %v, far %v (%v)", near, e, err)
 	}
 }
+
+// The limits of the heart rate options, on either side.
+func TestHeartRateOptionEdges(t *testing.T) {
+	for _, c := range []struct {
+		o  lactate.HeartRateOptions
+		ok bool
+	}{
+		{lactate.HeartRateOptions{Confidence: 1}, false}, {lactate.HeartRateOptions{Confidence: 0.999}, true}, {lactate.HeartRateOptions{Confidence: -0.9}, false},
+		{lactate.HeartRateOptions{DayToDay: 0.5}, true}, {lactate.HeartRateOptions{DayToDay: -0.5}, false},
+		{lactate.HeartRateOptions{DayToDay: 250}, true}, {lactate.HeartRateOptions{DayToDay: 250.5}, false},
+	} {
+		if _, err := lactate.FitHeartRate(january(), c.o); (err == nil) != c.ok {
+			t.Errorf("%+v: %v", c.o, err)
+		}
+	}
+}
+
+// Where the minimum lies outside the stages, the side is said; and lactate that
+// was hardly raised, below 1 mmol/L and above the minimum, is raised.
+func TestLactateMinimumSides(t *testing.T) {
+	parabola := func(at, least float64) (t lactate.LactateMinimumTest) {
+		for i := range 5 {
+			x := 1 + 0.1*float64(i)
+			t.Stages = append(t.Stages, lactate.Stage{Intensity: x, Lactate: least + 10*(x-at)*(x-at)})
+		}
+		return t
+	}
+	for at, side := range map[float64]string{0.8: "below", 1.6: "above"} {
+		if _, err := lactate.LactateMinimum(parabola(at, 3)); !errors.Is(err, lactate.ErrNotReached) || !strings.Contains(err.Error(), side) {
+			t.Errorf("minimum at %v: %v does not say %q", at, err, side)
+		}
+	}
+	low := parabola(1.2, 0.3)
+	low.Raised = []lactate.RecoverySample{{Lactate: 0.5}}
+	if m, err := lactate.LactateMinimum(low); err != nil || !(math.Abs(m.Intensity-1.2) <= 1e-9) {
+		t.Errorf("%v, %v", m, err)
+	}
+	low.Raised[0].Lactate = 0.2
+	if _, err := lactate.LactateMinimum(low); !errors.Is(err, lactate.ErrShape) {
+		t.Errorf("not raised: %v", err)
+	}
+}
+
+// An open end stays open on its side in JSON and back, and a band of two points
+// is the two ends.
+func TestOpenEnds(t *testing.T) {
+	for _, e := range []lactate.Estimate{{Value: 1, Low: math.Inf(-1), High: 2}, {Value: 1, Low: 0.5, High: math.Inf(1)}, {Value: 1, Low: math.Inf(-1), High: math.Inf(1)}, {Value: 1, Low: 0.5, High: 2}} {
+		b, err := e.MarshalJSON()
+		if err != nil {
+			t.Fatal(err)
+		}
+		var back lactate.Estimate
+		if err := back.UnmarshalJSON(b); err != nil || back != e {
+			t.Errorf("%v: %s, %v (%v)", e, b, back, err)
+		}
+	}
+	a, err := lactate.Analyze(january(), lactate.Options{Resamples: 50})
+	if err != nil {
+		t.Fatal(err)
+	}
+	band, err := a.Band(2)
+	if err != nil || len(band) != 2 || band[0].Intensity != 1.10 || band[1].Intensity != 1.36 {
+		t.Errorf("%v, %v", band, err)
+	}
+	band, err = a.Band(3)
+	if err != nil || !(math.Abs(band[1].Intensity-1.23) <= 1e-12) {
+		t.Errorf("%v, %v", band, err)
+	}
+	if _, err := a.Band(1); err == nil {
+		t.Error("a band of one point")
+	}
+}

@@ -130,6 +130,10 @@ func (v visitor) Visit(n ast.Node) ast.Visitor {
 		v.within = n.Name.Name
 	case *ast.GenDecl:
 		v.inConst = n.Tok == token.CONST
+	case *ast.CallExpr:
+		if !counts(n) {
+			return nil
+		}
 	case *ast.ReturnStmt:
 		if v.failed(n) {
 			return nil
@@ -148,6 +152,19 @@ func (v visitor) Visit(n ast.Node) ast.Visitor {
 		}
 	}
 	return v
+}
+
+// counts reports whether the numbers handed to a function matter: of those to
+// math.Inf and math.IsInf only the sign does, and of make only the time.
+func counts(n *ast.CallExpr) bool {
+	switch f := n.Fun.(type) {
+	case *ast.Ident:
+		return f.Name != "make"
+	case *ast.SelectorExpr:
+		x, ok := f.X.(*ast.Ident)
+		return !ok || x.Name != "math" || f.Sel.Name != "Inf" && f.Sel.Name != "IsInf"
+	}
+	return true
 }
 
 // failed reports whether a return hands over an error, or false, beside numbers

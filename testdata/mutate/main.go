@@ -10,7 +10,8 @@
 // a < b becomes a <= b (the edge) and a >= b (the reverse), likewise for >, <=
 // and >=; == becomes != and the other way round. A test that fails, panics or
 // takes ten times as long as it should has noticed. Not changed are numbers
-// returned beside an error, which mean nothing there. Changes that go unnoticed
+// returned beside an error, which mean nothing there, the sign of math.Inf, and
+// the sizes of make. Changes that go unnoticed
 // though the tests are sound are counted apart: testdata/mutate/explained says in
 // which functions, and why.
 //

@@ -16,6 +16,10 @@ type ThresholdChange struct {
 	// tests' unit of intensity. The interval of the change comes from the
 	// resamples of both tests; NaN where none were asked for.
 	Before, After, Change Estimate
+	// Unseen is the number of resamples in which one of the tests had no such
+	// threshold, or both had it beyond the same end of the tested range; they
+	// are left out of the interval, which speaks of the others.
+	Unseen int
 	// Err says why there is no change: one of the tests has no such threshold.
 	Err error
 }
@@ -51,7 +55,7 @@ func (c *Change) compareThresholds(drawn [2]*draws, o Options) {
 				// A method that cannot be compared has its own draws nowhere;
 				// its interval stays open.
 				if i, k := drawn[0].index(tc.Method), drawn[1].index(tc.Method); i >= 0 && k >= 0 {
-					tc.Change.Low, tc.Change.High = differences(drawn[0].intensity[i], drawn[1].intensity[k], o.Confidence)
+					tc.Change.Low, tc.Change.High, tc.Unseen = differences(drawn[0].intensity[i], drawn[1].intensity[k], o.Confidence)
 				}
 			}
 		}
@@ -59,14 +63,18 @@ func (c *Change) compareThresholds(drawn [2]*draws, o Options) {
 	}
 }
 
-// differences returns the interval of b − a, pair by pair; pairs without a
-// difference are left out.
-func differences(a, b []float64, confidence float64) (low, high float64) {
+// differences returns the interval of b − a, pair by pair, and the number of
+// pairs without a difference, which are left out.
+func differences(a, b []float64, confidence float64) (low, high float64, none int) {
 	d := make([]float64, len(a))
 	for i := range d {
 		d[i] = b[i] - a[i] // NaN where both are open to the same side
+		if math.IsNaN(d[i]) {
+			none++
+		}
 	}
-	return percentiles(d, confidence)
+	low, high = percentiles(d, confidence)
+	return low, high, none
 }
 
 func (c *Change) compareLevels(o Options) {
@@ -99,7 +107,7 @@ func (c *Change) compareLevels(o Options) {
 		l.HeartRateChange = l.HeartRateAfter - l.HeartRateBefore
 		if before != nil {
 			// First the differences, which need the draws in their order.
-			l.LactateChange.Low, l.LactateChange.High = differences(before[i], after[i], o.Confidence)
+			l.LactateChange.Low, l.LactateChange.High, _ = differences(before[i], after[i], o.Confidence)
 			l.LactateBefore.Low, l.LactateBefore.High = percentiles(before[i], o.Confidence)
 			l.LactateAfter.Low, l.LactateAfter.High = percentiles(after[i], o.Confidence)
 		}
@@ -114,8 +122,9 @@ func (tc ThresholdChange) MarshalJSON() ([]byte, error) {
 		Before *Estimate `json:"before,omitempty"`
 		After  *Estimate `json:"after,omitempty"`
 		Change *Estimate `json:"change,omitempty"`
+		Unseen int       `json:"unseen_resamples,omitempty"`
 		Err    string    `json:"error,omitempty"`
-	}{}
+	}{Unseen: tc.Unseen}
 	if tc.Method != nil {
 		out.Method = tc.Method.String()
 	}

@@ -113,3 +113,25 @@ func TestDmaxDoesNotFollowAShift(t *testing.T) {
 		t.Errorf("a level of lactate: %v %v", level.Warnings, err)
 	}
 }
+
+// D: a level that only the second test reaches for sure: the pairs in which the
+// first does not are counted, and those in which neither does are no difference.
+func TestUnseenPairs(t *testing.T) {
+	top := lactate.Fixed{Lactate: 6.75} // the fitted curve ends at about 6.8
+	after := lactate.Test{}
+	for _, s := range sixStages.Stages {
+		s.Lactate += 0.02 // another test, near enough
+		after.Stages = append(after.Stages, s)
+	}
+	c, err := lactate.Compare(sixStages, after, lactate.Options{Methods: []lactate.Method{top, lactate.Fixed{Lactate: 3}}, Resamples: 1000})
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen, sure := c.Thresholds[2], c.Thresholds[3]
+	if before := c.Before.Thresholds[0].Beyond; seen.Err != nil || !(seen.Unseen > 0 && seen.Unseen < before) {
+		t.Errorf("%d pairs unseen where the first test is beyond the range in %d: %v", seen.Unseen, before, seen.Err)
+	}
+	if sure.Err != nil || sure.Unseen != 0 {
+		t.Errorf("3 mmol/L: %d pairs unseen, %v", sure.Unseen, sure.Err)
+	}
+}

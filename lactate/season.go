@@ -33,7 +33,8 @@ type Season struct {
 	// Trend is the shift per four weeks along a straight line through the
 	// first test's true place, in the tests' unit of intensity, by generalised
 	// least squares over all shifts. It weighs measurement error and the
-	// variation from day to day of Options.DayToDay.
+	// variation from day to day of Options.DayToDay. Its Detectable is the
+	// smallest trend that tests on these dates would have shown.
 	Trend Judgement `json:"trend_per_four_weeks"`
 	// Warnings are doubts about the joint fit.
 	Warnings []Warning `json:"warnings,omitempty"`

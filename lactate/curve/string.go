@@ -37,8 +37,8 @@ func (b *BrokenLine) String() string {
 }
 
 // String returns the joins and the three slopes, to four digits.
-func (l *ThreeLine) String() string {
-	return fmt.Sprintf("%.4g at %.4g, then at %.4g, slopes %.4g, %.4g and %.4g", l.Level, l.Lower, l.Upper, l.Left, l.Middle, l.Right)
+func (c *ThreeLine) String() string {
+	return fmt.Sprintf("%.4g at %.4g, then at %.4g, slopes %.4g, %.4g and %.4g", c.Level, c.Lower, c.Upper, c.Left, c.Middle, c.Right)
 }
 
 // String returns the common shape and the shifts, to four digits.

@@ -79,7 +79,7 @@ func (e *Exponential) FitWeighted(xs, ys, weights []float64) error {
 	c := sol.rate / e.rng
 	b := sol.beta * math.Exp(-c*e.max)
 	a := sol.top - sol.beta
-	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && finite(a) && finite(c)) {
+	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && finite(a) && finite(c) && sayable(c, e.max, e.rng)) {
 		return fmt.Errorf("curve: B·exp(C·x) with rate %g leaves the range of numbers at x = 0; shift the xs nearer to zero: %w", c, ErrInput)
 	}
 	e.A, e.B, e.C = a, b, c
@@ -150,6 +150,15 @@ func clampInto(x, lo, hi float64) (float64, bool) {
 // largest is how far the exponential may reach at its steep end, so that
 // rounding does not carry a prediction out of the range of numbers.
 const largest = 0x1p1020
+
+// sayable reports whether exp(c·x) is a normal number at the steep end of xs
+// from max − rng to max, where c·x is largest.
+func sayable(c, max, rng float64) bool {
+	if c < 0 {
+		max -= rng
+	}
+	return math.Abs(c*max) <= 700
+}
 
 var errTooLarge = fmt.Errorf("curve: the curve leaves the range of numbers inside the range of the xs: %w", ErrInput)
 

@@ -64,7 +64,7 @@ func (s *Shifted) Fit(xs, ys []float64, groups []int) error {
 	rate := c / f.rng
 	b0 := f.coef[0]
 	b := b0 * f.unit * math.Exp(-rate*anchor)
-	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && finite(f.unit*f.level)) {
+	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && finite(f.unit*f.level) && sayable(rate, f.max, f.rng)) {
 		return fmt.Errorf("curve: B·exp(C·x) with rate %g leaves the range of numbers at x = 0; shift the xs nearer to zero: %w", rate, ErrInput)
 	}
 	for _, bg := range f.coef {
@@ -83,7 +83,7 @@ func (s *Shifted) Fit(xs, ys []float64, groups []int) error {
 			return fmt.Errorf("curve: the groups do not rise in the same sense, so that no shift turns one into the other: %w", ErrUndetermined)
 		}
 		shift := -math.Log(bg/b0) / rate
-		if !finite(f.max-shift) || !finite(f.max-f.rng-shift) {
+		if !finite(f.max-shift) || !finite(f.max-f.rng-shift) || !sayable(rate, f.max-shift, f.rng) {
 			s.Shifts = s.Shifts[:0]
 			return fmt.Errorf("curve: the groups differ by more than numbers can say, so that a shift is out of their range: %w", ErrInput)
 		}

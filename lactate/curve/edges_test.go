@@ -1,0 +1,102 @@
+package curve_test
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"example.com/steptest/lactate/curve"
+)
+
+// D: at a join the slope is that of the piece to its left, and the value is one.
+func TestSlopeAtAJoin(t *testing.T) {
+	two := curve.BrokenLine{Join: 1, Level: 2, Left: 3, Right: 5}
+	if got := two.PredictDerivative(1); got != 3 {
+		t.Errorf("two lines: slope %v at the join, want that of the left one, 3", got)
+	}
+	three := curve.ThreeLine{Lower: 1, Upper: 2, Level: 4, Left: 3, Middle: 5, Right: 7}
+	if l, u := three.PredictDerivative(1), three.PredictDerivative(2); l != 3 || u != 5 {
+		t.Errorf("three lines: slopes %v and %v at the joins, want 3 and 5", l, u)
+	}
+	if l, u := three.Predict(1), three.Predict(2); l != 4 || u != 9 {
+		t.Errorf("three lines: %v and %v at the joins, want 4 and 9", l, u)
+	}
+}
+
+// D: as many different xs as a curve needs are enough, and one fewer is not.
+func TestJustEnoughPoints(t *testing.T) {
+	// Two lines that meet at 1.5, three that meet at 1.5 and 3.5: as many
+	// points as parameters, which the fit passes through.
+	xs := []float64{0, 1, 2, 3, 4, 5}
+	twoYs := []float64{0, 1, 4.5, 8.5, 12.5, 16.5} // slope 1, then 4 through (2, 4.5)
+	threeYs := []float64{0, 1, 3, 6, 13, 22}
+	var two curve.BrokenLine
+	if err := two.Fit(xs[:4], twoYs[:4]); err != nil || !(two.RSS() <= 1e-20) {
+		t.Errorf("two lines through four points: %v, RSS %v", err, two.RSS())
+	}
+	if err := two.Fit(xs[:3], twoYs[:3]); !errors.Is(err, curve.ErrUndetermined) {
+		t.Errorf("two lines through three points: %v", err)
+	}
+	var three curve.ThreeLine
+	if err := three.Fit(xs, threeYs); err != nil || !(three.RSS() <= 1e-20) {
+		t.Errorf("three lines through six points: %v, RSS %v", err, three.RSS())
+	}
+	if err := three.Fit(xs[:5], threeYs[:5]); !errors.Is(err, curve.ErrUndetermined) {
+		t.Errorf("three lines through five points: %v", err)
+	}
+}
+
+// D: the highest degree is allowed, and the next is not.
+func TestHighestDegree(t *testing.T) {
+	var xs, ys []float64
+	for i := range 40 {
+		x := -1 + float64(i)/19.5
+		xs, ys = append(xs, x), append(ys, math.Exp(x))
+	}
+	p := curve.Polynomial{Degree: 30}
+	if err := p.Fit(xs, ys); err != nil || !(math.Abs(p.Predict(0.1)-math.Exp(0.1)) <= 1e-13) {
+		t.Errorf("degree 30: %v, predicts %v", err, p.Predict(0.1))
+	}
+	p = curve.Polynomial{Degree: 31}
+	if err := p.Fit(xs, ys); !errors.Is(err, curve.ErrInput) {
+		t.Errorf("degree 31: %v", err)
+	}
+}
+
+// D: tests that bend in opposite directions have no shift, and none is left.
+func TestOppositeBends(t *testing.T) {
+	var xs, ys []float64
+	var groups []int
+	for i := range 6 {
+		x := 1.1 + 0.05*float64(i)
+		e := math.Exp(14 * (x - 1.35))
+		xs, ys, groups = append(xs, x, x), append(ys, 1+5*e, 1-3*e), append(groups, 0, 1)
+	}
+	s := curve.Shifted{Shifts: []float64{0, 1}}
+	if err := s.Fit(xs, ys, groups); !errors.Is(err, curve.ErrUndetermined) || len(s.Shifts) != 0 {
+		t.Errorf("%v, shifts %v", err, s.Shifts)
+	}
+}
+
+// D: C·x of more than 700 at the steep end is more than exp can say, though the
+// curve itself is small there: an error, not an infinite prediction.
+func TestExponentialBeyondExp(t *testing.T) {
+	var near, far, ys []float64
+	var groups []int
+	for i := range 7 {
+		x := float64(i) / 6
+		near, far = append(near, x), append(far, x+120)
+		ys, groups = append(ys, 1e-305*(1+7*math.Exp(6*(x-1)))*1e300), append(groups, 0)
+	}
+	var e curve.Exponential
+	if err := e.Fit(near, ys); err != nil || !(math.Abs(e.C-6) <= 1e-6) {
+		t.Errorf("near zero: %v, %v", err, &e)
+	}
+	if err := e.Fit(far, ys); !errors.Is(err, curve.ErrInput) {
+		t.Errorf("C·x of 726: %v, %v", err, &e)
+	}
+	var s curve.Shifted
+	if err := s.Fit(far, ys, groups); !errors.Is(err, curve.ErrInput) {
+		t.Errorf("C·x of 726: %v, %v", err, &s)
+	}
+}

@@ -10,6 +10,7 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	"example.com/steptest/examples/internal/command/commandtest"
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
@@ -19,35 +20,13 @@ import (
 // execute runs the command and returns what it printed and its exit status.
 func execute(t *testing.T, stdin string, args ...string) (stdout, stderr string, status int) {
 	t.Helper()
-	var out, errs bytes.Buffer
-	status = program().Run(args, strings.NewReader(stdin), &out, &errs)
-	return out.String(), errs.String(), status
+	return commandtest.Execute(t, program(), stdin, args...)
 }
 
-// decoded runs the command with -json and decodes what it printed, strictly.
+// decoded runs the command with -json and decodes what it printed.
 func decoded(t *testing.T, stdin string, args ...string) report {
 	t.Helper()
-	stdout, stderr, status := execute(t, stdin, append([]string{"-json"}, args...)...)
-	if status != 0 {
-		t.Fatalf("exit status %d: %s", status, stderr)
-	}
-	var o struct {
-		Invented bool   `json:"invented_data"`
-		Report   report `json:"report"`
-	}
-	d := json.NewDecoder(strings.NewReader(stdout))
-	d.DisallowUnknownFields()
-	if err := d.Decode(&o); err != nil {
-		t.Fatal(err)
-	}
-	return o.Report
-}
-
-func near(t *testing.T, what string, got, want, tol float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s: got %.12g, want %.12g ± %g", what, got, want, tol)
-	}
+	return commandtest.Decoded[report](t, program(), stdin, args...)
 }
 
 // sheetOf writes a test whose lactates lie on 1 + exp(16·(v − at)), but for the
@@ -69,11 +48,11 @@ func TestKnownShift(t *testing.T) {
 	for _, shift := range []float64{0.02, -0.015, 0} {
 		sheet := head + sheetOf("Ann", "2025-01-18", "50 m", pace.Metre, 1.16) + sheetOf("Ann", "2025-03-15", "50 m", pace.Metre, 1.16+shift)
 		c := decoded(t, sheet, "-").Comparisons[0]
-		near(t, "shift", c.Measured.Shift.Value, shift, 1e-5)
-		near(t, "gain per 100 m", c.Measured.Per100M.Value, 100/c.At-100/(c.At+c.Measured.Shift.Value), 1e-9)
-		near(t, "gain per 100 yd", c.Measured.Per100Yd.Value, 0.9144*c.Measured.Per100M.Value, 1e-9)
-		near(t, "per cent", c.Percent.Value, 100*shift/c.At, 1e-3)
-		near(t, "days", float64(c.Days), 56, 0)
+		commandtest.Near(t, "shift", c.Measured.Shift.Value, shift, 1e-5)
+		commandtest.Near(t, "gain per 100 m", c.Measured.Per100M.Value, 100/c.At-100/(c.At+c.Measured.Shift.Value), 1e-9)
+		commandtest.Near(t, "gain per 100 yd", c.Measured.Per100Yd.Value, 0.9144*c.Measured.Per100M.Value, 1e-9)
+		commandtest.Near(t, "per cent", c.Percent.Value, 100*shift/c.At, 1e-3)
+		commandtest.Near(t, "days", float64(c.Days), 56, 0)
 		want := map[float64]string{0.02: "moved right", -0.015: "moved left", 0: "no change that these tests could see"}[shift]
 		if c.Measured.Verdict != want {
 			t.Errorf("shift %v: %s, want %s", shift, c.Measured.Verdict, want)
@@ -158,19 +137,19 @@ func TestAgreesWithLibrary(t *testing.T) {
 		t.Fatal(err)
 	}
 	c := decoded(t, "").Comparisons[0]
-	near(t, "shift", c.Measured.Shift.Value, want.Shift.Value, 1e-12)
-	near(t, "low", c.Measured.Shift.Low, want.Shift.Low, 1e-12)
-	near(t, "high", c.Measured.Shift.High, want.Shift.High, 1e-12)
-	near(t, "detectable", c.Measured.Detectable, want.Measured.Detectable, 1e-12)
+	commandtest.Near(t, "shift", c.Measured.Shift.Value, want.Shift.Value, 1e-12)
+	commandtest.Near(t, "low", c.Measured.Shift.Low, want.Shift.Low, 1e-12)
+	commandtest.Near(t, "high", c.Measured.Shift.High, want.Shift.High, 1e-12)
+	commandtest.Near(t, "detectable", c.Measured.Detectable, want.Measured.Detectable, 1e-12)
 	gain := want.SecondsPer(91.44)
-	near(t, "gain", c.Measured.Per100Yd.Value, gain.Value, 1e-12)
-	near(t, "gain, low", c.Measured.Per100Yd.Low, gain.Low, 1e-12)
-	near(t, "between days, high", c.Between.Shift.High, want.BetweenDays.Shift.High, 1e-12)
+	commandtest.Near(t, "gain", c.Measured.Per100Yd.Value, gain.Value, 1e-12)
+	commandtest.Near(t, "gain, low", c.Measured.Per100Yd.Low, gain.Low, 1e-12)
+	commandtest.Near(t, "between days, high", c.Between.Shift.High, want.BetweenDays.Shift.High, 1e-12)
 	if len(c.Changes) != len(lactate.CoreMethods()) || len(c.Levels) != len(want.Levels) {
 		t.Errorf("%d thresholds and %d levels", len(c.Changes), len(c.Levels))
 	}
 	for _, ch := range c.Changes {
-		near(t, ch.Method, 100/ch.Before.Value-100/ch.After.Value, ch.Per100M.Value, 1e-9)
+		commandtest.Near(t, ch.Method, 100/ch.Before.Value-100/ch.After.Value, ch.Per100M.Value, 1e-9)
 	}
 
 	text, stderr, status := execute(t, "")
@@ -212,7 +191,7 @@ func TestPools(t *testing.T) {
 			t.Errorf("text lacks %q:\n%s", part, stdout)
 		}
 	}
-	near(t, "shift", decoded(t, head+long+short, "-").Comparisons[0].Measured.Shift.Value, 0, 1e-5)
+	commandtest.Near(t, "shift", decoded(t, head+long+short, "-").Comparisons[0].Measured.Shift.Value, 0, 1e-5)
 }
 
 // The two latest tests of each swimmer are compared, whatever the order of the
@@ -235,7 +214,7 @@ func TestWhichTests(t *testing.T) {
 		t.Fatalf("%d comparisons, want Ann's alone", len(o.Report.Comparisons))
 	}
 	c := o.Report.Comparisons[0]
-	near(t, "shift", c.Measured.Shift.Value, 0.01, 1e-5)
+	commandtest.Near(t, "shift", c.Measured.Shift.Value, 0.01, 1e-5)
 	if c.Before.Date != "2025-03-01" || c.After.Date != "2025-06-01" || !strings.Contains(strings.Join(c.Cautions, "\n"), "earlier tests are left out here: 1") {
 		t.Errorf("compared %v with %v; cautions %q", c.Before, c.After, c.Cautions)
 	}

@@ -11,6 +11,7 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"example.com/steptest/examples/internal/command/commandtest"
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
@@ -20,35 +21,13 @@ import (
 // execute runs the command and returns what it printed and its exit status.
 func execute(t *testing.T, stdin string, args ...string) (stdout, stderr string, status int) {
 	t.Helper()
-	var out, errs bytes.Buffer
-	status = program().Run(args, strings.NewReader(stdin), &out, &errs)
-	return out.String(), errs.String(), status
+	return commandtest.Execute(t, program(), stdin, args...)
 }
 
-// decoded runs the command with -json and decodes what it printed, strictly.
+// decoded runs the command with -json and decodes what it printed.
 func decoded(t *testing.T, stdin string, args ...string) report {
 	t.Helper()
-	stdout, stderr, status := execute(t, stdin, append([]string{"-json"}, args...)...)
-	if status != 0 {
-		t.Fatalf("exit status %d: %s", status, stderr)
-	}
-	var o struct {
-		Invented bool   `json:"invented_data"`
-		Report   report `json:"report"`
-	}
-	d := json.NewDecoder(strings.NewReader(stdout))
-	d.DisallowUnknownFields()
-	if err := d.Decode(&o); err != nil {
-		t.Fatal(err)
-	}
-	return o.Report
-}
-
-func near(t *testing.T, what string, got, want, tol float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s: got %.12g, want %.12g ± %g", what, got, want, tol)
-	}
+	return commandtest.Decoded[report](t, program(), stdin, args...)
 }
 
 // sheetOf writes a test whose lactates lie on 1 + exp(16·(v − at)), but for the
@@ -80,15 +59,15 @@ func TestKnownTrend(t *testing.T) {
 			}
 			continue
 		}
-		near(t, s.Tests[i].Date, s.Tests[i].Shift.Value, 0.001*float64(weeks), 1e-5)
+		commandtest.Near(t, s.Tests[i].Date, s.Tests[i].Shift.Value, 0.001*float64(weeks), 1e-5)
 	}
-	near(t, "trend", s.Trend.Shift.Value, 0.004, 1e-5)
-	near(t, "gain per 100 m", s.Trend.Per100M.Value, 100/s.At-100/(s.At+0.004), 1e-3)
+	commandtest.Near(t, "trend", s.Trend.Shift.Value, 0.004, 1e-5)
+	commandtest.Near(t, "gain per 100 m", s.Trend.Per100M.Value, 100/s.At-100/(s.At+0.004), 1e-3)
 	if s.Next.Date != "2025-07-05" { // 26 weeks after 4 January
 		t.Errorf("next test on %s, want 2025-07-05", s.Next.Date)
 	}
-	near(t, "next shift", s.Next.Shift.Value, 0.026, 2e-5)
-	near(t, "next pace", s.Next.Per100M.Value, 100/(s.At+0.026), 1e-2)
+	commandtest.Near(t, "next shift", s.Next.Shift.Value, 0.026, 2e-5)
+	commandtest.Near(t, "next pace", s.Next.Per100M.Value, 100/(s.At+0.026), 1e-2)
 	if !(s.Next.Per100M.Low < s.Next.Per100M.Value && s.Next.Per100M.Value < s.Next.Per100M.High) {
 		t.Errorf("next pace %v lies outside its interval", s.Next.Per100M)
 	}
@@ -113,11 +92,11 @@ func TestAgreesWithLibrary(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := decoded(t, "").Seasons[0]
-	near(t, "trend", s.Trend.Shift.Value, want.Trend.Shift.Value, 1e-12)
-	near(t, "trend, low", s.Trend.Shift.Low, want.Trend.Shift.Low, 1e-12)
-	near(t, "detectable", s.Trend.Detectable, want.Trend.Detectable, 1e-12)
+	commandtest.Near(t, "trend", s.Trend.Shift.Value, want.Trend.Shift.Value, 1e-12)
+	commandtest.Near(t, "trend, low", s.Trend.Shift.Low, want.Trend.Shift.Low, 1e-12)
+	commandtest.Near(t, "detectable", s.Trend.Detectable, want.Trend.Detectable, 1e-12)
 	for i, st := range want.Tests[1:] {
-		near(t, s.Tests[i+1].Date, s.Tests[i+1].Shift.Value, st.Measured.Shift.Value, 1e-12)
+		commandtest.Near(t, s.Tests[i+1].Date, s.Tests[i+1].Shift.Value, st.Measured.Shift.Value, 1e-12)
 		if s.Tests[i+1].Between != st.BetweenDays.Verdict.String() {
 			t.Errorf("%s: %s, want %v", s.Tests[i+1].Date, s.Tests[i+1].Between, st.BetweenDays.Verdict)
 		}

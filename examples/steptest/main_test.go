@@ -16,6 +16,7 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"example.com/steptest/examples/internal/command/commandtest"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
 	"example.com/steptest/pace"
@@ -26,41 +27,13 @@ import (
 // execute runs the command and returns what it printed and its exit status.
 func execute(t *testing.T, stdin string, args ...string) (stdout, stderr string, status int) {
 	t.Helper()
-	var out, errs bytes.Buffer
-	status = program().Run(args, strings.NewReader(stdin), &out, &errs)
-	return out.String(), errs.String(), status
+	return commandtest.Execute(t, program(), stdin, args...)
 }
 
-// decoded runs the command with -json and decodes what it printed, strictly.
+// decoded runs the command with -json and decodes what it printed.
 func decoded(t *testing.T, stdin string, args ...string) output {
 	t.Helper()
-	stdout, stderr, status := execute(t, stdin, append([]string{"-json"}, args...)...)
-	if status != 0 {
-		t.Fatalf("exit status %d: %s", status, stderr)
-	}
-	var o struct {
-		Invented bool   `json:"invented_data"`
-		Report   output `json:"report"`
-	}
-	d := json.NewDecoder(strings.NewReader(stdout))
-	d.DisallowUnknownFields()
-	if err := d.Decode(&o); err != nil {
-		t.Fatal(err)
-	}
-	if d.More() {
-		t.Error("something follows the JSON")
-	}
-	if o.Invented != (len(args) == 0) {
-		t.Errorf("invented_data is %v", o.Invented)
-	}
-	return o.Report
-}
-
-func near(t *testing.T, what string, got, want, tol float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s: got %.12g, want %.12g ± %g", what, got, want, tol)
-	}
+	return commandtest.Decoded[output](t, program(), stdin, args...)
 }
 
 // Evidence D: a repeat's speed is distance over time, its pace the time over
@@ -75,12 +48,12 @@ func TestRepeats(t *testing.T) {
 	for i, rep := range r.Repeats {
 		s := pace.MustTime(times[i]).Seconds()
 		name := fmt.Sprintf("repeat %d ", i+1)
-		near(t, name+"time", rep.Time, s, 1e-9)
-		near(t, name+"distance", rep.Distance, 365.76, 1e-9)
-		near(t, name+"speed", rep.Speed, 365.76/s, 1e-12)
-		near(t, name+"pace per 100 yd", rep.Per100Yd, s/4, 1e-9)
-		near(t, name+"pace per 100 m", rep.Per100M, s/3.6576, 1e-9)
-		near(t, name+"lactate", rep.Lactate, lactates[i], 0)
+		commandtest.Near(t, name+"time", rep.Time, s, 1e-9)
+		commandtest.Near(t, name+"distance", rep.Distance, 365.76, 1e-9)
+		commandtest.Near(t, name+"speed", rep.Speed, 365.76/s, 1e-12)
+		commandtest.Near(t, name+"pace per 100 yd", rep.Per100Yd, s/4, 1e-9)
+		commandtest.Near(t, name+"pace per 100 m", rep.Per100M, s/3.6576, 1e-9)
+		commandtest.Near(t, name+"lactate", rep.Lactate, lactates[i], 0)
 	}
 }
 
@@ -105,12 +78,12 @@ func TestThresholds(t *testing.T) {
 		got  *threshold
 		want lactate.Threshold
 	}{{"LT1", r.LT1, a.LT1}, {"LT2", r.LT2, a.LT2}} {
-		near(t, c.name, c.got.Speed.Value, c.want.Intensity.Value, 1e-12)
-		near(t, c.name+" low", c.got.Speed.Low, c.want.Intensity.Low, 1e-12)
-		near(t, c.name+" high", c.got.Speed.High, c.want.Intensity.High, 1e-12)
-		near(t, c.name+" per 100 yd", c.got.Per100Yd.Value*c.got.Speed.Value, 91.44, 1e-9)
-		near(t, c.name+" per 100 m, fast end", c.got.Per100M.Low*c.got.Speed.High, 100, 1e-9)
-		near(t, c.name+" heart rate", c.got.HeartRate.Value, c.want.HeartRate.Value, 1e-9)
+		commandtest.Near(t, c.name, c.got.Speed.Value, c.want.Intensity.Value, 1e-12)
+		commandtest.Near(t, c.name+" low", c.got.Speed.Low, c.want.Intensity.Low, 1e-12)
+		commandtest.Near(t, c.name+" high", c.got.Speed.High, c.want.Intensity.High, 1e-12)
+		commandtest.Near(t, c.name+" per 100 yd", c.got.Per100Yd.Value*c.got.Speed.Value, 91.44, 1e-9)
+		commandtest.Near(t, c.name+" per 100 m, fast end", c.got.Per100M.Low*c.got.Speed.High, 100, 1e-9)
+		commandtest.Near(t, c.name+" heart rate", c.got.HeartRate.Value, c.want.HeartRate.Value, 1e-9)
 		if e := c.got.Per100Yd; !(e.Low < e.Value && e.Value < e.High) {
 			t.Errorf("%s: pace %v lies outside its interval", c.name, e)
 		}
@@ -125,13 +98,13 @@ func TestThresholds(t *testing.T) {
 	if err := errors.Join(exponential.Fit(xs, ys), cubic.Fit(xs, ys)); err != nil {
 		t.Fatal(err)
 	}
-	near(t, "lactate at LT1", exponential.Predict(r.LT1.Speed.Value), exponential.Predict(xs[0])+0.5, 1e-9)
+	commandtest.Near(t, "lactate at LT1", exponential.Predict(r.LT1.Speed.Value), exponential.Predict(xs[0])+0.5, 1e-9)
 	chord := (exponential.Predict(xs[5]) - exponential.Predict(xs[0])) / (xs[5] - xs[0])
-	near(t, "slope at LT2", exponential.PredictDerivative(r.LT2.Speed.Value), chord, 1e-6*chord)
+	commandtest.Near(t, "slope at LT2", exponential.PredictDerivative(r.LT2.Speed.Value), chord, 1e-6*chord)
 	for _, m := range r.Methods {
 		if m.Method == "4 mmol/L" {
-			near(t, "exponential at 4 mmol/L", exponential.Predict(m.Exponential.Speed.Value), 4, 1e-9)
-			near(t, "cubic at 4 mmol/L", cubic.Predict(m.Cubic.Speed.Value), 4, 1e-9)
+			commandtest.Near(t, "exponential at 4 mmol/L", exponential.Predict(m.Exponential.Speed.Value), 4, 1e-9)
+			commandtest.Near(t, "cubic at 4 mmol/L", cubic.Predict(m.Cubic.Speed.Value), 4, 1e-9)
 		}
 	}
 	if len(r.Methods) != len(lactate.CoreMethods()) {
@@ -152,9 +125,9 @@ func TestZonesAndPlan(t *testing.T) {
 		got  *edge
 		want *threshold
 	}{{"zone 1 to", z[0].To, r.LT1}, {"zone 2 from", z[1].From, r.LT1}, {"zone 2 to", z[1].To, r.LT2}, {"zone 3 from", z[2].From, r.LT2}} {
-		near(t, e.name, e.got.Speed, e.want.Speed.Value, 1e-12)
-		near(t, e.name+" heart rate", e.got.HeartRate, e.want.HeartRate.Value, 1e-9)
-		near(t, e.name+" lactate", e.got.Lactate, e.want.Lactate.Value, 1e-9)
+		commandtest.Near(t, e.name, e.got.Speed, e.want.Speed.Value, 1e-12)
+		commandtest.Near(t, e.name+" heart rate", e.got.HeartRate, e.want.HeartRate.Value, 1e-9)
+		commandtest.Near(t, e.name+" lactate", e.got.Lactate, e.want.Lactate.Value, 1e-9)
 	}
 
 	if r.Next.Date != "2025-03-01" { // 18 January and 42 days
@@ -164,11 +137,11 @@ func TestZonesAndPlan(t *testing.T) {
 	if len(p) != 6 || !p[5].AllOut || p[4].AllOut {
 		t.Fatalf("plan %+v, want six repeats, the last all out", p)
 	}
-	near(t, "last time", p[5].Time, 298.8, 0.5) // as swum, in whole seconds
+	commandtest.Near(t, "last time", p[5].Time, 298.8, 0.5) // as swum, in whole seconds
 	drop := (p[0].Time - p[5].Time) / 5
 	for i := 1; i < 6; i++ {
-		near(t, fmt.Sprintf("drop to repeat %d", i+1), p[i-1].Time-p[i].Time, drop, 1)
-		near(t, fmt.Sprintf("rest before repeat %d", i+1), p[i].Leave-p[i-1].Leave-p[i-1].Time, r.Next.Rest, 1e-9)
+		commandtest.Near(t, fmt.Sprintf("drop to repeat %d", i+1), p[i-1].Time-p[i].Time, drop, 1)
+		commandtest.Near(t, fmt.Sprintf("rest before repeat %d", i+1), p[i].Leave-p[i-1].Leave-p[i-1].Time, r.Next.Rest, 1e-9)
 	}
 }
 
@@ -453,7 +426,7 @@ func TestNextIsPlans(t *testing.T) {
 		if n >= len(next.Repeats) {
 			break
 		}
-		near(t, "target of repeat "+row[column("repeat")], next.Repeats[n].Time, pace.MustTime(target).Seconds(), 1e-9)
+		commandtest.Near(t, "target of repeat "+row[column("repeat")], next.Repeats[n].Time, pace.MustTime(target).Seconds(), 1e-9)
 		if day := row[column("date")]; day != next.Date {
 			t.Errorf("next test on %s, the plan's on %s", next.Date, day)
 		}

@@ -3,6 +3,8 @@ package main
 import (
 	"strings"
 	"testing"
+
+	"example.com/steptest/examples/internal/command/commandtest"
 )
 
 // Evidence D: rate is cycles over time, length is segment over cycles, index is
@@ -16,17 +18,17 @@ func TestTechnique(t *testing.T) {
 	seconds := []float64{14.1, 13.8, 13.5, 13, 12.6, 12.1}
 	const segment = 15 * 0.9144
 	for i, s := range r.Technique.Repeats {
-		near(t, "rate", s.Rate.Value, 60*cycles[i]/seconds[i], 1e-9)
-		near(t, "length", s.Length.Value, segment/cycles[i], 1e-12)
-		near(t, "index", s.Index.Value, segment/seconds[i]*segment/cycles[i], 1e-9)
-		near(t, "share", s.Share.Value, segment/seconds[i]/r.Repeats[i].Speed, 1e-9)
+		commandtest.Near(t, "rate", s.Rate.Value, 60*cycles[i]/seconds[i], 1e-9)
+		commandtest.Near(t, "length", s.Length.Value, segment/cycles[i], 1e-12)
+		commandtest.Near(t, "index", s.Index.Value, segment/seconds[i]*segment/cycles[i], 1e-9)
+		commandtest.Near(t, "share", s.Share.Value, segment/seconds[i]/r.Repeats[i].Speed, 1e-9)
 		if !s.Length.HasInterval() {
 			t.Errorf("repeat %d has no interval", s.Number)
 		}
 	}
 	// LT2 lies between the fourth and fifth repeat, which have as many cycles.
-	near(t, "length at LT2", r.Technique.LT2.Length.Value, segment/6.5, 1e-9)
-	near(t, "speed at LT2", r.Technique.LT2.Speed, r.LT2.Speed.Value, 1e-12)
+	commandtest.Near(t, "length at LT2", r.Technique.LT2.Length.Value, segment/6.5, 1e-9)
+	commandtest.Near(t, "speed at LT2", r.Technique.LT2.Speed, r.LT2.Speed.Value, 1e-12)
 }
 
 // A sheet without cycles has no technique; one whose segment is longer than the

@@ -12,6 +12,7 @@ import (
 	"testing"
 	"unicode/utf8"
 
+	"example.com/steptest/examples/internal/command/commandtest"
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 	"example.com/steptest/zones"
@@ -64,13 +65,6 @@ func write(t *testing.T, name, text string) string {
 	return name
 }
 
-func near(t *testing.T, what string, got, want, tol float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s: got %.12g, want %.12g ± %g", what, got, want, tol)
-	}
-}
-
 const head = "day,repeats,distance,zone,rest,swum,heart rate\n"
 
 // Evidence D: send-offs are whole fives that leave the rest, the sets add up to
@@ -85,9 +79,9 @@ func TestWeek(t *testing.T) {
 		if math.Mod(s.SendOff, 5) != 0 || s.Rest < 10 || s.Slow > 0 && s.Slow+s.Rest > s.SendOff+1e-6 {
 			t.Errorf("%s: send-off %v s, rest %v s", s.Day, s.SendOff, s.Rest)
 		}
-		near(t, s.Day+", whole set", s.Time, s.SendOff*float64(s.Repeats), 1e-9)
+		commandtest.Near(t, s.Day+", whole set", s.Time, s.SendOff*float64(s.Repeats), 1e-9)
 		for _, x := range s.Swum {
-			near(t, s.Day+", speed", x.Speed, s.Distance/x.Time, 1e-9)
+			commandtest.Near(t, s.Day+", speed", x.Speed, s.Distance/x.Time, 1e-9)
 			seconds, metres = seconds+x.Time, metres+s.Distance
 		}
 	}
@@ -95,15 +89,15 @@ func TestWeek(t *testing.T) {
 	for _, z := range d.Swum.Zones {
 		swumTime, swumMetres, shares = swumTime+z.Time, swumMetres+z.Distance, shares+z.Share
 	}
-	near(t, "time swum", swumTime, seconds, 1e-6)
-	near(t, "distance swum", swumMetres, metres, 1e-6)
-	near(t, "shares", shares, 1, 1e-9)
+	commandtest.Near(t, "time swum", swumTime, seconds, 1e-6)
+	commandtest.Near(t, "distance swum", swumMetres, metres, 1e-6)
+	commandtest.Near(t, "shares", shares, 1, 1e-9)
 	// 6·400 + 10·200 + 8·300 + 8·100 + 5·400 + 5·400 yd
 	planned := 0.0
 	for _, z := range d.Planned.Three {
 		planned += z.Distance
 	}
-	near(t, "distance planned", planned, 11600*0.9144, 1e-6)
+	commandtest.Near(t, "distance planned", planned, 11600*0.9144, 1e-6)
 }
 
 // Evidence D, by hand, of Thursday's times: they run from 76.4 to 79.9 s; LT2
@@ -122,7 +116,7 @@ func TestReview(t *testing.T) {
 	for i, y := range []float64{76.4, 76.1, 76.8, 76.3, 76.9, 77.2, 77.8, 79.9} {
 		slope += (float64(i) - 3.5) * y / 42
 	}
-	near(t, "drift", *s.PaceDrift, 7*slope, 1e-9)
+	commandtest.Near(t, "drift", *s.PaceDrift, 7*slope, 1e-9)
 	for _, x := range s.Swum {
 		if x.Expected == nil || !(x.Expected.Low < x.Expected.Value && x.Expected.Value < x.Expected.High) {
 			t.Errorf("%v s: expected heart rate %v", x.Time, x.Expected)
@@ -149,15 +143,15 @@ func TestHeartRates(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "slope", line.Slope, sxy/sxx, 1e-8)
+	commandtest.Near(t, "slope", line.Slope, sxy/sxx, 1e-8)
 	e, err := line.HeartRate(1.1)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "at 1.1 m/s", e.Value, my+sxy/sxx*(1.1-mx), 1e-8)
+	commandtest.Near(t, "at 1.1 m/s", e.Value, my+sxy/sxx*(1.1-mx), 1e-8)
 	// LT2 of the bundled test, 1.154 m/s to three digits.
 	d := decode(t)
-	near(t, "heart rate at LT2", d.Zones[2].From.HeartRate, my+sxy/sxx*(1.154-mx), 0.2)
+	commandtest.Near(t, "heart rate at LT2", d.Zones[2].From.HeartRate, my+sxy/sxx*(1.154-mx), 0.2)
 }
 
 func TestText(t *testing.T) {

@@ -69,7 +69,7 @@ type Threshold struct {
 // Stages without a lactate sample are left out of the curve; their heart rates
 // are used. A threshold that the test cannot give carries its own Err, and the
 // rest stands. The error is not nil where there is no analysis at all: values
-// that cannot be right (a [StageError] for each), fewer than three stages with
+// that cannot be right (a [*StageError] for each), fewer than three stages with
 // a lactate sample (ErrTooFewStages), lactate that falls as intensity rises
 // (ErrNotRising), or a curve that the stages do not determine.
 func Analyze(t Test, o Options) (*Analysis, error) {
@@ -116,7 +116,7 @@ func (a *Analysis) scaleIsKnown() bool {
 
 // prepare checks the test and fits the curve.
 func prepare(t Test, o Options) (*Analysis, error) {
-	if err := t.Validate(); err != nil {
+	if err := t.Check(); err != nil {
 		return nil, err
 	}
 	a := &Analysis{stages: t.Sampled(), hearts: heartRatesOf(t), opts: o}

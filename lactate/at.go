@@ -5,25 +5,25 @@ import (
 	"math"
 )
 
-// LactateAt returns the fitted curve at an intensity [mmol/L]. Nothing is
-// extrapolated: outside the tested range the error is a [RangeError].
+// LactateAt returns the fitted curve at an intensity (mmol/L). Nothing is
+// extrapolated: outside the tested range the error is an [*OutsideRangeError].
 func (a *Analysis) LactateAt(intensity float64) (float64, error) {
 	if !(intensity >= a.Lowest && intensity <= a.Highest) {
-		return 0, &RangeError{What: "intensity", Value: intensity, Lowest: a.Lowest, Highest: a.Highest}
+		return 0, &OutsideRangeError{What: "intensity", Value: intensity, Lowest: a.Lowest, Highest: a.Highest}
 	}
 	return a.Curve.Predict(intensity), nil
 }
 
-// IntensityAt returns where the fitted curve rises through a lactate [mmol/L];
+// IntensityAt returns where the fitted curve rises through a lactate (mmol/L);
 // outside what it reaches in the tested range the error is a
-// [NotReachedError].
+// [*NotReachedError].
 func (a *Analysis) IntensityAt(lactate float64) (float64, error) {
 	return Fixed{Lactate: lactate}.Locate(a.test, a.Curve)
 }
 
-// HeartRateAt returns the heart rate at an intensity [1/min], read between the
+// HeartRateAt returns the heart rate at an intensity (1/min), read between the
 // stages along straight lines, as beside a [Threshold]. Outside the stages that
-// have a heart rate the error is a [RangeError]; it wraps [ErrMissing] where none
+// have a heart rate the error is an [*OutsideRangeError]; it wraps [ErrMissing] where none
 // has. [FitHeartRate] reads all stages together, with an interval.
 func (a *Analysis) HeartRateAt(intensity float64) (float64, error) {
 	h := a.hearts
@@ -32,7 +32,7 @@ func (a *Analysis) HeartRateAt(intensity float64) (float64, error) {
 	}
 	y := h.at(intensity)
 	if math.IsNaN(y) {
-		return 0, &RangeError{What: "intensity", Value: intensity, Lowest: h.xs[0], Highest: h.xs[len(h.xs)-1]}
+		return 0, &OutsideRangeError{What: "intensity", Value: intensity, Lowest: h.xs[0], Highest: h.xs[len(h.xs)-1]}
 	}
 	return y, nil
 }

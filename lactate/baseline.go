@@ -32,7 +32,7 @@ func (b Baseline) String() string {
 	return baselineNames[b]
 }
 
-// value returns the baseline lactate [mmol/L].
+// value returns the baseline lactate (mmol/L).
 func (b Baseline) value(t Test, c Curve) (float64, error) {
 	switch b {
 	case FittedLowest:
@@ -96,7 +96,7 @@ func (b Baseline) value(t Test, c Curve) (float64, error) {
 //
 // It needs the samples that the baseline is made of (else [ErrMissing] or
 // [ErrTooFewStages]) and a curve that reaches the level inside the tested
-// range; else the error is a [NotReachedError].
+// range; else the error is a [*NotReachedError].
 type AboveBaseline struct {
 	Rise float64  // [mmol/L]. Zero means 1.0.
 	From Baseline // Zero means FittedLowest.

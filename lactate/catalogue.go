@@ -51,8 +51,8 @@ const (
 // Entry is a method with what one should know before believing it: a row of
 // [Catalogue]. The zero value is no entry.
 type Entry struct {
-	Method    Method
-	Estimates Target
+	Method Method
+	Target Target
 	// OnCurve reports whether the answer is read on the curve that is given,
 	// so that it differs from curve to curve.
 	OnCurve  bool
@@ -132,15 +132,15 @@ func Catalogue(unit string) []Entry {
 // MarshalJSON writes the method by its name, and the rest in words.
 func (e Entry) MarshalJSON() ([]byte, error) {
 	out := struct {
-		Method    string      `json:"method"`
-		Estimates Target      `json:"estimates"`
-		OnCurve   bool        `json:"on_curve"`
-		Needs     string      `json:"needs,omitempty"`
-		Source    string      `json:"source,omitempty"`
-		Year      int         `json:"year,omitempty"`
-		Attested  Attestation `json:"attested,omitempty"`
-		Doubt     string      `json:"doubt,omitempty"`
-	}{"", e.Estimates, e.OnCurve, e.Needs, e.Source, e.Year, e.Attested, e.Doubt}
+		Method   string      `json:"method"`
+		Target   Target      `json:"target"`
+		OnCurve  bool        `json:"on_curve"`
+		Needs    string      `json:"needs,omitempty"`
+		Source   string      `json:"source,omitempty"`
+		Year     int         `json:"year,omitempty"`
+		Attested Attestation `json:"attested,omitempty"`
+		Doubt    string      `json:"doubt,omitempty"`
+	}{"", e.Target, e.OnCurve, e.Needs, e.Source, e.Year, e.Attested, e.Doubt}
 	if e.Method != nil {
 		out.Method = e.Method.String()
 	}

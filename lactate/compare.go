@@ -183,9 +183,9 @@ func (s ShapeTest) MarshalJSON() ([]byte, error) {
 
 // Further doubts, raised by [Compare].
 const (
-	ShapeChanged Caution = "shape changed" // a single shift does not describe the change
-	LittleShared Caution = "little shared" // the two tests hardly share a range of lactate
-	EndsDecide   Caution = "ends decide"   // a threshold that does not follow the curve, as Dmax on an exponential
+	ShapeChanged WarningKind = "shape changed" // a single shift does not describe the change
+	LittleShared WarningKind = "little shared" // the two tests hardly share a range of lactate
+	EndsDecide   WarningKind = "ends decide"   // a threshold that does not follow the curve, as Dmax on an exponential
 )
 
 // Compare asks whether the curve moved between two tests. They need not have

@@ -84,7 +84,7 @@ func TestDmaxDoesNotFollowAShift(t *testing.T) {
 		return out
 	}
 	warned := func(c *lactate.Change) bool {
-		return slices.ContainsFunc(c.Warnings, func(w lactate.Warning) bool { return w.Caution == lactate.EndsDecide })
+		return slices.ContainsFunc(c.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.EndsDecide })
 	}
 	o := lactate.Options{Methods: []lactate.Method{lactate.Fixed{Lactate: 4}}}
 	c, err := lactate.Compare(on(0), on(0.03), o)
@@ -105,7 +105,7 @@ func TestDmaxDoesNotFollowAShift(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !slices.ContainsFunc(s.Warnings, func(w lactate.Warning) bool { return w.Caution == lactate.EndsDecide }) {
+	if !slices.ContainsFunc(s.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.EndsDecide }) {
 		t.Errorf("a season: %v", s.Warnings)
 	}
 	o.LT2 = lactate.Fixed{Lactate: 4}

@@ -8,7 +8,7 @@ import (
 	"gonum.org/v1/gonum/interp"
 )
 
-// Curve is a curve of lactate [mmol/L] against intensity. The regression
+// Curve is a curve of lactate (mmol/L) against intensity. The regression
 // curves of package lactate/curve and gonum's own interpolators are curves.
 type Curve interface{ interp.FittablePredictor }
 

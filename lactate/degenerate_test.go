@@ -50,7 +50,7 @@ type degenerate struct {
 	fixed4, rise05, dmax, modified, equivalent pair
 	// The same whatever the curve.
 	observed, loglog, turn answer
-	warnings               []lactate.Caution // of the first curve that could be fitted
+	warnings               []lactate.WarningKind // of the first curve that could be fitted
 }
 
 var (
@@ -72,7 +72,7 @@ var degenerates = []degenerate{
 		observed:   at(1.15),                                        // 1 + 1 mmol/L to the digit
 		loglog:     no(shape, "not rise more steeply"),              // the logarithm of a line bends down
 		turn:       no(shape, "no more than two straight lines"),
-		warnings:   []lactate.Caution{lactate.CurveBends},
+		warnings:   []lactate.WarningKind{lactate.CurveUnbent},
 	},
 	{
 		name: "all equal: the cubic is a level, nothing rises",
@@ -85,7 +85,7 @@ var degenerates = []degenerate{
 		observed:   no(reach, "what was measured ends at 1.5"),
 		loglog:     no(shape, "one straight line"),
 		turn:       no(shape, "no more than two straight lines"),
-		warnings:   []lactate.Caution{lactate.NotMaximal, lactate.CurveBends},
+		warnings:   []lactate.WarningKind{lactate.NotMaximal, lactate.CurveUnbent},
 	},
 	{
 		name:       "flat but for the last digit: nothing that asks for a rise answers; Dmax and log–log find the bend of the last digit, beside the warning that nothing was all out",
@@ -98,7 +98,7 @@ var degenerates = []degenerate{
 		observed:   no(reach, "what was measured ends at 1.6"),
 		loglog:     between(1.3, 1.35),
 		turn:       no(shape, "second of the three lines does not rise"),
-		warnings:   []lactate.Caution{lactate.NotMaximal},
+		warnings:   []lactate.WarningKind{lactate.NotMaximal},
 	},
 	{
 		name:       "bends down, as where the first stages were too hard: levels stand, all that asks for an upward bend refuses",
@@ -111,7 +111,7 @@ var degenerates = []degenerate{
 		observed:   at(1.15),
 		loglog:     no(shape, "not rise more steeply"),
 		turn:       no(shape, "not more steeply than the first"),
-		warnings:   []lactate.Caution{lactate.CurveBends},
+		warnings:   []lactate.WarningKind{lactate.CurveUnbent},
 	},
 	{
 		name: "one spike, at the end: any rate will do for the exponential; the cubic dips below the level and answers",
@@ -124,7 +124,7 @@ var degenerates = []degenerate{
 		observed:   at(1.40),
 		loglog:     at(1.35), // two exact lines: level, then up
 		turn:       no(shape, "no more than two straight lines"),
-		warnings:   []lactate.Caution{lactate.CurveDips},
+		warnings:   []lactate.WarningKind{lactate.CurveDips},
 	},
 	{
 		name:       "one spike, in the middle: no curve of these follows it, and what they make of it bends down; the stage itself is seen",
@@ -137,7 +137,7 @@ var degenerates = []degenerate{
 		observed:   at(1.25),
 		loglog:     no(shape, "not rise more steeply"),
 		turn:       no(shape, "not more steeply than the first"),
-		warnings:   []lactate.Caution{lactate.NotMaximal, lactate.LactateFell, lactate.CurveBends},
+		warnings:   []lactate.WarningKind{lactate.NotMaximal, lactate.LactateFell, lactate.CurveUnbent},
 	},
 	{
 		name:       "never up to 4 mmol/L: that level is not reached, by how much is said, and the rest stands",
@@ -150,7 +150,7 @@ var degenerates = []degenerate{
 		observed:   at(1.35),
 		loglog:     between(1.15, 1.35),
 		turn:       between(1.15, 1.30),
-		warnings:   []lactate.Caution{lactate.NotMaximal},
+		warnings:   []lactate.WarningKind{lactate.NotMaximal},
 	},
 	{
 		name:       "starts above 4 mmol/L: the same curve 3.1 higher; levels below it lie outside, rises and chords do not notice",
@@ -182,7 +182,7 @@ var degenerates = []degenerate{
 		observed:   at(1.15),
 		loglog:     no(few, "two lines need 4"),
 		turn:       no(few, "three lines need 6"),
-		warnings:   []lactate.Caution{lactate.FewStages, lactate.InLastGap},
+		warnings:   []lactate.WarningKind{lactate.FewStages, lactate.InLastGap},
 	},
 	{
 		name:       "four points: both curves, the cubic through all of them",
@@ -195,7 +195,7 @@ var degenerates = []degenerate{
 		observed:   at(1.20),
 		loglog:     between(1.15, 1.20),
 		turn:       no(few, "three lines need 6"),
-		warnings:   []lactate.Caution{lactate.FewStages},
+		warnings:   []lactate.WarningKind{lactate.FewStages},
 	},
 	{
 		name:       "the first sample lost: the tested range starts at the second stage",
@@ -208,7 +208,7 @@ var degenerates = []degenerate{
 		observed:   at(1.30),
 		loglog:     between(1.20, 1.35),
 		turn:       between(1.20, 1.30),
-		warnings:   []lactate.Caution{lactate.LostSamples},
+		warnings:   []lactate.WarningKind{lactate.LostSamples},
 	},
 	{
 		name:       "the last sample lost: Dmax, whose chord ends there, comes out lower, and the warning says why",
@@ -221,7 +221,7 @@ var degenerates = []degenerate{
 		observed:   at(1.25),
 		loglog:     between(1.15, 1.30),
 		turn:       between(1.15, 1.25),
-		warnings:   []lactate.Caution{lactate.LostSamples, lactate.NotMaximal},
+		warnings:   []lactate.WarningKind{lactate.LostSamples, lactate.NotMaximal},
 	},
 	{
 		name: "every sample lost",
@@ -286,9 +286,9 @@ func TestDegenerate(t *testing.T) {
 				if c.Analysis == nil {
 					continue
 				}
-				var got []lactate.Caution
+				var got []lactate.WarningKind
 				for _, w := range c.Analysis.Warnings {
-					got = append(got, w.Caution)
+					got = append(got, w.Kind)
 				}
 				for _, w := range d.warnings {
 					if !strings.Contains(" "+join(got)+" ", string(w)) {
@@ -301,7 +301,7 @@ func TestDegenerate(t *testing.T) {
 	}
 }
 
-func join(cs []lactate.Caution) string {
+func join(cs []lactate.WarningKind) string {
 	var b strings.Builder
 	for _, c := range cs {
 		b.WriteString(string(c) + "; ")

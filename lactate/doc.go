@@ -87,7 +87,7 @@
 //
 // Nothing is extrapolated. A threshold lies inside the tested range, from the
 // lowest to the highest intensity with a lactate sample, both ends included,
-// or there is an error: [NotReachedError] for a level outside what was reached,
+// or there is an error: [*NotReachedError] for a level outside what was reached,
 // [ErrShape] where the stages do not have the shape that a definition speaks
 // of, [ErrTooFewStages], [ErrMissing]. The text says which part of the
 // definition did not hold. The other thresholds of the test stand.

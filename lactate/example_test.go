@@ -79,11 +79,11 @@ func ExampleFollowSeason() {
 
 // Every fault of a test at once, each with its stage, what was found and what
 // was expected.
-func ExampleTest_Validate() {
+func ExampleTest_Check() {
 	test := january()
 	test.Stages[1].Lactate = -1.3
 	test.Stages[4].Intensity = 0
-	err := test.Validate()
+	err := test.Check()
 	fmt.Println(err)
 	var fault *lactate.StageError
 	if errors.As(err, &fault) {

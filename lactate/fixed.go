@@ -6,7 +6,7 @@ import (
 )
 
 // OBLA is the level that Sjödin & Jacobs (1981), Int J Sports Med 2:23–26,
-// call the onset of blood lactate accumulation [mmol/L] (from memory).
+// call the onset of blood lactate accumulation (mmol/L) (from memory).
 const OBLA = 4.0
 
 // Fixed is the intensity at which the curve rises through a fixed lactate. On
@@ -28,7 +28,7 @@ const OBLA = 4.0
 // little near 4 mmol/L and more near 2, where the curve is flat.
 //
 // It needs a curve that reaches the level inside the tested range; else the
-// error is a [NotReachedError].
+// error is a [*NotReachedError].
 type Fixed struct {
 	// Lactate is the level [mmol/L]. Zero means 4, see [OBLA].
 	Lactate float64

@@ -32,7 +32,7 @@ const (
 //
 // It needs a curve with a slope at every point, which has PredictDerivative of
 // gonum's interp.DerivativePredictor (else [ErrShape]), and one that reaches
-// the slope inside the tested range, else the error is a [NotReachedError]
+// the slope inside the tested range, else the error is a [*NotReachedError]
 // whose numbers are slopes.
 type FixedSlope struct {
 	// Slope [mmol/L per unit of intensity of the test]. There is no default:

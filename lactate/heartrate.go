@@ -34,7 +34,7 @@ func heartRatesOf(t Test) heartRates {
 	return h
 }
 
-// at returns the heart rate at intensity x [1/min], NaN outside the stages
+// at returns the heart rate at intensity x (1/min), NaN outside the stages
 // that have one.
 func (h heartRates) at(x float64) float64 {
 	n := len(h.xs)

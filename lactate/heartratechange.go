@@ -30,7 +30,7 @@ type HeartRateChange struct {
 // rate at equal speed falls with training, and also rises or falls with heat,
 // sleep, illness and time of day (common practice): believe BetweenDays.
 //
-// It returns a [RangeError] for an intensity outside either tested range, and
+// It returns an [*OutsideRangeError] for an intensity outside either tested range, and
 // an error for a line that was not fitted. Check: TestHeartRateReference.
 func CompareHeartRates(before, after *HeartRateLine, intensity float64, o HeartRateOptions) (HeartRateChange, error) {
 	o, err := o.withDefaults()

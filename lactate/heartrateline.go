@@ -82,9 +82,9 @@ type HeartRateLine struct {
 
 // Doubts that [FitHeartRate] raises.
 const (
-	FewHeartRates     Caution = "few heart rates"     // fewer than five stages have one
-	HeartRateFlattens Caution = "heart rate flattens" // the last stage lies below the line of the others
-	HeartRateStrays   Caution = "heart rate strays"   // a stage lies off the line of the others
+	FewHeartRates     WarningKind = "few heart rates"     // fewer than five stages have one
+	HeartRateFlattens WarningKind = "heart rate flattens" // the last stage lies below the line of the others
+	HeartRateStrays   WarningKind = "heart rate strays"   // a stage lies off the line of the others
 )
 
 // ErrHeartRateNotRising is returned for a test whose heart rate does not rise
@@ -100,7 +100,7 @@ var ErrHeartRateNotRising = errors.New("lactate: heart rate does not rise with i
 // Studentised residual, and by 2 /min at least, a bound of ours. Nothing is left
 // out of its own accord: see HeartRateOptions.WithoutLast.
 //
-// The error joins a [StageError] for each value that cannot be right. It wraps
+// The error joins a [*StageError] for each value that cannot be right. It wraps
 // [ErrTooFewStages] for fewer than three stages with a heart rate or fewer than
 // two different intensities among them; it is [ErrHeartRateNotRising] where the
 // line does not rise.
@@ -108,7 +108,7 @@ var ErrHeartRateNotRising = errors.New("lactate: heart rate does not rise with i
 // Checked against R's lm and predict by TestHeartRateReference.
 func FitHeartRate(t Test, o HeartRateOptions) (*HeartRateLine, error) {
 	o, err := o.withDefaults()
-	if err := errors.Join(err, t.Validate()); err != nil {
+	if err := errors.Join(err, t.Check()); err != nil {
 		return nil, err
 	}
 	var taken []Stage
@@ -160,7 +160,7 @@ func (l *HeartRateLine) fit(xs, ys []float64) {
 	l.ResidualError = floats.Norm(dy, 2) / math.Sqrt(float64(len(xs)-2))
 }
 
-// at returns the line at intensity x [1/min].
+// at returns the line at intensity x (1/min).
 func (l *HeartRateLine) at(x float64) float64 { return l.meanY + l.Slope*(x-l.meanX) }
 
 // leverage returns the variance of the line at x, in units of that of a
@@ -181,7 +181,7 @@ func (t Test) highest() float64 {
 
 // warn looks at each stage with the line of the others.
 func (l *HeartRateLine) warn(xs, ys []float64) {
-	add := func(c Caution, format string, args ...any) {
+	add := func(c WarningKind, format string, args ...any) {
 		l.Warnings = append(l.Warnings, Warning{c, fmt.Sprintf(format, args...)})
 	}
 	n := len(xs)

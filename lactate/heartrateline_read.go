@@ -7,12 +7,12 @@ import (
 )
 
 // ErrOutsideRange is what a question beyond the tested range is answered with.
-// The error is a [RangeError].
+// The error is an [*OutsideRangeError].
 var ErrOutsideRange = errors.New("outside the tested range")
 
-// RangeError says what was asked for and where the tested range ends. It is
+// OutsideRangeError says what was asked for and where the tested range ends. It is
 // [ErrOutsideRange] to [errors.Is]. The zero value says nothing.
-type RangeError struct {
+type OutsideRangeError struct {
 	What            string  // "intensity", "heart rate"
 	Value           float64 // what was asked for
 	Lowest, Highest float64 // what can be answered
@@ -20,7 +20,7 @@ type RangeError struct {
 	Unit string
 }
 
-func (e *RangeError) Error() string {
+func (e *OutsideRangeError) Error() string {
 	unit := e.Unit
 	if unit != "" {
 		unit = " " + unit
@@ -29,7 +29,7 @@ func (e *RangeError) Error() string {
 }
 
 // Unwrap returns [ErrOutsideRange].
-func (e *RangeError) Unwrap() error { return ErrOutsideRange }
+func (e *OutsideRangeError) Unwrap() error { return ErrOutsideRange }
 
 var errNotFitted = errors.New("lactate: heart rate: found a line that was not fitted, expected one from FitHeartRate")
 
@@ -44,15 +44,15 @@ func (l *HeartRateLine) inside(x float64) error {
 	if x >= l.Lowest && x <= l.Highest {
 		return nil
 	}
-	return &RangeError{What: "intensity", Value: x, Lowest: l.Lowest, Highest: l.Highest}
+	return &OutsideRangeError{What: "intensity", Value: x, Lowest: l.Lowest, Highest: l.Highest}
 }
 
-// HeartRate returns the heart rate [1/min] at an intensity, with the interval
+// HeartRate returns the heart rate (1/min) at an intensity, with the interval
 // that one reading is expected in (prediction interval, Student's t): it holds
 // the error of the line and the scatter of a reading about it, on a day like
 // that of the test.
 //
-// It returns a [RangeError] outside the tested range.
+// It returns an [*OutsideRangeError] outside the tested range.
 func (l *HeartRateLine) HeartRate(intensity float64) (Estimate, error) {
 	if err := l.inside(intensity); err != nil {
 		return none(), err
@@ -60,11 +60,11 @@ func (l *HeartRateLine) HeartRate(intensity float64) (Estimate, error) {
 	return l.around(intensity, 1+l.leverage(intensity), l.Confidence), nil
 }
 
-// Mean returns the heart rate [1/min] at an intensity, with the interval of the
+// Mean returns the heart rate (1/min) at an intensity, with the interval of the
 // line itself (confidence interval, Student's t): that of the mean of many
 // readings. It is narrower than the interval of HeartRate.
 //
-// It returns a [RangeError] outside the tested range.
+// It returns an [*OutsideRangeError] outside the tested range.
 func (l *HeartRateLine) Mean(intensity float64) (Estimate, error) {
 	if err := l.inside(intensity); err != nil {
 		return none(), err
@@ -84,14 +84,14 @@ func (l *HeartRateLine) student(confidence float64) float64 {
 	return student(float64(l.Stages - 2)).Quantile((1 + confidence) / 2)
 }
 
-// Intensity returns the intensity at which the line has a heart rate [1/min].
+// Intensity returns the intensity at which the line has a heart rate (1/min).
 // The interval holds the intensities for which that heart rate lies in the
 // interval of [HeartRateLine.HeartRate] (inverse prediction, Fieller 1954,
 // J R Stat Soc B 16:175–185, from memory). It is not symmetric. It is open
 // (infinite) on the side where it leaves the tested range, and on both where
 // the slope could be zero at this confidence.
 //
-// It returns a [RangeError] for a heart rate that the line does not have inside
+// It returns an [*OutsideRangeError] for a heart rate that the line does not have inside
 // the tested range. Check: TestHeartRateReference, and the property that both
 // intervals are one and the same region.
 func (l *HeartRateLine) Intensity(heartRate float64) (Estimate, error) {
@@ -100,7 +100,7 @@ func (l *HeartRateLine) Intensity(heartRate float64) (Estimate, error) {
 	}
 	lo, hi := l.at(l.Lowest), l.at(l.Highest)
 	if !(heartRate >= lo && heartRate <= hi) {
-		return none(), &RangeError{What: "heart rate", Value: heartRate, Lowest: lo, Highest: hi, Unit: "/min"}
+		return none(), &OutsideRangeError{What: "heart rate", Value: heartRate, Lowest: lo, Highest: hi, Unit: "/min"}
 	}
 	u := heartRate - l.meanY
 	x := min(max(l.meanX+u/l.Slope, l.Lowest), l.Highest)

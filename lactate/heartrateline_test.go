@@ -130,7 +130,7 @@ func TestHeartRateReference(t *testing.T) {
 	for name, test := range tests {
 		got := ""
 		for _, w := range fitHearts(t, test, lactate.HeartRateOptions{}).Warnings {
-			got += string(w.Caution) + " "
+			got += string(w.Kind) + " "
 		}
 		if got != warned[name] {
 			t.Errorf("%s: warnings %q, by R %q", name, got, warned[name])
@@ -187,7 +187,7 @@ func TestHeartRateByHand(t *testing.T) {
 		}
 		sameEstimate(t, c.what, got, lactate.Estimate{Value: c.want, Low: c.want - c.half, High: c.want + c.half}, 1e-12)
 	}
-	if w := l.Warnings; len(w) != 1 || w[0].Caution != lactate.FewHeartRates {
+	if w := l.Warnings; len(w) != 1 || w[0].Kind != lactate.FewHeartRates {
 		t.Errorf("warnings %v, want that three are few", w)
 	}
 }
@@ -217,7 +217,7 @@ func TestHeartRateOutside(t *testing.T) {
 	for _, x := range []float64{0, 1.02, 1.37, -1, math.NaN(), math.Inf(1)} {
 		for _, read := range []func(float64) (lactate.Estimate, error){l.HeartRate, l.Mean} {
 			e, err := read(x)
-			var r *lactate.RangeError
+			var r *lactate.OutsideRangeError
 			if !errors.Is(err, lactate.ErrOutsideRange) || !errors.As(err, &r) || r.Highest != 1.36 || !math.IsNaN(e.Value) {
 				t.Errorf("at %v: %v, %v, want ErrOutsideRange", x, e, err)
 			}

@@ -148,8 +148,8 @@ func TestShapeTest(t *testing.T) {
 	}
 }
 
-func has(ws []lactate.Warning, c lactate.Caution) bool {
-	return slices.ContainsFunc(ws, func(w lactate.Warning) bool { return w.Caution == c })
+func has(ws []lactate.Warning, c lactate.WarningKind) bool {
+	return slices.ContainsFunc(ws, func(w lactate.Warning) bool { return w.Kind == c })
 }
 
 // The default of every option is what its comment says, and what is stated
@@ -324,7 +324,7 @@ func TestWarningLimits(t *testing.T) {
 	for _, c := range []struct {
 		name string
 		test lactate.Test
-		c    lactate.Caution
+		c    lactate.WarningKind
 		want bool
 		says string
 	}{
@@ -345,7 +345,7 @@ func TestWarningLimits(t *testing.T) {
 		}
 		said := ""
 		for _, w := range a.Warnings {
-			if w.Caution == c.c {
+			if w.Kind == c.c {
 				said = w.Text
 			}
 		}

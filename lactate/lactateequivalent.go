@@ -35,7 +35,7 @@ func (LowestLactateEquivalent) String() string { return "lowest lactate equivale
 // memory).
 //
 // It needs what LowestLactateEquivalent needs, and a curve that reaches the
-// level inside the tested range; else the error is a [NotReachedError].
+// level inside the tested range; else the error is a [*NotReachedError].
 type AboveLowestEquivalent struct {
 	Rise float64 // [mmol/L]. Zero means 1.5.
 }

@@ -48,7 +48,7 @@ type LactateMinimumPoint struct {
 // Checked by a constructed parabola (ExampleLactateMinimum).
 func LactateMinimum(t LactateMinimumTest) (LactateMinimumPoint, error) {
 	step := Test{Stages: t.Stages, Recovery: t.Raised}
-	if err := step.Validate(); err != nil {
+	if err := step.Check(); err != nil {
 		return LactateMinimumPoint{}, err
 	}
 	stages := step.Sampled()

@@ -52,7 +52,7 @@ func (LogLog) Locate(t Test, _ Curve) (float64, error) {
 }
 
 // Lines returns the two fitted lines, for a picture or a closer look: natural
-// logarithm of lactate [mmol/L] against natural logarithm of intensity.
+// logarithm of lactate (mmol/L) against natural logarithm of intensity.
 func (LogLog) Lines(t Test) (*curve.BrokenLine, error) {
 	f := new(logLogFit)
 	if _, _, err := f.fit(t); err != nil {

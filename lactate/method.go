@@ -23,7 +23,7 @@ type Method interface {
 // say more.
 var (
 	// ErrNotReached: the level lies outside what the curve reaches inside the
-	// tested range. The error is a [NotReachedError].
+	// tested range. The error is a [*NotReachedError].
 	ErrNotReached = errors.New("level not reached inside the tested range")
 	// ErrTooFewStages: fewer stages than the definition or the curve needs.
 	ErrTooFewStages = errors.New("too few stages")

@@ -255,9 +255,9 @@ func ExampleSideBySide() {
 		[]float64{1.194038, 1.435772, 1.876241, 2.678827, 4.141234, 6.805913})
 	p, err := lactate.SideBySide(t, lactate.SideBySideOptions{
 		Entries: []lactate.Entry{
-			{Method: lactate.Fixed{}, Estimates: lactate.SecondThreshold, OnCurve: true},
-			{Method: lactate.MaxDistance{}, Estimates: lactate.SecondThreshold, OnCurve: true},
-			{Method: lactate.TwoSpeed{}, Estimates: lactate.SecondThreshold},
+			{Method: lactate.Fixed{}, Target: lactate.SecondThreshold, OnCurve: true},
+			{Method: lactate.MaxDistance{}, Target: lactate.SecondThreshold, OnCurve: true},
+			{Method: lactate.TwoSpeed{}, Target: lactate.SecondThreshold},
 		},
 		Curves: lactate.CommonCurves()[:1],
 	})
@@ -271,7 +271,7 @@ func ExampleSideBySide() {
 				fmt.Println(cell.Err)
 				continue
 			}
-			fmt.Printf("%v %v: %.3f m/s\n", row.Entry.Estimates, cell.Method, cell.Intensity.Value)
+			fmt.Printf("%v %v: %.3f m/s\n", row.Entry.Target, cell.Method, cell.Intensity.Value)
 		}
 	}
 	s := p.Spread(lactate.SecondThreshold)

@@ -75,7 +75,7 @@ func (n Noise) weight() float64 {
 }
 
 // Lactate returns the standard deviation of a lactate sample of true value y
-// [mmol/L], without the error of the watch.
+// (mmol/L), without the error of the watch.
 func (n Noise) Lactate(y float64) float64 {
 	n = n.orDefault()
 	return math.Sqrt(n.variance(y))

@@ -19,7 +19,7 @@ import "fmt"
 // undo a rise. The answer moves in steps: a sample that is off by a little
 // moves it by a whole stage or not at all.
 //
-// It needs a stage that meets the rise; else the error is a [NotReachedError].
+// It needs a stage that meets the rise; else the error is a [*NotReachedError].
 // So it is where the lowest stage already lies that far above rest, as the
 // rise is then somewhere below the tested range.
 type ObservedRise struct {

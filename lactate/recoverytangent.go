@@ -217,7 +217,7 @@ type Peak struct {
 // The error lists what cannot be right in the test, or wraps [ErrMissing] where
 // there are no recovery samples.
 func PeakLactate(t Test) (Peak, error) {
-	if err := t.Validate(); err != nil {
+	if err := t.Check(); err != nil {
 		return Peak{}, err
 	}
 	if len(t.Recovery) == 0 {

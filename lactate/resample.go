@@ -17,7 +17,7 @@ import (
 // own, so that the result does not depend on how many cores share them.
 const blockSize = 256
 
-// smallest lactate that a simulated sample may have [mmol/L]; analysers print
+// smallest lactate that a simulated sample may have (mmol/L); analysers print
 // no less, and zero means lost.
 const smallestLactate = 0.1
 

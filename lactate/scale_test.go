@@ -115,7 +115,7 @@ func TestSmallUnits(t *testing.T) {
 }
 
 // What cannot be right, just on the other side of what can.
-func TestValidateEdges(t *testing.T) {
+func TestCheckEdges(t *testing.T) {
 	for _, c := range []struct {
 		name   string
 		change func(*lactate.Test)
@@ -143,7 +143,7 @@ func TestValidateEdges(t *testing.T) {
 	} {
 		test := full()
 		c.change(&test)
-		if err := test.Validate(); (err == nil) != c.ok || err != nil && strings.Count(err.Error(), "found") != 1 {
+		if err := test.Check(); (err == nil) != c.ok || err != nil && strings.Count(err.Error(), "found") != 1 {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}
@@ -155,12 +155,12 @@ func TestValidateEdges(t *testing.T) {
 	for i := range all.Recovery {
 		all.Recovery[i].After *= -1
 	}
-	if err := all.Validate(); err == nil || strings.Count(err.Error(), "found") != len(all.Stages)+len(all.Recovery) {
+	if err := all.Check(); err == nil || strings.Count(err.Error(), "found") != len(all.Stages)+len(all.Recovery) {
 		t.Errorf("negative times: %v", err)
 	}
 	all = full()
 	all.Rest = -1
-	if err := all.Validate(); err == nil || err.Error() != "lactate: rest: found -1, expected a lactate in mmol/L, or zero if not taken" {
+	if err := all.Check(); err == nil || err.Error() != "lactate: rest: found -1, expected a lactate in mmol/L, or zero if not taken" {
 		t.Errorf("negative rest: %v", err)
 	}
 }

@@ -109,7 +109,7 @@ func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
 	}
 	o.Options.LT1, o.Options.LT2, o.Options.Methods = nil, nil, []Method{}
 	_, err := o.Options.withDefaults()
-	if err := errors.Join(append(errs, err, t.Validate())...); err != nil {
+	if err := errors.Join(append(errs, err, t.Check())...); err != nil {
 		return nil, err
 	}
 	o.Options.Methods = methods
@@ -199,7 +199,7 @@ type Spread struct {
 func (p *Panel) Spread(target Target) Spread {
 	s := Spread{Target: target}
 	for _, row := range p.Rows {
-		if row.Entry.Estimates != target {
+		if row.Entry.Target != target {
 			continue
 		}
 		for k, cell := range row.Cells {

@@ -60,11 +60,11 @@ func TestSideBySide(t *testing.T) {
 				t.Errorf("%v on %s: %v", row.Entry.Method, p.Curves[k].Name, cell.Err)
 			}
 			if cell.Err != nil {
-				refusals[row.Entry.Estimates]++
+				refusals[row.Entry.Target]++
 				continue
 			}
-			answers[row.Entry.Estimates]++
-			if row.Entry.Estimates == lactate.SecondThreshold {
+			answers[row.Entry.Target]++
+			if row.Entry.Target == lactate.SecondThreshold {
 				lowest, highest = min(lowest, want), max(highest, want)
 			}
 		}
@@ -168,7 +168,7 @@ func TestCatalogue(t *testing.T) {
 		}
 		seen[e.Method], names[e.Method.String()] = true, true
 		b, err := json.Marshal(e)
-		if err != nil || !strings.Contains(string(b), e.Estimates.String()) {
+		if err != nil || !strings.Contains(string(b), e.Target.String()) {
 			t.Errorf("%s %v", b, err)
 		}
 	}
@@ -211,7 +211,7 @@ func TestPanelJSON(t *testing.T) {
 	var got struct {
 		Curves []struct{ Name, Error string }
 		Rows   []struct {
-			Entry struct{ Method, Estimates string }
+			Entry struct{ Method, Target string }
 			Cells []struct {
 				Intensity struct{ Value *float64 }
 				Error     string
@@ -225,7 +225,7 @@ func TestPanelJSON(t *testing.T) {
 		t.Errorf("%+v", got.Curves)
 	}
 	for i, row := range got.Rows {
-		if row.Entry.Method != p.Rows[i].Entry.Method.String() || row.Entry.Estimates != p.Rows[i].Entry.Estimates.String() {
+		if row.Entry.Method != p.Rows[i].Entry.Method.String() || row.Entry.Target != p.Rows[i].Entry.Target.String() {
 			t.Errorf("%+v", row.Entry)
 		}
 		for k, cell := range row.Cells {

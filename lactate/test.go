@@ -52,7 +52,7 @@ type Test struct {
 // most often pace was passed where speed is meant.
 var ErrNotRising = errors.New("lactate: lactate falls as intensity rises; was pace passed for speed?")
 
-// StageError says which value of a test cannot be right. [Test.Validate] joins
+// StageError says which value of a test cannot be right. [Test.Check] joins
 // one for every fault.
 type StageError struct {
 	Stage int     // index into Test.Stages, or into Test.Recovery; −1 for Test.Rest
@@ -68,11 +68,11 @@ func (e *StageError) Error() string {
 	return fmt.Sprintf("lactate: stage %d: %s: found %v, expected %s", e.Stage+1, e.Field, e.Value, e.Want)
 }
 
-// Validate reports every value of the test that cannot be right: numbers that
+// Check reports every value of the test that cannot be right: numbers that
 // are not finite, intensities not above zero, negative lactates, heart rates
 // or times. It does not ask whether there are enough stages: that depends on
-// the method. The error joins a [StageError] for each fault.
-func (t Test) Validate() error {
+// the method. The error joins a [*StageError] for each fault.
+func (t Test) Check() error {
 	if t.plausible() {
 		return nil
 	}
@@ -96,7 +96,7 @@ func (t Test) Validate() error {
 	return errors.Join(errs...)
 }
 
-// plausible is Validate's answer without its words, for the many refits
+// plausible is Check's answer without its words, for the many refits
 // behind an interval.
 func (t Test) plausible() bool {
 	ok := nonNegative(t.Rest)

@@ -52,7 +52,7 @@ func (SecondTurnPoint) Locate(t Test, _ Curve) (float64, error) {
 }
 
 // Lines returns the three fitted lines, for a picture or a closer look: lactate
-// [mmol/L] against intensity.
+// (mmol/L) against intensity.
 func (FirstTurnPoint) Lines(t Test) (*curve.ThreeLine, error) {
 	f := new(turnFit)
 	if err := f.fit(t); err != nil {

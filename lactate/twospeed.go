@@ -40,7 +40,7 @@ func (s LactateScale) String() string {
 // It takes a test of exactly two stages with a lactate sample, and any other
 // number is refused: reading more stages two at a time is another method. It
 // ignores the curve, which may be nil. A level that does not lie between the
-// two lactates gives a [NotReachedError]; a second lactate that is not above
+// two lactates gives a [*NotReachedError]; a second lactate that is not above
 // the first an error that wraps [ErrShape].
 type TwoSpeed struct {
 	Lactate float64      // level [mmol/L]. Zero means 4, see [OBLA].

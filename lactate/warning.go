@@ -7,28 +7,28 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// Caution says what kind of doubt a [Warning] raises.
-type Caution string
+// WarningKind says what kind of doubt a [Warning] raises.
+type WarningKind string
 
 // The doubts that [Analyze] raises.
 const (
-	FewStages    Caution = "few stages"    // fewer than five with a lactate sample
-	LostSamples  Caution = "lost samples"  // stages without a lactate sample
-	NotMaximal   Caution = "not maximal"   // the last stage does not look like an all-out effort
-	LactateFell  Caution = "lactate fell"  // a fall of lactate after it had begun to rise
-	CurveDips    Caution = "curve dips"    // the fitted curve falls inside the tested range
-	CurveBends   Caution = "curve bends"   // the fitted curve does not bend upward
-	CurveMisses  Caution = "curve misses"  // the samples lie farther from the curve than the stated noise explains
-	InLastGap    Caution = "in last gap"   // a threshold between the last two stages
-	OpenInterval Caution = "open interval" // an interval that the tested range cuts off
-	WrongOrder   Caution = "wrong order"   // LT1 does not lie below LT2
-	NoScale      Caution = "no scale"      // nothing says how large the noise is, so that there is no interval
+	FewStages    WarningKind = "few stages"          // fewer than five with a lactate sample
+	LostSamples  WarningKind = "lost samples"        // stages without a lactate sample
+	NotMaximal   WarningKind = "not maximal"         // the last stage does not look like an all-out effort
+	LactateFell  WarningKind = "lactate fell"        // a fall of lactate after it had begun to rise
+	CurveDips    WarningKind = "curve dips"          // the fitted curve falls inside the tested range
+	CurveUnbent  WarningKind = "curve does not bend" // the fitted curve does not bend upward
+	CurveMisses  WarningKind = "curve misses"        // the samples lie farther from the curve than the stated noise explains
+	InLastGap    WarningKind = "in last gap"         // a threshold between the last two stages
+	OpenInterval WarningKind = "open interval"       // an interval that the tested range cuts off
+	WrongOrder   WarningKind = "wrong order"         // LT1 does not lie below LT2
+	NoScale      WarningKind = "no scale"            // nothing says how large the noise is, so that there is no interval
 )
 
 // Warning is one doubt about an analysis. The zero value is no warning.
 type Warning struct {
-	Caution Caution `json:"caution"`
-	Text    string  `json:"text"` // one sentence, lower case, no full stop
+	Kind WarningKind `json:"kind"`
+	Text string      `json:"text"` // one sentence, lower case, no full stop
 }
 
 func (w Warning) String() string { return w.Text }
@@ -47,7 +47,7 @@ const (
 
 func (a *Analysis) warnings(t Test) []Warning {
 	var out []Warning
-	add := func(c Caution, format string, args ...any) {
+	add := func(c WarningKind, format string, args ...any) {
 		out = append(out, Warning{c, fmt.Sprintf(format, args...)})
 	}
 	n := len(a.stages)
@@ -78,7 +78,7 @@ func (a *Analysis) warnings(t Test) []Warning {
 		}
 	}
 	if mid := a.Lowest/2 + a.Highest/2; !(a.Curve.Predict(mid) < (a.Curve.Predict(a.Lowest)+a.Curve.Predict(a.Highest))/2) {
-		add(CurveBends, "the fitted curve does not bend upward as a lactate curve does")
+		add(CurveUnbent, "the fitted curve does not bend upward as a lactate curve does")
 	}
 	if sc := a.model().scale; sc.weight > 0 && sc.dof > 0 && sc.sum > (distuv.ChiSquared{K: sc.dof}).Quantile(missed) {
 		add(CurveMisses, "the samples lie %.1f times as far from the curve as the stated noise explains: a sample is wrong, the noise is larger, or lactate does not rise as this curve does, and then Dmax and rises above a baseline are off by more than their intervals", math.Sqrt(sc.sum/sc.dof))

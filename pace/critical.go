@@ -38,7 +38,7 @@ var ErrUndetermined = errors.New("pace: critical speed not determined")
 // All bests are to be from the same course; yards and metres do not mix even as
 // lengths, since turns do not convert.
 //
-// It returns an error that wraps [ErrRange] for a distance or time that is not
+// It returns an error that wraps [ErrValue] for a distance or time that is not
 // positive, and one that wraps [ErrUndetermined] for fewer than two different
 // distances, or where a longer swim is as fast as a shorter one, so that slope
 // or reserve is not positive. All faults of single swims are reported at once.
@@ -46,7 +46,7 @@ func CriticalSpeed(bests []Best) (Critical, error) {
 	var errs []error
 	for i, b := range bests {
 		if _, err := Over(b.Distance, b.Time); err != nil {
-			errs = append(errs, rangef("best %d: %v in %v, want a positive distance and time", i+1, b.Distance, b.Time))
+			errs = append(errs, valuef("best %d: %v in %v, want a positive distance and time", i+1, b.Distance, b.Time))
 		}
 	}
 	if err := errors.Join(errs...); err != nil {
@@ -101,10 +101,10 @@ func (e *undeterminedError) Error() string        { return ErrUndetermined.Error
 func (e *undeterminedError) Is(target error) bool { return target == ErrUndetermined }
 
 // Time returns the time the line gives for d, (d − Reserve)/Speed. It returns an
-// error that wraps [ErrRange] where d does not exceed Reserve.
+// error that wraps [ErrValue] where d does not exceed Reserve.
 func (c Critical) Time(d Length) (time.Duration, error) {
 	if !(d > c.Reserve) || !(c.Speed > 0) {
-		return 0, rangef("distance %v, want more than the reserve of %v", d, c.Reserve)
+		return 0, valuef("distance %v, want more than the reserve of %v", d, c.Reserve)
 	}
 	return c.Speed.Time(d - c.Reserve), nil
 }

@@ -3,11 +3,11 @@
 //
 // # Quantities
 //
-//	Length    metres [m]                a float64; the yard is 0.9144 m exactly
-//	Speed     metres per second [m/s]   a float64
+//	Length    metres (m)                a float64; the yard is 0.9144 m exactly
+//	Speed     metres per second (m/s)   a float64
 //	Pace      time per length           "1:21.6/100 yd"
 //	Pool      a length and its unit     "25 yd", "50 m", "33 1/3 m"
-//	Stroke    rate [1/min], length [m]  of one stroke cycle
+//	Stroke    rate (1/min), length (m)  of one stroke cycle
 //
 // Times are [time.Duration]. [ParseTime] reads them as swimmers write them and
 // refuses a number that has two readings; [FormatTime] prints them so that they

@@ -9,16 +9,16 @@ import (
 // both.
 var ErrAmbiguous = errors.New("pace: two readings")
 
-// ErrRange says that a number is well written but cannot be what it stands for:
+// ErrValue says that a number is well written but cannot be what it stands for:
 // a swim that takes no time, a pool of a kilometre.
-var ErrRange = errors.New("pace: out of range")
+var ErrValue = errors.New("pace: bad value")
 
 // A ParseError says why a text could not be read. The zero value says nothing.
 type ParseError struct {
 	What    string // what was expected: "time", "length", "speed", "pace", "pool"
 	Input   string // the text as given
 	Problem string // what is wrong with it, and how to write it
-	Err     error  // ErrAmbiguous, ErrRange or nil
+	Err     error  // ErrAmbiguous, ErrValue or nil
 }
 
 // Error returns one line that quotes at most the first 40 bytes of the input.
@@ -33,10 +33,10 @@ func (e *ParseError) Error() string {
 // Unwrap returns e.Err.
 func (e *ParseError) Unwrap() error { return e.Err }
 
-// outOfRange is an error that wraps ErrRange without repeating its text.
-type outOfRange string
+// badValue is an error that wraps ErrValue without repeating its text.
+type badValue string
 
-func (e outOfRange) Error() string        { return "pace: " + string(e) }
-func (e outOfRange) Is(target error) bool { return target == ErrRange }
+func (e badValue) Error() string        { return "pace: " + string(e) }
+func (e badValue) Is(target error) bool { return target == ErrValue }
 
-func rangef(format string, args ...any) error { return outOfRange(fmt.Sprintf(format, args...)) }
+func valuef(format string, args ...any) error { return badValue(fmt.Sprintf(format, args...)) }

@@ -71,7 +71,7 @@ func ParseLength(s string) (Length, error) {
 	if l := Length(x) * unit; !math.IsInf(float64(l), 0) {
 		return l, nil
 	}
-	return 0, &ParseError{What: "length", Input: s, Problem: "too large", Err: ErrRange}
+	return 0, &ParseError{What: "length", Input: s, Problem: "too large", Err: ErrValue}
 }
 
 // MustLength is ParseLength for a literal; it panics on an error.
@@ -81,7 +81,7 @@ func MustLength(s string) Length { return must(ParseLength(s)) }
 // bit. It refuses a negative, infinite or undefined length.
 func (l Length) MarshalText() ([]byte, error) {
 	if !(l >= 0) || math.IsInf(float64(l), 0) {
-		return nil, rangef("length %v m", float64(l))
+		return nil, valuef("length %v m", float64(l))
 	}
 	if n, ok := l.wholeYards(0); ok {
 		return []byte(decimal(n, 0) + " yd"), nil

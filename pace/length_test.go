@@ -73,11 +73,11 @@ func TestLengthText(t *testing.T) {
 		t.Errorf("100 yd but for rounding prints %q", got)
 	}
 	for _, l := range []float64{-1, math.NaN(), math.Inf(1), math.Inf(-1)} {
-		if _, err := pace.Length(l).MarshalText(); !errors.Is(err, pace.ErrRange) {
-			t.Errorf("MarshalText of %v m: %v, want ErrRange", l, err)
+		if _, err := pace.Length(l).MarshalText(); !errors.Is(err, pace.ErrValue) {
+			t.Errorf("MarshalText of %v m: %v, want ErrValue", l, err)
 		}
-		if _, err := pace.Speed(l).MarshalText(); !errors.Is(err, pace.ErrRange) {
-			t.Errorf("MarshalText of %v m/s: %v, want ErrRange", l, err)
+		if _, err := pace.Speed(l).MarshalText(); !errors.Is(err, pace.ErrValue) {
+			t.Errorf("MarshalText of %v m/s: %v, want ErrValue", l, err)
 		}
 		_ = pace.Length(l).String() // does not panic
 		_ = pace.Speed(l).String()
@@ -92,8 +92,8 @@ func TestSpeed(t *testing.T) {
 		{0, sec}, {-1, sec}, {400, 0}, {400, -sec},
 		{pace.Length(math.NaN()), sec}, {pace.Length(math.Inf(1)), sec},
 	} {
-		if v, err := pace.Over(c.d, c.t); !errors.Is(err, pace.ErrRange) || v != 0 {
-			t.Errorf("Over(%v, %v) = %v, %v; want ErrRange", float64(c.d), c.t, v, err)
+		if v, err := pace.Over(c.d, c.t); !errors.Is(err, pace.ErrValue) || v != 0 {
+			t.Errorf("Over(%v, %v) = %v, %v; want ErrValue", float64(c.d), c.t, v, err)
 		}
 	}
 	for _, v := range []float64{0, -1, math.NaN(), math.Inf(-1), 1e-300} {

@@ -13,7 +13,7 @@ type Pace struct {
 	Per  Length        // 100 yd, 100 m, 50 m, …
 }
 
-// Speed returns the speed of p. It returns an error that wraps [ErrRange] unless
+// Speed returns the speed of p. It returns an error that wraps [ErrValue] unless
 // both fields are positive and finite.
 func (p Pace) Speed() (Speed, error) { return Over(p.Per, p.Time) }
 
@@ -25,11 +25,11 @@ func (p Pace) In(per Length) (Pace, error) {
 		return Pace{}, err
 	}
 	if !(per > 0) || math.IsInf(float64(per), 0) {
-		return Pace{}, rangef("per %v m, want a positive length", float64(per))
+		return Pace{}, valuef("per %v m, want a positive length", float64(per))
 	}
 	ns := math.Round(float64(p.Time) * float64(per/p.Per))
 	if !(ns < math.MaxInt64) {
-		return Pace{}, rangef("%v in %v is too long a time", p, per)
+		return Pace{}, valuef("%v in %v is too long a time", p, per)
 	}
 	return Pace{Time: time.Duration(ns), Per: per}, nil
 }
@@ -63,7 +63,7 @@ func ParsePace(s string) (Pace, error) {
 		return Pace{}, err
 	}
 	if t <= 0 || l <= 0 {
-		return Pace{}, &ParseError{What: "pace", Input: s, Problem: "neither time nor length may be zero", Err: ErrRange}
+		return Pace{}, &ParseError{What: "pace", Input: s, Problem: "neither time nor length may be zero", Err: ErrValue}
 	}
 	return Pace{Time: t, Per: l}, nil
 }

@@ -35,21 +35,21 @@ func TestParsePace(t *testing.T) {
 
 func TestPaceRefuses(t *testing.T) {
 	for _, p := range []pace.Pace{{}, {Time: sec}, {Per: 100}, {Time: -sec, Per: 100}, {Time: sec, Per: pace.Length(math.NaN())}} {
-		if _, err := p.Speed(); !errors.Is(err, pace.ErrRange) {
-			t.Errorf("%#v.Speed: %v, want ErrRange", p, err)
+		if _, err := p.Speed(); !errors.Is(err, pace.ErrValue) {
+			t.Errorf("%#v.Speed: %v, want ErrValue", p, err)
 		}
-		if _, err := p.In(50); !errors.Is(err, pace.ErrRange) {
-			t.Errorf("%#v.In: %v, want ErrRange", p, err)
+		if _, err := p.In(50); !errors.Is(err, pace.ErrValue) {
+			t.Errorf("%#v.In: %v, want ErrValue", p, err)
 		}
-		if _, err := p.MarshalText(); !errors.Is(err, pace.ErrRange) {
-			t.Errorf("%#v.MarshalText: %v, want ErrRange", p, err)
+		if _, err := p.MarshalText(); !errors.Is(err, pace.ErrValue) {
+			t.Errorf("%#v.MarshalText: %v, want ErrValue", p, err)
 		}
 		_ = p.String() // does not panic
 	}
 	ok := pace.MustPace("1:20/100 m")
 	for _, per := range []float64{0, -1, math.NaN(), math.Inf(1), 1e300} {
-		if got, err := ok.In(pace.Length(per)); !errors.Is(err, pace.ErrRange) {
-			t.Errorf("In(%v) = %v, %v; want ErrRange", per, got, err)
+		if got, err := ok.In(pace.Length(per)); !errors.Is(err, pace.ErrValue) {
+			t.Errorf("In(%v) = %v, %v; want ErrValue", per, got, err)
 		}
 	}
 }

@@ -24,14 +24,14 @@ func SCM() Pool { return Pool{n: 25} }
 func LCM() Pool { return Pool{n: 50} }
 
 // NewPool returns a pool of n units, each a [Yard] or a [Metre]: NewPool(20,
-// pace.Yard). It returns an error that wraps [ErrRange] for any other unit and
+// pace.Yard). It returns an error that wraps [ErrValue] for any other unit and
 // for a length outside 5 to 200 of the unit.
 func NewPool(n float64, unit Length) (Pool, error) {
 	if unit != Yard && unit != Metre {
-		return Pool{}, rangef("pool unit of %v m, want a yard or a metre", float64(unit))
+		return Pool{}, valuef("pool unit of %v m, want a yard or a metre", float64(unit))
 	}
 	if !(n >= 5 && n <= 200) {
-		return Pool{}, rangef("pool of %v, want 5 to 200 yards or metres", n)
+		return Pool{}, valuef("pool of %v, want 5 to 200 yards or metres", n)
 	}
 	return Pool{n: n, yards: unit == Yard}, nil
 }
@@ -71,14 +71,14 @@ func (p Pool) Distance(n int) Length {
 }
 
 // Lengths returns how many lengths of p make d. It returns an error that wraps
-// [ErrRange] and names the nearest distances that can be swum if d is not a
+// [ErrValue] and names the nearest distances that can be swum if d is not a
 // whole number of lengths, to 1 part in a million of a length, or not positive.
 func (p Pool) Lengths(d Length) (int, error) {
 	if p.n == 0 {
-		return 0, rangef("no pool to count lengths in")
+		return 0, valuef("no pool to count lengths in")
 	}
 	if !(d > 0 && d < 1e8) {
-		return 0, rangef("distance %v m, want a positive one", float64(d))
+		return 0, valuef("distance %v m, want a positive one", float64(d))
 	}
 	x := float64(d / p.Length())
 	n := math.Round(x)
@@ -87,9 +87,9 @@ func (p Pool) Lengths(d Length) (int, error) {
 	}
 	below := int(math.Floor(x))
 	if below == 0 {
-		return 0, rangef("%v is less than one length of a %v pool", d, p)
+		return 0, valuef("%v is less than one length of a %v pool", d, p)
 	}
-	return 0, rangef("%v is %.2f lengths of a %v pool; %d lengths are %s and %d are %s",
+	return 0, valuef("%v is %.2f lengths of a %v pool; %d lengths are %s and %d are %s",
 		d, x, p, below, p.count(below), below+1, p.count(below+1))
 }
 
@@ -168,7 +168,7 @@ func ParsePool(s string) (Pool, error) {
 	}
 	p, err := NewPool(x, unit)
 	if err != nil {
-		return Pool{}, &ParseError{What: "pool", Input: s, Problem: "want 5 to 200 yards or metres", Err: ErrRange}
+		return Pool{}, &ParseError{What: "pool", Input: s, Problem: "want 5 to 200 yards or metres", Err: ErrValue}
 	}
 	return p, nil
 }
@@ -179,7 +179,7 @@ func MustPool(s string) Pool { return must(ParsePool(s)) }
 // MarshalText returns what String does. It refuses the zero Pool.
 func (p Pool) MarshalText() ([]byte, error) {
 	if p.n == 0 {
-		return nil, rangef("no pool")
+		return nil, valuef("no pool")
 	}
 	return []byte(p.String()), nil
 }

@@ -69,10 +69,10 @@ func TestPool(t *testing.T) {
 	if !none.IsZero() || none.Length() != 0 || none.Per100() != 100 || none.String() != "no pool" || none.Distance(4) != 0 {
 		t.Errorf("the zero Pool: %v, %v, %v", none, none.Length(), none.Per100())
 	}
-	if _, err := none.MarshalText(); !errors.Is(err, pace.ErrRange) {
+	if _, err := none.MarshalText(); !errors.Is(err, pace.ErrValue) {
 		t.Errorf("MarshalText of no pool: %v", err)
 	}
-	if _, err := none.Lengths(100); !errors.Is(err, pace.ErrRange) {
+	if _, err := none.Lengths(100); !errors.Is(err, pace.ErrValue) {
 		t.Errorf("lengths of no pool: %v", err)
 	}
 	if pace.SCY().UnitSymbol() != "yd" || pace.SCM().UnitSymbol() != "m" || pace.SCY().Unit() != pace.Yard {
@@ -82,8 +82,8 @@ func TestPool(t *testing.T) {
 		n    float64
 		unit pace.Length
 	}{{25, 1.5}, {25, 0}, {math.NaN(), 1}, {4, 1}, {math.Inf(1), pace.Yard}} {
-		if _, err := pace.NewPool(c.n, c.unit); !errors.Is(err, pace.ErrRange) {
-			t.Errorf("NewPool(%v, %v): %v, want ErrRange", c.n, c.unit, err)
+		if _, err := pace.NewPool(c.n, c.unit); !errors.Is(err, pace.ErrValue) {
+			t.Errorf("NewPool(%v, %v): %v, want ErrValue", c.n, c.unit, err)
 		}
 	}
 }
@@ -115,7 +115,7 @@ func TestPoolLengths(t *testing.T) {
 		"15 yd": "less than one length",
 		"0 m":   "want a positive one",
 	} {
-		if _, err := pace.SCY().Lengths(pace.MustLength(distance)); !errors.Is(err, pace.ErrRange) || !strings.Contains(err.Error(), want) {
+		if _, err := pace.SCY().Lengths(pace.MustLength(distance)); !errors.Is(err, pace.ErrValue) || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s in 25 yd: %v, want an error with %q", distance, err, want)
 		}
 	}
@@ -155,15 +155,15 @@ func TestEvenSplits(t *testing.T) {
 		t.Errorf("one length in the longest time: %v, %v", s, err)
 	}
 	for _, c := range []struct{ d, every pace.Length }{{410, 100}, {400, 30}, {0, 100}, {400, 0}, {400, pace.Length(math.NaN())}} {
-		if s, err := p.EvenSplits(c.d, sec, c.every); !errors.Is(err, pace.ErrRange) || s != nil {
-			t.Errorf("EvenSplits(%v, 1 s, %v) = %v, %v; want ErrRange", c.d, c.every, s, err)
+		if s, err := p.EvenSplits(c.d, sec, c.every); !errors.Is(err, pace.ErrValue) || s != nil {
+			t.Errorf("EvenSplits(%v, 1 s, %v) = %v, %v; want ErrValue", c.d, c.every, s, err)
 		}
 	}
 	// to the nearest nanosecond: 5/3 and 10/3
 	if s, err := p.EvenSplits(75, 5, 25); err != nil || s[0].Time != 2 || s[1].Time != 3 || s[2].Time != 5 {
 		t.Errorf("75 m in 5 ns: %v, %v; want 2, 3, 5", s, err)
 	}
-	if _, err := p.EvenSplits(400, 0, 100); !errors.Is(err, pace.ErrRange) {
+	if _, err := p.EvenSplits(400, 0, 100); !errors.Is(err, pace.ErrValue) {
 		t.Errorf("no time: %v", err)
 	}
 }

@@ -8,13 +8,13 @@ import "time"
 // paces and training speeds convert by geometry ([Pace.In]). The zero value
 // converts nothing.
 type RaceFactor struct {
-	Body     string // governing body
-	Season   string // the season it applied to
-	Event    string // the event on the course swum
-	To       string // the event it is compared with
-	From     Pool   // course swum
-	Into     Pool   // course compared with
-	factor1k int64  // factor · 1000
+	Body      string // governing body
+	Season    string // the season it applied to
+	Event     string // the event on the course swum
+	IntoEvent string // the event it is compared with
+	From      Pool   // course swum
+	Into      Pool   // course compared with
+	factor1k  int64  // factor · 1000
 }
 
 // RaceFactors returns the published table that this package knows, a fresh slice
@@ -24,7 +24,7 @@ type RaceFactor struct {
 // later seasons differ.
 func RaceFactors() []RaceFactor {
 	row := func(event, to string, f int64) RaceFactor {
-		return RaceFactor{Body: "NCAA Division I", Season: "2021-22", Event: event, To: to, From: SCM(), Into: SCY(), factor1k: f}
+		return RaceFactor{Body: "NCAA Division I", Season: "2021-22", Event: event, IntoEvent: to, From: SCM(), Into: SCY(), factor1k: f}
 	}
 	return []RaceFactor{
 		row("400 m freestyle", "500 yd freestyle", 1153),
@@ -41,15 +41,15 @@ func (f RaceFactor) Factor() float64 { return float64(f.factor1k) / 1000 }
 // the factor, to five decimals, then truncated (not rounded) to hundredths, as
 // the table's rule says. The worked example printed with the table, 1:50.87 →
 // 1:40.44, is a test. The arithmetic is in whole numbers. It returns an error
-// that wraps [ErrRange] unless t is positive, below 100 hours and, as
+// that wraps [ErrValue] unless t is positive, below 100 hours and, as
 // official times are, in whole hundredths of a second.
 func (f RaceFactor) Convert(t time.Duration) (time.Duration, error) {
 	const hundredth = 10 * time.Millisecond
 	if t <= 0 || t >= 100*time.Hour || t%hundredth != 0 {
-		return 0, rangef("race time %v, want a positive one in hundredths of a second", t)
+		return 0, valuef("race time %v, want a positive one in hundredths of a second", t)
 	}
 	if f.factor1k <= 0 {
-		return 0, rangef("no race factor")
+		return 0, valuef("no race factor")
 	}
 	// hundredths · thousandths = hundred-thousandths: exact, five decimals
 	return time.Duration(int64(t/hundredth)*f.factor1k/1000) * hundredth, nil

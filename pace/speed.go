@@ -7,23 +7,23 @@ import (
 	"time"
 )
 
-// A Speed is in metres per second [m/s]. It belongs to no pool. The zero value
+// A Speed is in metres per second (m/s). It belongs to no pool. The zero value
 // is standing still.
 type Speed float64
 
 // Over returns the mean speed of a swim over d in t. It returns an error that
-// wraps [ErrRange] unless both are positive and finite.
+// wraps [ErrValue] unless both are positive and finite.
 func Over(d Length, t time.Duration) (Speed, error) {
 	if !(d > 0) || math.IsInf(float64(d), 0) {
-		return 0, rangef("distance %v m, want a positive one", float64(d))
+		return 0, valuef("distance %v m, want a positive one", float64(d))
 	}
 	if t <= 0 {
-		return 0, rangef("time %v, want a positive one", t)
+		return 0, valuef("time %v, want a positive one", t)
 	}
 	return Speed(float64(d) / t.Seconds()), nil
 }
 
-// MetresPerSecond returns v in [m/s].
+// MetresPerSecond returns v in m/s.
 func (v Speed) MetresPerSecond() float64 { return float64(v) }
 
 // Time returns how long v takes over d, to the nearest nanosecond. Where that
@@ -86,7 +86,7 @@ func MustSpeed(s string) Speed { return must(ParseSpeed(s)) }
 // bit. It refuses a negative, infinite or undefined speed.
 func (v Speed) MarshalText() ([]byte, error) {
 	if !(v >= 0) || math.IsInf(float64(v), 0) {
-		return nil, rangef("speed %v m/s", float64(v))
+		return nil, valuef("speed %v m/s", float64(v))
 	}
 	return []byte(decimal(float64(v), -1) + " m/s"), nil
 }

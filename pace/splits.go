@@ -18,7 +18,7 @@ type Split struct {
 // p.Length() for a split per length and p.Per100() for one per 100. The last
 // Time is t, and the Laps add up to it to the nanosecond.
 //
-// It returns an error that wraps [ErrRange] if t is not positive or d or every
+// It returns an error that wraps [ErrValue] if t is not positive or d or every
 // is not a whole number of lengths of p, since no clock is read in mid-pool.
 func (p Pool) EvenSplits(d Length, t time.Duration, every Length) ([]Split, error) {
 	if _, err := Over(d, t); err != nil {

@@ -20,7 +20,7 @@ type Segment struct {
 }
 
 // Stroke returns the stroke rate and stroke length over the segment. It returns
-// an error that wraps [ErrRange] unless all three fields are positive and
+// an error that wraps [ErrValue] unless all three fields are positive and
 // finite.
 func (s Segment) Stroke() (Stroke, error) {
 	v, err := Over(s.Length, s.Time)
@@ -28,17 +28,17 @@ func (s Segment) Stroke() (Stroke, error) {
 		return Stroke{}, err
 	}
 	if !(s.Cycles > 0) || math.IsInf(s.Cycles, 0) {
-		return Stroke{}, rangef("%v stroke cycles, want a positive number", s.Cycles)
+		return Stroke{}, valuef("%v stroke cycles, want a positive number", s.Cycles)
 	}
 	rate := s.Cycles / s.Time.Minutes()
 	return Stroke{Rate: rate, Length: Length(float64(v) * 60 / rate)}, nil
 }
 
-// In checks the segment against a pool. It returns an error that wraps
-// [ErrRange] if the segment is not shorter than one length.
-func (s Segment) In(p Pool) error {
+// Check checks the segment against a pool. It returns an error that wraps
+// [ErrValue] if the segment is not shorter than one length.
+func (s Segment) Check(p Pool) error {
 	if !(s.Length < p.Length()) {
-		return rangef("a segment of %v does not lie inside one length of a %v pool", s.Length, p)
+		return valuef("a segment of %v does not lie inside one length of a %v pool", s.Length, p)
 	}
 	return nil
 }
@@ -54,20 +54,20 @@ type Stroke struct {
 	Length Length  // per cycle [m]
 }
 
-// Speed returns the speed of clean swimming, rate × length / 60 [m/s].
+// Speed returns the speed of clean swimming, rate × length / 60 (m/s).
 func (s Stroke) Speed() Speed { return Speed(s.Rate / 60 * float64(s.Length)) }
 
-// Index returns the stroke index, speed × length per cycle [m²/s] (Costill et
+// Index returns the stroke index, speed × length per cycle (m²/s) (Costill et
 // al. 1985, from memory), on the speed of clean swimming.
 func (s Stroke) Index() float64 { return float64(s.Speed()) * float64(s.Length) }
 
 // Share returns the speed of clean swimming as a fraction of the mean speed of
 // the whole repeat: 0.88 to 0.94 in published group means. It returns an error
-// that wraps [ErrRange] unless both speeds are positive and finite.
+// that wraps [ErrValue] unless both speeds are positive and finite.
 func (s Stroke) Share(repeat Speed) (float64, error) {
 	x := float64(s.Speed() / repeat)
 	if !(s.Speed() > 0) || !(repeat > 0) || !(x > 0) || math.IsInf(x, 0) {
-		return 0, rangef("speeds %v and %v, want both positive", s.Speed(), repeat)
+		return 0, valuef("speeds %v and %v, want both positive", s.Speed(), repeat)
 	}
 	return x, nil
 }

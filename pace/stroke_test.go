@@ -23,23 +23,23 @@ func TestSegment(t *testing.T) {
 		t.Errorf("share %v, %v", x, err)
 	}
 	for _, v := range []float64{0, -1, math.NaN(), math.Inf(1)} {
-		if x, err := s.Share(pace.Speed(v)); !errors.Is(err, pace.ErrRange) {
-			t.Errorf("share of %v m/s: %v, %v; want ErrRange", v, x, err)
+		if x, err := s.Share(pace.Speed(v)); !errors.Is(err, pace.ErrValue) {
+			t.Errorf("share of %v m/s: %v, %v; want ErrValue", v, x, err)
 		}
 	}
-	if err := g.In(pace.SCY()); err != nil {
+	if err := g.Check(pace.SCY()); err != nil {
 		t.Error(err)
 	}
 	for _, l := range []float64{25, 26, math.NaN()} {
-		if err := (pace.Segment{Length: pace.Length(l)}).In(pace.SCM()); !errors.Is(err, pace.ErrRange) {
-			t.Errorf("segment of %v m in 25 m: %v, want ErrRange", l, err)
+		if err := (pace.Segment{Length: pace.Length(l)}).Check(pace.SCM()); !errors.Is(err, pace.ErrValue) {
+			t.Errorf("segment of %v m in 25 m: %v, want ErrValue", l, err)
 		}
 	}
 	for _, bad := range []pace.Segment{
 		{}, {10, 8 * sec, 0}, {10, 8 * sec, -1}, {10, 8 * sec, math.NaN()}, {10, 8 * sec, math.Inf(1)}, {10, 0, 6}, {0, 8 * sec, 6},
 	} {
-		if s, err := bad.Stroke(); !errors.Is(err, pace.ErrRange) {
-			t.Errorf("%+v: %+v, %v; want ErrRange", bad, s, err)
+		if s, err := bad.Stroke(); !errors.Is(err, pace.ErrValue) {
+			t.Errorf("%+v: %+v, %v; want ErrValue", bad, s, err)
 		}
 	}
 }
@@ -55,8 +55,8 @@ func TestCriticalSpeedRefuses(t *testing.T) {
 		"one time":              {[]pace.Best{{200, 140 * sec}, {400, 140 * sec}}, pace.ErrUndetermined},
 		"longer is quicker":     {[]pace.Best{{200, 140 * sec}, {400, 130 * sec}}, pace.ErrUndetermined},
 		"longer is as fast":     {[]pace.Best{{200, 140 * sec}, {400, 280 * sec}}, pace.ErrUndetermined},
-		"no time":               {[]pace.Best{{200, 140 * sec}, {400, 0}}, pace.ErrRange},
-		"distance not a number": {[]pace.Best{{pace.Length(math.NaN()), 140 * sec}, {400, 300 * sec}}, pace.ErrRange},
+		"no time":               {[]pace.Best{{200, 140 * sec}, {400, 0}}, pace.ErrValue},
+		"distance not a number": {[]pace.Best{{pace.Length(math.NaN()), 140 * sec}, {400, 300 * sec}}, pace.ErrValue},
 	} {
 		if got, err := pace.CriticalSpeed(c.bests); !errors.Is(err, c.want) || got != (pace.Critical{}) {
 			t.Errorf("%s: %+v, %v; want %v", name, got, err, c.want)
@@ -67,7 +67,7 @@ func TestCriticalSpeedRefuses(t *testing.T) {
 	if j, ok := err.(interface{ Unwrap() []error }); !ok || len(j.Unwrap()) != 2 {
 		t.Errorf("%v, want two faults", err)
 	}
-	if _, err := (pace.Critical{Speed: 1.2, Reserve: 20}).Time(15); !errors.Is(err, pace.ErrRange) {
+	if _, err := (pace.Critical{Speed: 1.2, Reserve: 20}).Time(15); !errors.Is(err, pace.ErrValue) {
 		t.Errorf("15 m on a reserve of 20 m: %v", err)
 	}
 	if d, err := (pace.Critical{}).Time(15); err == nil || d != time.Duration(0) {

@@ -62,7 +62,7 @@ func ParseTime(s string) (time.Duration, error) {
 		}
 		n, err := strconv.ParseUint(p, 10, 32)
 		if err != nil {
-			return 0, &ParseError{What: "time", Input: s, Problem: "too long", Err: ErrRange}
+			return 0, &ParseError{What: "time", Input: s, Problem: "too long", Err: ErrValue}
 		}
 		if i > 0 && n > 59 {
 			return fail(fmt.Sprintf("%d after a colon, want 00 to 59", n))
@@ -80,7 +80,7 @@ func ParseTime(s string) (time.Duration, error) {
 		return fail(`want a time such as "5:32", "1:21.6", "81.6" or "1:02:03.4"`)
 	}
 	if total >= math.MaxInt64/1_000_000_000 {
-		return 0, &ParseError{What: "time", Input: s, Problem: "too long", Err: ErrRange}
+		return 0, &ParseError{What: "time", Input: s, Problem: "too long", Err: ErrValue}
 	}
 	return time.Duration(total*1e9 + ns), nil
 }

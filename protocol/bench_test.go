@@ -9,11 +9,11 @@ import (
 	"example.com/steptest/protocol"
 )
 
-func BenchmarkCanTell(b *testing.B) {
+func BenchmarkOutlook(b *testing.B) {
 	p := sixOf400(b)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := p.CanTell(protocol.Expected{}, lactate.Options{}); err != nil {
+		if _, err := p.Outlook(protocol.Expected{}, lactate.Options{}); err != nil {
 			b.Fatal(err)
 		}
 	}

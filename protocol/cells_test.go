@@ -131,7 +131,7 @@ func TestBadCells(t *testing.T) {
 func TestForecastWeight(t *testing.T) {
 	p := sixOf400(t)
 	for weight, quantile := range map[float64]float64{0: 1.8946, -1: 2.3534, math.Inf(1): 1.6449} {
-		out, err := p.CanTell(protocol.Expected{}, lactate.Options{Noise: lactate.Noise{Weight: weight}})
+		out, err := p.Outlook(protocol.Expected{}, lactate.Options{Noise: lactate.Noise{Weight: weight}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -172,7 +172,7 @@ func TestStrings(t *testing.T) {
 		}
 	}
 	var zero protocol.Plan
-	if zero.Duration() != 0 || zero.Samples() != 0 || zero.Swum() != 0 || zero.Rest() != nil || (protocol.Target{}).Split(100) != 0 || (protocol.Target{}).Speed() != 0 {
+	if zero.Duration() != 0 || zero.Samples() != 0 || zero.Distance() != 0 || zero.Rest() != nil || (protocol.Target{}).Split(100) != 0 || (protocol.Target{}).Speed() != 0 {
 		t.Error("the zero plan is not nothing")
 	}
 }

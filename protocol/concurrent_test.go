@@ -77,7 +77,7 @@ func TestConcurrent(t *testing.T) {
 		"review": func() (string, error) {
 			return fmt.Sprint(plan.Review(protocol.Known{}), plan.Rest(), plan.Duration()), nil
 		},
-		"tell": func() (string, error) { o, err := plan.CanTell(known, lactate.Options{}); return fmt.Sprint(o), err },
+		"tell": func() (string, error) { o, err := plan.Outlook(known, lactate.Options{}); return fmt.Sprint(o), err },
 		"better": func() (string, error) {
 			b, err := plan.Better(protocol.NarrowLT2, known, lactate.Options{}, protocol.Rules{})
 			return fmt.Sprint(b.Plan, b.LT2), err

@@ -5,7 +5,7 @@
 //
 //	NewPlan            a plan from what a swimmer knows, with targets, splits and leave times
 //	Plan.Review        what to think of before it is swum
-//	Plan.CanTell       how wide the intervals of LT1 and LT2 will be, and what shift it can show
+//	Plan.Outlook       how wide the intervals of LT1 and LT2 will be, and what shift it can show
 //	Plan.Better        the same number of repeats, placed to tell more
 //	Plan.WriteSheet    the sheet to fill in (CSV); Plan.WriteText: a page to print
 //	Plan.NextRepeat    what to swim next, given what was swum
@@ -33,10 +33,10 @@
 //	distance         400, in the unit of the pool, or 400 m; a whole number of lengths
 //	repeat           1 to 99, each once in a test
 //	time             5:12.4; blank: not swum, or lost
-//	lactate          [mmol/L]; blank: not taken, or lost: the row is kept
+//	lactate          (mmol/L); blank: not taken, or lost: the row is kept
 //	minutes after    time from the end of the repeat to the sample
-//	heart rate       [1/min]
-//	resting lactate  [mmol/L], in any row of the test
+//	heart rate       (1/min)
+//	resting lactate  (mmol/L), in any row of the test
 //	target, leave    what was planned; "4:50 all out"
 //	stroke cycles, stroke segment, segment time
 //	                 counted and timed over a stretch in mid-pool

@@ -105,12 +105,12 @@ func ExamplePlan_Review() {
 	// in total 8 blood samples, 800 m swum without the warm-up, 17:50 from the first start to the last sample
 }
 
-func ExamplePlan_CanTell() {
+func ExamplePlan_Outlook() {
 	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: pace.MustTime("5:00")})
 	if err != nil {
 		panic(err)
 	}
-	out, err := plan.CanTell(protocol.Expected{}, lactate.Options{})
+	out, err := plan.Outlook(protocol.Expected{}, lactate.Options{})
 	if err != nil {
 		panic(err)
 	}

@@ -209,7 +209,7 @@ func (e Expected) evidence(o lactate.Options) ([]evidence, error) {
 	var out evidence
 	speeds := 0.0
 	for i, t := range e.Tests {
-		if err := t.Validate(); err != nil {
+		if err := t.Check(); err != nil {
 			return nil, fmt.Errorf("%w: earlier test %d: %w", ErrForecast, i+1, err)
 		}
 		stages := t.Sampled()

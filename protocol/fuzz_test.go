@@ -41,8 +41,8 @@ func FuzzReadSheet(f *testing.F) {
 				whole = append(whole, rec)
 			}
 			rec.Review()
-			if test, err := rec.Test(); err == nil && test.Validate() != nil {
-				t.Fatalf("test %v: %v", test, test.Validate())
+			if test, err := rec.Test(); err == nil && test.Check() != nil {
+				t.Fatalf("test %v: %v", test, test.Check())
 			}
 		}
 		var out bytes.Buffer
@@ -98,7 +98,7 @@ func FuzzPlan(f *testing.F) {
 		}
 		p.Review(protocol.Known{Best: span(last), Threshold: pace.Speed(first)})
 		o := lactate.Options{Noise: lactate.Noise{Absolute: noise, Relative: relative}}
-		out, err := p.CanTell(protocol.Expected{}, o)
+		out, err := p.Outlook(protocol.Expected{}, o)
 		if err == nil && !(out.LT1.Width() > 0 && out.LT2.Width() > 0 && out.Shift.Detectable > 0) {
 			t.Fatalf("%+v of %+v", out, p)
 		}

@@ -37,13 +37,13 @@ func ExamplePlan_NextRepeat() {
 }
 
 // Speeds for a test as per cents of a race speed.
-func ExamplePercentOf() {
+func ExamplePercentFaster() {
 	race, err := pace.Over(1500*pace.Metre, 19*time.Minute+30*time.Second)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	for _, v := range protocol.PercentOf(race, -10, -5, 0, 5) {
+	for _, v := range protocol.PercentFaster(race, -10, -5, 0, 5) {
 		fmt.Println(v, v.In(pace.SCM()))
 	}
 	// Output:

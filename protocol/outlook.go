@@ -37,11 +37,11 @@ type Forecast struct {
 	Missed float64
 }
 
-// Width returns the width of the interval [m/s].
+// Width returns the width of the interval (m/s).
 func (f Forecast) Width() float64 { return f.Speed.High - f.Speed.Low }
 
 // ShiftForecast is what change of the curve a plan will be able to show, set
-// beside an earlier test [m/s]. The zero value says nothing.
+// beside an earlier test (m/s). The zero value says nothing.
 type ShiftForecast struct {
 	// StandardError of the shift, averaged over what is believed.
 	StandardError float64
@@ -52,7 +52,7 @@ type ShiftForecast struct {
 	BetweenDays float64
 }
 
-// ErrForecast is wrapped by errors of [Plan.CanTell], [Plan.Better] and
+// ErrForecast is wrapped by errors of [Plan.Outlook], [Plan.Better] and
 // [Plan.NextRepeat] that say why there is no answer.
 var ErrForecast = errors.New("protocol: forecast")
 
@@ -62,7 +62,7 @@ const (
 	searchNodes   = 7
 )
 
-// CanTell returns what the plan will be able to tell of a swimmer, with the
+// Outlook returns what the plan will be able to tell of a swimmer, with the
 // methods, noise, confidence and power of the options: the expected interval of
 // each threshold, and the smallest shift of the curve it can detect beside the
 // last of the swimmer's earlier tests, or beside a test by the same plan where
@@ -78,7 +78,7 @@ const (
 //
 // It needs four repeats or more, each with a target and faster than the last.
 // The error wraps [ErrForecast].
-func (p Plan) CanTell(e Expected, o lactate.Options) (*Outlook, error) {
+func (p Plan) Outlook(e Expected, o lactate.Options) (*Outlook, error) {
 	o, err := withDefaults(o)
 	if err != nil {
 		return nil, err

@@ -32,7 +32,7 @@ func TestForecastOfKnownCurve(t *testing.T) {
 	s := swimmer{1.2, 10, math.Sqrt(11 * 22)}
 	sure := lactate.Options{Noise: lactate.Noise{Absolute: 1e-4}, DayToDay: 1e-9}
 	// Small noise, so that the earlier tests leave no doubt about the curve.
-	out, err := p.CanTell(protocol.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 3)}, sure)
+	out, err := p.Outlook(protocol.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 3)}, sure)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -65,7 +65,7 @@ func TestPropForecast(t *testing.T) {
 		n := rapid.IntRange(4, 10).Draw(t, "repeats")
 		o := lactate.Options{Noise: lactate.Noise{Absolute: rapid.Float64Range(0.05, 0.3).Draw(t, "noise"), Relative: rapid.Float64Range(0, 0.05).Draw(t, "relative")}}
 		forecast := func(n int, o lactate.Options) [3]float64 {
-			out, err := evenPlan(t, n, first, last).CanTell(protocol.Expected{}, o)
+			out, err := evenPlan(t, n, first, last).Outlook(protocol.Expected{}, o)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -99,11 +99,11 @@ func TestPropForecast(t *testing.T) {
 func TestForecastAfterATest(t *testing.T) {
 	p := sixOf400(t)
 	fast := swimmer{0.9, 12, 20}
-	blank, err := p.CanTell(protocol.Expected{}, lactate.Options{})
+	blank, err := p.Outlook(protocol.Expected{}, lactate.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	after, err := p.CanTell(protocol.Expected{Tests: []lactate.Test{fast.test(p, 0)}}, lactate.Options{})
+	after, err := p.Outlook(protocol.Expected{Tests: []lactate.Test{fast.test(p, 0)}}, lactate.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -119,7 +119,7 @@ func TestForecastAfterATest(t *testing.T) {
 	}
 	// An earlier test with fewer stages makes the shift harder to see.
 	short := fast.test(evenPlan(t, 4, 350*time.Second, 300*time.Second), 0)
-	fewer, err := p.CanTell(protocol.Expected{Tests: []lactate.Test{fast.test(p, 0), short}}, lactate.Options{})
+	fewer, err := p.Outlook(protocol.Expected{Tests: []lactate.Test{fast.test(p, 0), short}}, lactate.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -145,7 +145,7 @@ func TestForecastRefuses(t *testing.T) {
 		o    lactate.Options
 		r    protocol.Rules
 		says string
-		tell bool // CanTell refuses too
+		tell bool // Outlook refuses too
 	}{
 		{"three repeats", evenPlan(t, 3, 350e9, 300e9), protocol.Expected{}, lactate.Options{}, protocol.Rules{}, "found 3 repeats", true},
 		{"nothing", protocol.Plan{}, protocol.Expected{}, lactate.Options{}, protocol.Rules{}, "found 0 repeats", true},
@@ -164,7 +164,7 @@ func TestForecastRefuses(t *testing.T) {
 		{"enough", six, protocol.Expected{}, lactate.Options{}, protocol.Rules{Enough: math.NaN()}, "enough", false},
 	}
 	for _, tt := range tests {
-		_, err := tt.plan.CanTell(tt.e, tt.o)
+		_, err := tt.plan.Outlook(tt.e, tt.o)
 		if (err != nil) != tt.tell || tt.tell && (!errors.Is(err, protocol.ErrForecast) || !strings.Contains(err.Error(), tt.says)) {
 			t.Errorf("%s: forecast with error %v", tt.name, err)
 		}
@@ -362,7 +362,7 @@ func TestManyTestsLeaveTheDayOpen(t *testing.T) {
 		for range tests {
 			earlier.Tests = append(earlier.Tests, test)
 		}
-		out, err := p.CanTell(earlier, o)
+		out, err := p.Outlook(earlier, o)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -317,5 +317,5 @@ func problem(err error) string {
 	if p, ok := err.(*pace.ParseError); ok {
 		return p.Problem
 	}
-	return strings.TrimPrefix(strings.TrimPrefix(err.Error(), "pace: "), pace.ErrRange.Error()+": ")
+	return strings.TrimPrefix(strings.TrimPrefix(err.Error(), "pace: "), pace.ErrValue.Error()+": ")
 }

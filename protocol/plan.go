@@ -30,7 +30,7 @@ type Target struct {
 	Leave    time.Duration // when it starts, counted from the start of the first
 }
 
-// Speed returns the mean speed [m/s]; zero for a repeat without a time.
+// Speed returns the mean speed (m/s); zero for a repeat without a time.
 func (t Target) Speed() pace.Speed {
 	v, err := pace.Over(t.Distance, t.Time)
 	if err != nil {
@@ -80,8 +80,8 @@ func (p Plan) Samples() int {
 	return 1 + len(p.Repeats) - 1 + max(1, len(p.After))
 }
 
-// Swum returns the distance of all repeats together, without the warm-up.
-func (p Plan) Swum() pace.Length {
+// Distance returns the distance of all repeats together, without the warm-up.
+func (p Plan) Distance() pace.Length {
 	d := pace.Length(0)
 	for _, t := range p.Repeats {
 		d += t.Distance

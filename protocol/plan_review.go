@@ -59,7 +59,7 @@ func (p Plan) Review(k Known) []Finding {
 	p.reviewLast(k, add)
 	p.reviewRests(k, add)
 	add(0, "", "in total %d blood samples, %s swum without the warm-up, %s from the first start to the last sample",
-		p.Samples(), distanceText(p.Swum(), p.Pool), pace.FormatTime(p.Duration(), 0))
+		p.Samples(), distanceText(p.Distance(), p.Pool), pace.FormatTime(p.Duration(), 0))
 	return out
 }
 

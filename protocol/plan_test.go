@@ -51,8 +51,8 @@ func TestPlanCommonPractice(t *testing.T) {
 	if got := p.Repeats[0].Split(25 * pace.Yard); got != 21625*time.Millisecond {
 		t.Errorf("split per length %v", got)
 	}
-	if p.Samples() != 10 || p.Duration() != 44*time.Minute+56*time.Second || !(math.Abs(p.Swum().Yards()-2400) <= 1e-9) {
-		t.Errorf("%d samples, %v, %v", p.Samples(), p.Duration(), p.Swum())
+	if p.Samples() != 10 || p.Duration() != 44*time.Minute+56*time.Second || !(math.Abs(p.Distance().Yards()-2400) <= 1e-9) {
+		t.Errorf("%d samples, %v, %v", p.Samples(), p.Duration(), p.Distance())
 	}
 }
 
@@ -83,7 +83,7 @@ func TestPlanTurner2008(t *testing.T) {
 // per cents of the speed, that is 1.08, 1.14, 1.20, 1.26 and 1.32 m/s.
 // Evidence: A for the percentages, D for the times.
 func TestPlanMartinWhyte2000(t *testing.T) {
-	p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Distance: 300, Round: time.Millisecond, Speeds: protocol.PercentOf(1.20, -10, -5, 0, 5, 10)})
+	p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Distance: 300, Round: time.Millisecond, Speeds: protocol.PercentFaster(1.20, -10, -5, 0, 5, 10)})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -79,8 +79,8 @@ type Sample struct {
 	Extra     map[string]string // as in [Repeat]
 }
 
-// Speed returns distance over time [m/s]. It returns an error that wraps
-// [pace.ErrRange] for a repeat that was not swum.
+// Speed returns distance over time (m/s). It returns an error that wraps
+// [pace.ErrValue] for a repeat that was not swum.
 func (r Repeat) Speed() (pace.Speed, error) { return pace.Over(r.Distance, r.Time) }
 
 // Err joins the faults of the record; nil means that the record is whole.
@@ -121,7 +121,7 @@ func linesLost(faults []*SheetError) map[int]bool {
 var ErrNoRepeats = errors.New("protocol: no repeat was swum")
 
 // Test returns what package lactate needs: a stage for each repeat that was
-// swum, with the mean speed [m/s] as its intensity and the time as its
+// swum, with the mean speed (m/s) as its intensity and the time as its
 // duration, and the samples of rest and recovery.
 //
 // A repeat without a time has no place on the curve and is left out; a repeat

@@ -142,11 +142,11 @@ func (q Request) times() ([]time.Duration, error) {
 	return out, nil
 }
 
-// PercentOf returns speeds as per cents of one, for [Request.Speeds]: −10 is a
+// PercentFaster returns speeds as per cents of one, for [Request.Speeds]: −10 is a
 // tenth slower. Martin & Whyte (2000), Int J Sports Med, swam 5 × 300 m at −10,
 // −5, 0, 5 and 10 % of the pace of a 1500 m (abstract seen; read here as
 // per cents of its speed).
-func PercentOf(v pace.Speed, percents ...float64) []pace.Speed {
+func PercentFaster(v pace.Speed, percents ...float64) []pace.Speed {
 	out := make([]pace.Speed, len(percents))
 	for i, p := range percents {
 		out[i] = v * pace.Speed(1+p/100)
@@ -158,7 +158,7 @@ func PercentOf(v pace.Speed, percents ...float64) []pace.Speed {
 // the request: Start and Best at the speeds of its slowest and fastest stage.
 // Where a test starts and ends decides where Dmax lies, so that two tests
 // compare best between the same ends; whether they still bracket the threshold
-// is for [Plan.Review] to say. The test must have been swum with speeds [m/s] as
+// is for [Plan.Review] to say. The test must have been swum with speeds (m/s) as
 // intensities, as [Record.Test] makes them.
 func (q Request) FromLast(a *lactate.Analysis) Request {
 	q.Start = pace.Speed(a.Lowest).Pace(q.Pool.Per100())

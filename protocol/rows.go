@@ -272,7 +272,7 @@ func understand(number int, fields []string) (meaning []column, fatal bool, err 
 	return meaning, fatal, errors.Join(errs...)
 }
 
-// next reads one row. An error that is a [SheetError] is a fault of that row,
+// next reads one row. An error that is a [*SheetError] is a fault of that row,
 // and the next can be read; any other ends the sheet.
 func (r *rowReader) next() (row, error) {
 	number, fields, err := r.gather()

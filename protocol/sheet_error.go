@@ -7,7 +7,7 @@ import (
 	"unicode"
 )
 
-// What a fault of a sheet is about, for errors.Is; the [SheetError] around it
+// What a fault of a sheet is about, for errors.Is; the [*SheetError] around it
 // says where.
 var (
 	// ErrEmptySheet: the sheet holds no line, or a header and no row below it.

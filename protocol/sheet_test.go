@@ -95,7 +95,7 @@ func TestRecordTestPartly(t *testing.T) {
 		{"not swum", protocol.Record{Repeats: []protocol.Repeat{{Number: 1, Distance: 400, Target: 300e9}}}, 0, 0, protocol.ErrNoRepeats},
 		{"one not swum", protocol.Record{Repeats: []protocol.Repeat{rep(1, 330, 1), rep(2, 0, 0), rep(3, 320, 2)}}, 2, 2, nil},
 		{"faults", protocol.Record{Repeats: []protocol.Repeat{rep(1, 330, 1)}, Faults: []*protocol.SheetError{fault}}, 1, 1, protocol.ErrValue},
-		{"no distance", protocol.Record{Repeats: []protocol.Repeat{rep(1, 330, 1), {Number: 2, Time: 1e9}}}, 1, 1, pace.ErrRange},
+		{"no distance", protocol.Record{Repeats: []protocol.Repeat{rep(1, 330, 1), {Number: 2, Time: 1e9}}}, 1, 1, pace.ErrValue},
 		{"its own sample before later ones", protocol.Record{Repeats: []protocol.Repeat{rep(1, 300, 7)}, Recovery: []protocol.Sample{{After: 60e9, Lactate: 9}}}, 1, 7, nil},
 		{"samples after a last repeat that was not swum", protocol.Record{Repeats: []protocol.Repeat{rep(1, 300, 0), rep(2, 0, 0)}, Recovery: []protocol.Sample{{After: 60e9, Lactate: 9}}}, 1, 0, nil},
 	}
@@ -240,7 +240,7 @@ func TestDemonstrationSheets(t *testing.T) {
 			t.Errorf("%s: %d tests, error %v", name, len(recs), err)
 		}
 		for _, r := range recs {
-			if test, err := r.Test(); err != nil || test.Validate() != nil || len(test.Stages) != 6 || len(test.Sampled()) < 5 {
+			if test, err := r.Test(); err != nil || test.Check() != nil || len(test.Stages) != 6 || len(test.Sampled()) < 5 {
 				t.Errorf("%s, %s: %v, error %v", name, r.Swimmer, test, err)
 			}
 		}

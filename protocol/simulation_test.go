@@ -79,7 +79,7 @@ func TestForecastAgainstAnalyze(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		out, err := p.CanTell(protocol.Expected{}, lactate.Options{})
+		out, err := p.Outlook(protocol.Expected{}, lactate.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -193,7 +193,7 @@ func TestDetectableAgainstCompare(t *testing.T) {
 	for _, s := range []swimmer{{0.8, 9, 11}, {1.1, 9, 15.5}, {1.4, 9, 22}} {
 		// Many tests without noise leave no doubt about the curve.
 		known := protocol.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 12)}
-		out, err := p.CanTell(known, lactate.Options{DayToDay: 1e-6})
+		out, err := p.Outlook(known, lactate.Options{DayToDay: 1e-6})
 		if err != nil {
 			t.Fatal(err)
 		}

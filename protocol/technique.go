@@ -131,7 +131,7 @@ func (e *TechniqueError) Error() string {
 // values of the two differ by 6 to 12 %; StrokeAt.Share is their ratio.
 //
 // A repeat without any measurement is left out, with a finding. A repeat whose
-// measurement cannot be used is left out with a fault, a [TechniqueError]: one
+// measurement cannot be used is left out with a fault, a [*TechniqueError]: one
 // of its values is missing or no positive number, the segment is not shorter
 // than a length of the pool, or is not that of the other repeats.
 //
@@ -210,7 +210,7 @@ func (r Repeat) technique(p pace.Pool, usual pace.Length, o TechniqueOptions) (R
 		fault("stroke segment", "nothing", "the length that cycles and time were taken over")
 	case !(r.Segment > 0):
 		fault("stroke segment", fmt.Sprintf("%g m", r.Segment.Metres()), "a length above zero")
-	case s.In(p) != nil:
+	case s.Check(p) != nil:
 		fault("stroke segment", r.Segment.String(), fmt.Sprintf("a stretch inside one length of a %v pool, clear of turns", p))
 	case math.Abs(float64(r.Segment-usual)) > 1e-9*float64(usual):
 		fault("stroke segment", r.Segment.String(), fmt.Sprintf("%v, as in the other repeats: the same marks each time", usual))

@@ -15,7 +15,7 @@ import (
 // index worked out of them. Repeats of equal speed count as one with their mean.
 // The interval takes the speed as given: it does not hold that of a threshold.
 //
-// The error is a [lactate.RangeError] outside the tested range.
+// The error is a [*lactate.OutsideRangeError] outside the tested range.
 func (t *Technique) At(v pace.Speed) (StrokeAt, error) {
 	w, err := t.weights(v)
 	if err != nil {
@@ -28,7 +28,7 @@ func (t *Technique) At(v pace.Speed) (StrokeAt, error) {
 // weights returns how much each repeat counts at a speed.
 func (t *Technique) weights(v pace.Speed) ([]float64, error) {
 	if len(t.order) == 0 || !(v >= t.Slowest && v <= t.Fastest) {
-		return nil, fmt.Errorf("protocol: technique: %w", &lactate.RangeError{What: "speed", Value: v.MetresPerSecond(),
+		return nil, fmt.Errorf("protocol: technique: %w", &lactate.OutsideRangeError{What: "speed", Value: v.MetresPerSecond(),
 			Lowest: t.Slowest.MetresPerSecond(), Highest: t.Fastest.MetresPerSecond(), Unit: "m/s"})
 	}
 	k := 1

@@ -31,7 +31,7 @@ type TechniqueChange struct {
 // have resamples. A longer stroke at a lower rate and the same speed is what
 // coaches look for (common practice).
 //
-// The error joins a [lactate.RangeError] for each test that does not reach the
+// The error joins a [*lactate.OutsideRangeError] for each test that does not reach the
 // speed. Tests in pools of different length are refused: push-offs and turns
 // make equal mean speeds different swimming.
 func CompareTechnique(before, after *Technique, v pace.Speed) (TechniqueChange, error) {

@@ -114,7 +114,7 @@ func TestTechniqueAt(t *testing.T) {
 		}
 	}
 	for _, v := range []pace.Speed{0, 1.19, 1.51, pace.Speed(math.NaN()), pace.Speed(math.Inf(1))} {
-		var r *lactate.RangeError
+		var r *lactate.OutsideRangeError
 		if _, err := tech.At(v); !errors.Is(err, lactate.ErrOutsideRange) || !errors.As(err, &r) || r.Unit != "m/s" {
 			t.Errorf("at %v: %v, want ErrOutsideRange", v, err)
 		}

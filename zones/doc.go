@@ -4,9 +4,9 @@
 //
 // # Model
 //
-// A [Profile] holds a swimmer's LT1 and LT2 [m/s], each with an interval if it
-// has one, and may hold functions that give heart rate [1/min] and lactate
-// [mmol/L] at a speed. A [Scheme] is data: an ordered list of zones with bounds
+// A [Profile] holds a swimmer's LT1 and LT2 (m/s), each with an interval if it
+// has one, and may hold functions that give heart rate (1/min) and lactate
+// (mmol/L) at a speed. A [Scheme] is data: an ordered list of zones with bounds
 // that hang on an [Anchor]. [Scheme.Of] puts the two together into a [Table],
 // whose zones tile the speed axis: each positive speed lies in one zone. A zone
 // holds its slow edge and not its fast one.

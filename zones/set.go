@@ -51,7 +51,7 @@ const sendOffStep = 5 * time.Second
 
 // Plan works a set out. It returns all faults at once: a zone that the table
 // does not have ([ErrMissing]), a number of repeats outside 1 to 1000, a
-// distance that is not a whole number of lengths ([pace.ErrRange]), a rest or
+// distance that is not a whole number of lengths ([pace.ErrValue]), a rest or
 // send-off that is negative, or a send-off that leaves less than the rest
 // ([ErrValue]).
 func (t *Table) Plan(s Set, p pace.Pool) (Plan, error) {

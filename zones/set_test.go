@@ -82,9 +82,9 @@ func TestPlanRefuses(t *testing.T) {
 		"no such zone":     {func(s *zones.Set) { s.Zone = "7" }, zones.ErrMissing},
 		"no repeats":       {func(s *zones.Set) { s.Repeats = 0 }, zones.ErrValue},
 		"many repeats":     {func(s *zones.Set) { s.Repeats = 1 << 30 }, zones.ErrValue},
-		"odd distance":     {func(s *zones.Set) { s.Distance = 210 }, pace.ErrRange},
-		"no distance":      {func(s *zones.Set) { s.Distance = 0 }, pace.ErrRange},
-		"NaN":              {func(s *zones.Set) { s.Distance = pace.Length(math.NaN()) }, pace.ErrRange},
+		"odd distance":     {func(s *zones.Set) { s.Distance = 210 }, pace.ErrValue},
+		"no distance":      {func(s *zones.Set) { s.Distance = 0 }, pace.ErrValue},
+		"NaN":              {func(s *zones.Set) { s.Distance = pace.Length(math.NaN()) }, pace.ErrValue},
 		"negative rest":    {func(s *zones.Set) { s.Rest = -1 }, zones.ErrValue},
 		"negative off":     {func(s *zones.Set) { s.SendOff = -1 }, zones.ErrValue},
 		"slowest NaN":      {func(s *zones.Set) { s.Slowest = pace.Speed(math.NaN()) }, zones.ErrValue},
@@ -97,7 +97,7 @@ func TestPlanRefuses(t *testing.T) {
 			t.Errorf("%s: %+v, %v; want %v", name, p, err, c.want)
 		}
 	}
-	if _, err := three(t).Plan(good, pace.Pool{}); !errors.Is(err, pace.ErrRange) {
+	if _, err := three(t).Plan(good, pace.Pool{}); !errors.Is(err, pace.ErrValue) {
 		t.Errorf("no pool: %v", err)
 	}
 	// all at once
@@ -167,7 +167,7 @@ func TestReview(t *testing.T) {
 func TestReviewRefuses(t *testing.T) {
 	_, err := three(t).Review([]zones.Repeat{{100, 80 * sec, 150}, {100, 0, 150}, {-1, 80 * sec, 500}, {100, 80 * sec, math.NaN()}}, pace.SCM())
 	var re *zones.RepeatError
-	if !errors.As(err, &re) || re.Number != 2 || re.Field != "time" || !errors.Is(err, zones.ErrValue) || !errors.Is(err, pace.ErrRange) {
+	if !errors.As(err, &re) || re.Number != 2 || re.Field != "time" || !errors.Is(err, zones.ErrValue) || !errors.Is(err, pace.ErrValue) {
 		t.Errorf("%v, want a RepeatError for repeat 2 first", err)
 	}
 	for _, want := range []string{"repeat 2, time", "repeat 3, distance", "repeat 3, heart rate", "repeat 4, heart rate"} {
@@ -178,8 +178,8 @@ func TestReviewRefuses(t *testing.T) {
 	if _, err := three(t).Review(nil, pace.SCM()); !errors.Is(err, zones.ErrMissing) {
 		t.Errorf("no repeats: %v, want ErrMissing", err)
 	}
-	if _, err := three(t).Review([]zones.Repeat{{110, 80 * sec, 0}}, pace.SCM()); !errors.Is(err, pace.ErrRange) {
-		t.Errorf("110 m in 25 m: %v, want pace.ErrRange", err)
+	if _, err := three(t).Review([]zones.Repeat{{110, 80 * sec, 0}}, pace.SCM()); !errors.Is(err, pace.ErrValue) {
+		t.Errorf("110 m in 25 m: %v, want pace.ErrValue", err)
 	}
 	if _, err := three(t).Distribute([]zones.Repeat{{100, math.MaxInt64, 0}, {100, math.MaxInt64, 0}}); !errors.Is(err, zones.ErrValue) {
 		t.Errorf("584 years: %v, want ErrValue", err)

@@ -179,11 +179,11 @@ func (c *planned) targets(out *bytes.Buffer, p protocol.Plan, b *protocol.Better
 // telling says what either plan can tell.
 func (c *planned) telling(out *bytes.Buffer, p protocol.Plan, b *protocol.Better) error {
 	o := lactate.Options{}
-	plain, err := p.CanTell(c.expected, o)
+	plain, err := p.Outlook(c.expected, o)
 	if err != nil {
 		return err
 	}
-	better, err := b.Plan.CanTell(c.expected, o)
+	better, err := b.Plan.Outlook(c.expected, o)
 	if err != nil {
 		return err
 	}

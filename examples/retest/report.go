@@ -186,7 +186,7 @@ func compare(before, after protocol.Record) (*comparison, error) {
 		caution("the repeats differ, %v and %v: longer ones gather more lactate at the same speed", d, e)
 	}
 	for _, w := range change.Warnings {
-		if w.Caution == lactate.ShapeChanged {
+		if w.Kind == lactate.ShapeChanged {
 			c.But = append(c.But, w.Text)
 			continue
 		}

@@ -95,7 +95,7 @@ func TestReadmeMethods(t *testing.T) {
 				t.Errorf("%v: %q does not fit a table", e.Method, field)
 			}
 		}
-		fmt.Fprintf(&b, "| %v | %v | %s (%d) | %s |\n", e.Method, e.Estimates, e.Source, e.Year, e.Attested)
+		fmt.Fprintf(&b, "| %v | %v | %s (%d) | %s |\n", e.Method, e.Target, e.Source, e.Year, e.Attested)
 	}
 	readReadme(t).check("methods", b.String())
 }

@@ -89,7 +89,7 @@ func reportOn(rec protocol.Record) *report {
 	said := map[string]bool{}
 	for _, w := range exponential.Warnings {
 		said[w.Text] = true
-		if w.Caution != lactate.LostSamples && w.Caution != lactate.FewStages { // the review says these
+		if w.Kind != lactate.LostSamples && w.Kind != lactate.FewStages { // the review says these
 			caution("%s", w.Text)
 		}
 	}

@@ -81,7 +81,7 @@ func tableOf(rec protocol.Record, scheme zones.Scheme) (*zones.Table, *lactate.H
 	table.Warnings = append(table.Warnings, "heart rates lie on a straight line through those of the repeats"+left+
 		"; examples/steptest reads them from repeat to repeat, and differs by a few beats")
 	for _, w := range line.Warnings {
-		if w.Caution == lactate.FewHeartRates && left != "" {
+		if w.Kind == lactate.FewHeartRates && left != "" {
 			continue // that the test has too few would not be true
 		}
 		table.Warnings = append(table.Warnings, w.Text)
@@ -96,7 +96,7 @@ func heartRateLine(test lactate.Test) (*lactate.HeartRateLine, error) {
 		return nil, err
 	}
 	for _, w := range line.Warnings {
-		if w.Caution != lactate.HeartRateFlattens {
+		if w.Kind != lactate.HeartRateFlattens {
 			continue
 		}
 		below, err := lactate.FitHeartRate(test, lactate.HeartRateOptions{Confidence: confidence, WithoutLast: true})

@@ -126,10 +126,10 @@ func pictures(t testing.TB, n int, o chart.Options) map[string]*chart.Picture {
 		t.Fatal(err)
 	}
 	panel, err := lactate.SideBySide(before, lactate.SideBySideOptions{Entries: []lactate.Entry{
-		{Method: lactate.AboveBaseline{Rise: 0.5}, Estimates: lactate.FirstThreshold, OnCurve: true},
-		{Method: lactate.LogLog{}, Estimates: lactate.FirstThreshold},
+		{Method: lactate.AboveBaseline{Rise: 0.5}, Target: lactate.FirstThreshold, OnCurve: true},
+		{Method: lactate.LogLog{}, Target: lactate.FirstThreshold},
 		{Method: lactate.Fixed{Lactate: 3}, OnCurve: true},
-		{Method: lactate.MaxDistance{}, Estimates: lactate.SecondThreshold, OnCurve: true},
+		{Method: lactate.MaxDistance{}, Target: lactate.SecondThreshold, OnCurve: true},
 		{Method: lactate.Fixed{Lactate: 40}, OnCurve: true},
 	}})
 	if err != nil {

@@ -57,7 +57,7 @@ func SideBySide(t lactate.Test, p *lactate.Panel, o Options) (*Picture, error) {
 	}
 	var rows []row
 	for _, r := range p.Rows {
-		rows = append(rows, row{name: say.Method(r.Entry.Method), of: r.Cells, offCurve: !r.Entry.OnCurve, target: r.Entry.Estimates})
+		rows = append(rows, row{name: say.Method(r.Entry.Method), of: r.Cells, offCurve: !r.Entry.OnCurve, target: r.Entry.Target})
 	}
 	return comparison(t, as, names, rows, o)
 }

@@ -78,7 +78,7 @@ const deviations = 2
 // drawable reports what cannot be drawn.
 func drawable(t lactate.Test, a *lactate.Analysis) error {
 	var errs []error
-	if err := t.Validate(); err != nil {
+	if err := t.Check(); err != nil {
 		errs = append(errs, err)
 	}
 	if a == nil || a.Curve == nil {

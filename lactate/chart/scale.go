@@ -64,7 +64,7 @@ func roundStep(s float64) float64 {
 	return 10 * power
 }
 
-// paceTicks returns round paces between two speeds [m/s], slow first, as few
+// paceTicks returns round paces between two speeds (m/s), slow first, as few
 // as n: multiples of a step that divides the minute.
 func paceTicks(lo, hi float64, per pace.Length, n int) []tick {
 	slow, fast := per.Metres()/lo, per.Metres()/hi // [s]

@@ -18,7 +18,7 @@ var (
 //
 // of Hughson, Weisiger & Swanson (1987), J Appl Physiol 62:1975–1981, who used
 // it for blood lactate against intensity (from memory). For a step test A is
-// the lactate that the curve comes from at low intensity [mmol/L] and C how
+// the lactate that the curve comes from at low intensity (mmol/L) and C how
 // fast it bends upward [1/unit of intensity].
 //
 // A, B and C are all there is to the curve: a literal Exponential{A: 1,

@@ -70,7 +70,7 @@ func SideBySide(p *lactate.Panel, o Options) Table {
 	}
 	out.Head = append(out.Head, Column{"source", false}, Column{"known from", false})
 	for _, r := range p.Rows {
-		row := []string{say.Method(r.Entry.Method), r.Entry.Estimates.String()}
+		row := []string{say.Method(r.Entry.Method), r.Entry.Target.String()}
 		for i := range p.Curves {
 			switch {
 			case i >= len(r.Cells):

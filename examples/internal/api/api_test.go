@@ -5,7 +5,9 @@ import (
 	"errors"
 	"flag"
 	"go/ast"
+	"go/build"
 	"go/doc"
+	"go/doc/comment"
 	"go/format"
 	"go/parser"
 	"go/token"
@@ -104,6 +106,60 @@ func TestDocumented(t *testing.T) {
 			check(v.Names[0], v.Doc+documented(v.Decl))
 		}
 	}
+}
+
+// A doc comment links to packages and names that exist: [m/s] in prose would be a
+// link to a package m/s.
+func TestLinks(t *testing.T) {
+	for _, path := range packages(t) {
+		p := load(t, path)
+		check := func(name, text string) {
+			for _, l := range links(p.Parser().Parse(text).Content) {
+				if l.ImportPath == "" || strings.HasPrefix(l.ImportPath, module+"/") {
+					continue
+				}
+				if first, _, _ := strings.Cut(l.ImportPath, "/"); strings.Contains(first, ".") {
+					continue // imported by the package, or not a link
+				}
+				if _, err := build.Import(l.ImportPath, "", build.FindOnly); err != nil {
+					t.Errorf("%s: %s links to a package %s", path, name, l.ImportPath)
+				}
+			}
+		}
+		check("the package", p.Doc)
+		all := p.Funcs
+		for _, typ := range p.Types {
+			check(typ.Name, typ.Doc)
+			all = slices.Concat(all, typ.Funcs, typ.Methods)
+			for _, v := range slices.Concat(typ.Consts, typ.Vars) {
+				check(v.Names[0], v.Doc)
+			}
+		}
+		for _, f := range all {
+			check(f.Name, f.Doc)
+		}
+		for _, v := range slices.Concat(p.Consts, p.Vars) {
+			check(v.Names[0], v.Doc)
+		}
+	}
+}
+
+func links(blocks []comment.Block) (out []*comment.DocLink) {
+	for _, b := range blocks {
+		switch b := b.(type) {
+		case *comment.Paragraph:
+			for _, x := range b.Text {
+				if l, ok := x.(*comment.DocLink); ok {
+					out = append(out, l)
+				}
+			}
+		case *comment.List:
+			for _, it := range b.Items {
+				out = append(out, links(it.Content)...)
+			}
+		}
+	}
+	return out
 }
 
 // documented returns the comments of a group whose every member has one.

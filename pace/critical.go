@@ -1,6 +1,7 @@
 package pace
 
 import (
+	"encoding/json"
 	"errors"
 	"math"
 	"time"
@@ -9,21 +10,38 @@ import (
 // A Best is a swimmer's best time over a distance, swum all out. The zero value
 // is no swim.
 type Best struct {
-	Distance Length
-	Time     time.Duration
+	Distance Length        `json:"distance"`
+	Time     time.Duration `json:"time_ns"`
 }
 
 // A Critical is the straight line through best times over several distances,
 // distance = Reserve + Speed · time. The zero value is no line.
 type Critical struct {
-	Speed   Speed  // slope, the critical speed [m/s]
-	Reserve Length // intercept, the distance reserve above it [m]
+	Speed   Speed  `json:"speed"`   // slope, the critical speed [m/s]
+	Reserve Length `json:"reserve"` // intercept, the distance reserve above it [m]
 	// SpeedError and ReserveError are the standard errors of Speed [m/s] and
 	// Reserve [m], which take the times as exact and the line as straight: that
 	// shorter swims give a higher speed is outside them. They are NaN for two
 	// swims, which leave nothing to judge by.
-	SpeedError, ReserveError float64
-	Swims                    int // how many best times the line is drawn through
+	SpeedError   float64 `json:"-"`
+	ReserveError float64 `json:"-"`
+	Swims        int     `json:"swims"` // how many best times the line is drawn through
+}
+
+// MarshalJSON leaves out errors that are NaN.
+func (c Critical) MarshalJSON() ([]byte, error) {
+	type plain Critical // without this method
+	number := func(v float64) *float64 {
+		if math.IsNaN(v) {
+			return nil
+		}
+		return &v
+	}
+	return json.Marshal(struct {
+		plain
+		SpeedError   *float64 `json:"speed_error_m_per_s,omitempty"`
+		ReserveError *float64 `json:"reserve_error_m,omitempty"`
+	}{plain(c), number(c.SpeedError), number(c.ReserveError)})
 }
 
 // ErrUndetermined says that the best times do not determine a critical speed.

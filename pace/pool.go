@@ -176,16 +176,20 @@ func ParsePool(s string) (Pool, error) {
 // MustPool is ParsePool for a literal; it panics on an error.
 func MustPool(s string) Pool { return must(ParsePool(s)) }
 
-// MarshalText returns what String does. It refuses the zero Pool.
+// MarshalText returns what String does, and nothing for the zero Pool.
 func (p Pool) MarshalText() ([]byte, error) {
 	if p.n == 0 {
-		return nil, valuef("no pool")
+		return []byte{}, nil
 	}
 	return []byte(p.String()), nil
 }
 
-// UnmarshalText is ParsePool.
+// UnmarshalText is ParsePool; nothing is the zero Pool.
 func (p *Pool) UnmarshalText(b []byte) error {
+	if len(b) == 0 {
+		*p = Pool{}
+		return nil
+	}
 	v, err := ParsePool(string(b))
 	if err == nil {
 		*p = v

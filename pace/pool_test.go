@@ -69,9 +69,6 @@ func TestPool(t *testing.T) {
 	if !none.IsZero() || none.Length() != 0 || none.Per100() != 100 || none.String() != "no pool" || none.Distance(4) != 0 {
 		t.Errorf("the zero Pool: %v, %v, %v", none, none.Length(), none.Per100())
 	}
-	if _, err := none.MarshalText(); !errors.Is(err, pace.ErrValue) {
-		t.Errorf("MarshalText of no pool: %v", err)
-	}
 	if _, err := none.Lengths(100); !errors.Is(err, pace.ErrValue) {
 		t.Errorf("lengths of no pool: %v", err)
 	}

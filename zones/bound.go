@@ -23,6 +23,16 @@ const (
 	HeartRatePercent               // Amount in percent of the maximal heart rate [%]
 )
 
+var anchorNames = [...]string{"open", "LT1", "LT2", "top", "LT1-LT2", "mmol/L", "%HRmax"}
+
+// String returns what the anchor is called in the text of a [Bound].
+func (a Anchor) String() string {
+	if int(a) >= len(anchorNames) {
+		return fmt.Sprintf("Anchor(%d)", uint8(a))
+	}
+	return anchorNames[a]
+}
+
 // A Bound is where one zone ends and the next begins. The zero value is open.
 //
 // Its text, as printed beside every zone and read from JSON, is one of
@@ -80,30 +90,13 @@ var _ fmt.Stringer = Bound{}
 // String returns the text of b.
 func (b Bound) String() string {
 	b = b.normal()
-	x := strconv.FormatFloat(b.Amount, 'g', -1, 64)
-	name := ""
-	switch b.Of {
-	case Open:
-		return "open"
-	case LT1:
-		name = "LT1"
-	case LT2:
-		name = "LT2"
-	case Top:
-		name = "top"
-	case Between:
-		return x + " LT1-LT2"
-	case LactateLevel:
-		return x + " mmol/L"
-	case HeartRatePercent:
-		return x + " %HRmax"
-	default:
-		return fmt.Sprintf("Anchor(%d)", b.Of)
+	switch {
+	case b.Of == Open || int(b.Of) >= len(anchorNames):
+		return b.Of.String()
+	case b.Amount == 1 && b.Of <= Top:
+		return b.Of.String()
 	}
-	if b.Amount == 1 {
-		return name
-	}
-	return x + " " + name
+	return strconv.FormatFloat(b.Amount, 'g', -1, 64) + " " + b.Of.String()
 }
 
 // ParseBound reads the text of a bound. Case does not matter. The error wraps

@@ -13,21 +13,21 @@ import (
 
 // A Share is what was swum in one zone. The zero value is nothing.
 type Share struct {
-	Zone          string
-	Time          time.Duration
-	Distance      pace.Length
-	TimeShare     float64 // of all time swum, 0 to 1
-	DistanceShare float64 // of all distance, 0 to 1
+	Zone          string        `json:"zone"`
+	Time          time.Duration `json:"time_ns"`
+	Distance      pace.Length   `json:"distance"`
+	TimeShare     float64       `json:"time_share"`     // of all time swum, 0 to 1
+	DistanceShare float64       `json:"distance_share"` // of all distance, 0 to 1
 }
 
 // A Distribution is time and distance per zone. It counts swimming, not rest.
 // The zero value is nothing swum.
 type Distribution struct {
-	Scheme   string        // name of the scheme
-	Zones    []Share       // of the table, slowest first, also those not swum in
-	Three    [3]Share      // below LT1, between, above LT2, whatever the scheme
-	Time     time.Duration // swum in all
-	Distance pace.Length   // swum in all
+	Scheme   string        `json:"scheme"`      // its name
+	Zones    []Share       `json:"zones"`       // of the table, slowest first, also those not swum in
+	Three    [3]Share      `json:"three_zones"` // below LT1, between, above LT2, whatever the scheme
+	Time     time.Duration `json:"time_ns"`     // swum in all
+	Distance pace.Length   `json:"distance"`    // swum in all
 }
 
 // Distribute adds up time and distance per zone, over a set, a week or a season. A

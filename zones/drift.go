@@ -3,9 +3,9 @@ package zones
 // A Drift is how a quantity changed over a set: the straight line by least squares
 // through its values against the number of the repeat. The zero value is not known.
 type Drift struct {
-	PerRepeat float64 // slope, per repeat
-	OverSet   float64 // from the first repeat to the last, along the line
-	Repeats   int     // how many values there were; with fewer than two nothing is known
+	PerRepeat float64 `json:"per_repeat"` // slope, per repeat
+	OverSet   float64 `json:"over_set"`   // from the first repeat to the last, along the line
+	Repeats   int     `json:"repeats"`    // how many values there were; with fewer than two nothing is known
 }
 
 // Known reports whether there were two values or more.

@@ -135,7 +135,7 @@ func ExampleTable_Review() {
 		fmt.Printf("%d: %v, zone %s\n", i+1, r.Speed.In(pace.SCY()), r.Zone)
 	}
 	fmt.Printf("pace %+.1f s/100 yd, heart rate %+.0f /min over the set\n", review.Pace.OverSet, review.HeartRate.OverSet)
-	review.Write(os.Stdout)
+	review.Distribution.Write(os.Stdout)
 	// Output:
 	// 1: 1:17.5/100 yd, zone 2
 	// 2: 1:18.5/100 yd, zone 2

@@ -10,11 +10,12 @@ import (
 // A Threshold is a threshold speed with its interval. The zero value is no
 // threshold.
 type Threshold struct {
-	Speed pace.Speed // [m/s]
+	Speed pace.Speed `json:"speed"` // [m/s]
 	// Low and High are the ends of the interval that comes with Speed [m/s]. Zero
 	// means that there is none; so does an end that is not a finite number, as
 	// where an interval was not asked for or is open.
-	Low, High pace.Speed
+	Low  pace.Speed `json:"low,omitzero"`
+	High pace.Speed `json:"high,omitzero"`
 }
 
 // settled returns t without an interval that is none.
@@ -30,26 +31,27 @@ func (t Threshold) settled() Threshold {
 // A Profile is what a step test says about a swimmer, as far as zones need it.
 // The zero value has no thresholds and gives no zones.
 type Profile struct {
-	LT1, LT2 Threshold // LT1 below LT2
+	LT1 Threshold `json:"lt1,omitzero"` // below LT2
+	LT2 Threshold `json:"lt2,omitzero"`
 	// Top is the speed of the fastest repeat [m/s]. Zero means not known; only a
 	// scheme with a bound on [Top] needs it.
-	Top pace.Speed
+	Top pace.Speed `json:"top,omitzero"`
 	// HeartRate gives the heart rate [1/min] at a speed, and an error outside
 	// the tested range. Nil means that zones have no heart rates.
-	HeartRate func(pace.Speed) (float64, error)
+	HeartRate func(pace.Speed) (float64, error) `json:"-"`
 	// Lactate gives the blood lactate [mmol/L] at a speed, and an error outside
 	// the tested range. Nil means that zones have no lactate.
-	Lactate func(pace.Speed) (float64, error)
+	Lactate func(pace.Speed) (float64, error) `json:"-"`
 	// SpeedAtLactate gives the speed at a lactate level [mmol/L]. Nil means not
 	// known; only a scheme with a bound on [LactateLevel] needs it.
-	SpeedAtLactate func(float64) (pace.Speed, error)
+	SpeedAtLactate func(float64) (pace.Speed, error) `json:"-"`
 	// SpeedAtHeartRate gives the speed at a heart rate [1/min]. Nil means not
 	// known; only a scheme with a bound on [HeartRatePercent] needs it.
-	SpeedAtHeartRate func(float64) (pace.Speed, error)
+	SpeedAtHeartRate func(float64) (pace.Speed, error) `json:"-"`
 	// MaxHeartRate is the highest heart rate of the swimmer [1/min], measured,
 	// not worked out from age. Zero means not known; only a scheme with a bound on
 	// [HeartRatePercent] needs it.
-	MaxHeartRate float64
+	MaxHeartRate float64 `json:"max_heart_rate_per_min,omitzero"`
 }
 
 // Check reports all faults of p at once: a threshold that is missing or not
@@ -76,13 +78,13 @@ func (p Profile) Check() error {
 		}
 	}
 	if len(errs) == 0 && !(p.LT1.Speed < p.LT2.Speed) {
-		errs = append(errs, faultf(ErrOrder, "LT1 of %v m/s is not below LT2 of %v m/s (speeds are wanted here, not paces)",
+		errs = append(errs, faultf(ErrOrder, "LT1 of %.6g m/s is not below LT2 of %.6g m/s (speeds are wanted here, not paces)",
 			float64(p.LT1.Speed), float64(p.LT2.Speed)))
 	}
 	if p.Top != 0 && !positive(float64(p.Top)) {
 		errs = append(errs, faultf(ErrValue, "fastest repeat of %v m/s, want a positive speed", float64(p.Top)))
 	} else if p.Top != 0 && p.Top < p.LT2.Speed {
-		errs = append(errs, faultf(ErrOrder, "fastest repeat of %v m/s is below LT2 of %v m/s", float64(p.Top), float64(p.LT2.Speed)))
+		errs = append(errs, faultf(ErrOrder, "fastest repeat of %.6g m/s is below LT2 of %.6g m/s", float64(p.Top), float64(p.LT2.Speed)))
 	}
 	if p.MaxHeartRate != 0 && !(p.MaxHeartRate >= 60 && p.MaxHeartRate <= 260) {
 		errs = append(errs, faultf(ErrValue, "maximal heart rate of %v /min, want 60 to 260", p.MaxHeartRate))

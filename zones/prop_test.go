@@ -148,7 +148,7 @@ func TestPropSet(t *testing.T) {
 		if !within(r.Pace.OverSet, 0, 1e-6) {
 			t.Fatalf("even repeats drift by %v", r.Pace.OverSet)
 		}
-		for _, shares := range [][]zones.Share{r.Zones, r.Three[:]} {
+		for _, shares := range [][]zones.Share{r.Distribution.Zones, r.Distribution.Three[:]} {
 			var time time.Duration
 			var distance, share float64
 			for _, x := range shares {
@@ -156,8 +156,8 @@ func TestPropSet(t *testing.T) {
 				distance += float64(x.Distance)
 				share += x.TimeShare
 			}
-			if time != r.Time || !within(distance, float64(p.Distance), 1e-9*float64(p.Distance)) || !within(share, 1, 1e-12) {
-				t.Fatalf("zones add up to %v, %v m, %v; want %v, %v", time, distance, share, r.Time, p.Distance)
+			if time != r.Distribution.Time || !within(distance, float64(p.Distance), 1e-9*float64(p.Distance)) || !within(share, 1, 1e-12) {
+				t.Fatalf("zones add up to %v, %v m, %v; want %v, %v", time, distance, share, r.Distribution.Time, p.Distance)
 			}
 		}
 	})

@@ -11,9 +11,9 @@ import (
 // A Repeat is one swim of a set, as swum or as planned. The zero value is no
 // swim.
 type Repeat struct {
-	Distance  pace.Length
-	Time      time.Duration
-	HeartRate float64 // at the end [1/min]; zero: not taken
+	Distance  pace.Length   `json:"distance"`
+	Time      time.Duration `json:"time_ns"`
+	HeartRate float64       `json:"heart_rate_per_min,omitzero"` // at the end [1/min]; zero: not taken
 }
 
 // A RepeatError says which repeat is at fault. The zero value says nothing.

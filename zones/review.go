@@ -9,20 +9,21 @@ import (
 // A Judged is a repeat with its speed and zone. The zero value is no repeat.
 type Judged struct {
 	Repeat
-	Speed pace.Speed
-	Zone  string
+	Speed pace.Speed `json:"speed"`
+	Zone  string     `json:"zone"`
 }
 
 // A Review is what a swum set was. The zero value is no set.
 type Review struct {
-	Repeats []Judged
+	Repeats []Judged `json:"repeats"`
 	// Pace is the drift of the pace, in seconds per 100 of the pool [s]:
 	// positive where the swimmer slowed.
-	Pace Drift
+	Pace Drift `json:"pace_drift_s_per_100"`
 	// HeartRate is the drift of the heart rate [1/min], over the repeats that
 	// have one.
-	HeartRate Drift
-	Distribution
+	HeartRate Drift `json:"heart_rate_drift_per_min"`
+	// Distribution is time and distance per zone.
+	Distribution Distribution `json:"distribution"`
 }
 
 // Review judges a swum set repeat by repeat: the zone of its mean speed, the

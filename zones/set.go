@@ -12,38 +12,41 @@ import (
 // A Set is a training set: so many repeats of a distance in a zone. The zero
 // value has no repeats and is refused.
 type Set struct {
-	Zone     string      // name of a zone of the table
-	Repeats  int         // how many
-	Distance pace.Length // of each repeat
-	// Rest is the least rest before the next send-off. Zero means ten seconds.
-	Rest time.Duration
+	Zone     string      `json:"zone"`     // name of a zone of the table
+	Repeats  int         `json:"repeats"`  // how many
+	Distance pace.Length `json:"distance"` // of each repeat
+	// Rest is the least rest before the next send-off. Zero means ten seconds, or
+	// any rest where SendOff is given.
+	Rest time.Duration `json:"rest_ns,omitzero"`
 	// SendOff is the time from the start of one repeat to the start of the next.
 	// Zero means that it is worked out: the slowest target plus Rest, rounded up
 	// to five seconds.
-	SendOff time.Duration
+	SendOff time.Duration `json:"send_off_ns,omitzero"`
 	// Slowest is the slowest speed that the send-off allows for [m/s]. Zero means
 	// the zone's slow edge or, where that is open, 0.9 of its fast edge, a
 	// convention of ours to space the send-offs of easy swimming.
-	Slowest pace.Speed
+	Slowest pace.Speed `json:"slowest,omitzero"`
 }
 
 // A Plan is a set worked out for a swimmer and a pool. The zero value is no
 // plan.
 type Plan struct {
-	Set  Set
-	Zone Zone
-	Pool pace.Pool
+	Set  Set       `json:"set"`
+	Zone Zone      `json:"zone"`
+	Pool pace.Pool `json:"pool"`
 	// Slow and Fast are the target times of a repeat, to swim in the zone. Zero
 	// means that this end is open.
-	Slow, Fast time.Duration
+	Slow time.Duration `json:"slow_ns,omitzero"`
+	Fast time.Duration `json:"fast_ns,omitzero"`
 	// Slowest is the time of a repeat that SendOff allows for.
-	Slowest time.Duration
-	SendOff time.Duration
+	Slowest time.Duration `json:"slowest_ns"`
+	SendOff time.Duration `json:"send_off_ns"`
 	// Rest is what SendOff leaves after a repeat in the time Slowest, and
 	// RestFast after one in the time Fast, zero where Fast is open.
-	Rest, RestFast time.Duration
-	Distance       pace.Length   // of the set
-	Time           time.Duration // of the set, Repeats · SendOff, the last rest included
+	Rest     time.Duration `json:"rest_ns"`
+	RestFast time.Duration `json:"rest_fast_ns,omitzero"`
+	Distance pace.Length   `json:"distance"` // of the set
+	Time     time.Duration `json:"time_ns"`  // of the set, Repeats · SendOff, the last rest included
 }
 
 // sendOffStep is what send-offs are rounded up to: common practice.

@@ -155,7 +155,7 @@ func TestReview(t *testing.T) {
 			t.Errorf("repeat %d: %+v, want zone %s", i+1, r.Repeats[i], want)
 		}
 	}
-	if r.Time != 341*sec || r.Distance != 400 || r.Zones[2].Time != 162*sec || !within(r.Three[2].TimeShare, 162.0/341, 1e-15) || r.Zones[2].Distance != 200 {
+	if r.Distribution.Time != 341*sec || r.Distribution.Distance != 400 || r.Distribution.Zones[2].Time != 162*sec || !within(r.Distribution.Three[2].TimeShare, 162.0/341, 1e-15) || r.Distribution.Zones[2].Distance != 200 {
 		t.Errorf("%+v", r.Distribution)
 	}
 	one, err := three(t).Review(reps[:1], pace.SCM())

@@ -46,13 +46,13 @@ func (z Zone) Contains(v pace.Speed) bool {
 // A Table is the zones of one swimmer, slowest first; they tile all positive
 // speeds. The zero value has no zones.
 type Table struct {
-	Scheme  Scheme
-	Profile Profile
-	Zones   []Zone
+	Scheme  Scheme  `json:"scheme"`
+	Profile Profile `json:"profile"`
+	Zones   []Zone  `json:"zones"`
 	// Warnings say what a coach should know before using the table: a heart rate
 	// that could not be given at an edge, an edge that the test did not reach,
 	// thresholds whose intervals overlap, a threshold outside its own interval.
-	Warnings []string
+	Warnings []string `json:"warnings,omitempty"`
 }
 
 // Of returns the zones of a swimmer. It returns all faults at once: those of

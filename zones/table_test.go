@@ -8,6 +8,7 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"time"
 
 	"example.com/steptest/pace"
 	"example.com/steptest/zones"
@@ -363,6 +364,61 @@ func TestSchemeJSON(t *testing.T) {
 	b, err := json.Marshal(table.Zones)
 	if err != nil || !strings.Contains(string(b), `"anchor":"LT1","speed":"1.1 m/s","low":"1.08 m/s","high":"1.12 m/s","heart_rate_per_min":140}`) {
 		t.Errorf("%s, %v", b, err)
+	}
+}
+
+// What is worked out marshals whole, and a set comes back.
+func TestJSON(t *testing.T) {
+	table, err := zones.ThreeZone().Of(swimmer())
+	if err != nil {
+		t.Fatal(err)
+	}
+	set := zones.Set{Zone: "2", Repeats: 4, Distance: 200, Rest: 20 * time.Second}
+	plan, err := table.Plan(set, pace.SCM())
+	if err != nil {
+		t.Fatal(err)
+	}
+	review, err := table.Review(plan.Swims(), pace.SCM())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		name string
+		v    any
+		want []string
+	}{
+		{"table", table, []string{`"scheme":{"name":`, `"profile":{"lt1":{"speed":"1.1 m/s","low":"1.08 m/s"`, `"zones":[{"name":"1"`}},
+		{"table without functions", zones.Table{}, []string{`"profile":{}`}},
+		{"plan", plan, []string{`"set":{"zone":"2","repeats":4,"distance":"200 m","rest_ns":20000000000}`, `"pool":"25 m"`, `"send_off_ns":`}},
+		{"review", review, []string{`"repeats":[{"distance":"200 m","time_ns":`, `"zone":"2"`, `"pace_drift_s_per_100":{"per_repeat":0`, `"distribution":{"scheme":"`}},
+	} {
+		b, err := json.Marshal(c.v)
+		if err != nil {
+			t.Errorf("%s: %v", c.name, err)
+		}
+		for _, want := range c.want {
+			if !strings.Contains(string(b), want) {
+				t.Errorf("%s: %s lacks %s", c.name, b, want)
+			}
+		}
+	}
+	var got zones.Set
+	if b, err := json.Marshal(set); err != nil || json.Unmarshal(b, &got) != nil || got != set {
+		t.Errorf("%+v became %+v", set, got)
+	}
+}
+
+// D: what an anchor is called is what stands in the text of a bound that hangs
+// on it.
+func TestAnchor(t *testing.T) {
+	for a := zones.Open; a <= zones.HeartRatePercent; a++ {
+		b := zones.Bound{Of: a, Amount: 0.5}
+		if !strings.HasSuffix(b.String(), a.String()) || strings.Contains(a.String(), "Anchor") {
+			t.Errorf("%d: %v, %v", uint8(a), a, b)
+		}
+	}
+	if s := zones.Anchor(9).String(); s != "Anchor(9)" {
+		t.Error(s)
 	}
 }
 

@@ -88,7 +88,7 @@ func (r *report) writeSwum(b *bytes.Buffer) {
 		if len(s.Swum) != s.Repeats {
 			of = fmt.Sprintf(" (%d of %d)", len(s.Swum), s.Repeats)
 		}
-		mean := unit.Metres() * s.review.Time.Seconds() / s.review.Distance.Metres()
+		mean := unit.Metres() * s.review.Distribution.Time.Seconds() / s.review.Distribution.Distance.Metres()
 		fmt.Fprintf(w, "  %s\t%s%s\t%s\t%s\t%s\t%s\n", s.Day, strings.Join(in, " "), of, command.Clock(mean),
 			signed(s.PaceDrift, 1), signed(s.HeartRateDrift, 0), signed(s.AgainstTest, 0))
 	}

@@ -92,6 +92,35 @@ func TestAnswer(t *testing.T) {
 	}
 }
 
+// A change is not said to be too small to be seen where it is seen: what tests
+// see is told of true changes, and what "seen" means stands beside it. 0.030 m/s
+// lies between what is seen and what is seen 80 times in a hundred.
+func TestSeen(t *testing.T) {
+	for _, c := range []struct {
+		shift float64
+		seen  string
+	}{{0.030, ": seen. A true change of"}, {0.023, ": not seen. A true change of"}} {
+		sheet := head + sheetOf("Ann", "2025-01-18", "50 m", pace.Metre, 1.16) + sheetOf("Ann", "2025-03-15", "50 m", pace.Metre, 1.16+c.shift)
+		j := decoded(t, sheet, "-").Comparisons[0].Between
+		if seen := j.Verdict == "moved right"; j.Shift.Value > j.Detectable || j.Shift.Low < 0 || seen != strings.HasPrefix(c.seen, ": seen") {
+			t.Fatalf("the case is none: %+v", j)
+		}
+		text, _, _ := execute(t, sheet, "-")
+		text = strings.Join(strings.Fields(text), " ")
+		for _, part := range []string{
+			c.seen + fmt.Sprintf(" %.1f s is seen 80 times in a hundred.", j.DetectablePer1M),
+			"Seen: chance alone would show as much fewer than 5 times in a hundred. A bracket of 90 % that just leaves zero out falls short",
+		} {
+			if !strings.Contains(text, part) {
+				t.Errorf("shift %v: text lacks %q:\n%s", c.shift, part, text)
+			}
+		}
+		if strings.Contains(text, "would take") {
+			t.Errorf("shift %v: it is seen, and it would take more to be seen", c.shift)
+		}
+	}
+}
+
 // What can undo the answer stands right below it: another pool, another shape.
 func TestBut(t *testing.T) {
 	before := sheetOf("Ann", "2025-01-18", "50 m", pace.Metre, 1.16)
@@ -160,7 +189,7 @@ func TestAgreesWithLibrary(t *testing.T) {
 		"Invented data",
 		fmt.Sprintf("Right by %.3f (%.3f to %.3f) m/s", want.Shift.Value, want.Shift.Low, want.Shift.High),
 		fmt.Sprintf("per 100 yd, %.1f s faster (%.1f to %.1f).", gain.Value, gain.Low, gain.High),
-		fmt.Sprintf("could have seen %.1f s per 100 yd", c.Measured.DetectablePer),
+		fmt.Sprintf("see a true change of %.1f s per 100 yd 80 times in a hundred", c.Measured.DetectablePer),
 	} {
 		if !strings.Contains(strings.Join(strings.Fields(text), " "), part) {
 			t.Errorf("text lacks %q:\n%s", part, text)

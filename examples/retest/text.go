@@ -48,11 +48,17 @@ func (c *comparison) write(b *bytes.Buffer) {
 	}
 	command.Paragraph(b, "  ", fmt.Sprintf("%s by %s m/s, or %s %% of the speed at LT2: at the same lactate that is, per %v, %s.",
 		side, command.Interval(shift, command.Number(3)), command.Interval(percent, command.Number(1)), per, command.Faster(gain(c.Measured))))
-	command.Paragraph(b, "  ", fmt.Sprintf("These two tests could have seen %.1f s per %v, %.0f times in a hundred; that rests on the scatter of their own samples and on the stated noise, %s.",
+	command.Paragraph(b, "  ", fmt.Sprintf("Tests like these two see a true change of %.1f s per %v %.0f times in a hundred; that rests on the scatter of their own samples and on the stated noise, %s.",
 		least(c.Measured), per, 100*power, stated()))
 
 	fmt.Fprintf(b, "\nAnd with days that differ?   (by %.1f %% of speed from test to test)\n", 100*dayToDay)
-	fmt.Fprintf(b, "  Per %v, %s; it would take %.1f s to be seen.\n", per, command.Faster(gain(c.Between)), least(c.Between))
+	seen := "seen"
+	if c.Between.Verdict == lactate.NoChangeSeen.String() {
+		seen = "not seen"
+	}
+	command.Paragraph(b, "  ", fmt.Sprintf("Per %v, %s: %s. A true change of %.1f s is seen %.0f times in a hundred.",
+		per, command.Faster(gain(c.Between)), seen, least(c.Between), 100*power))
+	command.Paragraph(b, "  ", command.Seen(falseAlarms, confidence))
 
 	fmt.Fprintf(b, "\nWhat became of the thresholds?   (per %v, each test read on its own exponential)\n", per)
 	t := tabwriter.NewWriter(b, 0, 0, 3, ' ', 0)

@@ -59,7 +59,8 @@ func (s *season) write(b *bytes.Buffer) {
 	}
 	fmt.Fprintf(b, "  %s\n", headline)
 	fmt.Fprintf(b, "  Every four weeks, per %v: %s, which is %s m/s.\n", per, command.Faster(gain), command.Interval(s.Trend.Shift, command.Number(3)))
-	fmt.Fprintf(b, "  Tests like these see a trend of %.1f s per %v in four weeks, %.0f times in a hundred.\n", least, per, 100*power)
+	fmt.Fprintf(b, "  Tests like these see a true trend of %.1f s per %v in four weeks %.0f times in a hundred.\n", least, per, 100*power)
+	command.Paragraph(b, "  ", command.Seen(falseAlarms, confidence))
 
 	if s.Next != nil {
 		paces := s.Next.Per100M

@@ -115,6 +115,16 @@ func Faster(e lactate.Estimate) string {
 	return fmt.Sprintf("%s (%s to %s)", s, end(near), end(far))
 }
 
+// Seen says when a change is called seen, and why the interval of a confidence
+// may leave zero out beside one that is not: it asks for less.
+func Seen(falseAlarms, confidence float64) string {
+	s := fmt.Sprintf("Seen: chance alone would show as much fewer than %.3g times in a hundred.", 100*falseAlarms)
+	if 1-confidence-falseAlarms > 1e-9 {
+		s += fmt.Sprintf(" A bracket of %.3g %% that just leaves zero out falls short of that.", 100*confidence)
+	}
+	return s
+}
+
 // Paces turns an estimate of a speed [m/s] into one of a pace [s]. The fast end
 // of the speed is the low end of the pace.
 func Paces(e lactate.Estimate, per pace.Length) lactate.Estimate {

@@ -54,6 +54,18 @@ func TestInterval(t *testing.T) {
 	}
 }
 
+// Evidence D: an interval of 90 % leaves zero out for p below 0.10, one of 95 %
+// for p below 0.05.
+func TestSeen(t *testing.T) {
+	const seen = "Seen: chance alone would show as much fewer than 5 times in a hundred."
+	if got := command.Seen(0.05, 0.90); got != seen+" A bracket of 90 % that just leaves zero out falls short of that." {
+		t.Errorf("got %q", got)
+	}
+	if got := command.Seen(0.05, 0.95); got != seen {
+		t.Errorf("got %q", got)
+	}
+}
+
 // Evidence D: pace times speed is the length, and the ends change places.
 func TestPaces(t *testing.T) {
 	e := command.Paces(estimate(1.25, 1, 1.6), 100*pace.Metre)

@@ -24,6 +24,8 @@ type Analysis struct {
 	// between which the curve is read. Nothing is extrapolated.
 	Lowest  float64 `json:"lowest"`
 	Highest float64 `json:"highest"`
+	// Confidence of the intervals, as Options.Confidence had it.
+	Confidence float64 `json:"confidence"`
 
 	test   Test // as the methods see it: sampled stages in order of intensity, then lost ones
 	stages []Stage
@@ -34,12 +36,12 @@ type Analysis struct {
 
 // MarshalJSON names the curve beside its exported fields. It is written for
 // readers of results and not read back.
-func (a *Analysis) MarshalJSON() ([]byte, error) {
+func (a Analysis) MarshalJSON() ([]byte, error) {
 	type plain Analysis
 	return json.Marshal(struct {
 		Curve string `json:"curve"`
-		*plain
-	}{CurveName(a.Curve), (*plain)(a)})
+		plain
+	}{CurveName(a.Curve), plain(a)})
 }
 
 // Threshold is one definition read on one curve.
@@ -119,7 +121,7 @@ func prepare(t Test, o Options) (*Analysis, error) {
 	if err := t.Check(); err != nil {
 		return nil, err
 	}
-	a := &Analysis{stages: t.Sampled(), hearts: heartRatesOf(t), opts: o}
+	a := &Analysis{stages: t.Sampled(), hearts: heartRatesOf(t), opts: o, Confidence: o.Confidence}
 	a.test = t
 	a.test.Stages = slices.Clip(a.stages)
 	for _, s := range t.Stages {

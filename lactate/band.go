@@ -7,8 +7,8 @@ import (
 
 // BandPoint is the curve at one intensity, with its pointwise interval.
 type BandPoint struct {
-	Intensity float64
-	Lactate   Estimate // [mmol/L]
+	Intensity float64  `json:"intensity"`
+	Lactate   Estimate `json:"lactate_mmol_per_l"` // [mmol/L]
 }
 
 // Band returns the curve at n intensities, evenly spaced from end to end of the

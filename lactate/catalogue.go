@@ -34,9 +34,6 @@ func (a Target) String() string {
 	return fmt.Sprintf("Target(%d)", int(a))
 }
 
-// MarshalText writes the target as String does.
-func (a Target) MarshalText() ([]byte, error) { return []byte(a.String()), nil }
-
 // Attestation says how the definition of a method is known here. Nobody had an
 // article's full text at hand.
 type Attestation string

@@ -31,9 +31,6 @@ func (v Verdict) String() string {
 	return fmt.Sprintf("Verdict(%d)", int(v))
 }
 
-// MarshalText writes the verdict in words.
-func (v Verdict) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
-
 // Judgement weighs a shift against one kind of variation.
 type Judgement struct {
 	// Shift along the intensity axis, in the tests' unit, with its interval at
@@ -128,7 +125,7 @@ type Change struct {
 	// FitError is the standard error of the shift from the residuals alone, as
 	// nonlinear least squares reports it. Measured.StandardError knows the
 	// stated noise too.
-	FitError float64
+	FitError float64 `json:"-"` // but see MarshalJSON
 	// Reference is the intensity at which the shift is expressed as a per cent
 	// or as time over a distance: LT2 of the first test, or the middle of its
 	// tested range where it has none.
@@ -141,18 +138,22 @@ type Change struct {
 	// those of the first test's stages and thresholds that lie inside both
 	// tested ranges.
 	Levels []LevelChange `json:"levels"`
+	// Confidence, FalseAlarms and Power as the options had them.
+	Confidence  float64 `json:"confidence"`
+	FalseAlarms float64 `json:"false_alarms"`
+	Power       float64 `json:"power"`
 	// Warnings are doubts about the comparison. Those about either test are
 	// in Before and After.
 	Warnings []Warning `json:"warnings,omitempty"`
 }
 
 // MarshalJSON leaves out what is NaN.
-func (c *Change) MarshalJSON() ([]byte, error) {
+func (c Change) MarshalJSON() ([]byte, error) {
 	type plain Change
 	out := struct {
-		*plain
+		plain
 		FitError *float64 `json:"fit_error,omitempty"`
-	}{plain: (*plain)(c)}
+	}{plain: plain(c)}
 	if !math.IsNaN(c.FitError) {
 		out.FitError = &c.FitError
 	}
@@ -209,7 +210,7 @@ func Compare(before, after Test, o Options) (*Change, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := new(Change)
+	c := &Change{Confidence: o.Confidence, FalseAlarms: o.FalseAlarms, Power: o.Power}
 	var drawn [2]*draws
 	for i, t := range []Test{before, after} {
 		a, d, err := analyze(t, o, i)

@@ -19,18 +19,18 @@ type LactateMinimumTest struct {
 	// Raised holds the lactates taken between the maximal effort and the first
 	// stage, After counted from the end of the effort. They are only looked at
 	// to see that lactate was raised. Nil means not taken.
-	Raised []RecoverySample
+	Raised []RecoverySample `json:"raised,omitempty"`
 	// Stages of the step test, in any order; those without a lactate sample are
 	// left out.
-	Stages []Stage
+	Stages []Stage `json:"stages"`
 }
 
 // LactateMinimumPoint is the result of a lactate minimum test. The zero value
 // is no result.
 type LactateMinimumPoint struct {
-	Intensity float64           // where the curve is lowest, in the test's unit
-	Lactate   float64           // value of the curve there [mmol/L]
-	Curve     *curve.Polynomial // the fitted parabola
+	Intensity float64           `json:"intensity"`          // where the curve is lowest, in the test's unit
+	Lactate   float64           `json:"lactate_mmol_per_l"` // value of the curve there [mmol/L]
+	Curve     *curve.Polynomial `json:"curve_parameters"`   // the fitted parabola
 }
 
 // LactateMinimum returns where lactate is lowest in a lactate minimum test,

@@ -23,7 +23,7 @@ type Method interface {
 // say more.
 var (
 	// ErrNotReached: the level lies outside what the curve reaches inside the
-	// tested range. The error is a [*NotReachedError].
+	// tested range, and the error of the method is a [*NotReachedError].
 	ErrNotReached = errors.New("level not reached inside the tested range")
 	// ErrTooFewStages: fewer stages than the definition or the curve needs.
 	ErrTooFewStages = errors.New("too few stages")
@@ -55,10 +55,16 @@ func (e *NotReachedError) Error() string {
 	if unit == "" {
 		unit = "mmol/L"
 	}
+	end, where := e.Lowest, "starts above it, at"
 	if e.Above() {
-		return fmt.Sprintf("lactate: %.3g %s: %v: %s ends at %.3g %[2]s", e.Level, unit, ErrNotReached, of, e.Highest)
+		end, where = e.Highest, "ends at"
 	}
-	return fmt.Sprintf("lactate: %.3g %s: %v: %s starts above it, at %.3g %[2]s", e.Level, unit, ErrNotReached, of, e.Lowest)
+	// As many digits as tell the two apart.
+	level, other := "", ""
+	for digits := 3; level == other && digits <= 17; digits++ {
+		level, other = fmt.Sprintf("%.*g", digits, e.Level), fmt.Sprintf("%.*g", digits, end)
+	}
+	return fmt.Sprintf("lactate: %s %s: %v: %s %s %s %[2]s", level, unit, ErrNotReached, of, where, other)
 }
 
 // Above reports whether the level lies above the curve's upper end, so that

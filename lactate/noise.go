@@ -18,19 +18,19 @@ import (
 // where the last term is the error of the watch as the curve turns it into
 // lactate; it is left out for stages without a duration.
 //
-// The zero value means [DefaultNoise]. A Noise with any field set is taken as it
-// stands.
+// The zero value means [DefaultNoise], and Weight alone that with another weight. A
+// Noise with any other field set is taken as it stands.
 type Noise struct {
-	Absolute   float64       // standard deviation at any level [mmol/L]
-	Relative   float64       // standard deviation as a share of the value [1]
-	Resolution float64       // smallest step that the analyser prints [mmol/L]
-	Timing     time.Duration // standard deviation of a stage's time
+	Absolute   float64       `json:"absolute_mmol_per_l"`   // standard deviation at any level [mmol/L]
+	Relative   float64       `json:"relative"`              // standard deviation as a share of the value [1]
+	Resolution float64       `json:"resolution_mmol_per_l"` // smallest step that the analyser prints [mmol/L]
+	Timing     time.Duration `json:"timing_ns"`             // standard deviation of a stage's time
 	// Weight is for how many observations the numbers above count beside the
 	// residuals of the test itself, see the package documentation; at least
 	// 0.1. Zero means 4. Negative means none: the residuals alone speak, and
 	// there is no interval where the fit leaves none.
 	// math.Inf(1) takes the numbers above as certain.
-	Weight float64
+	Weight float64 `json:"weight,omitzero"`
 }
 
 // DefaultNoise returns the noise assumed where none is stated: 0.2 mmol/L and

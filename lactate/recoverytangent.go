@@ -202,11 +202,11 @@ var (
 
 // Peak is the highest lactate after a test. The zero value is no peak.
 type Peak struct {
-	Lactate float64       // [mmol/L]
-	After   time.Duration // time since the end of the last stage
+	Lactate float64       `json:"lactate_mmol_per_l"` // [mmol/L]
+	After   time.Duration `json:"after_ns"`           // time since the end of the last stage
 	// Passed reports whether a later sample is lower. If not, lactate may have
 	// risen further.
-	Passed bool
+	Passed bool `json:"passed"`
 }
 
 // PeakLactate returns the highest of the recovery samples and the sample of the

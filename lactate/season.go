@@ -12,8 +12,8 @@ import (
 
 // Dated is a test with its date.
 type Dated struct {
-	Date time.Time
-	Test Test
+	Date time.Time `json:"date"`
+	Test Test      `json:"test"`
 }
 
 // Season is any number of tests in one joint fit, in order of date.
@@ -36,6 +36,10 @@ type Season struct {
 	// variation from day to day of Options.DayToDay. Its Detectable is the
 	// smallest trend that tests on these dates would have shown.
 	Trend Judgement `json:"trend_per_four_weeks"`
+	// Confidence, FalseAlarms and Power as the options had them.
+	Confidence  float64 `json:"confidence"`
+	FalseAlarms float64 `json:"false_alarms"`
+	Power       float64 `json:"power"`
 	// Warnings are doubts about the joint fit.
 	Warnings []Warning `json:"warnings,omitempty"`
 
@@ -55,8 +59,8 @@ type SeasonTest struct {
 	Analysis *Analysis `json:"analysis"`
 	// Measured and BetweenDays weigh the shift from the first test, as in
 	// [Change]; both are zero for the first test itself.
-	Measured    Judgement `json:"measured"`
-	BetweenDays Judgement `json:"between_days"`
+	Measured    Judgement `json:"measured,omitzero"`
+	BetweenDays Judgement `json:"between_days,omitzero"`
 }
 
 const fourWeeks = 4 * 7 * 24 * time.Hour
@@ -79,7 +83,7 @@ func FollowSeason(tests []Dated, o Options) (*Season, error) {
 	tests = slices.Clone(tests)
 	slices.SortStableFunc(tests, func(a, b Dated) int { return a.Date.Compare(b.Date) })
 	last := tests[len(tests)-1].Date
-	s := &Season{start: tests[0].Date, opts: o}
+	s := &Season{start: tests[0].Date, opts: o, Confidence: o.Confidence, FalseAlarms: o.FalseAlarms, Power: o.Power}
 	if !last.After(s.start) {
 		return nil, errors.New("lactate: season: found tests of one date only, expected at least two dates")
 	}

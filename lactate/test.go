@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -15,24 +16,24 @@ import (
 type Stage struct {
 	// Intensity is any number that grows with effort: speed [m/s] or [km/h],
 	// power [W]. Pace does not qualify: it falls as effort grows.
-	Intensity float64
+	Intensity float64 `json:"intensity"`
 	// Lactate is the blood lactate at the end of the stage [mmol/L].
 	// Zero means not taken, or lost.
-	Lactate float64
+	Lactate float64 `json:"lactate_mmol_per_l,omitzero"`
 	// HeartRate is the heart rate at the end of the stage [1/min].
 	// Zero means not taken, or lost.
-	HeartRate float64
+	HeartRate float64 `json:"heart_rate_per_min,omitzero"`
 	// Duration is how long the stage lasted. Zero means unknown. It is needed
 	// only where time matters: for the error of the watch and for
 	// the individual anaerobic threshold.
-	Duration time.Duration
+	Duration time.Duration `json:"duration_ns,omitzero"`
 }
 
 // RecoverySample is a lactate sample taken after the last stage of a test,
 // while the athlete rests. The zero value is no sample.
 type RecoverySample struct {
-	After   time.Duration // time since the end of the last stage
-	Lactate float64       // [mmol/L]
+	After   time.Duration `json:"after_ns"`           // time since the end of the last stage
+	Lactate float64       `json:"lactate_mmol_per_l"` // [mmol/L]
 }
 
 // Test is one step test. The zero value is an empty test, which every method
@@ -40,12 +41,12 @@ type RecoverySample struct {
 type Test struct {
 	// Rest is the lactate at rest, before the first stage [mmol/L]. Zero means
 	// not taken. It is never a point of the curve.
-	Rest float64
+	Rest float64 `json:"rest_mmol_per_l,omitzero"`
 	// Stages in any order; they are put in order of intensity where order
 	// matters.
-	Stages []Stage
+	Stages []Stage `json:"stages"`
 	// Recovery holds samples taken after the last stage, if any.
-	Recovery []RecoverySample
+	Recovery []RecoverySample `json:"recovery,omitempty"`
 }
 
 // ErrNotRising is returned for a test whose lactate falls as intensity rises:
@@ -64,6 +65,9 @@ type StageError struct {
 func (e *StageError) Error() string {
 	if e.Stage < 0 {
 		return fmt.Sprintf("lactate: %s: found %v, expected %s", e.Field, e.Value, e.Want)
+	}
+	if what, ok := strings.CutPrefix(e.Field, "recovery "); ok {
+		return fmt.Sprintf("lactate: recovery sample %d: %s: found %v, expected %s", e.Stage+1, what, e.Value, e.Want)
 	}
 	return fmt.Sprintf("lactate: stage %d: %s: found %v, expected %s", e.Stage+1, e.Field, e.Value, e.Want)
 }

@@ -61,6 +61,9 @@ func (FirstTurnPoint) Lines(t Test) (*curve.ThreeLine, error) {
 	return &f.lines, nil
 }
 
+// Lines returns the three fitted lines, which are those of [FirstTurnPoint.Lines].
+func (SecondTurnPoint) Lines(t Test) (*curve.ThreeLine, error) { return FirstTurnPoint{}.Lines(t) }
+
 func turnPoints(t Test) (lower, upper float64, err error) {
 	f := turnFits.Get().(*turnFit)
 	defer turnFits.Put(f)

@@ -1,8 +1,10 @@
 package lactate
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -45,6 +47,18 @@ const (
 	missed = 0.99
 )
 
+// numbered returns the numbers, from 1, that the sampled stages have in the order
+// in which they were given, by their order of intensity.
+func numbered(stages []Stage) (out []int) {
+	for i, s := range stages {
+		if s.Lactate > 0 {
+			out = append(out, i+1)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b int) int { return cmp.Compare(stages[a-1].Intensity, stages[b-1].Intensity) })
+	return out
+}
+
 func (a *Analysis) warnings(t Test) []Warning {
 	var out []Warning
 	add := func(c WarningKind, format string, args ...any) {
@@ -57,10 +71,13 @@ func (a *Analysis) warnings(t Test) []Warning {
 	if lost := len(t.Stages) - n; lost > 0 {
 		add(LostSamples, "%d of %d stages have no lactate sample and are not part of the curve", lost, len(t.Stages))
 	}
+	number := numbered(t.Stages)
 	last, before := a.stages[n-1], a.stages[n-2]
 	switch {
-	case last.Lactate < before.Lactate:
+	case last.Lactate < before.Lactate && number[n-1] > number[n-2]:
 		add(NotMaximal, "the last stage has less lactate (%.1f mmol/L) than the one before (%.1f): it was not all out, or a sample is wrong", last.Lactate, before.Lactate)
+	case last.Lactate < before.Lactate:
+		add(NotMaximal, "stage %d, of the highest intensity, has less lactate (%.1f mmol/L) than stage %d (%.1f): it was not all out, or a sample is wrong", number[n-1], last.Lactate, number[n-2], before.Lactate)
 	case last.Lactate < maximalLactate:
 		add(NotMaximal, "the last stage ends at %.1f mmol/L, which is low for an all-out effort; thresholds that depend on the last stage (Dmax) come out too slow if it was not", last.Lactate)
 	}
@@ -68,7 +85,7 @@ func (a *Analysis) warnings(t Test) []Warning {
 	for i := 1; i < n; i++ {
 		prev, cur := a.stages[i-1], a.stages[i]
 		if exceeds(prev.Lactate-cur.Lactate, fall) && exceeds(prev.Lactate-lowest, fall) {
-			add(LactateFell, "lactate falls from %.1f to %.1f mmol/L between stages %d and %d, after it had begun to rise", prev.Lactate, cur.Lactate, i, i+1)
+			add(LactateFell, "lactate falls from %.1f to %.1f mmol/L between stages %d and %d, after it had begun to rise", prev.Lactate, cur.Lactate, number[i-1], number[i])
 		}
 		lowest = min(lowest, cur.Lactate)
 	}

@@ -93,8 +93,9 @@ func MustTime(s string) time.Duration { return must(ParseTime(s)) }
 // minutes from seconds, so that 1:59.97 prints as 2:00.0 and never as 1:60.0. A
 // negative number of decimals prints as many as t needs; more than nine print
 // nine. There is always a colon, so that [ParseTime] reads every time back that
-// is not negative, and no reader takes seconds for minutes. A negative t, a
-// difference, has a minus sign in front.
+// is not negative and not rounded up past the longest [time.Duration], and no
+// reader takes seconds for minutes. A negative t, a difference, has a minus sign
+// in front.
 func FormatTime(t time.Duration, decimals int) string {
 	n := uint64(t)
 	sign := ""

@@ -25,7 +25,7 @@ func (r *report) Pictures(invented bool) ([]command.Picture, error) {
 		d := c.drawing
 		p, err := chart.TwoTests(d.first, d.second, d.change, chart.Options{
 			Title: c.Swimmer, Subtitle: command.Invented(fmt.Sprintf("two tests, %d days apart", c.Days), invented),
-			Pool: c.pool, Confidence: confidence,
+			Pool: c.pool,
 			Before: command.Day(d.before.Date), After: command.Day(d.after.Date),
 		})
 		if err != nil {

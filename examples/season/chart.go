@@ -15,7 +15,7 @@ func (r *report) Pictures(invented bool) ([]command.Picture, error) {
 	for _, s := range r.Seasons {
 		p, err := chart.Season(s.fit, chart.Options{
 			Title: s.Swimmer, Subtitle: command.Invented(fmt.Sprintf("%d tests", len(s.Tests)), invented),
-			Pool: s.pool, Confidence: confidence,
+			Pool: s.pool,
 		})
 		if err != nil {
 			errs = append(errs, fmt.Errorf("season: %s: %w", s.Swimmer, err))

@@ -44,7 +44,7 @@ func (r *report) picture(invented bool) (*chart.Picture, error) {
 	o := chart.Options{
 		Title:    d.record.Swimmer + ", " + command.Day(d.record.Date),
 		Subtitle: command.Invented(fmt.Sprintf("%d repeats in a %v pool", len(d.record.Repeats), d.record.Pool), invented),
-		Pool:     d.record.Pool, Confidence: confidence, Band: band,
+		Pool:     d.record.Pool, Band: band,
 	}
 	if r.table != nil {
 		for _, z := range r.table.Zones {

@@ -104,6 +104,12 @@ func comparison(t lactate.Test, as []*lactate.Analysis, names []string, rows []r
 		answered = append(answered, r)
 	}
 	slices.SortStableFunc(answered, func(a, b row) int { return cmp.Compare(a.at, b.at) })
+	confidence := 0.0
+	for _, a := range as {
+		if a != nil {
+			confidence = a.Confidence // one for all
+		}
+	}
 	interval := false
 	for _, r := range answered {
 		for _, th := range r.of {
@@ -119,10 +125,7 @@ func comparison(t lactate.Test, as []*lactate.Analysis, names []string, rows []r
 		silence = "No answer: " + strings.Join(silent, "; ")
 	}
 	if interval {
-		if o.Confidence == 0 {
-			o.Confidence = 0.9
-		}
-		note = sentences(note, "Bars: "+o.percent()+" intervals")
+		note = sentences(note, "Bars: "+say.Interval(confidence)+"s")
 	} else {
 		note = sentences(note)
 	}

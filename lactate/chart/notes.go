@@ -10,9 +10,6 @@ import (
 
 // notes says by what the thresholds were read and what the marks mean.
 func notes(a *lactate.Analysis, o Options) []string {
-	if o.Confidence == 0 {
-		o.Confidence = 0.90
-	}
 	var first []string
 	shaded := false
 	for _, l := range light().limits(a) {
@@ -26,7 +23,7 @@ func notes(a *lactate.Analysis, o Options) []string {
 	first = append(first, "Curve: "+lactate.CurveName(a.Curve))
 	second := []string{"Bars: two standard deviations of a sample"}
 	if shaded {
-		second = append(second, "Shaded: "+o.percent()+" intervals")
+		second = append(second, "Shaded: "+say.Interval(a.Confidence)+"s")
 	} else {
 		second = append(second, "No intervals were asked for")
 	}
@@ -47,7 +44,7 @@ func describeTest(t lactate.Test, a *lactate.Analysis, o Options) string {
 			s += fmt.Sprintf(", %s per 100 %s", o.said(l.Intensity.Value, hi-lo), o.Pool.UnitSymbol())
 		}
 		if l.Intensity.HasInterval() {
-			s += fmt.Sprintf(" (%s interval %s)", o.percent(), o.between(l.Intensity, hi-lo))
+			s += fmt.Sprintf(" (%s %s)", say.Interval(a.Confidence), o.between(l.Intensity, hi-lo))
 		}
 		parts = append(parts, s+".")
 	}

@@ -36,9 +36,6 @@ type Options struct {
 	// Noise is what the bars of the stages show. Zero means
 	// [lactate.DefaultNoise].
 	Noise lactate.Noise
-	// Confidence that the results were made with, for the words below the
-	// picture. Zero means 0.90.
-	Confidence float64
 	// Band of the curve, see [lactate.Analysis.Band]. Nil means none.
 	Band []lactate.BandPoint
 	// Zones are drawn as quiet bands. Nil means none.
@@ -80,9 +77,6 @@ func (o Options) withDefaults(height vg.Length) (Options, error) {
 	if o.Quantity == "" {
 		o.Quantity = say.Quantity(o.Unit)
 	}
-	if o.Confidence == 0 {
-		o.Confidence = 0.90
-	}
 	if o.Before == "" {
 		o.Before = "before"
 	}
@@ -115,9 +109,6 @@ func (o Options) validate() error {
 	if !o.Pool.IsZero() && o.Unit != "m/s" {
 		wrong("Pool", o.Pool.String()+" with intensities in "+o.Unit, "speeds in m/s, which have a pace")
 	}
-	if !(o.Confidence > 0 && o.Confidence < 1) {
-		wrong("Confidence", o.Confidence, "a number between 0 and 1")
-	}
 	for i, z := range o.Zones {
 		if !(z.From >= 0 && z.To >= 0) || math.IsInf(z.From, 0) || math.IsInf(z.To, 0) || (z.To > 0 && z.To <= z.From) {
 			wrong(fmt.Sprintf("Zones[%d]", i), fmt.Sprintf("from %v to %v", z.From, z.To), "finite ends, the first below the second")
@@ -137,6 +128,3 @@ func (o Options) ground() ground {
 	}
 	return light()
 }
-
-// percent returns the confidence in words.
-func (o Options) percent() string { return fmt.Sprintf("%.3g %%", 100*o.Confidence) }

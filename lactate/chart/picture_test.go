@@ -322,7 +322,6 @@ func TestErrors(t *testing.T) {
 		"Unit":          one(chart.Options{Unit: "furlongs per fortnight"}),
 		"Quantity":      one(chart.Options{Quantity: strings.Repeat("speed ", 9)}),
 		"Pool":          one(chart.Options{Unit: "W", Pool: pace.SCY()}),
-		"Confidence":    one(chart.Options{Confidence: 90}),
 		"Zones[1]":      one(chart.Options{Zones: []chart.Zone{{}, {From: 2, To: 1}}}),
 		"Band[0]":       one(chart.Options{Band: []lactate.BandPoint{{Intensity: math.NaN()}}}),
 		".svg, .png or .pdf": func() error {
@@ -339,7 +338,7 @@ func TestErrors(t *testing.T) {
 		}
 	}
 	// All faults of the options at once.
-	if err := one(chart.Options{DPI: 1, Confidence: 2, Width: 1}); strings.Count(err.Error(), "\n") != 2 {
+	if err := one(chart.Options{DPI: 1, Height: 2, Width: 1}); strings.Count(err.Error(), "\n") != 2 {
 		t.Errorf("error %q, want three faults", err)
 	}
 	p, err := chart.OneTest(test, a, chart.Options{})

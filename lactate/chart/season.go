@@ -142,18 +142,27 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 func (o Options) trendRows(s *lactate.Season, span float64) [2]string {
 	t := s.Trend
 	value := func(v float64) string { return say.Signed(v, say.Decimals(span)) }
-	unit := o.Unit
+	head := fmt.Sprintf("trend %s %s in four weeks", value(t.Shift.Value), o.Unit)
+	plus := ""
 	if !o.Pool.IsZero() {
+		// In seconds a sign would say the opposite of what it means.
 		value = func(v float64) string { return o.axis(0).Gain(s.Reference, v) }
-		unit = "s per 100 " + o.Pool.UnitSymbol()
+		gain, sense := value(t.Shift.Value), ""
+		switch {
+		case strings.HasPrefix(gain, "+"):
+			sense = " faster"
+		case strings.HasPrefix(gain, "−"):
+			sense = " slower"
+		}
+		head = fmt.Sprintf("trend %s s per 100 %s%s in four weeks", strings.TrimLeft(gain, "+−"), o.Pool.UnitSymbol(), sense)
+		plus = " (+ is faster)"
 	}
-	head := fmt.Sprintf("trend %s %s in four weeks", value(t.Shift.Value), unit)
 	say := "no trend that these tests could see"
 	if t.Verdict != lactate.NoChangeSeen {
 		say = "the curve " + t.Verdict.String()
 	}
 	if t.Shift.HasInterval() {
-		say = value(t.Shift.Low) + " to " + value(t.Shift.High) + "; " + say
+		say = value(t.Shift.Low) + " to " + value(t.Shift.High) + plus + "; " + say
 	}
 	return [2]string{head, say}
 }

@@ -129,8 +129,11 @@ func (e *Exponential) FarthestBelow(slope, lo, hi float64) (x float64, ok bool) 
 
 // Minimum returns the x in [lo, hi] at which the curve is lowest, and its
 // value there. The curve is monotone, so that x is one of the ends; it is lo
-// where the curve is flat.
+// where the curve is flat. Both are NaN where lo ≤ hi does not hold.
 func (e *Exponential) Minimum(lo, hi float64) (x, y float64) {
+	if !(lo <= hi) {
+		return math.NaN(), math.NaN()
+	}
 	x = lo
 	if e.B*e.C < 0 {
 		x = hi

@@ -1,6 +1,7 @@
 package curve
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 
@@ -43,6 +44,23 @@ type Polynomial struct {
 	dof           int
 
 	orthogonal // working space
+}
+
+// MarshalJSON writes the degree of the fit and its [Polynomial.Coefficients]; none
+// where there is no fit, or where they leave the range of numbers. It is written for
+// readers of results and not read back.
+func (p *Polynomial) MarshalJSON() ([]byte, error) {
+	out := struct {
+		Degree       int       `json:"degree"`
+		Coefficients []float64 `json:"coefficients,omitempty"`
+	}{p.degree, p.Coefficients()}
+	for _, b := range out.Coefficients {
+		if !finite(b) {
+			out.Coefficients = nil
+			break
+		}
+	}
+	return json.Marshal(out)
 }
 
 // Fit finds the least-squares polynomial through the points, by the basis of

@@ -16,10 +16,14 @@ func Change(c *lactate.Change, o Options) Table {
 	if !o.Pool.IsZero() {
 		unit = "s per 100 " + o.Pool.UnitSymbol() + " faster"
 	}
+	given := c != nil
+	if !given {
+		c = new(lactate.Change)
+	}
 	out := Table{Caption: o.Caption, Head: []Column{
-		{"what", false}, {"change, " + unit, true}, {o.percent() + " interval", true}, {"p", true}, {"would be seen from", true}, {"verdict", false},
+		{"what", false}, {"change, " + unit, true}, {say.Interval(c.Confidence), true}, {"p", true}, {say.Seen(c.Power), true}, {"verdict", false},
 	}}
-	if c == nil {
+	if !given {
 		return out
 	}
 	width := 0.1

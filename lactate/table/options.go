@@ -1,8 +1,6 @@
 package table
 
 import (
-	"fmt"
-
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/internal/say"
 	"example.com/steptest/pace"
@@ -17,8 +15,6 @@ type Options struct {
 	// Quantity and Unit of the intensity. Zero means "m/s", and what is measured
 	// in the unit: "speed", "power" for "W", or "intensity".
 	Quantity, Unit string
-	// Confidence that the results were made with. Zero means 0.90.
-	Confidence float64
 	// Caption of the table. Zero means one that says what it is.
 	Caption string
 }
@@ -33,9 +29,6 @@ func (o Options) withDefaults(caption string) Options {
 	if o.Unit != "m/s" {
 		o.Pool = pace.Pool{}
 	}
-	if o.Confidence == 0 {
-		o.Confidence = 0.90
-	}
 	if o.Caption == "" {
 		o.Caption = caption
 	}
@@ -43,8 +36,6 @@ func (o Options) withDefaults(caption string) Options {
 }
 
 func (o Options) axis(span float64) say.Axis { return say.Axis{Pool: o.Pool, Unit: o.Unit, Span: span} }
-
-func (o Options) percent() string { return fmt.Sprintf("%.3g %%", 100*o.Confidence) }
 
 // intensity returns the columns of an intensity, its pace first.
 func (o Options) intensity() []Column {

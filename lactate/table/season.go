@@ -35,7 +35,7 @@ func Season(s *lactate.Season, o Options) Table {
 			say.Verdict(t.Measured.Verdict, t.BetweenDays.Verdict)))
 	}
 	out.Rows = append(out.Rows, []string{"trend in four weeks", value(s.Trend.Shift.Value), "", interval(s.Trend.Shift, value), s.Trend.Verdict.String()})
-	out.Notes = append(out.Notes, o.percent()+" intervals.")
+	out.Notes = append(out.Notes, say.Interval(s.Confidence)+"s.")
 	if !o.Pool.IsZero() {
 		out.Notes = append(out.Notes, "Shifts as times at "+o.axis(width).Pace(s.Reference)+"/100 "+o.Pool.UnitSymbol()+".")
 	}

@@ -14,9 +14,13 @@ import (
 func Thresholds(a *lactate.Analysis, o Options) Table {
 	o = o.withDefaults("thresholds")
 	out := Table{Caption: o.Caption}
+	given := a != nil
+	if !given {
+		a = new(lactate.Analysis)
+	}
 	out.Head = append([]Column{{"threshold", false}, {"definition", false}}, o.intensity()...)
-	out.Head = append(out.Head, Column{o.percent() + " interval", true}, Column{"lactate, mmol/L", true}, Column{"heart rate, /min", true})
-	if a == nil {
+	out.Head = append(out.Head, Column{say.Interval(a.Confidence), true}, Column{"lactate, mmol/L", true}, Column{"heart rate, /min", true})
+	if !given {
 		return out
 	}
 	width := a.Highest - a.Lowest

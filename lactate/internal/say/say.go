@@ -3,6 +3,7 @@
 package say
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -113,4 +114,20 @@ func Method(m lactate.Method) string {
 		return "no method"
 	}
 	return m.String()
+}
+
+// Interval names an interval, with its confidence where there is one.
+func Interval(confidence float64) string {
+	if !(confidence > 0 && confidence < 1) {
+		return "interval"
+	}
+	return fmt.Sprintf("%.3g %% interval", 100*confidence)
+}
+
+// Seen says what a detectable shift is: a true one, seen so often.
+func Seen(power float64) string {
+	if !(power > 0 && power < 1) {
+		return "true change that would be seen"
+	}
+	return fmt.Sprintf("true change seen %.3g times in 100", 100*power)
 }

@@ -4,10 +4,11 @@
 //	retest [-json] [-chart file] [sheet.csv ...]
 //
 // It compares the two latest tests of each swimmer in the sheets, which are
-// read together. Without a sheet it reads the bundled one, which is invented;
-// "-" reads standard input. Faults go to standard error and make the exit
-// status 1; what can be compared is reported even so. With -chart it draws
-// each comparison too.
+// read together; a test that stands in two of them counts once. One that is not
+// swum yet, or has no lactate, is left out with a note. Without a sheet it reads
+// the bundled one, which is invented; "-" reads standard input. Faults go to
+// standard error and make the exit status 1; what can be compared is reported
+// even so. With -chart it draws each comparison too.
 //
 // It compares speeds. Where the two tests were swum in pools of different
 // lengths it says so: a short pool has more turns, and is faster.

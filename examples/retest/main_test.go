@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -246,6 +248,67 @@ func TestWhichTests(t *testing.T) {
 	commandtest.Near(t, "shift", c.Measured.Shift.Value, 0.01, 1e-5)
 	if c.Before.Date != "2025-03-01" || c.After.Date != "2025-06-01" || !strings.Contains(strings.Join(c.Cautions, "\n"), "earlier tests are left out here: 1") {
 		t.Errorf("compared %v with %v; cautions %q", c.Before, c.After, c.Cautions)
+	}
+}
+
+// A plan that waits to be swum, and a test whose samples are not in yet, are
+// left out with a note; the two latest that can be read are compared.
+func TestPending(t *testing.T) {
+	planned, blank := "", ""
+	for i := range 6 {
+		planned += fmt.Sprintf("Ann,2025-08-01,50 m,400,%d,,,\n", i+1)
+		blank += fmt.Sprintf("Ann,2025-07-01,50 m,400,%d,5:%d0,,\n", i+1, 5-i)
+	}
+	first, second := sheetOf("Ann", "2025-03-01", "50 m", pace.Metre, 1.16), sheetOf("Ann", "2025-06-01", "50 m", pace.Metre, 1.17)
+	c := decoded(t, head+first+second+planned+blank, "-").Comparisons[0]
+	if c.Before.Date != "2025-03-01" || c.After.Date != "2025-06-01" {
+		t.Errorf("compared %v with %v", c.Before, c.After)
+	}
+	text, _, _ := execute(t, head+first+second+planned+blank, "-")
+	for _, note := range []string{"Ann, 1 August 2025: not swum, and left out", "Ann, 1 July 2025: no lactate, and left out"} {
+		if !strings.Contains(strings.Join(c.Cautions, "\n"), note) || !strings.Contains(text, note) {
+			t.Errorf("cautions %q and text lack %q", c.Cautions, note)
+		}
+	}
+	_, stderr, status := execute(t, head+first+planned+blank, "-")
+	if want := "retest: Ann: found one test, of 2025-03-01, expected two to compare; 2025-08-01: not swum; 2025-07-01: no lactate\n"; status != 1 || stderr != want {
+		t.Errorf("exit status %d, standard error %q, want %q", status, stderr, want)
+	}
+}
+
+// An error says whose test it is, of which day, and what is wrong with the
+// samples, not with a caller.
+func TestNamesTest(t *testing.T) {
+	falling, flat, few := "", "", ""
+	for i, y := range []float64{3, 2.6, 2.3, 2} {
+		falling += fmt.Sprintf("Ann,2025-06-01,50 m,400,%d,5:%d0,%g,\n", i+1, 5-i, y)
+		flat += fmt.Sprintf("Bo,2025-03-01,50 m,400,%d,5:%d0,2,\n", i+1, 5-i)
+	}
+	few = "Bo,2025-06-01,50 m,400,1,5:50,2,\nBo,2025-06-01,50 m,400,2,5:40,3,\n"
+	_, stderr, status := execute(t, head+sheetOf("Ann", "2025-03-01", "50 m", pace.Metre, 1.16)+falling+flat+few, "-")
+	for _, part := range []string{
+		"retest: Ann, 2025-06-01: lactate falls as speed rises",
+		"retest: Bo, 2025-03-01: the samples do not settle a curve",
+		"retest: Bo, 2025-06-01: too few stages: found 2",
+	} {
+		if !strings.Contains(stderr, part) {
+			t.Errorf("standard error lacks %q:\n%s", part, stderr)
+		}
+	}
+	if status != 1 || strings.Contains(stderr, "2025-03-01: lactate") || strings.Contains(stderr, "pace") || strings.Contains(stderr, " ys ") {
+		t.Errorf("exit status %d, standard error\n%s", status, stderr)
+	}
+}
+
+// The same test in two sheets is no pair to compare.
+func TestSameTestTwice(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "a.csv")
+	if err := os.WriteFile(name, []byte(head+sheetOf("Ann", "2025-03-01", "50 m", pace.Metre, 1.16)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	stdout, stderr, status := execute(t, "", name, name)
+	if status != 1 || stdout != "" || !strings.Contains(stderr, "the test of Ann, 2025-03-01, is in ") || !strings.Contains(stderr, "Ann: found one test") {
+		t.Errorf("exit status %d, standard output %q, standard error %q", status, stdout, stderr)
 	}
 }
 

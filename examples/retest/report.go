@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 	"time"
 
 	"example.com/steptest/examples/internal/command"
@@ -116,25 +115,43 @@ func reportOn(records []protocol.Record) (command.Report, error) {
 	}
 	var errs []error
 	for _, name := range names {
-		all := tests[name]
+		all, notes := command.Ready(tests[name])
+		slices.SortStableFunc(all, func(a, b protocol.Record) int { return a.Date.Compare(b.Date) })
 		if len(all) < 2 {
-			errs = append(errs, fmt.Errorf("retest: %s: found one test, expected two to compare", name))
+			errs = append(errs, fmt.Errorf("retest: %s", tooFew(name, all, tests[name])))
 			continue
 		}
-		slices.SortStableFunc(all, func(a, b protocol.Record) int { return a.Date.Compare(b.Date) })
 		c, err := compare(all[len(all)-2], all[len(all)-1])
 		if err != nil {
-			errs = append(errs, fmt.Errorf("retest: %s: %w", name, err))
+			errs = append(errs, err)
 			continue
 		}
 		if n := len(all); n > 2 {
 			c.Cautions = append(c.Cautions, fmt.Sprintf("earlier tests are left out here: %d; examples/season takes them all", n-2))
 		}
+		c.Cautions = append(c.Cautions, notes...)
 		r.Comparisons = append(r.Comparisons, c)
 	}
 	return r, errors.Join(errs...)
 }
 
+// tooFew says which tests of a swimmer there are, where two are not left.
+func tooFew(name string, ready, all []protocol.Record) string {
+	found := "no test"
+	if len(ready) == 1 {
+		found = "one test, of " + ready[0].Date.Format(time.DateOnly)
+	}
+	text := fmt.Sprintf("%s: found %s, expected two to compare", name, found)
+	for _, rec := range all {
+		if why := command.Pending(rec); why != "" {
+			text += fmt.Sprintf("; %s: %s", rec.Date.Format(time.DateOnly), why)
+		}
+	}
+	return text
+}
+
+// compare compares two tests of one swimmer. The error names both, or those that
+// have no curve.
 func compare(before, after protocol.Record) (*comparison, error) {
 	c := &comparison{
 		Swimmer: after.Swimmer,
@@ -147,12 +164,24 @@ func compare(before, after protocol.Record) (*comparison, error) {
 	// Faults of the rows are reported with the sheet; what stands is compared.
 	first, _ := before.Test()
 	second, _ := after.Test()
+	var errs []error
+	for _, t := range []struct {
+		rec  protocol.Record
+		test lactate.Test
+	}{{before, first}, {after, second}} {
+		if _, err := lactate.Analyze(t.test, lactate.Options{}); err != nil {
+			errs = append(errs, fmt.Errorf("retest: %s: %w", command.Whose(t.rec), command.InWords(err)))
+		}
+	}
+	if len(errs) > 0 {
+		return nil, errors.Join(errs...)
+	}
 	change, err := lactate.Compare(first, second, lactate.Options{
 		Confidence: confidence, Resamples: resamples, Seed: seed,
 		FalseAlarms: falseAlarms, Power: power, DayToDay: dayToDay,
 	})
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("retest: %s and %s: %w", command.Whose(before), after.Date.Format(time.DateOnly), command.InWords(err))
 	}
 	c.drawing = drawing{before, after, first, second, change}
 	c.At = change.Reference
@@ -250,7 +279,7 @@ func judge(j lactate.Judgement, at float64) judgement {
 func changeOf(tc lactate.ThresholdChange) change {
 	out := change{Method: tc.Method.String()}
 	if tc.Err != nil {
-		out.Problem = strings.TrimPrefix(tc.Err.Error(), "lactate: ")
+		out.Problem = command.InWords(tc.Err).Error()
 		return out
 	}
 	yd := command.Gain(tc.Change, tc.Before.Value, 100*pace.Yard)

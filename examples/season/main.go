@@ -4,10 +4,11 @@
 //
 //	season [-json] [-chart file] [sheet.csv ...]
 //
-// All sheets are read together. Without one it reads the bundled sheet, which
-// is invented; "-" reads standard input. Faults go to standard error and make
-// the exit status 1; what can be followed is reported even so. With -chart it
-// draws each season too.
+// All sheets are read together; a test that stands in two of them counts once.
+// One that is not swum yet, or has no lactate, is left out with a note. Without
+// a sheet it reads the bundled one, which is invented; "-" reads standard input.
+// Faults go to standard error and make the exit status 1; what can be followed
+// is reported even so. With -chart it draws each season too.
 //
 // It compares speeds. Where tests were swum in pools of different lengths it
 // says so: a short pool has more turns, and is faster.

@@ -131,7 +131,7 @@ func TestLeftOut(t *testing.T) {
 	sheet := head + sheetOf("Ann", "2025-01-04", 1.16) + sheetOf("Ann", "2025-03-01", 1.17) +
 		"Ann,2025-05-01,50 m,400,1,6:00,1.2\n" + sheetOf("Bo", "2025-01-04", 1.16)
 	stdout, stderr, status := execute(t, sheet, "-json", "-")
-	if status != 1 || !strings.Contains(stderr, "2025-05-01") || !strings.Contains(stderr, "Bo: found 1 test") {
+	if status != 1 || !strings.Contains(stderr, "season: Ann, 2025-05-01: too few stages") || !strings.Contains(stderr, "season: Bo: found one test with a curve, of 2025-01-04, expected two or more") {
 		t.Errorf("status %d, standard error %q", status, stderr)
 	}
 	var o struct{ Report report }
@@ -140,6 +140,47 @@ func TestLeftOut(t *testing.T) {
 	}
 	if len(o.Report.Seasons) != 1 || len(o.Report.Seasons[0].Tests) != 2 {
 		t.Errorf("seasons %+v, want Ann's two good tests", o.Report.Seasons)
+	}
+}
+
+// A plan that waits to be swum is no fault: it is noted, and the rest followed.
+func TestPending(t *testing.T) {
+	const planned = "Ann,2025-05-01,50 m,400,1,,\nAnn,2025-05-01,50 m,400,2,,\n"
+	s := decoded(t, head+sheetOf("Ann", "2025-01-04", 1.16)+sheetOf("Ann", "2025-03-01", 1.17)+planned, "-").Seasons[0]
+	if got := strings.Join(s.Cautions, "\n"); len(s.Tests) != 2 || !strings.Contains(got, "Ann, 1 May 2025: not swum, and left out") {
+		t.Errorf("%d tests, cautions %q", len(s.Tests), got)
+	}
+	_, stderr, status := execute(t, head+sheetOf("Ann", "2025-01-04", 1.16)+planned, "-")
+	if status != 1 || !strings.Contains(stderr, "season: Ann, 2025-05-01: not swum\n") || !strings.Contains(stderr, "season: Ann: found one test with a curve, of 2025-01-04") {
+		t.Errorf("exit status %d, standard error %q", status, stderr)
+	}
+}
+
+// Pools that differ are named as people name them.
+func TestPools(t *testing.T) {
+	pools := func(names ...string) string {
+		sheet := head
+		for i, p := range names {
+			sheet += strings.ReplaceAll(sheetOf("Ann", fmt.Sprintf("2025-%02d-01", i+1), 1.16), "50 m", p)
+		}
+		return strings.Join(decoded(t, sheet, "-").Seasons[0].Cautions, "\n")
+	}
+	if got := pools("25 m", "50 m", "25 m"); !strings.Contains(got, "the pools differ, 25 m and 50 m: speeds") {
+		t.Errorf("cautions %q", got)
+	}
+	if got := pools("25 m", "50 m", "20 m"); !strings.Contains(got, "the pools differ, 25 m, 50 m and 20 m: speeds") {
+		t.Errorf("cautions %q", got)
+	}
+	if got := pools("25 m", "25 m"); strings.Contains(got, "pools") {
+		t.Errorf("cautions %q", got)
+	}
+}
+
+// What tests see is told of true trends, with what "seen" means.
+func TestSeen(t *testing.T) {
+	text, _, _ := execute(t, "")
+	if got := strings.Join(strings.Fields(text), " "); !strings.Contains(got, "see a true trend of") || !strings.Contains(got, "Seen: chance alone would show as much fewer than 5 times in a hundred.") {
+		t.Errorf("got\n%s", text)
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"example.com/steptest/examples/internal/command"
@@ -100,7 +101,7 @@ func reportOn(records []protocol.Record) (command.Report, error) {
 	for _, name := range names {
 		s, err := follow(tests[name])
 		if err != nil {
-			errs = append(errs, fmt.Errorf("season: %s: %w", name, err))
+			errs = append(errs, err)
 		}
 		if s != nil {
 			r.Seasons = append(r.Seasons, s)
@@ -110,8 +111,9 @@ func reportOn(records []protocol.Record) (command.Report, error) {
 }
 
 // follow makes one joint fit of a swimmer's tests. A test that has no curve is
-// left out, and is in the error.
+// left out, and is in the error; one that waits for its samples is noted.
 func follow(records []protocol.Record) (*season, error) {
+	swimmer := records[0].Swimmer
 	slices.SortStableFunc(records, func(a, b protocol.Record) int { return a.Date.Compare(b.Date) })
 	options := lactate.Options{
 		Confidence: confidence, Resamples: resamples, Seed: seed,
@@ -120,21 +122,31 @@ func follow(records []protocol.Record) (*season, error) {
 	var errs []error
 	var used []protocol.Record
 	var dated []lactate.Dated
-	for _, rec := range records {
+	ready, notes := command.Ready(records)
+	for _, rec := range ready {
 		// Faults of the rows are reported with the sheet; what stands is used.
 		t, _ := rec.Test()
 		if _, err := lactate.Analyze(t, lactate.Options{}); err != nil {
-			errs = append(errs, fmt.Errorf("%s: %w", rec.Date.Format(time.DateOnly), err))
+			errs = append(errs, fmt.Errorf("season: %s: %w", command.Whose(rec), command.InWords(err)))
 			continue
 		}
 		used, dated = append(used, rec), append(dated, lactate.Dated{Date: rec.Date, Test: t})
 	}
 	if len(dated) < 2 {
-		return nil, errors.Join(append(errs, fmt.Errorf("found %d test with a curve, expected two or more", len(dated)))...)
+		found := "no test with a curve"
+		if len(dated) == 1 {
+			found = "one test with a curve, of " + used[0].Date.Format(time.DateOnly)
+		}
+		for _, rec := range records {
+			if why := command.Pending(rec); why != "" {
+				errs = append(errs, fmt.Errorf("season: %s: %s", command.Whose(rec), why))
+			}
+		}
+		return nil, errors.Join(append(errs, fmt.Errorf("season: %s: found %s, expected two or more", swimmer, found))...)
 	}
 	fit, err := lactate.FollowSeason(dated, options)
 	if err != nil {
-		return nil, errors.Join(append(errs, err)...)
+		return nil, errors.Join(append(errs, fmt.Errorf("season: %s, %d tests to %s: %w", swimmer, len(used), used[len(used)-1].Date.Format(time.DateOnly), command.InWords(err)))...)
 	}
 
 	last := used[len(used)-1]
@@ -156,7 +168,7 @@ func follow(records []protocol.Record) (*season, error) {
 		next = last.Date.AddDate(0, 0, 7*weeksToNext)
 	}
 	if e, err := fit.Expected(next); err != nil {
-		errs = append(errs, err)
+		errs = append(errs, fmt.Errorf("season: %s, next test of %s: %w", swimmer, next.Format(time.DateOnly), command.InWords(err)))
 	} else {
 		v := estimate{Value: s.At + e.Value, Low: s.At + e.Low, High: s.At + e.High}
 		s.Next = &expected{
@@ -165,6 +177,7 @@ func follow(records []protocol.Record) (*season, error) {
 		}
 	}
 	s.addCautions(used, fit)
+	s.Cautions = append(s.Cautions, notes...)
 	return s, errors.Join(errs...)
 }
 
@@ -187,14 +200,15 @@ func (s *season) testOf(st lactate.SeasonTest, rec protocol.Record, first bool) 
 
 func (s *season) addCautions(used []protocol.Record, fit *lactate.Season) {
 	caution := func(format string, args ...any) { s.Cautions = append(s.Cautions, fmt.Sprintf(format, args...)) }
-	var pools []pace.Pool
+	var pools []string
 	for _, rec := range used {
-		if !slices.Contains(pools, rec.Pool) {
-			pools = append(pools, rec.Pool)
+		if p := rec.Pool.String(); !slices.Contains(pools, p) {
+			pools = append(pools, p)
 		}
 	}
-	if len(pools) > 1 {
-		caution("the pools differ, %v: speeds are compared, and a shorter pool is faster by its turns, so that part of a shift may be the pool's", pools)
+	if n := len(pools); n > 1 {
+		caution("the pools differ, %s: speeds are compared, and a shorter pool is faster by its turns, so that part of a shift may be the pool's",
+			strings.Join(pools[:n-1], ", ")+" and "+pools[n-1])
 	}
 	for _, w := range fit.Warnings {
 		caution("%s", w.Text)

@@ -16,7 +16,8 @@ import (
 
 // Program is an example: sheets go in, a report comes out.
 //
-// Without a sheet it reads the bundled one; "-" is standard input. Faults go to
+// Without a sheet it reads the bundled one; "-" is standard input. A test that
+// stands in two sheets counts once, and is a fault of the later. Faults go to
 // standard error and make the exit status 1; what can be reported is reported
 // even so.
 type Program struct {
@@ -107,13 +108,13 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 	return status
 }
 
-// read reads all sheets. The error joins their faults; the good rows come with
-// it.
+// read reads all sheets. The error joins their faults, and those of the sheets
+// beside one another; the good rows come with it.
 func (p Program) read(names []string, stdin io.Reader) ([]protocol.Record, error) {
 	if len(names) == 0 {
 		return protocol.ReadSheet(bytes.NewReader(p.Bundled))
 	}
-	var all []protocol.Record
+	var all joined
 	var errs []error
 	for _, name := range names {
 		in := stdin
@@ -131,7 +132,9 @@ func (p Program) read(names []string, stdin io.Reader) ([]protocol.Record, error
 			err = fmt.Errorf("%s: %w", name, err)
 		}
 		errs = append(errs, err)
-		all = append(all, records...)
+		for _, err := range all.add(name, records) {
+			errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
+		}
 	}
-	return all, errors.Join(errs...)
+	return all.records, errors.Join(errs...)
 }

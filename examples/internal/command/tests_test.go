@@ -1,0 +1,78 @@
+package command_test
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/protocol"
+)
+
+const head = "swimmer,date,pool,distance,repeat,time,lactate\n"
+
+// listed is a report that lists whose tests it was given.
+type listed struct{ Tests []string }
+
+func (l *listed) WriteText(b *bytes.Buffer) { b.WriteString(strings.Join(l.Tests, "\n")) }
+
+// The same test in two sheets counts once, and a name that another sheet spells
+// otherwise is told, once; both as in one sheet.
+func TestSheetsTogether(t *testing.T) {
+	dir := t.TempDir()
+	var names []string
+	for name, text := range map[string]string{
+		"1.csv": "Anna Lind,2025-02-01,25 m,200,1,2:40.0,1.1\nBo,2025-02-01,25 m,200,1,2:40.0,1.1\n",
+		"2.csv": "Anna Lind,2025-04-01,25 m,200,1,2:40.0,1.1\nBo,2025-02-01,25 m,200,1,2:40.0,1.4\n",
+		"3.csv": "anna  lind,2025-06-01,25 m,200,1,2:40.0,1.1\nanna  lind,2025-08-01,25 m,200,1,2:40.0,1.1\n",
+	} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(head+text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, name := range []string{"1.csv", "2.csv", "3.csv", "1.csv"} {
+		names = append(names, filepath.Join(dir, name))
+	}
+	p := command.Program{Name: "p", Sheets: 9, Report: func(records []protocol.Record) (command.Report, error) {
+		var l listed
+		for _, rec := range records {
+			l.Tests = append(l.Tests, command.Whose(rec))
+		}
+		return &l, nil
+	}}
+	var out, errs bytes.Buffer
+	status := p.Run(names, nil, &out, &errs)
+	said := strings.ReplaceAll(errs.String(), dir+string(filepath.Separator), "")
+	const want = `p: 2.csv: the test of Bo, 2025-02-01, is in 1.csv already, and counts once, as it stands there: the two differ
+p: 3.csv: found the swimmer "anna  lind", want one spelling of a name; 1.csv has "Anna Lind"
+p: 1.csv: the test of Anna Lind, 2025-02-01, is in 1.csv already, and counts once
+p: 1.csv: the test of Bo, 2025-02-01, is in 1.csv already, and counts once
+`
+	if status != 1 || said != want {
+		t.Errorf("exit status %d, standard error\n%swant\n%s", status, said, want)
+	}
+	const tests = "Anna Lind, 2025-02-01\nBo, 2025-02-01\nAnna Lind, 2025-04-01\nanna  lind, 2025-06-01\nanna  lind, 2025-08-01"
+	if out.String() != tests {
+		t.Errorf("tests\n%s\nwant\n%s", &out, tests)
+	}
+}
+
+// A plan that waits and a test whose samples are not in yet are told from one
+// that can be read, and from one with faults.
+func TestReady(t *testing.T) {
+	records, _ := protocol.ReadSheet(strings.NewReader("swimmer,date,pool,distance,repeat,time,minutes after,lactate\n" +
+		"Ann,2025-02-01,25 m,200,1,,,\nAnn,2025-02-02,25 m,200,1,2:40,,\nAnn,2025-02-03,25 m,200,1,2:40,,\nAnn,2025-02-03,25 m,200,1,,3,4.4\n" +
+		"Ann,2025-02-04,25 m,200,1,2:40,,44\nAnn,2025-02-05,25 m,200,1,,,1.4\n"))
+	for i, want := range []string{"not swum", "no lactate", "", "", ""} {
+		if got := command.Pending(records[i]); got != want {
+			t.Errorf("%s: %q, want %q", records[i].Date.Format(time.DateOnly), got, want)
+		}
+	}
+	ready, notes := command.Ready(records)
+	if len(ready) != 3 || strings.Join(notes, "\n") != "Ann, 1 February 2025: not swum, and left out\nAnn, 2 February 2025: no lactate, and left out" {
+		t.Errorf("%d ready, notes %q", len(ready), notes)
+	}
+}

@@ -1,0 +1,61 @@
+package command
+
+import (
+	"errors"
+	"strings"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/curve"
+)
+
+// InWords says an error of the library in the words of the one who took the
+// samples: what is wrong with them, not what a caller did. An error that it has
+// no words for keeps its own, without the name of its package. It wraps err; nil
+// stays nil.
+func InWords(err error) error {
+	if err == nil {
+		return nil
+	}
+	return &spoken{words(err), err}
+}
+
+type spoken struct {
+	text string
+	of   error
+}
+
+func (s *spoken) Error() string { return s.text }
+func (s *spoken) Unwrap() error { return s.of }
+
+func words(err error) string {
+	if many, ok := err.(interface{ Unwrap() []error }); ok && err.Error() == errors.Join(many.Unwrap()...).Error() {
+		var texts []string
+		for _, e := range many.Unwrap() {
+			texts = append(texts, words(e))
+		}
+		return strings.Join(texts, "; ")
+	}
+	switch {
+	case errors.Is(err, lactate.ErrNotRising):
+		return "lactate falls as speed rises: a sample may stand in the wrong row"
+	case errors.Is(err, lactate.ErrHeartRateNotRising):
+		return "heart rate does not rise with speed"
+	case errors.Is(err, curve.ErrUndetermined):
+		return "the samples do not settle a curve: it takes several speeds, and a lactate that rises over more than one of them"
+	}
+	text := err.Error()
+	if errors.Is(err, lactate.ErrShape) { // what the definition is called stands beside it
+		if _, why, ok := strings.Cut(text, lactate.ErrShape.Error()+": "); ok {
+			text = why
+		}
+	}
+	for {
+		before := text
+		for _, name := range []string{"lactate: ", "curve: ", "zones: ", "pace: ", "protocol: ", "technique: "} {
+			text = strings.TrimPrefix(text, name)
+		}
+		if text == before {
+			return text
+		}
+	}
+}

@@ -1,0 +1,62 @@
+package command_test
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+
+	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/curve"
+)
+
+// stages are repeats at speeds from 1.2 m/s with these lactates.
+func stages(lactates ...float64) lactate.Test {
+	var t lactate.Test
+	for i, y := range lactates {
+		t.Stages = append(t.Stages, lactate.Stage{Intensity: 1.2 + 0.05*float64(i), Lactate: y, HeartRate: 160 - float64(i)})
+	}
+	return t
+}
+
+// No hint for programmers reaches a coach, and what was wrong can still be asked.
+func TestInWords(t *testing.T) {
+	analysis := func(lactates ...float64) error {
+		_, err := lactate.Analyze(stages(lactates...), lactate.Options{})
+		return err
+	}
+	_, heart := lactate.FitHeartRate(stages(1, 2, 3, 4), lactate.HeartRateOptions{})
+	a, err := lactate.Analyze(stages(1, 4, 6, 7, 7.5), lactate.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		name string
+		err  error
+		is   error
+		want string
+	}{
+		{"falls", analysis(3, 2.5, 2.2, 2), lactate.ErrNotRising, "lactate falls as speed rises: "},
+		{"flat", analysis(2, 2, 2, 2), curve.ErrUndetermined, "the samples do not settle a curve: "},
+		{"one rises alone", analysis(1, 1, 1, 1, 12), curve.ErrUndetermined, "the samples do not settle a curve: "},
+		{"few", analysis(1, 2), lactate.ErrTooFewStages, "too few stages: found 2"},
+		{"heart", heart, lactate.ErrHeartRateNotRising, "heart rate does not rise with speed"},
+		{"bends down", a.LT2.Err, lactate.ErrShape, "the curve has no point farthest below"},
+		{"joined", errors.Join(analysis(1, 2), heart), lactate.ErrHeartRateNotRising, "too few stages: found 2 with a lactate sample, expected at least 3; heart rate does not rise"},
+		{"joined by hand", fmt.Errorf("lactate: of %w and %w", lactate.ErrMissing, lactate.ErrShape), lactate.ErrMissing, "of a sample"},
+	} {
+		got := command.InWords(c.err)
+		if !errors.Is(got, c.is) || !strings.HasPrefix(got.Error(), c.want) {
+			t.Errorf("%s: %q, want %q", c.name, got, c.want)
+		}
+		for _, hint := range []string{"pace", "intensity", " x ", "ys", "lactate: ", "\n"} {
+			if strings.Contains(got.Error(), hint) {
+				t.Errorf("%s: %q has %q", c.name, got, hint)
+			}
+		}
+	}
+	if command.InWords(nil) != nil {
+		t.Error("nil is an error")
+	}
+}

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strings"
 	"time"
 
 	"example.com/steptest/examples/internal/command"
@@ -79,7 +78,7 @@ func reportOn(rec protocol.Record) *report {
 	opts := lactate.Options{Confidence: confidence, Resamples: resamples, Seed: seed}
 	exponential, err := lactate.Analyze(test, opts)
 	if err != nil {
-		r.Problem = err.Error()
+		r.Problem = command.InWords(err).Error()
 		return r
 	}
 	r.Confidence, r.Resamples = confidence, resamples
@@ -95,15 +94,15 @@ func reportOn(rec protocol.Record) *report {
 	}
 	for i, th := range []lactate.Threshold{exponential.LT1, exponential.LT2} {
 		if th.Err != nil {
-			caution("no LT%d: %v", i+1, th.Err)
-		} else if n := th.Failed; n > 0 {
+			caution("no LT%d: %v", i+1, command.InWords(th.Err))
+		} else if n := th.Failed - th.Beyond; n > 0 { // those beyond the range are in it
 			caution("%d of %d simulated tests gave no LT%d; its interval is of the others", n, resamples, i+1)
 		}
 	}
 	opts = lactate.Options{Curve: func() lactate.Curve { return new(curve.Polynomial) }}
 	cubic, err := lactate.Analyze(test, opts)
 	if err != nil {
-		caution("no cubic: %v", err)
+		caution("no cubic: %v", command.InWords(err))
 	} else {
 		for _, w := range cubic.Warnings {
 			if !said[w.Text] {
@@ -120,15 +119,15 @@ func reportOn(rec protocol.Record) *report {
 		r.Methods = append(r.Methods, row)
 	}
 	if err := r.addZones(exponential); err != nil {
-		caution("no zones: %v", err)
+		caution("no zones: %v", command.InWords(err))
 	}
 	if exponential.LT2.Err == nil && exponential.LT2.Method == (lactate.MaxDistance{}) {
-		caution("LT2's bracket is narrow because Dmax follows how the curve bends and where the test starts and ends, not where the curve lies: " +
+		caution("LT2's bracket rests on how the curve bends and where the test starts and ends, as Dmax does, not on where the curve lies: " +
 			"whether that has moved is for examples/retest to say")
 	}
 	r.addTechnique(rec, exponential)
 	if err := r.addNext(rec, exponential); err != nil {
-		caution("no plan for the next test: %v", err)
+		caution("no plan for the next test: %v", command.InWords(err))
 	}
 	r.Cautions = append(r.Cautions, standing...)
 	return r
@@ -204,6 +203,9 @@ func (r *report) addZones(a *lactate.Analysis) error {
 		p.HeartRate = at(func(th lactate.Threshold) lactate.Estimate { return th.HeartRate })
 	}
 	table, err := zones.ThreeZone().Of(p)
+	if errors.Is(err, zones.ErrOrder) {
+		return errors.New("LT1 does not lie below LT2")
+	}
 	if err != nil {
 		return err
 	}
@@ -263,7 +265,7 @@ func (r *report) addNext(rec protocol.Record, a *lactate.Analysis) error {
 func read(th lactate.Threshold, curve string) *threshold {
 	out := &threshold{Method: th.Method.String(), Curve: curve}
 	if th.Err != nil {
-		out.Problem = strings.TrimPrefix(th.Err.Error(), "lactate: ")
+		out.Problem = command.InWords(th.Err).Error()
 		return out
 	}
 	yd, m := command.Paces(th.Intensity, 100*pace.Yard), command.Paces(th.Intensity, 100*pace.Metre)

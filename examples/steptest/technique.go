@@ -51,7 +51,7 @@ func (r *report) addTechnique(rec protocol.Record, a *lactate.Analysis) {
 	if read == nil {
 		var fault *protocol.TechniqueError
 		if errors.As(err, &fault) { // something was measured
-			r.Cautions = append(r.Cautions, strings.Split(err.Error(), "\n")...)
+			r.Cautions = append(r.Cautions, inLines(err)...)
 		}
 		return
 	}
@@ -61,7 +61,7 @@ func (r *report) addTechnique(rec protocol.Record, a *lactate.Analysis) {
 		Shortening: &shortening{}, read: read,
 	}
 	if err != nil {
-		t.Notes = strings.Split(err.Error(), "\n")
+		t.Notes = inLines(err)
 	}
 	for _, f := range read.Findings {
 		t.Notes = append(t.Notes, f.String())
@@ -75,14 +75,14 @@ func (r *report) addTechnique(rec protocol.Record, a *lactate.Analysis) {
 		}
 		s, err := read.At(pace.Speed(th.Intensity.Value))
 		if err != nil {
-			t.Notes = append(t.Notes, err.Error())
+			t.Notes = append(t.Notes, inLines(err)...)
 			return nil
 		}
 		return strokeOf(0, s)
 	}
 	t.LT1, t.LT2 = at(a.LT1), at(a.LT2)
 	if s := read.Shortening; s.Err != nil {
-		t.Shortening.Problem = s.Err.Error()
+		t.Shortening.Problem = command.InWords(s.Err).Error()
 	} else {
 		t.Shortening.Speed = &s.Speed
 		if !math.IsNaN(s.PValue) {
@@ -90,6 +90,16 @@ func (r *report) addTechnique(rec protocol.Record, a *lactate.Analysis) {
 		}
 	}
 	r.Technique = t
+}
+
+// inLines returns the faults that an error joins, each without the name of its
+// package.
+func inLines(err error) []string {
+	lines := strings.Split(err.Error(), "\n")
+	for i, l := range lines {
+		lines[i] = strings.TrimPrefix(strings.TrimPrefix(l, "protocol: "), "technique: ")
+	}
+	return lines
 }
 
 func strokeOf(number int, s protocol.StrokeAt) *stroke {
@@ -134,7 +144,7 @@ func (r *report) writeTechnique(b *bytes.Buffer) {
 func (r *report) shorteningText() string {
 	s := r.Technique.Shortening
 	if s.Problem != "" {
-		return "Where length starts to fall is not known: " + strings.TrimPrefix(s.Problem, "protocol: technique: ") + "."
+		return "Where length starts to fall is not known: " + s.Problem + "."
 	}
 	at := command.PaceInterval(*s.Speed, r.pool.Per100())
 	if s.PValue < 0.05 {

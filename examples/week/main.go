@@ -9,13 +9,15 @@
 //	day,repeats,distance,zone,rest,swum,heart rate
 //	Tuesday,10,200,2,0:20,2:42.6 2:41.9 2:42.2,148 151 152
 //
-// The test is the swimmer's latest in the sheet. One with rows that could not be
-// read is not trained from; faults in the tests of others are told and no more.
+// The test is the swimmer's latest in the sheet; a later one that is not swum yet,
+// or has no lactate, is left out with a note. One with rows that could not be read
+// is not trained from; faults in the tests of others are told and no more.
 //
 // Distances are in the unit of the test's pool, rest is the least there should
 // be, times and heart rates (a dash for one not taken) are separated by blanks,
 // and both may be left out. Schemes are "three", "domains", "lactate" and
-// "heart-rate", or a file of JSON as zones.ReadScheme reads it.
+// "heart-rate", or a file of JSON as zones.ReadScheme reads it. Where they need
+// HRmax, the highest heart rate of the test is taken for it.
 //
 // Faults go to standard error and make the exit status 1; a line with a fault is
 // left out, and the rest of the week is reported.
@@ -87,7 +89,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 		return status
 	}
 
-	record, faults, err := readTest(*sheet, *swimmer)
+	record, left, faults, err := readTest(*sheet, *swimmer)
 	if faults != nil {
 		fmt.Fprintln(stderr, faults) // they make the exit status 1 in the end
 	}
@@ -104,9 +106,10 @@ func run(args []string, stdout, stderr io.Writer) int {
 	}
 	table, line, err := tableOf(record, named)
 	if err != nil {
-		fail(err)
+		fail(fmt.Errorf("week: %s: %w", command.Whose(record), command.InWords(err)))
 		return status
 	}
+	table.Warnings = append(left, table.Warnings...)
 	sets, err := readWeek(bytes.NewReader(text), record.Pool)
 	fail(err)
 	r, err := reportOn(record, table, line, sets)
@@ -136,39 +139,50 @@ func wrap(err error) error {
 	return err
 }
 
-// readTest returns the latest test of a swimmer in a sheet. An empty swimmer is
-// the only one that the sheet has. The faults are those of the sheet, in whoever's
-// test they are; a test that has some itself is an error.
-func readTest(name, swimmer string) (rec protocol.Record, faults, err error) {
+// readTest returns the latest test of a swimmer in a sheet, with a note on each
+// later one that is left out since it waits to be swum, or for its samples. An
+// empty swimmer is the only one that the sheet has. The faults are those of the
+// sheet, in whoever's test they are; a test that has some itself is an error.
+func readTest(name, swimmer string) (rec protocol.Record, left []string, faults, err error) {
 	text := sheets.Single()
 	if name != "" {
 		if text, err = os.ReadFile(name); err != nil {
-			return rec, nil, wrap(err)
+			return rec, nil, nil, wrap(err)
 		}
 	}
 	records, faults := protocol.ReadSheet(bytes.NewReader(text))
 	var names []string
-	var last *protocol.Record
-	for i, r := range records {
+	var his []protocol.Record
+	for _, r := range records {
 		if !slices.Contains(names, r.Swimmer) {
 			names = append(names, r.Swimmer)
 		}
-		if (swimmer == "" || r.Swimmer == swimmer) && (last == nil || r.Date.After(last.Date)) {
-			last = &records[i]
+		if swimmer == "" || r.Swimmer == swimmer {
+			his = append(his, r)
 		}
 	}
 	switch {
 	case swimmer == "" && len(names) > 1:
-		return rec, faults, fmt.Errorf("week: the sheet has tests of %s: say whose with -swimmer", strings.Join(names, ", "))
-	case last == nil && swimmer != "":
-		return rec, faults, fmt.Errorf("week: the sheet has no test of %s; it has those of %s", swimmer, strings.Join(names, ", "))
-	case last == nil:
-		return rec, faults, errors.New("week: the sheet has no test to train from")
-	case len(last.Faults) > 0:
-		return rec, faults, fmt.Errorf("week: the test of %s, %s, has rows with faults, listed above: nobody should train by part of a test, so mend them first",
+		return rec, nil, faults, fmt.Errorf("week: the sheet has tests of %s: say whose with -swimmer", strings.Join(names, ", "))
+	case len(his) == 0 && swimmer != "":
+		return rec, nil, faults, fmt.Errorf("week: the sheet has no test of %s; it has those of %s", swimmer, strings.Join(names, ", "))
+	case len(his) == 0:
+		return rec, nil, faults, errors.New("week: the sheet has no test to train from")
+	}
+	slices.SortStableFunc(his, func(a, b protocol.Record) int { return a.Date.Compare(b.Date) })
+	ready, _ := command.Ready(his)
+	if len(ready) == 0 {
+		last := his[len(his)-1]
+		return rec, nil, faults, fmt.Errorf("week: %s: %s, and there is no other test to train from", command.Whose(last), command.Pending(last))
+	}
+	last := ready[len(ready)-1]
+	if len(last.Faults) > 0 {
+		return rec, nil, faults, fmt.Errorf("week: the test of %s, %s, has rows with faults, listed above: nobody should train by part of a test, so mend them first",
 			last.Swimmer, command.Day(last.Date))
 	}
-	return *last, faults, nil
+	later := slices.DeleteFunc(his, func(r protocol.Record) bool { return !r.Date.After(last.Date) })
+	_, left = command.Ready(later)
+	return last, left, faults, nil
 }
 
 // readNamedScheme returns a published scheme by name, or one from a file.

@@ -279,7 +279,7 @@ func TestFlattening(t *testing.T) {
 
 // tableOfBundled makes the table of the bundled test.
 func tableOfBundled() (*zones.Table, *lactate.HeartRateLine, error) {
-	rec, faults, err := readTest("", "")
+	rec, _, faults, err := readTest("", "")
 	if err := errors.Join(faults, err); err != nil {
 		return nil, nil, fmt.Errorf("the bundled test: %w", err)
 	}
@@ -361,6 +361,161 @@ func TestShownWeek(t *testing.T) {
 		}
 		if d := decode(t, write(t, "week.csv", strings.Join(lines, "\n"))); len(d.Sets) != 2 || len(d.Sets[0].Swum) != 4 {
 			t.Errorf("%s: %+v", name, d.Sets)
+		}
+	}
+}
+
+const testHead = "swimmer,date,pool,distance,repeat,time,lactate,heart rate\n"
+
+// HRmax is printed with where it comes from, and a test whose all-out repeat has
+// no heart rate is warned of: its zones would be too slow. Schemes that do not
+// need it do not name it; one that needs heart rates is refused without.
+func TestMaxHeartRate(t *testing.T) {
+	whole := sheetOf("Ann", "2025-01-18")
+	lost := strings.Replace(whole, "9.8,175", "9.8,", 1)
+	const taken, warned = "HRmax is taken to be %d /min, the highest heart rate of the test (repeat %d)", "repeat 6, the last and all out, has no heart rate"
+	for _, c := range []struct {
+		name, sheet, scheme string
+		max, repeat         int
+		warned              bool
+	}{
+		{"whole", whole, "heart-rate", 175, 6, false},
+		{"the last lost", lost, "heart-rate", 164, 5, true},
+		{"not the last", strings.Replace(whole, "5.6,164", "5.6,177", 1), "heart-rate", 177, 5, false},
+		{"three zones", lost, "three", 0, 0, false},
+	} {
+		file := write(t, "sheet.csv", testHead+c.sheet)
+		stdout, stderr, status := execute(t, "-json", "-test", file, "-scheme", c.scheme)
+		var d struct {
+			Max   float64 `json:"max_heart_rate_per_min"`
+			Notes []string
+		}
+		if err := json.Unmarshal([]byte(stdout), &d); err != nil {
+			t.Fatalf("%s: exit status %d, %s, %v", c.name, status, stderr, err)
+		}
+		text, _, _ := execute(t, "-test", file, "-scheme", c.scheme)
+		notes := strings.Join(d.Notes, "\n")
+		commandtest.Near(t, c.name, d.Max, float64(c.max), 0)
+		for _, said := range []string{notes, strings.Join(strings.Fields(text), " ")} {
+			if says := strings.Contains(said, fmt.Sprintf(taken, c.max, c.repeat)); says != (c.max > 0) {
+				t.Errorf("%s: HRmax is said: %v\n%s", c.name, says, said)
+			}
+			if strings.Contains(said, warned) != c.warned {
+				t.Errorf("%s: warned: %v\n%s", c.name, !c.warned, said)
+			}
+		}
+	}
+	none := write(t, "none.csv", testHead+strings.NewReplacer(",120", ",", ",131", ",", ",142", ",", ",153", ",", ",164", ",", ",175", ",").Replace(whole))
+	stdout, stderr, status := execute(t, "-test", none, "-scheme", "heart-rate")
+	if status != 1 || stdout != "" || !strings.Contains(stderr, `week: Ann, 2025-01-18: scheme "five zones by heart rate" needs heart rates`) {
+		t.Errorf("exit status %d, standard output %q, standard error %q", status, stdout, stderr)
+	}
+}
+
+// A line that goes on with the day above stays on that day where the line above,
+// or its set, is left out; where the day cannot be known that is a fault.
+func TestDays(t *testing.T) {
+	for _, c := range []struct{ name, week, days, text, stderr string }{
+		{"whole", "Monday,4,200,2,,,\n,3,300,1,,,\n", "Monday Monday", "Monday 4 × 200 yd | 3 × 300 yd", ""},
+		{"a fault", "Monday,4,200,2,,,\nTuesday,x,300,1,,,\n,3,300,3,,,\n", "Monday Tuesday", "Monday 4 × 200 yd | Tuesday 3 × 300 yd", "line 3"},
+		{"cells lack", "Monday,4,200,2,,,\nTuesday,4\n,3,300,3,,,\n", "Monday Tuesday", "Monday 4 × 200 yd | Tuesday 3 × 300 yd", "line 3"},
+		{"no such zone", "Monday,4,200,2,,,\nTuesday,4,300,9,,,\n,3,300,3,,,\n", "Monday Tuesday", "Monday 4 × 200 yd | Tuesday 3 × 300 yd", "line 3"},
+		{"no line", "Monday,4,200,2,,,\nTues\"day,4,300,1,,,\n,3,300,3,,,\nFriday,2,100,1,,,\n", "Monday Friday", "Monday 4 × 200 yd | Friday 2 × 100 yd", "week: line 4: day: found nothing"},
+		{"no days", ",4,200,2,,,\n,3,300,1,,,\n", " ", "4 × 200 yd | 3 × 300 yd", ""},
+	} {
+		file := write(t, "week.csv", head+c.week)
+		stdout, stderr, _ := execute(t, "-json", file)
+		var d decoded
+		if err := json.Unmarshal([]byte(stdout), &d); err != nil {
+			t.Fatal(err)
+		}
+		var days []string
+		for _, s := range d.Sets {
+			days = append(days, s.Day)
+		}
+		if got := strings.Join(days, " "); got != c.days || !strings.Contains(stderr, c.stderr) || c.stderr == "" && stderr != "" {
+			t.Errorf("%s: days %q, want %q; standard error %q", c.name, got, c.days, stderr)
+		}
+		text, _, _ := execute(t, file)
+		_, plan, _ := strings.Cut(text, "What to swim?\n")
+		plan, _, _ = strings.Cut(plan, "\n\n")
+		var lines []string
+		for _, l := range strings.Split(plan, "\n") {
+			set, _, _ := strings.Cut(l, " in zone")
+			lines = append(lines, strings.Join(strings.Fields(set), " "))
+		}
+		if got := strings.Join(lines, " | "); got != c.text {
+			t.Errorf("%s: text %q, want %q", c.name, got, c.text)
+		}
+	}
+}
+
+// The latest test that can be read is trained from; a later one that is not swum,
+// or has no lactate, is noted, and every refusal says whose test it is, of which day.
+func TestWhichTest(t *testing.T) {
+	const planned = "Ann,2025-05-13,25 yd,400,1,,,\nAnn,2025-05-13,25 yd,400,2,,,\n"
+	blank, falling := "", ""
+	for i := range 5 {
+		blank += fmt.Sprintf("Ann,2025-04-01,25 yd,400,%d,5:%d0,,\n", i+1, 5-i)
+		falling += fmt.Sprintf("Ann,2025-04-02,25 yd,400,%d,5:%d0,%d,\n", i+1, 5-i, 9-i)
+	}
+	whole := sheetOf("Ann", "2025-01-18")
+	d := decode(t, "-test", write(t, "sheet.csv", testHead+planned+whole+blank))
+	notes := strings.Join(d.Notes, "\n")
+	for _, part := range []string{"Ann, 13 May 2025: not swum, and left out", "Ann, 1 April 2025: no lactate, and left out"} {
+		if !strings.Contains(notes, part) {
+			t.Errorf("notes %q lack %q", notes, part)
+		}
+	}
+	if d := decode(t, "-test", write(t, "sheet.csv", testHead+sheetOf("Ann", "2025-06-18")+blank)); strings.Contains(strings.Join(d.Notes, "\n"), "left out") {
+		t.Errorf("notes %q of a test that is the latest", d.Notes)
+	}
+	for _, c := range []struct{ sheet, stderr string }{
+		{planned, "week: Ann, 2025-05-13: not swum, and there is no other test"},
+		{blank, "week: Ann, 2025-04-01: no lactate, and there is no other test"},
+		{whole + falling, "week: Ann, 2025-04-02: lactate falls as speed rises: a sample may stand in the wrong row"},
+		{strings.NewReplacer(",1.4,", ",1.3,", ",1.9,", ",1.5,", ",3.1,", ",1.7,", ",5.6,", ",1.9,", ",9.8,", ",2.1,").Replace(whole), "week: Ann, 2025-01-18: no zones: LT1, at 1:"},
+		{strings.NewReplacer(",1.2,", ",1,", ",1.4,", ",4,", ",1.9,", ",6,", ",3.1,", ",7,", ",5.6,", ",7.5,", ",9.8,", ",7.7,").Replace(whole), "week: Ann, 2025-01-18: no zones without LT2: the curve has no point"},
+	} {
+		stdout, stderr, status := execute(t, "-test", write(t, "sheet.csv", testHead+c.sheet))
+		if status != 1 || stdout != "" || !strings.HasPrefix(stderr, c.stderr) || strings.Contains(stderr, "pace") || strings.Count(stderr, "\n") != 1 {
+			t.Errorf("exit status %d, standard output %q, standard error %q, want %q", status, stdout, stderr, c.stderr)
+		}
+	}
+}
+
+// A time that nobody swims is a fault, as in the sheet of a test: 300 yd in 1:00
+// are 4.57 m/s; 274.32 m at 3 m/s take 1:31.4.
+func TestImpossibleTimes(t *testing.T) {
+	for swum, fault := range map[string]string{"1:00": "this is 4.57 m/s", "1:32": "", "22:00": "", "23:00": "this is 0.20 m/s"} {
+		stdout, stderr, status := execute(t, "-json", write(t, "week.csv", head+"Sun,3,300,1,,"+swum+" 4:00,\n"))
+		var d decoded
+		if err := json.Unmarshal([]byte(stdout), &d); err != nil {
+			t.Fatal(err)
+		}
+		want := fmt.Sprintf(`line 2: swum: found %q, expected a time of 1:31 to 22:52 for 300 yd; %s`, swum, fault)
+		if ok := fault == ""; ok != (status == 0) || ok != (len(d.Sets) == 1) || !ok && !strings.Contains(stderr, want) {
+			t.Errorf("%s: exit status %d, %d sets, standard error %q", swum, status, len(d.Sets), stderr)
+		}
+	}
+}
+
+// Evidence D: the rest that is promised holds down to the time beside it, which
+// in an open zone is 0.9 of LT1's speed.
+func TestRest(t *testing.T) {
+	text, _, _ := execute(t)
+	for _, s := range decode(t).Sets {
+		open := s.Slow == 0
+		commandtest.Near(t, s.Day+", send-off", s.Slowest+s.Rest, s.SendOff, 1e-6)
+		if !open {
+			commandtest.Near(t, s.Day+", slowest", s.Slowest, s.Slow, 1e-9)
+			continue
+		}
+		commandtest.Near(t, s.Day+", slowest", s.Slowest, s.Fast/0.9, 1e-3)
+		tenths := math.Floor(10 * s.Slowest)
+		want := fmt.Sprintf("rest %.0f s or more, down to %d:%04.1f\n", math.Floor(s.Rest), int(tenths)/600, math.Mod(tenths, 600)/10)
+		if !strings.Contains(text, want) {
+			t.Errorf("%s: text lacks %q:\n%s", s.Day, want, text)
 		}
 	}
 }

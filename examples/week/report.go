@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"time"
 
+	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
@@ -21,6 +22,7 @@ type report struct {
 	Pool         string       `json:"pool"`
 	Scheme       string       `json:"scheme"`
 	Source       string       `json:"scheme_source"`
+	MaxHeartRate float64      `json:"max_heart_rate_per_min,omitempty"` // where the zones hang on it
 	Zones        []zones.Zone `json:"zones"`
 	Sets         []set        `json:"sets"`
 	Planned      *division    `json:"planned,omitempty"`
@@ -40,6 +42,7 @@ type set struct {
 	Slow     float64 `json:"slow_target_s,omitempty"` // none: open
 	Fast     float64 `json:"fast_target_s,omitempty"`
 	SendOff  float64 `json:"send_off_s"`
+	Slowest  float64 `json:"slowest_for_send_off_s"` // the time of a repeat that leaves the least rest
 	Rest     float64 `json:"least_rest_s"`
 	Time     float64 `json:"whole_set_s"`
 	Swum     []swim  `json:"swum,omitempty"`
@@ -50,6 +53,7 @@ type set struct {
 	// at the same speeds.
 	AgainstTest *float64 `json:"heart_rate_against_test_per_min,omitempty"`
 
+	goesOn bool // the line has no day of its own
 	plan   zones.Plan
 	review *zones.Review
 }
@@ -91,7 +95,7 @@ var cautions = []string{
 func reportOn(rec protocol.Record, table *zones.Table, line *lactate.HeartRateLine, week []daySet) (*report, error) {
 	r := &report{
 		Swimmer: rec.Swimmer, TestDate: rec.Date.Format(time.DateOnly), Pool: rec.Pool.String(),
-		Scheme: table.Scheme.Name, Source: table.Scheme.Source, Zones: table.Zones,
+		Scheme: table.Scheme.Name, Source: table.Scheme.Source, MaxHeartRate: table.Profile.MaxHeartRate, Zones: table.Zones,
 		Notes: append([]string{}, table.Warnings...), record: rec, table: table,
 	}
 	var planned, swum []zones.Repeat
@@ -100,7 +104,7 @@ func reportOn(rec protocol.Record, table *zones.Table, line *lactate.HeartRateLi
 	for _, d := range week {
 		s, err := oneSet(rec.Pool, table, line, d)
 		if err != nil {
-			errs = append(errs, fmt.Errorf("week: line %d: %w", d.line, err))
+			errs = append(errs, fmt.Errorf("week: line %d: %w", d.line, command.InWords(err)))
 			continue
 		}
 		r.Sets = append(r.Sets, *s)
@@ -147,7 +151,7 @@ func oneSet(pool pace.Pool, table *zones.Table, line *lactate.HeartRateLine, d d
 	s := &set{
 		Day: d.day, Zone: plan.Zone.Name, Repeats: d.set.Repeats, Distance: d.set.Distance.Metres(),
 		Slow: plan.Slow.Seconds(), Fast: plan.Fast.Seconds(),
-		SendOff: plan.SendOff.Seconds(), Rest: plan.Rest.Seconds(), Time: plan.Time.Seconds(), plan: plan,
+		SendOff: plan.SendOff.Seconds(), Slowest: plan.Slowest.Seconds(), Rest: plan.Rest.Seconds(), Time: plan.Time.Seconds(), goesOn: d.goesOn, plan: plan,
 	}
 	if len(d.swum) == 0 {
 		return s, nil

@@ -3,7 +3,9 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 
+	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
@@ -18,7 +20,8 @@ const (
 )
 
 // tableOf makes the zones of a swimmer from a step test. The line of heart rate
-// against speed is nil where the test has none; the table then says so.
+// against speed is nil where the test has none; the table then says so. Errors
+// speak of the samples.
 func tableOf(rec protocol.Record, scheme zones.Scheme) (*zones.Table, *lactate.HeartRateLine, error) {
 	test, err := rec.Test()
 	if err != nil {
@@ -28,8 +31,14 @@ func tableOf(rec protocol.Record, scheme zones.Scheme) (*zones.Table, *lactate.H
 	if err != nil {
 		return nil, nil, err
 	}
-	if err := errors.Join(a.LT1.Err, a.LT2.Err); err != nil {
-		return nil, nil, fmt.Errorf("week: the test gives no zones: %w", err)
+	var errs []error
+	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
+		if th.Err != nil {
+			errs = append(errs, fmt.Errorf("no zones without LT%d: %w", i+1, command.InWords(th.Err)))
+		}
+	}
+	if len(errs) > 0 {
+		return nil, nil, errors.Join(errs...)
 	}
 	p := zones.Profile{
 		LT1: threshold(a.LT1.Intensity),
@@ -43,29 +52,39 @@ func tableOf(rec protocol.Record, scheme zones.Scheme) (*zones.Table, *lactate.H
 		},
 		SpeedAtLactate: func(level float64) (pace.Speed, error) {
 			x, err := lactate.Fixed{Lactate: level}.Locate(test, a.Curve)
-			return pace.Speed(x), err
+			return pace.Speed(x), command.InWords(err)
 		},
 	}
 	line, lineErr := heartRateLine(test)
 	if lineErr == nil {
 		p.HeartRate = func(v pace.Speed) (float64, error) {
 			e, err := line.HeartRate(float64(v))
-			return e.Value, err
+			return e.Value, command.InWords(err)
 		}
 		p.SpeedAtHeartRate = func(rate float64) (pace.Speed, error) {
 			e, err := line.Intensity(rate)
-			return pace.Speed(e.Value), err
+			return pace.Speed(e.Value), command.InWords(err)
 		}
-		for _, s := range test.Stages {
-			p.MaxHeartRate = max(p.MaxHeartRate, s.HeartRate)
+	}
+	var notes []string
+	if hangsOnMax(scheme) {
+		if lineErr != nil {
+			return nil, nil, fmt.Errorf("scheme %q needs heart rates: %w", scheme.Name, command.InWords(lineErr))
 		}
+		p.MaxHeartRate, notes = maxHeartRate(rec)
 	}
 	table, err := scheme.Of(p)
-	if err != nil {
+	switch {
+	case errors.Is(err, zones.ErrOrder) && !(p.LT1.Speed < p.LT2.Speed):
+		unit := rec.Pool.Per100()
+		return nil, nil, fmt.Errorf("no zones: LT1, at %s per %v, does not lie below LT2, at %s",
+			command.Clock(unit.Metres()/a.LT1.Intensity.Value), unit, command.Clock(unit.Metres()/a.LT2.Intensity.Value))
+	case err != nil:
 		return nil, nil, err
 	}
+	table.Warnings = append(notes, table.Warnings...)
 	if lineErr != nil {
-		table.Warnings = append(table.Warnings, fmt.Sprintf("no heart rates: %v", lineErr))
+		table.Warnings = append(table.Warnings, fmt.Sprintf("no heart rates: %v", command.InWords(lineErr)))
 		return table, nil, nil
 	}
 	taken := 0
@@ -87,6 +106,32 @@ func tableOf(rec protocol.Record, scheme zones.Scheme) (*zones.Table, *lactate.H
 		table.Warnings = append(table.Warnings, w.Text)
 	}
 	return table, line, nil
+}
+
+// hangsOnMax tells whether the edges of a scheme lie at parts of the maximal heart
+// rate.
+func hangsOnMax(scheme zones.Scheme) bool {
+	return slices.ContainsFunc(scheme.Zones, func(z zones.Part) bool { return z.From.Of == zones.HeartRatePercent })
+}
+
+// maxHeartRate takes the highest heart rate of a test for the swimmer's, and says
+// so; more loudly where the last repeat, the all-out one, has none.
+func maxHeartRate(rec protocol.Record) (rate float64, notes []string) {
+	var of, last protocol.Repeat
+	for _, rep := range rec.Repeats {
+		if rep.Time == 0 {
+			continue
+		}
+		last = rep
+		if rep.HeartRate > of.HeartRate {
+			of = rep
+		}
+	}
+	notes = []string{fmt.Sprintf("HRmax is taken to be %.0f /min, the highest heart rate of the test (repeat %d)", of.HeartRate, of.Number)}
+	if last.HeartRate == 0 {
+		notes = append(notes, fmt.Sprintf("repeat %d, the last and all out, has no heart rate: HRmax is likely higher, and then every zone here is too slow", last.Number))
+	}
+	return of.HeartRate, notes
 }
 
 // heartRateLine leaves the last stage out where heart rate flattens towards it.

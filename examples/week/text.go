@@ -3,8 +3,10 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"strings"
 	"text/tabwriter"
+	"time"
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/pace"
@@ -49,12 +51,23 @@ func (r *report) writePlan(b *bytes.Buffer) {
 	}
 	b.WriteString("\nWhat to swim?\n")
 	w := tabwriter.NewWriter(b, 0, 0, 3, ' ', 0)
-	for _, s := range r.Sets {
-		rest := fmt.Sprintf("rest %.0f s or more", s.Rest)
-		fmt.Fprintf(w, "  %s\t%d × %v in zone %s\t%s\ton %s\t%s\n", s.Day, s.Repeats, s.plan.Set.Distance, s.Zone,
+	for i, s := range r.Sets {
+		rest := fmt.Sprintf("rest %.0f s or more", math.Floor(s.Rest))
+		if s.plan.Slow == 0 { // the zone is open there, the send-off is not
+			rest += ", down to " + pace.FormatTime(s.plan.Slowest.Truncate(100*time.Millisecond), 1)
+		}
+		fmt.Fprintf(w, "  %s\t%d × %v in zone %s\t%s\ton %s\t%s\n", r.day(i), s.Repeats, s.plan.Set.Distance, s.Zone,
 			s.plan.Target(), pace.FormatTime(s.plan.SendOff, 0), rest)
 	}
 	w.Flush()
+}
+
+// day is what stands before a set: nothing where it goes on with the day above.
+func (r *report) day(i int) string {
+	if s := r.Sets[i]; i == 0 || !s.goesOn || s.Day != r.Sets[i-1].Day {
+		return s.Day
+	}
+	return ""
 }
 
 func (r *report) writeSwum(b *bytes.Buffer) {
@@ -75,9 +88,9 @@ func (r *report) writeSwum(b *bytes.Buffer) {
 		}
 		return s
 	}
-	for _, s := range r.Sets {
+	for i, s := range r.Sets {
 		if len(s.Swum) == 0 {
-			fmt.Fprintf(w, "  %s\tnot swum\t\t\t\t\n", s.Day)
+			fmt.Fprintf(w, "  %s\tnot swum\t\t\t\t\n", r.day(i))
 			continue
 		}
 		in := make([]string, len(s.Swum))
@@ -89,7 +102,7 @@ func (r *report) writeSwum(b *bytes.Buffer) {
 			of = fmt.Sprintf(" (%d of %d)", len(s.Swum), s.Repeats)
 		}
 		mean := unit.Metres() * s.review.Distribution.Time.Seconds() / s.review.Distribution.Distance.Metres()
-		fmt.Fprintf(w, "  %s\t%s%s\t%s\t%s\t%s\t%s\n", s.Day, strings.Join(in, " "), of, command.Clock(mean),
+		fmt.Fprintf(w, "  %s\t%s%s\t%s\t%s\t%s\t%s\n", r.day(i), strings.Join(in, " "), of, command.Clock(mean),
 			signed(s.PaceDrift, 1), signed(s.HeartRateDrift, 0), signed(s.AgainstTest, 0))
 	}
 	w.Flush()

@@ -18,11 +18,18 @@ var columns = []string{"day", "repeats", "distance", "zone", "rest", "swum", "he
 
 // daySet is one line of a week.
 type daySet struct {
-	line int
-	day  string
-	set  zones.Set
-	swum []zones.Repeat
+	line   int
+	day    string
+	goesOn bool // the line has no day: it is that of the line above
+	set    zones.Set
+	swum   []zones.Repeat
 }
+
+// What a swimmer can swim, as protocol has it [m/s].
+const (
+	minSpeed = 0.2
+	maxSpeed = 3
+)
 
 // readWeek reads the sets of a week. The error joins one for each fault; the
 // lines without a fault come with it.
@@ -42,6 +49,7 @@ func readWeek(r io.Reader, pool pace.Pool) ([]daySet, error) {
 	}
 	var sets []daySet
 	var errs []error
+	day, lost := "", false // of the last line that says; of one that could not be read
 	for {
 		cells, err := in.Read()
 		if err == io.EOF {
@@ -51,12 +59,22 @@ func readWeek(r io.Reader, pool pace.Pool) ([]daySet, error) {
 			errs = append(errs, fmt.Errorf("week: %w", err))
 			var syntax *csv.ParseError
 			if errors.As(err, &syntax) {
+				lost = true
 				continue
 			}
 			break
 		}
 		line, _ := in.FieldPos(0)
 		set, faults := readSet(cells, pool)
+		// A line with a fault still says which day it is for those below.
+		if own := strings.TrimSpace(cells[0]); own != "" {
+			day, lost = own, false
+		} else if lost {
+			faults = append(faults, errors.New("day: found nothing, expected the day, since a line above could not be read"))
+		} else {
+			set.goesOn = true
+		}
+		set.day = day
 		if len(faults) > 0 {
 			for _, f := range faults {
 				errs = append(errs, fmt.Errorf("week: line %d: %w", line, f))
@@ -81,7 +99,7 @@ func readSet(cells []string, pool pace.Pool) (daySet, []error) {
 	fault := func(column int, found any, want string) {
 		faults = append(faults, fmt.Errorf("%s: found %q, expected %s", columns[column], found, want))
 	}
-	s := daySet{day: cells[0]}
+	var s daySet
 	s.set.Zone = strings.TrimSpace(cells[3])
 	n, err := strconv.Atoi(cells[1])
 	if err != nil || n < 1 {
@@ -90,7 +108,9 @@ func readSet(cells []string, pool pace.Pool) (daySet, []error) {
 	s.set.Repeats = n
 	d, err := strconv.ParseFloat(cells[2], 64)
 	s.set.Distance = pace.Length(d) * pool.Unit()
-	if _, lengthsErr := pool.Lengths(s.set.Distance); err != nil || lengthsErr != nil {
+	_, lengthsErr := pool.Lengths(s.set.Distance)
+	whole := err == nil && lengthsErr == nil
+	if !whole {
 		fault(2, cells[2], fmt.Sprintf("a whole number of lengths of a %v pool, as a number of %s", pool, pool.UnitSymbol()))
 	}
 	if cells[4] != "" {
@@ -109,6 +129,9 @@ func readSet(cells []string, pool pace.Pool) (daySet, []error) {
 		swim.Time, err = pace.ParseTime(text)
 		if err != nil || swim.Time <= 0 {
 			fault(5, text, `a time such as "2:42.6"`)
+		} else if v := s.set.Distance.Metres() / swim.Time.Seconds(); whole && !(v >= minSpeed && v <= maxSpeed) {
+			fault(5, text, fmt.Sprintf("a time of %s to %s for %v; this is %.2f m/s", pace.FormatTime(pace.Speed(maxSpeed).Time(s.set.Distance), 0),
+				pace.FormatTime(pace.Speed(minSpeed).Time(s.set.Distance), 0), s.set.Distance, v))
 		}
 		if len(rates) > 0 && rates[i] != "-" {
 			swim.HeartRate, err = strconv.ParseFloat(rates[i], 64)

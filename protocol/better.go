@@ -92,11 +92,11 @@ func (p Plan) Better(aim Aim, e Expected, o lactate.Options, r Rules) (*Better, 
 	if err != nil {
 		return nil, err
 	}
-	seen, err := e.evidence(o)
+	known, err := e.belief(p.final(), nil, o)
 	if err != nil {
 		return nil, err
 	}
-	all, err := candidates(p.final(), searchNodes, seen, o)
+	all, err := known.candidates(searchNodes)
 	if err != nil {
 		return nil, err
 	}

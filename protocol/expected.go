@@ -6,7 +6,6 @@ import (
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
-	"gonum.org/v1/gonum/mat"
 )
 
 // What is believed of a swimmer of whom nothing is known: one standard
@@ -15,10 +14,15 @@ import (
 const (
 	asymptoteMean, asymptoteSD = 1.1, 0.3        // [mmol/L]
 	finalMean, finalSD         = 9.0, 3.0        // [mmol/L] at the speed of the last repeat
+	swumSD                     = 10.0            // [mmol/L] at the fastest stage of an earlier test, which its sample tells
 	rateMedian                 = 15.556349186104 // √(11·22) [1/(m/s)]
 	rateLogSD                  = 0.34657359028   // ln(22/11)/2
 	rateReach                  = 2.5             // standard deviations of ln rate either side
 )
+
+// unlike is how many times less probable than two shapes one shape for two tests
+// may be, before the earlier of them is left out. Ours.
+const unlike = 20
 
 // Expected is what is believed of a swimmer's curve, lactate = A + B·exp(C·speed),
 // before a test. The zero value is a swimmer of whom nothing is known: A is
@@ -27,10 +31,15 @@ const (
 type Expected struct {
 	// Tests are earlier tests of the swimmer, the last one last, with speeds
 	// [m/s] as intensities. What they say is weighed against what is believed
-	// of anyone, by the noise of the options. Each was swum on a day of its own,
-	// and so is the test that is forecast: both move the curve by
-	// Options.DayToDay, so that many tests never tell more of the next day than
-	// that. Training between them is not reckoned with. Nil means none.
+	// of anyone, by the noise of the options.
+	//
+	// The shape of the curve, A and C, is learned from all of them. Where it
+	// lies is that of the last one alone: training has moved the curve since
+	// the others, nobody knows how far. Its day and the day of the test that is
+	// forecast move the curve further, each by Options.DayToDay, so that no
+	// number of tests tells more of the next day than that. An earlier test whose
+	// curve is plainly of another shape than the last one's is left out, see
+	// [Outlook.LeftOut]. Nil means none.
 	Tests []lactate.Test
 }
 
@@ -56,47 +65,103 @@ func (c candidate) test(targets []Target) lactate.Test {
 	return t
 }
 
-// evidence is tests that say something of the curve on the day of the forecast.
-// Between that day and the day of each test the curve may have moved: by one
-// move that all tests share, and one for each.
-type evidence struct {
-	stages []lactate.Stage
-	test   []int   // that each stage belongs to
-	moved  float64 // standard deviation of either move [m/s]; zero: tests of the day itself
+// belief is what is believed of the curve on the day of the forecast, and why.
+//
+// The curve of every test is A + (P − A)·exp(C·(x − ref)), ref its fastest stage:
+// A and C are those of all tests, P is each test's own. The curve of the day is
+// that of the last test, moved along by a normal deviate of two days.
+type belief struct {
+	ref     float64           // the last repeat of the plan [m/s]
+	earlier [][]lactate.Stage // tests of the same shape as the last
+	last    []lactate.Stage   // the last test; nil means none
+	today   []lactate.Stage   // samples of the day itself
+	moved   float64           // standard deviation between the days of the last test and of the forecast [m/s]
+	top     float64           // lactate that no last repeat is believed to exceed by far [mmol/L]
+	noise   lactate.Noise
+	leftOut []int // tests of another shape
 }
 
-// candidates returns curves that stand for what is believed, given evidence.
+// belief returns what is believed for a plan that ends at the speed ref, after
+// the tests and the samples of today.
+func (e Expected) belief(ref float64, today []lactate.Stage, o lactate.Options) (belief, error) {
+	b := belief{ref: ref, today: today, noise: o.Noise, top: finalMean + 2*finalSD}
+	tests := make([][]lactate.Stage, len(e.Tests))
+	for i, t := range e.Tests {
+		if err := t.Check(); err != nil {
+			return b, fmt.Errorf("%w: earlier test %d: %w", ErrForecast, i+1, err)
+		}
+		stages := t.Sampled()
+		if len(stages) < 2 || !(stages[0].Intensity >= minSpeed && stages[len(stages)-1].Intensity <= maxSpeed) {
+			return b, fmt.Errorf("%w: earlier test %d: want two stages or more with lactate, and speeds of 0.2 to 3 m/s", ErrForecast, i+1)
+		}
+		for _, st := range stages {
+			b.top = max(b.top, st.Lactate)
+		}
+		tests[i] = stages
+	}
+	if len(tests) == 0 {
+		return b, nil
+	}
+	b.last = tests[len(tests)-1]
+	b.moved = math.Sqrt2 * o.DayToDay * (b.last[0].Intensity + b.last[len(b.last)-1].Intensity) / 2
+	for i, stages := range tests[:len(tests)-1] {
+		if b.alike(stages) {
+			b.earlier = append(b.earlier, stages)
+		} else {
+			b.leftOut = append(b.leftOut, i)
+		}
+	}
+	return b, nil
+}
+
+// alike reports whether a test may be of the same shape as the last: whether one
+// A and C for both are not far less probable, by what the samples say, than a
+// shape for each (Bayes factor).
+func (b belief) alike(stages []lactate.Stage) bool {
+	of := func(tests ...[]lactate.Stage) float64 {
+		logs := make([]float64, 0, 101)
+		for i := range cap(logs) {
+			z := rateReach * (2*float64(i)/float64(cap(logs)-1) - 1)
+			p := belief{ref: b.ref, earlier: tests, noise: b.noise}.state(z)
+			logs = append(logs, p.log)
+		}
+		return logSum(logs)
+	}
+	return of(stages, b.last)-of(stages)-of(b.last)+of() >= -math.Log(unlike)
+}
+
+// candidates returns curves that stand for what is believed.
 //
-// For a fixed rate the curve is linear in A and P, whose prior is normal, so
-// that their posterior is normal too, and the probability of the evidence is
-// known; both in closed form. The rate runs over a number of nodes, evenly
-// spaced in its logarithm. At each node four points stand for the normal
-// distribution of A and P: the third-degree cubature of points at √2 standard
-// deviations either way along two axes (Stroud 1971, from memory), exact for
+// For a fixed rate a curve is linear in A and P, whose prior is normal, so that
+// their posterior is normal too, and the probability of the samples is known;
+// both in closed form. The rate runs over a number of nodes, evenly spaced in
+// its logarithm, where it is probable at all. At each node a few points stand
+// for the normal distribution of A and P, and of the move between two days
+// where there is a test: the third-degree cubature of two points at √n standard
+// deviations along each of n axes (Stroud 1971, from memory), exact for
 // polynomials up to the third degree.
-func candidates(ref float64, nodes int, seen []evidence, o lactate.Options) ([]candidate, error) {
+func (b belief) candidates(nodes int) ([]candidate, error) {
+	lo, hi := -rateReach, rateReach
+	if b.last != nil || b.today != nil {
+		lo, hi = settle(lo, hi, func(z float64) float64 { return b.state(z).log })
+	}
 	var out []candidate
 	var logs []float64
 	for i := range nodes {
-		z := rateReach * (2*float64(i)/float64(nodes-1) - 1)
-		rate := rateMedian * math.Exp(z*rateLogSD)
-		p := posterior{ref: ref, rate: rate, mean: [2]float64{asymptoteMean, finalMean}}
-		p.cov[0][0], p.cov[1][1] = asymptoteSD*asymptoteSD, finalSD*finalSD
-		p.log = -z * z / 2
-		for _, e := range seen {
-			if err := p.learn(e, o.Noise); err != nil {
-				return nil, err
+		s := b.state(lo + (hi-lo)*float64(i)/float64(nodes-1))
+		l := s.factor()
+		step := math.Sqrt(float64(s.n))
+		for k := range s.n {
+			for _, sign := range [2]float64{step, -step} {
+				x := s.mean
+				for r := range x {
+					x[r] += sign * l[r][k]
+				}
+				a := max(x[0], 0.2)
+				final := a + (x[1]-a)*math.Exp(s.rate*(b.ref-s.ref-x[2]))
+				out = append(out, candidate{a: a, p: max(final, a+1), c: s.rate, ref: b.ref})
+				logs = append(logs, s.log)
 			}
-		}
-		// Cholesky factor of a 2×2 matrix.
-		l00 := math.Sqrt(p.cov[0][0])
-		l10 := p.cov[0][1] / l00
-		l11 := math.Sqrt(max(p.cov[1][1]-l10*l10, 0))
-		for _, d := range [4][2]float64{{l00, l10}, {-l00, -l10}, {0, l11}, {0, -l11}} {
-			a := max(p.mean[0]+math.Sqrt2*d[0], 0.2)
-			final := max(p.mean[1]+math.Sqrt2*d[1], a+1)
-			out = append(out, candidate{a: a, p: final, c: rate, ref: ref})
-			logs = append(logs, p.log)
 		}
 	}
 	return weigh(out, logs)
@@ -126,74 +191,6 @@ func weigh(all []candidate, logs []float64) ([]candidate, error) {
 	return out, nil
 }
 
-// posterior is what is known of A and P for one rate.
-type posterior struct {
-	ref, rate float64
-	mean      [2]float64
-	cov       [2][2]float64
-	log       float64 // of the weight of this rate
-}
-
-// learn takes the samples of tests: a linear model with normal errors, those of
-// one test sharing both moves of the curve, those of two tests one of them.
-func (p *posterior) learn(e evidence, noise lactate.Noise) error {
-	n := len(e.stages)
-	if n == 0 {
-		return nil
-	}
-	x := mat.NewDense(n, 2, nil)
-	innovation := mat.NewVecDense(n, nil)
-	s := mat.NewSymDense(n, nil) // covariance of the innovation
-	slopes := make([]float64, n)
-	for i, st := range e.stages {
-		u := math.Exp(p.rate * (st.Intensity - p.ref))
-		x.SetRow(i, []float64{1 - u, u})
-		innovation.SetVec(i, st.Lactate-(1-u)*p.mean[0]-u*p.mean[1])
-		slopes[i] = p.rate * max(st.Lactate-p.mean[0], 0)
-		sd := deviation(noise, st, st.Lactate, slopes[i])
-		s.SetSym(i, i, sd*sd)
-	}
-	for i := range n {
-		for j := i; j < n; j++ {
-			v := s.At(i, j) + slopes[i]*slopes[j]*e.moved*e.moved
-			if e.test[i] == e.test[j] {
-				v += slopes[i] * slopes[j] * e.moved * e.moved
-			}
-			for a := range 2 {
-				for b := range 2 {
-					v += x.At(i, a) * p.cov[a][b] * x.At(j, b)
-				}
-			}
-			s.SetSym(i, j, v)
-		}
-	}
-	var chol mat.Cholesky
-	if !chol.Factorize(s) {
-		return fmt.Errorf("%w: the earlier tests are not plausible together", ErrForecast)
-	}
-	var xp, gain mat.Dense // gainᵀ = S⁻¹ X P
-	xp.Mul(x, mat.NewDense(2, 2, []float64{p.cov[0][0], p.cov[0][1], p.cov[1][0], p.cov[1][1]}))
-	if err := chol.SolveTo(&gain, &xp); err != nil {
-		return fmt.Errorf("%w: %w", ErrForecast, err)
-	}
-	var solved mat.VecDense
-	if err := chol.SolveVecTo(&solved, innovation); err != nil {
-		return fmt.Errorf("%w: %w", ErrForecast, err)
-	}
-	p.log -= (chol.LogDet() + mat.Dot(innovation, &solved)) / 2
-	for a := range 2 {
-		p.mean[a] += mat.Dot(gain.ColView(a), innovation)
-	}
-	var drop mat.Dense
-	drop.Mul(gain.T(), &xp)
-	for a := range 2 {
-		for b := range 2 {
-			p.cov[a][b] -= (drop.At(a, b) + drop.At(b, a)) / 2
-		}
-	}
-	return nil
-}
-
 // deviation returns the standard deviation of a stage's sample about a curve
 // of the given value and slope: analyser and drop, and the watch.
 func deviation(n lactate.Noise, s lactate.Stage, y, slope float64) float64 {
@@ -202,28 +199,4 @@ func deviation(n lactate.Noise, s lactate.Stage, y, slope float64) float64 {
 		sd = math.Hypot(sd, slope*s.Intensity*n.Timing.Seconds()/s.Duration.Seconds())
 	}
 	return sd
-}
-
-// evidence returns what the earlier tests say.
-func (e Expected) evidence(o lactate.Options) ([]evidence, error) {
-	var out evidence
-	speeds := 0.0
-	for i, t := range e.Tests {
-		if err := t.Check(); err != nil {
-			return nil, fmt.Errorf("%w: earlier test %d: %w", ErrForecast, i+1, err)
-		}
-		stages := t.Sampled()
-		if len(stages) < 2 || !(stages[0].Intensity >= minSpeed && stages[len(stages)-1].Intensity <= maxSpeed) {
-			return nil, fmt.Errorf("%w: earlier test %d: want two stages or more with lactate, and speeds of 0.2 to 3 m/s", ErrForecast, i+1)
-		}
-		speeds += (stages[0].Intensity + stages[len(stages)-1].Intensity) / 2
-		for _, st := range stages {
-			out.stages, out.test = append(out.stages, st), append(out.test, i)
-		}
-	}
-	if len(e.Tests) == 0 {
-		return nil, nil
-	}
-	out.moved = o.DayToDay * speeds / float64(len(e.Tests))
-	return []evidence{out}, nil
 }

@@ -76,14 +76,11 @@ func (p Plan) NextRepeat(r Record, aim Aim, e Expected, o lactate.Options, rules
 			points.Repeats = append(points.Repeats, t)
 		}
 	}
-	seen, err := e.evidence(o)
+	known, err := e.belief(p.final(), sampledStages(r, today), o)
 	if err != nil {
 		return nil, err
 	}
-	if stages := sampledStages(r, today); len(stages) > 0 {
-		seen = append(seen, evidence{stages: stages, test: make([]int, len(stages))})
-	}
-	if err := a.place(p, points, swum, aim, e, seen, o, rules); err != nil {
+	if err := a.place(p, points, swum, aim, e, known, o, rules); err != nil {
 		return nil, err
 	}
 	return a, nil
@@ -137,8 +134,8 @@ func sampledStages(r Record, numbers []int) []lactate.Stage {
 }
 
 // place searches for the targets that are left.
-func (a *Advice) place(p, points Plan, swum int, aim Aim, e Expected, seen []evidence, o lactate.Options, r Rules) error {
-	all, err := candidates(p.final(), searchNodes, seen, o)
+func (a *Advice) place(p, points Plan, swum int, aim Aim, e Expected, known belief, o lactate.Options, r Rules) error {
+	all, err := known.candidates(searchNodes)
 	if err != nil {
 		return err
 	}

@@ -16,6 +16,10 @@ type Outlook struct {
 	Shift    ShiftForecast
 	// Confidence of the intervals, between 0 and 1.
 	Confidence float64
+	// LeftOut holds the indices of those of Expected.Tests that say nothing here,
+	// because one shape for them and the last test is less than a twentieth as
+	// probable as a shape for each. Nil means none.
+	LeftOut []int
 }
 
 // Forecast is what a plan will be able to say of one threshold. The zero value
@@ -86,15 +90,20 @@ func (p Plan) Outlook(e Expected, o lactate.Options) (*Outlook, error) {
 	if err := p.forecastable(4); err != nil {
 		return nil, err
 	}
-	seen, err := e.evidence(o)
+	b, err := e.belief(p.final(), nil, o)
 	if err != nil {
 		return nil, err
 	}
-	all, err := candidates(p.final(), forecastNodes, seen, o)
+	all, err := b.candidates(forecastNodes)
 	if err != nil {
 		return nil, err
 	}
-	return p.outlook(all, e, o)
+	out, err := p.outlook(all, e, o)
+	if err != nil {
+		return nil, err
+	}
+	out.LeftOut = b.leftOut
+	return out, nil
 }
 
 // final is the speed of the last repeat.
@@ -236,10 +245,19 @@ func (p Plan) shift(all []candidate, e Expected, o lactate.Options) (ShiftForeca
 	if err != nil {
 		return s, fmt.Errorf("%w: %w", ErrForecast, err)
 	}
-	errors := change.Measured.Detectable / change.Measured.StandardError
-	s.Detectable = errors * s.StandardError
+	s.Detectable = change.Measured.Detectable / change.Measured.StandardError * s.StandardError
+	// The days are known, so that more degrees of freedom go with both together
+	// (Satterthwaite, as in Compare): of the weight that gives so many.
 	day := o.DayToDay * change.Reference
-	s.BetweenDays = errors * math.Sqrt(s.StandardError*s.StandardError+2*day*day)
+	measured, days := s.StandardError*s.StandardError, 2*day*day
+	left := float64(change.DegreesOfFreedom)
+	share := measured / (measured + days)
+	oo.Noise.Weight = (priorWeight(oo.Noise)+left)/(share*share) - left
+	change, err = lactate.Compare(first, c.test(p.Repeats), oo)
+	if err != nil {
+		return s, fmt.Errorf("%w: %w", ErrForecast, err)
+	}
+	s.BetweenDays = change.Measured.Detectable / change.Measured.StandardError * math.Sqrt(measured+days)
 	return s, nil
 }
 

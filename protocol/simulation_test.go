@@ -215,3 +215,53 @@ func TestDetectableAgainstCompare(t *testing.T) {
 		}
 	}
 }
+
+// The same where days differ: a shift of the size of BetweenDays is seen by
+// Compare as a change beyond days as often as the options say, and Compare's own
+// number for the pair is about the same. Evidence: D, simulation.
+func TestBetweenDaysAgainstCompare(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 6))
+	p := sixOf400(t)
+	mean := 0.0
+	for _, s := range []swimmer{{0.8, 9, 11}, {1.1, 9, 15.5}, {1.4, 9, 22}} {
+		for _, day := range []float64{0.002, 0.008} {
+			known := protocol.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 12)}
+			out, err := p.Outlook(known, lactate.Options{DayToDay: day})
+			if err != nil {
+				t.Fatal(err)
+			}
+			seen, n := 0, 1500
+			if testing.Short() {
+				n = 700
+			}
+			still, err := lactate.Compare(s.test(p, 0), s.test(p, 0), lactate.Options{Methods: []lactate.Method{}})
+			if err != nil {
+				t.Fatal(err)
+			}
+			move := day * still.Reference
+			var own []float64
+			for range n {
+				c, err := lactate.Compare(s.noisy(p, move*rng.NormFloat64(), rng), s.noisy(p, out.Shift.BetweenDays+move*rng.NormFloat64(), rng),
+					lactate.Options{Methods: []lactate.Method{}, DayToDay: day})
+				if err != nil {
+					t.Fatal(err)
+				}
+				if c.BetweenDays.Verdict == lactate.MovedRight {
+					seen++
+				}
+				own = append(own, c.BetweenDays.Detectable)
+			}
+			slices.Sort(own)
+			share := float64(seen) / float64(n)
+			t.Logf("%+v, days %g: %.4f m/s is seen in %.1f %%; Compare says %.4f", s, day, out.Shift.BetweenDays, 100*share, own[n/2])
+			mean += share / 6
+			if !(math.Abs(out.Shift.BetweenDays/own[n/2]-1) <= 0.05) {
+				t.Errorf("%+v, days %g: forecast %.4f m/s, Compare %.4f", s, day, out.Shift.BetweenDays, own[n/2])
+			}
+		}
+	}
+	t.Logf("seen in %.1f %%", 100*mean)
+	if !(mean >= 0.76 && mean <= 0.84) {
+		t.Errorf("seen in %.3f of pairs, want 0.8", mean)
+	}
+}

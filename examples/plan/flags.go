@@ -23,6 +23,7 @@ import (
 type planned struct {
 	request  protocol.Request
 	expected protocol.Expected
+	days     []time.Time // of the tests that are expected
 	known    protocol.Known
 	aim      protocol.Aim
 	tests    int // to schedule
@@ -67,7 +68,7 @@ func parse(args []string, stderr io.Writer) (*planned, error) {
 	repeats := false
 	value(set, "repeats", "number of repeats (default 6, or that of the last test)", strconv.Atoi, func(n int) { q.Repeats, repeats = n, true })
 	set.StringVar(&distance, "distance", "", "distance of a repeat, in the unit of the pool (default 400, or that of the last test)")
-	set.StringVar(&sheet, "last", "", "sheet with earlier tests of the swimmer; the latest one counts most")
+	set.StringVar(&sheet, "last", "", "sheet with earlier tests of the swimmer, in any order: the latest says where the curve lies, all of them how it bends")
 	value(set, "best", "recent best for the distance, 4:56", pace.ParseTime, func(t time.Duration) { q.Best = t })
 	set.StringVar(&start, "start", "", "pace of the first repeat per 100 of the pool's unit, 1:27.5")
 	set.StringVar(&threshold, "threshold", "", "pace at LT2 per 100 of the pool's unit, 1:19.5")
@@ -209,6 +210,7 @@ func (c *planned) follow(name string, otherPool, repeats bool) error {
 	if len(tests) == 0 {
 		return errors.Join(fmt.Errorf("the sheet has no test of %s", q.Swimmer), aside[0])
 	}
+	slices.SortStableFunc(tests, func(a, b protocol.Record) int { return a.Date.Compare(b.Date) })
 	for _, r := range tests {
 		test, err := r.Test()
 		rows, _ := r.Lost()
@@ -221,6 +223,7 @@ func (c *planned) follow(name string, otherPool, repeats bool) error {
 		}
 		if whole {
 			c.expected.Tests = append(c.expected.Tests, test)
+			c.days = append(c.days, r.Date)
 		}
 	}
 	c.aside = errors.Join(aside...)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -137,4 +138,57 @@ func TestWidth(t *testing.T) {
 	if text := strings.Join(strings.Fields(out), " "); !strings.Contains(text, "rest on the stated noise alone (0.2 mmol/L and 3 % for analyser and drop, printed to 0.1 mmol/L, 0.1 s for the watch)") {
 		t.Errorf("no word of the noise in\n%s", out)
 	}
+}
+
+// A swimmer who became slower is slower, in whatever order the sheet has the
+// tests, and LT1 is never faster than LT2. Evidence: D, a shift of an invented
+// test.
+func TestSlowerInAnyOrder(t *testing.T) {
+	rows := func(date string, times ...string) string {
+		var b strings.Builder
+		for i, at := range times {
+			fmt.Fprintf(&b, "Vi Mid,%s,25 yd,400,%d,%s,%s\n", date, i+1, at, []string{"1.5", "1.7", "2.3", "3.0", "4.7", "9.9"}[i])
+		}
+		return b.String()
+	}
+	first := rows("2025-01-18", "5:51.7", "5:42.4", "5:32.3", "5:23.4", "5:12.4", "4:58.8")
+	second := rows("2025-03-08", "6:21.0", "6:10.1", "5:58.3", "5:48.0", "5:35.3", "5:19.7") // 0.08 m/s slower
+	const header = "swimmer,date,pool,distance,repeat,time,lactate\n"
+	out := plan(t, header+first+second)
+	if other := plan(t, header+second+first); other != out {
+		t.Errorf("in one order\n%s\nin the other\n%s", out, other)
+	}
+	for _, want := range []string{"1:30.7 ", "1:25.2 "} {
+		if !strings.Contains(out, want) {
+			t.Errorf("no %q in\n%s", want, out)
+		}
+	}
+}
+
+// A test of plainly another shape is named as not used.
+func TestOtherShape(t *testing.T) {
+	const header = "swimmer,date,pool,distance,repeat,time,lactate\n"
+	var b strings.Builder
+	b.WriteString(header)
+	for i, at := range []string{"5:50", "5:40", "5:30", "5:20", "5:10", "5:00"} {
+		fmt.Fprintf(&b, "Vi Mid,2025-01-18,25 yd,400,%d,%s,%s\n", i+1, at, []string{"4.2", "4.9", "5.7", "6.6", "7.7", "9.0"}[i])
+		fmt.Fprintf(&b, "Vi Mid,2025-03-08,25 yd,400,%d,%s,%s\n", i+1, at, []string{"1.0", "1.1", "1.3", "2.0", "4.0", "10.0"}[i])
+	}
+	if out := plan(t, b.String()); !strings.Contains(out, "The test of 18 January 2025 bends so differently") {
+		t.Errorf("%s", out)
+	}
+}
+
+// plan plans after a sheet.
+func plan(t *testing.T, sheet string) string {
+	t.Helper()
+	name := filepath.Join(t.TempDir(), "sheet.csv")
+	if err := os.WriteFile(name, []byte(sheet), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	out, errs, status := execute(t, "-last", name)
+	if status != 0 {
+		t.Fatalf("exit status %d: %s", status, errs)
+	}
+	return out
 }

@@ -218,6 +218,9 @@ func (c *planned) telling(out *bytes.Buffer, p protocol.Plan, b *protocol.Better
 	n := lactate.DefaultNoise()
 	command.Paragraph(out, "  ", fmt.Sprintf("These numbers rest on the stated noise alone (%g mmol/L and %.0f %% for analyser and drop, printed to %g mmol/L, %g s for the watch): no sample of this test is there yet to say how far they scatter. What a comparison of two swum tests could have seen rests on their own scatter too, and may be more or less.",
 		n.Absolute, 100*n.Relative, n.Resolution, n.Timing.Seconds()))
+	for _, i := range plain.LeftOut {
+		command.Paragraph(out, "  ", fmt.Sprintf("The test of %s bends so differently from the last that it is not used here.", command.Day(c.days[i])))
+	}
 	if !b.AsGood {
 		command.Paragraph(out, "  ", fmt.Sprintf("The better plan makes %s as narrow as can be: %s. It trusts that the curve is exponential, and shows less of whether it is; its repeats close together ask for even pacing.", c.aim, narrower(b)))
 	}

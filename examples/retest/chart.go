@@ -25,11 +25,11 @@ func (r *report) Pictures(invented bool) ([]command.Picture, error) {
 		d := c.drawing
 		p, err := chart.TwoTests(d.first, d.second, d.change, chart.Options{
 			Title: c.Swimmer, Subtitle: command.Invented(fmt.Sprintf("two tests, %d days apart", c.Days), invented),
-			Pool: c.pool,
+			Pool:   c.pool,
 			Before: command.Day(d.before.Date), After: command.Day(d.after.Date),
 		})
 		if err != nil {
-			errs = append(errs, fmt.Errorf("retest: %s: %w", c.Swimmer, err))
+			errs = append(errs, fmt.Errorf("retest: %s and %s: %w", command.Whose(d.before), c.After.Date, err))
 			continue
 		}
 		pictures = append(pictures, p)

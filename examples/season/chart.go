@@ -18,7 +18,7 @@ func (r *report) Pictures(invented bool) ([]command.Picture, error) {
 			Pool: s.pool,
 		})
 		if err != nil {
-			errs = append(errs, fmt.Errorf("season: %s: %w", s.Swimmer, err))
+			errs = append(errs, fmt.Errorf("season: %s, %s to %s: %w", s.Swimmer, s.Tests[0].Date, s.Tests[len(s.Tests)-1].Date, err))
 			continue
 		}
 		pictures = append(pictures, p)

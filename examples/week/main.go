@@ -70,10 +70,11 @@ func run(args []string, stdout, stderr io.Writer) int {
 		flags.PrintDefaults()
 		fmt.Fprint(stderr, weekHelp)
 	}
-	if err := flags.Parse(args); err != nil {
+	if err := command.Parse(flags, args, stderr, "the week"); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
 			return 0
 		}
+		fmt.Fprintln(stderr, err)
 		return 1
 	}
 	status := 0
@@ -85,7 +86,6 @@ func run(args []string, stdout, stderr io.Writer) int {
 	}
 	if n := flags.NArg(); n > 1 {
 		fail(fmt.Errorf("week: found %d weeks, expected at most one", n))
-		flags.Usage()
 		return status
 	}
 

@@ -254,11 +254,14 @@ func TestBadInput(t *testing.T) {
 	broken := write(t, "sheet.csv", "swimmer,date,pool,distance,repeat,time,lactate\nAnn,2025-01-18,25 yd,400,1,6:75,1.2\n")
 	flat := write(t, "flat.csv", "swimmer,date,pool,distance,repeat,time,lactate\nAnn,2025-01-18,25 yd,400,1,6:00,1.2\n")
 	missing := filepath.Join(t.TempDir(), "none.csv")
-	for _, args := range [][]string{{missing}, {"a", "b"}, {"-colour"}, {"-test", missing}, {"-test", broken}, {"-test", flat}, {"-scheme", "none"}} {
+	for _, args := range [][]string{{missing}, {"a", "b"}, {"-colour"}, {"week.csv", "-json"}, {"-test", missing}, {"-test", broken}, {"-test", flat}, {"-scheme", "none"}} {
 		stdout, stderr, status := execute(t, args...)
 		if status != 1 || stderr == "" || stdout != "" {
 			t.Errorf("%v: status %d, standard error %q, standard output %q", args, status, stderr, stdout)
 		}
+	}
+	if _, stderr, _ := execute(t, "week.csv", "-json"); stderr != "week: found -json after \"week.csv\": flags come before the week\n" {
+		t.Errorf("standard error %q", stderr)
 	}
 	if _, _, status := execute(t, "-h"); status != 0 {
 		t.Errorf("help: status %d", status)

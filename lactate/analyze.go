@@ -125,7 +125,7 @@ func prepare(t Test, o Options) (*Analysis, error) {
 	a.test = t
 	a.test.Stages = slices.Clip(a.stages)
 	for _, s := range t.Stages {
-		if !(s.Lactate > 0) {
+		if !s.sampled() {
 			a.test.Stages = append(a.test.Stages, s) // lost, but it took its time
 		}
 	}

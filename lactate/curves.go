@@ -174,7 +174,7 @@ var errFewSampled = errors.New("no two stages with a lactate sample at different
 func testedRange(t Test) (lo, hi float64, err error) {
 	lo, hi = math.Inf(1), math.Inf(-1)
 	for i := range t.Stages {
-		if s := &t.Stages[i]; s.Lactate > 0 {
+		if s := &t.Stages[i]; s.sampled() {
 			lo, hi = min(lo, s.Intensity), max(hi, s.Intensity)
 		}
 	}

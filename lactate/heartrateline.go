@@ -111,27 +111,28 @@ func FitHeartRate(t Test, o HeartRateOptions) (*HeartRateLine, error) {
 	if err := errors.Join(err, t.Check()); err != nil {
 		return nil, err
 	}
-	var taken []Stage
-	for _, s := range t.Stages {
+	var taken []int // stages, in order of intensity
+	for i, s := range t.Stages {
 		if s.HeartRate > 0 {
-			taken = append(taken, s)
+			taken = append(taken, i)
 		}
 	}
-	slices.SortStableFunc(taken, func(a, b Stage) int { return cmp.Compare(a.Intensity, b.Intensity) })
+	at := func(i int) float64 { return t.Stages[i].Intensity }
+	slices.SortStableFunc(taken, func(a, b int) int { return cmp.Compare(at(a), at(b)) })
 	if o.WithoutLast {
 		last := t.highest() // which may have no heart rate
-		taken = slices.DeleteFunc(taken, func(s Stage) bool { return s.Intensity == last })
+		taken = slices.DeleteFunc(taken, func(i int) bool { return at(i) == last })
 	}
 	n := len(taken)
 	if n < 3 {
 		return nil, fmt.Errorf("lactate: heart rate: %w: found %d with a heart rate, expected at least 3", ErrTooFewStages, n)
 	}
-	if taken[0].Intensity == taken[n-1].Intensity {
-		return nil, fmt.Errorf("lactate: heart rate: %w: found one intensity, %v, in all of them, expected at least 2 different ones", ErrTooFewStages, taken[0].Intensity)
+	if at(taken[0]) == at(taken[n-1]) {
+		return nil, fmt.Errorf("lactate: heart rate: %w: found one intensity, %v, in all of them, expected at least 2 different ones", ErrTooFewStages, at(taken[0]))
 	}
 	xs, ys := make([]float64, n), make([]float64, n)
-	for i, s := range taken {
-		xs[i], ys[i] = s.Intensity, s.HeartRate
+	for i, k := range taken {
+		xs[i], ys[i] = at(k), t.Stages[k].HeartRate
 	}
 	l := &HeartRateLine{Stages: n, Lowest: xs[0], Highest: xs[n-1], Confidence: o.Confidence}
 	l.fit(xs, ys)
@@ -143,7 +144,7 @@ func FitHeartRate(t Test, o HeartRateOptions) (*HeartRateLine, error) {
 	if !(l.Slope > 0) {
 		return nil, ErrHeartRateNotRising
 	}
-	l.warn(xs, ys)
+	l.warn(xs, ys, taken)
 	return l, nil
 }
 
@@ -179,8 +180,9 @@ func (t Test) highest() float64 {
 	return x
 }
 
-// warn looks at each stage with the line of the others.
-func (l *HeartRateLine) warn(xs, ys []float64) {
+// warn looks at each stage with the line of the others; stages are their indices
+// as they were given.
+func (l *HeartRateLine) warn(xs, ys []float64, stages []int) {
 	add := func(c WarningKind, format string, args ...any) {
 		l.Warnings = append(l.Warnings, Warning{c, fmt.Sprintf(format, args...)})
 	}
@@ -218,7 +220,7 @@ func (l *HeartRateLine) warn(xs, ys []float64) {
 			if deleted < 0 {
 				side = "below"
 			}
-			add(HeartRateStrays, "stage %d has a heart rate of %.0f /min, %.0f %s the line of the others: did the strap slip, or the count?", i+1, ys[i], math.Abs(deleted), side)
+			add(HeartRateStrays, "stage %d has a heart rate of %.0f /min, %.0f %s the line of the others: did the strap slip, or the count?", stages[i]+1, ys[i], math.Abs(deleted), side)
 		}
 	}
 }

@@ -34,7 +34,7 @@ func (e *OutsideRangeError) Unwrap() error { return ErrOutsideRange }
 var errNotFitted = errors.New("lactate: heart rate: found a line that was not fitted, expected one from FitHeartRate")
 
 // fitted tells whether the line can be read.
-func (l *HeartRateLine) fitted() bool { return l != nil && l.sxx > 0 && l.Stages > 2 }
+func (l *HeartRateLine) fitted() bool { return l != nil && l.sxx > 0 }
 
 // inside returns an error unless x lies in the tested range of a line.
 func (l *HeartRateLine) inside(x float64) error {

@@ -113,7 +113,7 @@ func (f *Influenced) weigh() {
 func inOrder(t Test) []int {
 	var out []int
 	for i, s := range t.Stages {
-		if s.Lactate > 0 {
+		if s.sampled() {
 			out = append(out, i)
 		}
 	}

@@ -68,7 +68,7 @@ func (f *logLogFit) fit(t Test) (lo, hi float64, err error) {
 	}
 	f.xs, f.ys = f.xs[:0], f.ys[:0]
 	for i := range t.Stages {
-		if s := &t.Stages[i]; s.Lactate > 0 {
+		if s := &t.Stages[i]; s.sampled() {
 			f.xs = append(f.xs, math.Log(s.Intensity))
 			f.ys = append(f.ys, math.Log(s.Lactate))
 		}

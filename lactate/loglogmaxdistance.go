@@ -35,7 +35,7 @@ func (m LogLogMaxDistance) Locate(t Test, c Curve) (float64, error) {
 	between := false
 	for i := range t.Stages {
 		s := &t.Stages[i]
-		between = between || s.Lactate > 0 && s.Intensity > lo && s.Intensity < hi
+		between = between || s.sampled() && s.Intensity > lo && s.Intensity < hi
 	}
 	if !between {
 		return 0, errLogLogLast

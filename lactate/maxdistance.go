@@ -114,7 +114,7 @@ var errNoBend = fmt.Errorf("lactate: distance from a chord: %w: the curve has no
 func measuredAt(t Test, x float64) float64 {
 	sum, n := 0.0, 0.0
 	for i := range t.Stages {
-		if s := &t.Stages[i]; s.Intensity == x && s.Lactate > 0 {
+		if s := &t.Stages[i]; s.Intensity == x && s.sampled() {
 			sum += s.Lactate
 			n++
 		}

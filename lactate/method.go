@@ -97,14 +97,14 @@ var errNoCurve = errors.New("lactate: found no curve, expected one fitted to the
 // interval.
 func ordered(t Test) []Stage {
 	n := 0
-	for n < len(t.Stages) && t.Stages[n].Lactate > 0 {
+	for n < len(t.Stages) && t.Stages[n].sampled() {
 		if n > 0 && t.Stages[n].Intensity < t.Stages[n-1].Intensity {
 			return t.Sampled()
 		}
 		n++
 	}
 	for i := n; i < len(t.Stages); i++ {
-		if t.Stages[i].Lactate > 0 {
+		if t.Stages[i].sampled() {
 			return t.Sampled()
 		}
 	}

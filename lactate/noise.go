@@ -112,7 +112,7 @@ func (n Noise) validate() error {
 	if math.IsNaN(n.Weight) || n.Weight > 0 && n.Weight < leastWeight {
 		errs = append(errs, fmt.Errorf("lactate: noise: weight: found %v, expected a number of observations, at least %v", n.Weight, leastWeight))
 	}
-	if n.orDefault().variance(0) == 0 && n.orDefault().Relative == 0 {
+	if n.orDefault().variance(1) == 0 {
 		errs = append(errs, errors.New("lactate: noise: found no lactate error at all, expected Absolute, Relative or Resolution above zero"))
 	}
 	return errors.Join(errs...)

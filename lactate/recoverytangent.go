@@ -132,11 +132,11 @@ func effortTime(t Test, buf moments) (axis moments, stop float64, err error) {
 			return nil, 0, fmt.Errorf("lactate: recovery tangent: %w: the duration of stage %d in order of intensity", ErrMissing, i+1)
 		}
 		stop += s.Duration.Seconds()
-		if s.Lactate > 0 {
+		if s.sampled() {
 			buf = append(buf, moment{stop, s.Intensity})
 		}
 	}
-	if !(stages[len(stages)-1].Lactate > 0) {
+	if !stages[len(stages)-1].sampled() {
 		return nil, 0, fmt.Errorf("lactate: recovery tangent: %w: the lactate of the last stage", ErrMissing)
 	}
 	return buf, stop, nil
@@ -246,11 +246,11 @@ func PeakLactate(t Test) (Peak, error) {
 func highestStage(t Test) float64 {
 	var hi Stage
 	for _, s := range t.Stages {
-		if s.Intensity > hi.Intensity || s.Intensity == hi.Intensity && s.Lactate > 0 {
+		if s.Intensity > hi.Intensity || s.Intensity == hi.Intensity && s.sampled() {
 			hi = s
 		}
 	}
-	if hi.Lactate > 0 {
+	if hi.sampled() {
 		return hi.Intensity
 	}
 	return 0

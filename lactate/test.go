@@ -29,6 +29,9 @@ type Stage struct {
 	Duration time.Duration `json:"duration_ns,omitzero"`
 }
 
+// sampled reports whether the stage has a lactate sample.
+func (s *Stage) sampled() bool { return s.Lactate > 0 }
+
 // RecoverySample is a lactate sample taken after the last stage of a test,
 // while the athlete rests. The zero value is no sample.
 type RecoverySample struct {
@@ -122,7 +125,7 @@ func nonNegative(v float64) bool { return v >= 0 && v <= math.MaxFloat64 }
 func (t Test) Sampled() []Stage {
 	out := make([]Stage, 0, len(t.Stages))
 	for _, s := range t.Stages {
-		if s.Lactate > 0 {
+		if s.sampled() {
 			out = append(out, s)
 		}
 	}

@@ -76,7 +76,7 @@ func turnPoints(t Test) (lower, upper float64, err error) {
 func (f *turnFit) fit(t Test) error {
 	f.xs, f.ys = f.xs[:0], f.ys[:0]
 	for i := range t.Stages {
-		if s := &t.Stages[i]; s.Lactate > 0 {
+		if s := &t.Stages[i]; s.sampled() {
 			f.xs = append(f.xs, s.Intensity)
 			f.ys = append(f.ys, s.Lactate)
 		}

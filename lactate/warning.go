@@ -51,7 +51,7 @@ const (
 // in which they were given, by their order of intensity.
 func numbered(stages []Stage) (out []int) {
 	for i, s := range stages {
-		if s.Lactate > 0 {
+		if s.sampled() {
 			out = append(out, i+1)
 		}
 	}

@@ -48,7 +48,7 @@ type change struct {
 	line, col  int
 	what, into string
 	alone      bool   // in a const declaration: compiled on its own
-	within     string // the function; empty outside
+	within     string // the function, or the constant outside one
 }
 
 func (c change) String() string {
@@ -130,6 +130,10 @@ func (v visitor) Visit(n ast.Node) ast.Visitor {
 		v.within = n.Name.Name
 	case *ast.GenDecl:
 		v.inConst = n.Tok == token.CONST
+	case *ast.ValueSpec:
+		if v.within == "" {
+			v.within = n.Names[0].Name
+		}
 	case *ast.CallExpr:
 		if !counts(n) {
 			return nil
@@ -174,7 +178,16 @@ func (v visitor) failed(n *ast.ReturnStmt) bool {
 		return false
 	}
 	for _, r := range n.Results[:len(n.Results)-1] {
-		if l, ok := r.(*ast.BasicLit); !ok || l.Kind == token.STRING {
+		switch r := r.(type) {
+		case *ast.BasicLit:
+			if r.Kind == token.STRING {
+				return false
+			}
+		case *ast.Ident:
+			if r.Name != "nil" {
+				return false
+			}
+		default:
 			return false
 		}
 	}

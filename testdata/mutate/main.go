@@ -155,8 +155,8 @@ func mutate(path string, o options) error {
 	return nil
 }
 
-// explained reads the functions in which a change can go unnoticed though the
-// tests are sound, and why: lines of file, function and reason.
+// explained reads the functions, or constants outside them, in which a change can
+// go unnoticed though the tests are sound, and why: lines of file, name and reason.
 func explained(p *pkg) (map[string]string, error) {
 	rel, err := filepath.Rel(p.Module.Dir, p.Dir)
 	if err != nil {

@@ -133,7 +133,7 @@ func mutate(path string, o options) error {
 			noticed[m.kind]++
 			continue
 		}
-		if reason := reasons[filepath.Base(m.file.name)+" "+m.within]; reason != "" {
+		if reason := reasons[filepath.Base(m.file.name)+" "+m.within]; reason != "" && (m.kind == kindEdge || !strings.HasPrefix(reason, "ties: ")) {
 			why[m.kind]++
 			if o.verbose {
 				fmt.Printf("not noticed: %v: %s\n", m, reason)
@@ -156,7 +156,8 @@ func mutate(path string, o options) error {
 }
 
 // explained reads the functions, or constants outside them, in which a change can
-// go unnoticed though the tests are sound, and why: lines of file, name and reason.
+// go unnoticed though the tests are sound, and why: lines of file, name and reason. A reason
+// that begins with "ties: " is one for the edges of comparisons alone.
 func explained(p *pkg) (map[string]string, error) {
 	rel, err := filepath.Rel(p.Module.Dir, p.Dir)
 	if err != nil {

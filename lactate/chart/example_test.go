@@ -44,6 +44,32 @@ func ExampleOneTest() {
 	// true true
 }
 
+// Two invented tests and how far the curve moved between them.
+func ExampleTwoTests() {
+	var before, after lactate.Test
+	for i, y := range []float64{1.5, 1.7, 2.3, 3.0, 4.7, 9.9} {
+		v := []float64{1.040, 1.068, 1.101, 1.131, 1.171, 1.224}[i]
+		before.Stages = append(before.Stages, lactate.Stage{Intensity: v, Lactate: y})
+		after.Stages = append(after.Stages, lactate.Stage{Intensity: v + 0.02, Lactate: y})
+	}
+	c, err := lactate.Compare(before, after, lactate.Options{})
+	if err != nil {
+		log.Fatal(err)
+	}
+	p, err := chart.TwoTests(before, after, c, chart.Options{Title: "Robin Vale", Before: "January", After: "March"})
+	if err != nil {
+		log.Fatal(err)
+	}
+	var page bytes.Buffer
+	if err := p.WritePNG(&page); err != nil {
+		log.Fatal(err)
+	}
+	said, _, _ := strings.Cut(p.String(), " Beyond")
+	fmt.Println(said)
+	// Output:
+	// Lactate in mmol/L against speed in m/s of two tests, January and March, each with a fitted curve (exponential). Shift +0.020 m/s.
+}
+
 // The strokes of a record, as package protocol reads them, against speed.
 func ExampleTechnique() {
 	records, err := protocol.ReadSheet(bytes.NewReader(sheets.Single())) // invented

@@ -29,3 +29,25 @@ func ExampleThresholds() {
 	// | LT1 | fitted lowest + 0.5 mmol/L | 1:24.1 | 1.088 |  | 2.0 | 138 |
 	// | LT2 | Dmax | 1:19.2 | 1.154 |  | 3.8 | 160 |
 }
+
+// How far the curve moved between two invented tests, each of the second 0.02 m/s
+// faster at the same lactate, for a screen of fixed-width letters.
+func ExampleChange() {
+	var before, after lactate.Test
+	for i, y := range []float64{1.5, 1.7, 2.3, 3.0, 4.7, 9.9} {
+		v := []float64{1.040, 1.068, 1.101, 1.131, 1.171, 1.224}[i]
+		before.Stages = append(before.Stages, lactate.Stage{Intensity: v, Lactate: y})
+		after.Stages = append(after.Stages, lactate.Stage{Intensity: v + 0.02, Lactate: y})
+	}
+	c, err := lactate.Compare(before, after, lactate.Options{Methods: []lactate.Method{}})
+	if err != nil {
+		log.Fatal(err)
+	}
+	t := table.Change(c, table.Options{})
+	for _, row := range t.Rows[:2] {
+		fmt.Println(row[0]+":", row[1]+" m/s:", row[5])
+	}
+	// Output:
+	// shift of the curve, measurement error alone: +0.020 m/s: moved right
+	// shift of the curve, with day-to-day variation: +0.020 m/s: no change that these tests could see
+}

@@ -1,6 +1,7 @@
 package protocol_test
 
 import (
+	"errors"
 	"math"
 	"strings"
 	"testing"
@@ -172,7 +173,10 @@ func TestStrings(t *testing.T) {
 		}
 	}
 	var zero protocol.Plan
-	if zero.Duration() != 0 || zero.Samples() != 0 || zero.Distance() != 0 || zero.Rest() != nil || (protocol.Target{}).Split(100) != 0 || (protocol.Target{}).Speed() != 0 {
+	if zero.Duration() != 0 || zero.Samples() != 0 || zero.Distance() != 0 || zero.Rest() != nil || (protocol.Target{}).Split(100) != 0 {
 		t.Error("the zero plan is not nothing")
+	}
+	if v, err := (protocol.Target{}).Speed(); v != 0 || !errors.Is(err, pace.ErrValue) {
+		t.Errorf("speed of no repeat %v, error %v", v, err)
 	}
 }

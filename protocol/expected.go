@@ -59,7 +59,7 @@ func (c candidate) curve() *curve.Exponential {
 func (c candidate) test(targets []Target) lactate.Test {
 	t := lactate.Test{Stages: make([]lactate.Stage, len(targets))}
 	for i, r := range targets {
-		v := r.Speed().MetresPerSecond()
+		v := r.speed().MetresPerSecond()
 		t.Stages[i] = lactate.Stage{Intensity: v, Lactate: c.lactate(v), Duration: r.Time}
 	}
 	return t

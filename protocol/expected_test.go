@@ -36,7 +36,7 @@ func sameAgain(t interface{ Fatal(...any) }, of lactate.Test) protocol.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return *p
+	return p
 }
 
 // D: two tests that differ by a shift alone say of the curve what the later one

@@ -107,7 +107,7 @@ func (p Plan) Outlook(e Expected, o lactate.Options) (*Outlook, error) {
 }
 
 // final is the speed of the last repeat.
-func (p Plan) final() float64 { return p.Repeats[len(p.Repeats)-1].Speed().MetresPerSecond() }
+func (p Plan) final() float64 { return p.Repeats[len(p.Repeats)-1].speed().MetresPerSecond() }
 
 // forecastable says whether the targets determine what is forecast.
 func (p Plan) forecastable(least int) error {
@@ -115,10 +115,10 @@ func (p Plan) forecastable(least int) error {
 		return fmt.Errorf("%w: found %d repeats, want %d or more", ErrForecast, len(p.Repeats), least)
 	}
 	for i, t := range p.Repeats {
-		if !(t.Speed() > 0) {
+		if !(t.speed() > 0) {
 			return fmt.Errorf("%w: repeat %d has no target", ErrForecast, t.Number)
 		}
-		if i > 0 && !(t.Speed() > p.Repeats[i-1].Speed()) {
+		if i > 0 && !(t.speed() > p.Repeats[i-1].speed()) {
 			return fmt.Errorf("%w: repeat %d is not faster than repeat %d", ErrForecast, t.Number, p.Repeats[i-1].Number)
 		}
 	}

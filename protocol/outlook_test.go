@@ -21,7 +21,7 @@ func evenPlan(t interface{ Fatal(...any) }, repeats int, first, last time.Durati
 	if err != nil {
 		t.Fatal(err)
 	}
-	return *p
+	return p
 }
 
 // Of a swimmer whose curve is known, the forecast is the delta method on that
@@ -200,11 +200,11 @@ func TestPropBetter(t *testing.T) {
 				t.Fatalf("repeat %+v", target)
 			}
 			if i > 0 && b.Plan.Repeats[i-1].Time-target.Time < r.Least {
-				t.Fatalf("targets %v", seconds(&b.Plan))
+				t.Fatalf("targets %v", seconds(b.Plan))
 			}
 		}
 		if b.Plan.Repeats[0].Time != p.Repeats[0].Time || b.Plan.Repeats[n-1].Time != p.Repeats[n-1].Time {
-			t.Fatalf("ends of %v", seconds(&b.Plan))
+			t.Fatalf("ends of %v", seconds(b.Plan))
 		}
 		if !slices.Equal(b.Plan.Rest(), p.Rest()) {
 			t.Fatalf("rests %v, want %v", b.Plan.Rest(), p.Rest())
@@ -217,7 +217,7 @@ func TestPropBetter(t *testing.T) {
 			return
 		}
 		again, err := p.Better(aim, protocol.Expected{}, lactate.Options{}, r)
-		if err != nil || !slices.Equal(seconds(&again.Plan), seconds(&b.Plan)) {
+		if err != nil || !slices.Equal(seconds(again.Plan), seconds(b.Plan)) {
 			t.Fatalf("a second time %v, error %v", again, err)
 		}
 	})
@@ -247,7 +247,7 @@ func TestEvenStepsAsGood(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !b.AsGood || !slices.Equal(seconds(&b.Plan), []float64{320, 316, 312, 308, 304, 300}) {
+	if !b.AsGood || !slices.Equal(seconds(b.Plan), []float64{320, 316, 312, 308, 304, 300}) {
 		t.Errorf("%+v", b)
 	}
 }

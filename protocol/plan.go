@@ -30,9 +30,13 @@ type Target struct {
 	Leave    time.Duration // when it starts, counted from the start of the first
 }
 
-// Speed returns the mean speed (m/s); zero for a repeat without a time.
-func (t Target) Speed() pace.Speed {
-	v, err := pace.Over(t.Distance, t.Time)
+// Speed returns the mean speed (m/s). It returns an error that wraps
+// [pace.ErrValue] for a repeat without a time.
+func (t Target) Speed() (pace.Speed, error) { return pace.Over(t.Distance, t.Time) }
+
+// speed is zero for a repeat without a time.
+func (t Target) speed() pace.Speed {
+	v, err := t.Speed()
 	if err != nil {
 		return 0
 	}

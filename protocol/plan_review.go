@@ -94,7 +94,7 @@ func (p Plan) reviewSteps(add adder) {
 		if a.Time == 0 || b.Time == 0 {
 			continue
 		}
-		step := b.Speed() - a.Speed()
+		step := b.speed() - a.speed()
 		ahead := a.Split(p.Pool.Per100()) - b.Split(p.Pool.Per100())
 		saved := time.Duration(float64(ahead) * float64(b.Distance/p.Pool.Per100()))
 		switch {
@@ -110,7 +110,7 @@ func (p Plan) reviewSteps(add adder) {
 
 // reviewThreshold asks whether the threshold is bracketed.
 func (p Plan) reviewThreshold(k Known, add adder) {
-	low, high := p.Repeats[0].Speed(), p.Repeats[len(p.Repeats)-1].Speed()
+	low, high := p.Repeats[0].speed(), p.Repeats[len(p.Repeats)-1].speed()
 	if !(k.Threshold > 0) || !(high > low && low > 0) {
 		return
 	}

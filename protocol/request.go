@@ -90,16 +90,16 @@ func (e *RequestError) Error() string {
 
 // NewPlan makes a plan. The error joins a [*RequestError] for everything that
 // is wrong with the request.
-func NewPlan(q Request) (*Plan, error) {
+func NewPlan(q Request) (Plan, error) {
 	q = q.withDefaults()
 	if err := q.check(); err != nil {
-		return nil, err
+		return Plan{}, err
 	}
 	times, err := q.times()
 	if err != nil {
-		return nil, err
+		return Plan{}, err
 	}
-	p := &Plan{Swimmer: q.Swimmer, Date: q.Date, Pool: q.Pool, WarmUp: q.WarmUp, After: slices.Clone(q.After)}
+	p := Plan{Swimmer: q.Swimmer, Date: q.Date, Pool: q.Pool, WarmUp: q.WarmUp, After: slices.Clone(q.After)}
 	leave := time.Duration(0)
 	for i, t := range times {
 		p.Repeats = append(p.Repeats, Target{Number: i + 1, Distance: q.Distance, Time: t, AllOut: i == len(times)-1, Leave: leave})
@@ -108,7 +108,7 @@ func NewPlan(q Request) (*Plan, error) {
 			rest = q.SendOff - t
 		}
 		if rest < 0 && i < len(times)-1 {
-			return nil, &RequestError{"SendOff", pace.FormatTime(q.SendOff, -1), fmt.Sprintf("no less than the time of repeat %d, %s", i+1, pace.FormatTime(t, -1))}
+			return Plan{}, &RequestError{"SendOff", pace.FormatTime(q.SendOff, -1), fmt.Sprintf("no less than the time of repeat %d, %s", i+1, pace.FormatTime(t, -1))}
 		}
 		leave += t + rest
 	}

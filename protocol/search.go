@@ -25,7 +25,7 @@ type search struct {
 }
 
 func newSearch(even Plan, all []candidate, e Expected, o lactate.Options, aim Aim) (*search, error) {
-	first := even.Repeats[0].Speed().MetresPerSecond()
+	first := even.Repeats[0].speed().MetresPerSecond()
 	s := &search{plan: even, noise: o.Noise, aim: aim, scale: even.final() - first}
 	for _, c := range all {
 		t := c.test(even.Repeats)

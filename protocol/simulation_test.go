@@ -34,13 +34,22 @@ func swimmers() []swimmer {
 // of the curve [m/s].
 func (s swimmer) test(p protocol.Plan, shift float64) lactate.Test {
 	var t lactate.Test
-	last := p.Repeats[len(p.Repeats)-1].Speed().MetresPerSecond()
+	last := speedOf(p.Repeats[len(p.Repeats)-1])
 	for _, r := range p.Repeats {
-		v := r.Speed().MetresPerSecond()
+		v := speedOf(r)
 		y := s.asymptote + (s.final-s.asymptote)*math.Exp(s.rate*(v-shift-last))
 		t.Stages = append(t.Stages, lactate.Stage{Intensity: v, Lactate: y, Duration: r.Time})
 	}
 	return t
+}
+
+// speedOf is the speed of a target [m/s].
+func speedOf(r protocol.Target) float64 {
+	v, err := r.Speed()
+	if err != nil {
+		panic(err)
+	}
+	return v.MetresPerSecond()
 }
 
 // noisy draws one test: analyser and drop, and the watch.
@@ -62,7 +71,7 @@ func sixOf400(t testing.TB) protocol.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return *p
+	return p
 }
 
 // The forecast width is the width that Analyze reports, on average, within
@@ -89,7 +98,7 @@ func TestForecastAgainstAnalyze(t *testing.T) {
 			s := swimmer{1.1 + 0.3*rng.NormFloat64(), 9 + 3*rng.NormFloat64(), math.Sqrt(11*22) * math.Exp(math.Log(2)/2*rng.NormFloat64())}
 			s.asymptote = max(s.asymptote, 0.2)
 			s.final = max(s.final, s.asymptote+1)
-			a, err := lactate.Analyze(s.noisy(*p, 0, rng), lactate.Options{Resamples: 200, Methods: []lactate.Method{}, Seed: rng.Uint64()})
+			a, err := lactate.Analyze(s.noisy(p, 0, rng), lactate.Options{Resamples: 200, Methods: []lactate.Method{}, Seed: rng.Uint64()})
 			if err != nil {
 				continue
 			}
@@ -164,7 +173,7 @@ func TestBetterAgainstEvenSteps(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Logf("targets %v instead of %v s", seconds(&b.Plan), seconds(&b.Even))
+	t.Logf("targets %v instead of %v s", seconds(b.Plan), seconds(b.Even))
 	var ratio [3]float64
 	all := swimmers()
 	for _, s := range all {

@@ -28,7 +28,11 @@ func (c *planned) draw(p protocol.Plan) error {
 	}
 	var repeats []chart.Repeat
 	for _, t := range p.Repeats {
-		repeats = append(repeats, chart.Repeat{Intensity: t.Speed().MetresPerSecond(), AllOut: t.AllOut})
+		v, err := t.Speed()
+		if err != nil {
+			return fmt.Errorf("-chart: repeat %d: %w", t.Number, err)
+		}
+		repeats = append(repeats, chart.Repeat{Intensity: v.MetresPerSecond(), AllOut: t.AllOut})
 	}
 	title := "Plan"
 	if p.Swimmer != "" {

@@ -30,16 +30,16 @@ func (c *planned) print(w io.Writer) error {
 		p.Next = later[0]
 	}
 	if (c.csv || c.page) && !c.better {
-		return errors.Join(c.draw(*p), c.write(w, *p))
+		return errors.Join(c.draw(p), c.write(w, p))
 	}
 	b, unable := p.Better(c.aim, c.expected, lactate.Options{}, protocol.Rules{})
 	if unable != nil && (!errors.Is(unable, protocol.ErrForecast) || c.csv || c.page) {
 		return unable
 	}
 	if unable != nil {
-		b = &protocol.Better{Plan: *p, AsGood: true}
+		b = &protocol.Better{Plan: p, AsGood: true}
 	}
-	toSwim := *p
+	toSwim := p
 	if c.better {
 		toSwim = b.Plan
 	}
@@ -54,14 +54,14 @@ func (c *planned) print(w io.Writer) error {
 		command.Paragraph(&out, "", "Invented data. A swimmer of your own: go run ./examples/plan -best 4:56, or -last your-sheet.csv; -h for more")
 		out.WriteString("\n")
 	}
-	c.title(&out, *p)
-	c.targets(&out, *p, b)
+	c.title(&out, p)
+	c.targets(&out, p, b)
 	if unable != nil {
 		out.WriteString("\nWhat will it be able to tell?\n")
 		command.Paragraph(&out, "  ", strings.TrimPrefix(unable.Error(), "protocol: "))
 	} else {
 		asGood(&out, c.aim, b)
-		if err := c.telling(&out, *p, b); err != nil {
+		if err := c.telling(&out, p, b); err != nil {
 			return err
 		}
 	}
@@ -77,7 +77,7 @@ func (c *planned) print(w io.Writer) error {
 			}
 		}
 	}
-	c.calendar(&out, *p, later)
+	c.calendar(&out, p, later)
 	out.WriteString("\nCautions\n")
 	for _, line := range protocol.Cautions() {
 		command.Paragraph(&out, "  - ", line)

@@ -89,7 +89,7 @@ func reportOn(rec protocol.Record) *report {
 	for _, w := range exponential.Warnings {
 		said[w.Text] = true
 		if w.Kind != lactate.LostSamples && w.Kind != lactate.FewStages { // the review says these
-			caution("%s", w.Text)
+			caution("%s", command.OfRepeats(w.Text, rec))
 		}
 	}
 	for i, th := range []lactate.Threshold{exponential.LT1, exponential.LT2} {
@@ -106,7 +106,7 @@ func reportOn(rec protocol.Record) *report {
 	} else {
 		for _, w := range cubic.Warnings {
 			if !said[w.Text] {
-				caution("on the cubic, %s", w.Text)
+				caution("on the cubic, %s", command.OfRepeats(w.Text, rec))
 			}
 		}
 		r.addOtherCurve(exponential, cubic)
@@ -252,11 +252,15 @@ func (r *report) addNext(rec protocol.Record, a *lactate.Analysis) error {
 	r.target = plan.Repeats
 	r.Next = &nextTest{Date: plan.Date.Format(time.DateOnly), Rest: plan.Rest()[0].Seconds()}
 	for _, t := range plan.Repeats {
+		v, err := t.Speed()
+		if err != nil {
+			return err
+		}
 		out := target{
 			Number: t.Number, Distance: t.Distance.Metres(), Time: t.Time.Seconds(), AllOut: t.AllOut,
-			Speed: t.Speed().MetresPerSecond(), Leave: t.Leave.Seconds(),
+			Speed: v.MetresPerSecond(), Leave: t.Leave.Seconds(),
 		}
-		out.Per100Yd, out.Per100M = per100(t.Speed())
+		out.Per100Yd, out.Per100M = per100(v)
 		r.Next.Repeats = append(r.Next.Repeats, out)
 	}
 	return nil

@@ -289,7 +289,7 @@ func TestNamesTest(t *testing.T) {
 	for _, part := range []string{
 		"retest: Ann, 2025-06-01: lactate falls as speed rises",
 		"retest: Bo, 2025-03-01: the samples do not settle a curve",
-		"retest: Bo, 2025-06-01: too few stages: found 2",
+		"retest: Bo, 2025-06-01: too few repeats: found 2",
 	} {
 		if !strings.Contains(stderr, part) {
 			t.Errorf("standard error lacks %q:\n%s", part, stderr)

@@ -216,10 +216,10 @@ func compare(before, after protocol.Record) (*comparison, error) {
 	}
 	for _, w := range change.Warnings {
 		if w.Kind == lactate.ShapeChanged {
-			c.But = append(c.But, w.Text)
+			c.But = append(c.But, command.OfRepeats(w.Text, after))
 			continue
 		}
-		caution("%s", w.Text)
+		caution("%s", command.OfRepeats(w.Text, after))
 	}
 	for _, t := range []struct {
 		rec protocol.Record
@@ -230,7 +230,7 @@ func compare(before, after protocol.Record) (*comparison, error) {
 			caution("%s: rows with faults: %d, listed on standard error; what could not be read is left out", day, n)
 		}
 		for _, w := range t.a.Warnings {
-			caution("%s: %s", day, w.Text)
+			caution("%s: %s", day, command.OfRepeats(w.Text, t.rec))
 		}
 	}
 	return c, nil

@@ -131,7 +131,7 @@ func TestLeftOut(t *testing.T) {
 	sheet := head + sheetOf("Ann", "2025-01-04", 1.16) + sheetOf("Ann", "2025-03-01", 1.17) +
 		"Ann,2025-05-01,50 m,400,1,6:00,1.2\n" + sheetOf("Bo", "2025-01-04", 1.16)
 	stdout, stderr, status := execute(t, sheet, "-json", "-")
-	if status != 1 || !strings.Contains(stderr, "season: Ann, 2025-05-01: too few stages") || !strings.Contains(stderr, "season: Bo: found one test with a curve, of 2025-01-04, expected two or more") {
+	if status != 1 || !strings.Contains(stderr, "season: Ann, 2025-05-01: too few repeats") || !strings.Contains(stderr, "season: Bo: found one test with a curve, of 2025-01-04, expected two or more") {
 		t.Errorf("status %d, standard error %q", status, stderr)
 	}
 	var o struct{ Report report }

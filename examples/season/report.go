@@ -211,7 +211,7 @@ func (s *season) addCautions(used []protocol.Record, fit *lactate.Season) {
 			strings.Join(pools[:n-1], ", ")+" and "+pools[n-1])
 	}
 	for _, w := range fit.Warnings {
-		caution("%s", w.Text)
+		caution("%s", command.OfRepeats(w.Text, used[0]))
 	}
 	for i, st := range fit.Tests {
 		day := command.Day(st.Date)
@@ -219,7 +219,7 @@ func (s *season) addCautions(used []protocol.Record, fit *lactate.Season) {
 			caution("%s: rows with faults: %d, listed on standard error; what could not be read is left out", day, n)
 		}
 		for _, w := range st.Analysis.Warnings {
-			caution("%s: %s", day, w.Text)
+			caution("%s: %s", day, command.OfRepeats(w.Text, used[i]))
 		}
 	}
 	if len(used) < 4 {

@@ -261,7 +261,7 @@ func TestBadInput(t *testing.T) {
 		{"empty", "", []string{"found nothing"}, 0, 0},
 		{"a time that is none", head + good + "Bob,2025-01-18,50 m,400,1,4:75,1.2,\n", []string{"line 8", `"4:75"`}, 2, 1},
 		{"a fault in a good test", head + good + "Ann,2025-01-18,50 m,400,7,4:75,1.2,\n", []string{"line 8"}, 1, 1},
-		{"one repeat", head + alone + good, []string{"Bob", "too few stages"}, 2, 1},
+		{"one repeat", head + alone + good, []string{"Bob", "too few repeats"}, 2, 1},
 		{"lactate falls", head + strings.NewReplacer(",1.2,", ",9.8,", ",9.8,", ",1.2,", ",5.6,", ",1.4,", ",1.4,", ",5.6,").Replace(good), []string{"lactate falls"}, 1, 0},
 		{"no lactate", head + strings.NewReplacer(",1.2,", ",,", ",1.4,", ",,", ",1.9,", ",,", ",3.1,", ",,").Replace(good), []string{"found 2"}, 1, 0},
 	} {

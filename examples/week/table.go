@@ -103,7 +103,7 @@ func tableOf(rec protocol.Record, scheme zones.Scheme) (*zones.Table, *lactate.H
 		if w.Kind == lactate.FewHeartRates && left != "" {
 			continue // that the test has too few would not be true
 		}
-		table.Warnings = append(table.Warnings, w.Text)
+		table.Warnings = append(table.Warnings, command.OfRepeats(w.Text, rec))
 	}
 	return table, line, nil
 }

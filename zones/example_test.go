@@ -109,7 +109,7 @@ func Example() {
 	week, e := table.Distribute(swims)
 	fmt.Println(week, errors.Join(err, e))
 	// Output:
-	// 8 × 400 yd on 6:20, zone 1 (below LT1): 5:32.5 or slower, rest 10–47 s; 3200 yd in 50:40
+	// 8 × 400 yd on 6:20, zone 1 (below LT1): 5:32.5 or slower, rest 10–47 s down to 6:09.5; 3200 yd in 50:40
 	// 12 × 200 yd on 3:05, zone 2 (LT1–LT2): 2:46.3–2:32.4, rest 18–32 s; 2400 yd in 37:00
 	// 8 × 100 yd on 2:20, zone 3 (above LT2): 1:16.2 or faster, rest 63 s or more; 800 yd in 18:40
 	// 6400 yd in 1:28:38: below LT1 53 %, LT1–LT2 36 %, above LT2 11 % of the time <nil>

@@ -177,7 +177,8 @@ func (p Plan) Target() string {
 }
 
 // String prints the plan on a line, rest rounded down to seconds: "8 × 200 yd on
-// 3:00, zone 2 (LT1–LT2): 2:46.3–2:32.4, rest 13–27 s; 1600 yd in 24:00".
+// 3:00, zone 2 (LT1–LT2): 2:46.3–2:32.4, rest 13–27 s; 1600 yd in 24:00". Where
+// the slow end is open, the rest is that down to the time Slowest.
 func (p Plan) String() string {
 	rest := fmt.Sprintf("%.0f", math.Floor(p.Rest.Seconds()))
 	switch {
@@ -187,6 +188,9 @@ func (p Plan) String() string {
 		rest += fmt.Sprintf("–%.0f s", math.Floor(p.RestFast.Seconds()))
 	default:
 		rest += " s"
+	}
+	if p.Slow == 0 {
+		rest += " down to " + pace.FormatTime(p.Slowest, 1)
 	}
 	return fmt.Sprintf("%d × %v on %s, zone %s (%s): %s, rest %s; %v in %s",
 		p.Set.Repeats, p.Set.Distance, pace.FormatTime(p.SendOff, 0), p.Zone.Name, p.Zone.AnchorRange(), p.Target(), rest,

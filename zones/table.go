@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"example.com/steptest/pace"
 )
@@ -162,5 +163,5 @@ func (t *Table) Zone(name string) (Zone, error) {
 		}
 		names[i] = z.Name
 	}
-	return Zone{}, faultf(ErrMissing, "no zone %q in scheme %q, which has %q", name, t.Scheme.Name, names)
+	return Zone{}, faultf(ErrMissing, "no zone %q in scheme %q, which has %s", name, t.Scheme.Name, strings.Join(names, ", "))
 }

@@ -33,32 +33,54 @@ func (a Aim) String() string {
 	return fmt.Sprintf("Aim(%d)", int(a))
 }
 
+// MarshalText writes the aim as String does. It returns an error for an aim that
+// is none.
+func (a Aim) MarshalText() ([]byte, error) {
+	if a < 0 || a >= aims {
+		return nil, fmt.Errorf("protocol: found %v, want NarrowLT2, NarrowLT1 or NarrowShift", a)
+	}
+	return []byte(a.String()), nil
+}
+
+// UnmarshalText reads what MarshalText writes.
+func (a *Aim) UnmarshalText(text []byte) error {
+	for b := range aims {
+		if string(text) == b.String() {
+			*a = b
+			return nil
+		}
+	}
+	return fmt.Errorf("protocol: aim: found %q, want %q, %q or %q", shorten(string(text)), NarrowLT2, NarrowLT1, NarrowShift)
+}
+
 // Rules are what a swimmer can swim. The zero value is the documented default.
 type Rules struct {
 	// Least is by how much each repeat must be faster than the last. Zero
 	// means half a second per 100 yd or m, as the pool is: 2 s on a 400.
-	Least time.Duration
+	Least time.Duration `json:"least_ns,omitzero"`
 	// Round is what the targets are rounded to. Zero means 1 s.
-	Round time.Duration
+	Round time.Duration `json:"round_ns,omitzero"`
 	// Enough is how much wider an interval may be for want of the repeats that
 	// are left, see [Advice]. Zero means 0.10: a tenth.
-	Enough float64
+	Enough float64 `json:"enough,omitzero"`
 }
 
 // Better is a plan beside even steps with the same number of repeats between
 // the same ends. The zero value is no plan.
 type Better struct {
 	// Plan is the better one, or the one with even steps where that is as good.
-	Plan Plan
+	Plan Plan `json:"plan"`
 	// Even is the plan with even steps.
-	Even Plan
+	Even Plan `json:"even"`
 	// LT1, LT2 and Shift say how wide the intervals of Plan are, those of Even
 	// being 1, averaged over what is believed of the swimmer.
-	LT1, LT2, Shift float64
+	LT1   float64 `json:"lt1_width"`
+	LT2   float64 `json:"lt2_width"`
+	Shift float64 `json:"shift_width"`
 	// AsGood says that no plan within the rules is narrower than even steps by
 	// a twentieth or more, without another estimate becoming wider: Plan is
 	// Even then.
-	AsGood bool
+	AsGood bool `json:"as_good,omitzero"`
 }
 
 const (

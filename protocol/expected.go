@@ -40,7 +40,7 @@ type Expected struct {
 	// number of tests tells more of the next day than that. An earlier test whose
 	// curve is plainly of another shape than the last one's is left out, see
 	// [Outlook.LeftOut]. Nil means none.
-	Tests []lactate.Test
+	Tests []lactate.Test `json:"tests,omitzero"`
 }
 
 // candidate is one curve that the swimmer may have: A + (P − A)·exp(C·(x − ref)).

@@ -8,9 +8,9 @@ import (
 // Finding is something that a reader of a record or a plan should know: it
 // stops nothing. The zero value says nothing.
 type Finding struct {
-	Repeat int    // number of the repeat; zero where the whole test is meant
-	Text   string // what was found, and what it means
-	Source string // who says so: a publication, "common practice", or "from memory: …"
+	Repeat int    `json:"repeat,omitzero"` // number of the repeat; zero where the whole test is meant
+	Text   string `json:"text"`            // what was found, and what it means
+	Source string `json:"source,omitzero"` // who says so: a publication, "common practice", or "from memory: …"
 }
 
 // String returns the finding in one line.

@@ -9,17 +9,17 @@ import (
 // Deviation is one repeat of a plan beside what was swum. The zero value says
 // nothing.
 type Deviation struct {
-	Number  int
-	Target  time.Duration // zero means none
-	Time    time.Duration // zero means not swum
-	Missing bool          // planned, but not in the record or not swum
-	Extra   bool          // swum, but not planned
+	Number  int           `json:"repeat"`
+	Target  time.Duration `json:"target_ns,omitzero"` // zero means none
+	Time    time.Duration `json:"time_ns,omitzero"`   // zero means not swum
+	Missing bool          `json:"missing,omitzero"`   // planned, but not in the record or not swum
+	Extra   bool          `json:"extra,omitzero"`     // swum, but not planned
 	// Late is time minus target, above zero where the repeat was slower. It
 	// is zero where either is.
-	Late time.Duration
+	Late time.Duration `json:"late_ns,omitzero"`
 	// Percent is by how much the speed was above the target's [%]; zero where
 	// either is missing.
-	Percent float64
+	Percent float64 `json:"percent,omitzero"`
 }
 
 // Match sets the repeats of a record beside those of the plan, by number, and

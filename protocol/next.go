@@ -12,21 +12,22 @@ import (
 // nothing.
 type Advice struct {
 	// Next is the repeat to swim now; its Number is zero where none is left.
-	Next Target
+	Next Target `json:"next"`
 	// Left is how many repeats are left, Next among them.
-	Left int
+	Left int `json:"left"`
 	// Enough says that enough has been learned: with the last, all-out repeat
 	// as the next, the interval would be wider by no more than Rules.Enough
 	// than after all that are left. Next is still the next of all that are
 	// left: whether to go all out is for the swimmer to say.
-	Enough bool
+	Enough bool `json:"enough,omitzero"`
 	// Width of the expected interval of what is aimed at [m/s]: after all
 	// repeats that are left, and with the all-out repeat next. Zero where none
 	// is left.
-	Width, AllOutWidth float64
+	Width       float64 `json:"width_m_per_s,omitzero"`
+	AllOutWidth float64 `json:"all_out_width_m_per_s,omitzero"`
 	// Plan is the test as it stands: what was swum, and new targets for the
 	// rest.
-	Plan Plan
+	Plan Plan `json:"plan"`
 }
 
 // NextRepeat places the repeats that are left of a test, given those that were

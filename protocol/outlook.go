@@ -1,6 +1,7 @@
 package protocol
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
@@ -12,14 +13,15 @@ import (
 // Outlook is what a plan will be able to tell, before it is swum. The zero
 // value says nothing.
 type Outlook struct {
-	LT1, LT2 Forecast
-	Shift    ShiftForecast
+	LT1   Forecast      `json:"lt1"`
+	LT2   Forecast      `json:"lt2"`
+	Shift ShiftForecast `json:"shift"`
 	// Confidence of the intervals, between 0 and 1.
-	Confidence float64
+	Confidence float64 `json:"confidence"`
 	// LeftOut holds the indices of those of Expected.Tests that say nothing here,
 	// because one shape for them and the last test is less than a twentieth as
 	// probable as a shape for each. Nil means none.
-	LeftOut []int
+	LeftOut []int `json:"left_out,omitzero"`
 }
 
 // Forecast is what a plan will be able to say of one threshold. The zero value
@@ -41,6 +43,31 @@ type Forecast struct {
 	Missed float64
 }
 
+// MarshalJSON writes the method by its name; a number that is not there (NaN) is
+// left out. It is for readers of results and not read back.
+func (f Forecast) MarshalJSON() ([]byte, error) {
+	there := func(v float64) *float64 {
+		if math.IsNaN(v) {
+			return nil
+		}
+		return &v
+	}
+	out := struct {
+		Method        string            `json:"method,omitzero"`
+		Speed         *lactate.Estimate `json:"speed_m_per_s,omitzero"`
+		StandardError *float64          `json:"standard_error_m_per_s,omitzero"`
+		Unknown       *float64          `json:"unknown_m_per_s,omitzero"`
+		Missed        *float64          `json:"missed,omitzero"`
+	}{StandardError: there(f.StandardError), Unknown: there(f.Unknown), Missed: there(f.Missed)}
+	if f.Method != nil {
+		out.Method = f.Method.String()
+	}
+	if !math.IsNaN(f.Speed.Value) {
+		out.Speed = &f.Speed
+	}
+	return json.Marshal(out)
+}
+
 // Width returns the width of the interval (m/s).
 func (f Forecast) Width() float64 { return f.Speed.High - f.Speed.Low }
 
@@ -48,12 +75,12 @@ func (f Forecast) Width() float64 { return f.Speed.High - f.Speed.Low }
 // beside an earlier test (m/s). The zero value says nothing.
 type ShiftForecast struct {
 	// StandardError of the shift, averaged over what is believed.
-	StandardError float64
+	StandardError float64 `json:"standard_error_m_per_s"`
 	// Detectable is the smallest true shift that the two tests show with the
 	// power, and the false alarms, of the options.
-	Detectable float64
+	Detectable float64 `json:"detectable_shift_m_per_s"`
 	// BetweenDays is the same where the curve also moves from day to day.
-	BetweenDays float64
+	BetweenDays float64 `json:"detectable_shift_between_days_m_per_s"`
 }
 
 // ErrForecast is wrapped by errors of [Plan.Outlook], [Plan.Better] and

@@ -12,22 +12,22 @@ import (
 // Every plan has one sample at rest, one after each repeat, and those of After
 // in place of the one after the last.
 type Plan struct {
-	Swimmer string
-	Date    time.Time // the day, at midnight UTC; zero means no day yet
-	Pool    pace.Pool
-	WarmUp  pace.Length     // swum easily before the test; zero means none
-	Repeats []Target        // in order
-	After   []time.Duration // samples after the last repeat; empty means one only
-	Next    time.Time       // the day of the next test; zero means no day yet
+	Swimmer string          `json:"swimmer,omitzero"`
+	Date    time.Time       `json:"date,omitzero"` // the day, at midnight UTC; zero means no day yet
+	Pool    pace.Pool       `json:"pool"`
+	WarmUp  pace.Length     `json:"warm_up,omitzero"`   // swum easily before the test; zero means none
+	Repeats []Target        `json:"repeats"`            // in order
+	After   []time.Duration `json:"after_ns,omitzero"`  // samples after the last repeat; empty means one only
+	Next    time.Time       `json:"next_test,omitzero"` // the day of the next test; zero means no day yet
 }
 
 // Target is one repeat of a plan. The zero value is no repeat.
 type Target struct {
-	Number   int // counted from 1
-	Distance pace.Length
-	Time     time.Duration // zero means none
-	AllOut   bool          // swum as fast as can be; Time is what is expected
-	Leave    time.Duration // when it starts, counted from the start of the first
+	Number   int           `json:"repeat"` // counted from 1
+	Distance pace.Length   `json:"distance"`
+	Time     time.Duration `json:"time_ns,omitzero"`  // zero means none
+	AllOut   bool          `json:"all_out,omitzero"`  // swum as fast as can be; Time is what is expected
+	Leave    time.Duration `json:"leave_ns,omitzero"` // when it starts, counted from the start of the first
 }
 
 // Speed returns the mean speed (m/s). It returns an error that wraps

@@ -12,14 +12,14 @@ import (
 // value means that nothing is.
 type Known struct {
 	// Threshold is the expected speed at LT2 [m/s]. Zero means unknown.
-	Threshold pace.Speed
+	Threshold pace.Speed `json:"threshold,omitzero"`
 	// Best is a recent best over the distance of the last repeat. Zero means
 	// unknown.
-	Best time.Duration
+	Best time.Duration `json:"best_ns,omitzero"`
 	// HalfLife of lactate in the blood at rest. Zero means 15 min, the short
 	// end of what reviews give for rest without swimming (15 to 25 min, from
 	// memory; the percentages of Mota et al. 2017 come out slower still).
-	HalfLife time.Duration
+	HalfLife time.Duration `json:"half_life_ns,omitzero"`
 }
 
 // Where Review draws its lines. Without a source, they are ours.

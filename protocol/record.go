@@ -13,70 +13,70 @@ import (
 // Record is one step test as it was swum: what a sheet holds of one swimmer on
 // one day. The zero value is an empty record.
 type Record struct {
-	Swimmer string
-	Date    time.Time // the day, at midnight UTC
-	Pool    pace.Pool
+	Swimmer string    `json:"swimmer,omitzero"`
+	Date    time.Time `json:"date,omitzero"` // the day, at midnight UTC
+	Pool    pace.Pool `json:"pool"`
 	// Rest is the lactate at rest before the first repeat [mmol/L]. Zero means
 	// not taken.
-	Rest float64
+	Rest float64 `json:"rest_mmol_per_l,omitzero"`
 	// WarmUp is the distance swum easily before the test. Zero means not noted.
-	WarmUp pace.Length
+	WarmUp pace.Length `json:"warm_up,omitzero"`
 	// Next is the day for which the next test is planned, at midnight UTC.
 	// Zero means not noted.
-	Next time.Time
+	Next time.Time `json:"next_test,omitzero"`
 	// Repeats in order of their numbers.
-	Repeats []Repeat
+	Repeats []Repeat `json:"repeats"`
 	// Recovery holds the samples taken after the last repeat, in order of time.
-	Recovery []Sample
+	Recovery []Sample `json:"recovery,omitzero"`
 	// Faults are those of this test's rows in the sheet it was read from. The
 	// cells they name are left out, and so are the rows of all that are not
 	// [SheetError.Kept], so that a record with faults is not the whole test;
 	// [Record.Lost] counts. Nil means none.
-	Faults []*SheetError
+	Faults []*SheetError `json:"faults,omitzero"`
 }
 
 // Repeat is one swim of a step test, planned or swum. The zero value is no
 // repeat: numbers count from 1.
 type Repeat struct {
-	Number   int // counted from 1 within the test
-	Distance pace.Length
+	Number   int         `json:"repeat"` // counted from 1 within the test
+	Distance pace.Length `json:"distance"`
 	// Target is the time that was planned. Zero means none.
-	Target time.Duration
+	Target time.Duration `json:"target_ns,omitzero"`
 	// AllOut says that the repeat was planned as fast as can be; a target
 	// beside it is only what is expected.
-	AllOut bool
+	AllOut bool `json:"all_out,omitzero"`
 	// Leave is when the repeat was to start, counted from the start of the
 	// first. Zero means the first repeat, or that no time was planned.
-	Leave time.Duration
+	Leave time.Duration `json:"leave_ns,omitzero"`
 	// Time is the time swum. Zero means not swum, or lost.
-	Time time.Duration
+	Time time.Duration `json:"time_ns,omitzero"`
 	// After is the time from the end of the repeat to its sample. Zero means
 	// not noted.
-	After time.Duration
+	After time.Duration `json:"after_ns,omitzero"`
 	// Lactate [mmol/L]. Zero means not taken, or lost.
-	Lactate float64
+	Lactate float64 `json:"lactate_mmol_per_l,omitzero"`
 	// HeartRate at the end of the repeat [1/min]. Zero means not taken, or lost.
-	HeartRate float64
+	HeartRate float64 `json:"heart_rate_per_min,omitzero"`
 	// Cycles is a number of stroke cycles, counted over Segment, which took
 	// SegmentTime: a stretch in mid-pool, clear of turns. Zero means not taken.
-	Cycles      float64
-	Segment     pace.Length
-	SegmentTime time.Duration
-	Remark      string
+	Cycles      float64       `json:"stroke_cycles,omitzero"`
+	Segment     pace.Length   `json:"segment,omitzero"`
+	SegmentTime time.Duration `json:"segment_time_ns,omitzero"`
+	Remark      string        `json:"remark,omitzero"`
 	// Extra holds the cells of columns that this package does not know, by
 	// the name of the column as it stands in the header. Blank cells are left
 	// out. Nil means none.
-	Extra map[string]string
+	Extra map[string]string `json:"extra,omitzero"`
 }
 
 // Sample is a blood sample taken after the last repeat, while the swimmer
 // rests. The zero value is no sample.
 type Sample struct {
-	After     time.Duration // since the end of the last repeat
-	Lactate   float64       // [mmol/L]; zero means not taken, or lost
-	HeartRate float64       // [1/min]; zero means not taken
-	Remark    string
-	Extra     map[string]string // as in [Repeat]
+	After     time.Duration     `json:"after_ns"`                    // since the end of the last repeat
+	Lactate   float64           `json:"lactate_mmol_per_l,omitzero"` // [mmol/L]; zero means not taken, or lost
+	HeartRate float64           `json:"heart_rate_per_min,omitzero"` // [1/min]; zero means not taken
+	Remark    string            `json:"remark,omitzero"`
+	Extra     map[string]string `json:"extra,omitzero"` // as in [Repeat]
 }
 
 // Speed returns distance over time (m/s). It returns an error that wraps

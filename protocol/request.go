@@ -34,46 +34,46 @@ const thresholdAt = 0.6
 type Request struct {
 	// Swimmer and Date (a day, at midnight UTC) go on the sheet. Zero means
 	// that the plan is for nobody, or no day, in particular.
-	Swimmer string
-	Date    time.Time
-	Pool    pace.Pool
+	Swimmer string    `json:"swimmer,omitzero"`
+	Date    time.Time `json:"date,omitzero"`
+	Pool    pace.Pool `json:"pool"`
 	// Repeats, two or more; zero is refused. Six of 400 is common practice.
-	Repeats int
+	Repeats int `json:"repeats,omitzero"`
 	// Distance of each repeat, a whole number of lengths. Zero means 400 yd or
 	// m, as the pool is.
-	Distance pace.Length
+	Distance pace.Length `json:"distance,omitzero"`
 	// Start is the pace of the first repeat. Zero means that it follows from
 	// the others.
-	Start pace.Pace
+	Start pace.Pace `json:"start,omitzero"`
 	// Drop is how much faster each repeat is than the last, per 100 yd or m,
 	// as the pool is. Zero means that it follows from the others, or else 2.5 s.
-	Drop time.Duration
+	Drop time.Duration `json:"drop_ns,omitzero"`
 	// Best is what is expected of the last repeat, which is swum all out: a
 	// recent best for the distance. Zero means that it follows from the others.
-	Best time.Duration
+	Best time.Duration `json:"best_ns,omitzero"`
 	// Threshold is the expected pace at LT2, as from the last test. Zero means
 	// unknown.
-	Threshold pace.Pace
+	Threshold pace.Pace `json:"threshold,omitzero"`
 	// Rest between repeats, from touch to push-off. Zero means 70 s, or that
 	// SendOff is given.
-	Rest time.Duration
+	Rest time.Duration `json:"rest_ns,omitzero"`
 	// SendOff is the time from the start of a repeat to the start of the next,
 	// the same for all. Zero means that Rest counts.
-	SendOff time.Duration
+	SendOff time.Duration `json:"send_off_ns,omitzero"`
 	// WarmUp is the distance swum easily before the test. Zero means the whole
 	// number of lengths at or below 800 yd or m.
-	WarmUp pace.Length
+	WarmUp pace.Length `json:"warm_up,omitzero"`
 	// After is when samples are taken after the last repeat. Nil means 1, 3, 5
 	// and 7 min; an empty slice means one sample only, as after the others.
-	After []time.Duration
+	After []time.Duration `json:"after_ns,omitzero"`
 	// Round is what the targets are rounded to. Zero means 1 s.
-	Round time.Duration
+	Round time.Duration `json:"round_ns,omitzero"`
 	// Weeks to the next test. Zero means 6; six to eight is common practice.
-	Weeks int
+	Weeks int `json:"weeks,omitzero"`
 	// Speeds, one for each repeat, are taken as they stand, instead of Start,
 	// Drop, Best and Threshold; Repeats may then be zero. A last speed of zero
 	// leaves the last repeat, swum all out, without a target. Nil means none.
-	Speeds []pace.Speed
+	Speeds []pace.Speed `json:"speeds,omitzero"`
 }
 
 // RequestError is one reason why a [Request] makes no plan. The zero value is

@@ -1,6 +1,7 @@
 package protocol
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"strings"
@@ -56,6 +57,50 @@ func (e *SheetError) Error() string {
 	}
 	fmt.Fprintf(&b, ", want %s", e.Want)
 	return b.String()
+}
+
+// sentinels are what a fault of a sheet may be about.
+func sentinels() []error {
+	return []error{ErrEmptySheet, ErrColumns, ErrRow, ErrHeaderAgain, ErrValue, ErrConflict}
+}
+
+// writtenFault is a fault as it stands in JSON.
+type writtenFault struct {
+	Line   int    `json:"line,omitzero"`
+	Column string `json:"column,omitzero"`
+	Found  string `json:"found,omitzero"`
+	Want   string `json:"want,omitzero"`
+	Err    string `json:"error,omitzero"`
+	Kept   bool   `json:"kept,omitzero"`
+}
+
+// MarshalJSON writes the sentinel in words.
+func (e *SheetError) MarshalJSON() ([]byte, error) {
+	out := writtenFault{Line: e.Line, Column: e.Column, Found: e.Found, Want: e.Want, Kept: e.Kept}
+	if e.Err != nil {
+		out.Err = e.Err.Error()
+	}
+	return json.Marshal(out)
+}
+
+// UnmarshalJSON reads what MarshalJSON writes, with the sentinel that the words
+// are of.
+func (e *SheetError) UnmarshalJSON(data []byte) error {
+	var in writtenFault
+	if err := json.Unmarshal(data, &in); err != nil {
+		return err
+	}
+	*e = SheetError{Line: in.Line, Column: in.Column, Found: in.Found, Want: in.Want, Kept: in.Kept}
+	for _, err := range sentinels() {
+		if in.Err == err.Error() {
+			e.Err = err
+			return nil
+		}
+	}
+	if in.Err != "" {
+		e.Err = errors.New(in.Err)
+	}
+	return nil
 }
 
 // Unwrap returns the sentinel, so that errors.Is sees it.

@@ -82,7 +82,7 @@ type Technique struct {
 	// Shortening is where stroke length starts to fall.
 	Shortening Shortening `json:"shortening"`
 	// Findings are what to know before believing it.
-	Findings []Finding `json:"-"`
+	Findings []Finding `json:"findings,omitzero"`
 
 	opts  TechniqueOptions
 	order [][]int // indices of repeats of one speed, slowest first

@@ -59,6 +59,21 @@ func (c *collector) speltLike(other key, line int) {
 	c.fault(&SheetError{Line: c.line, Column: colSwimmer.String(), Found: shorten(c.key.swimmer), Want: fmt.Sprintf("one spelling of a name; line %d has %q", line, shorten(other.swimmer)), Err: ErrConflict, Kept: true})
 }
 
+// respell gives a row of another spelling of the name, on the same day, to the
+// test that has the first: nobody tells two swimmers by case and blanks, and a
+// test without the row would be another test. The fault is told all the same.
+func (p *parsed) respell(first key, line int, faults []*SheetError) []*SheetError {
+	if p.key.date != first.date || !alike(p.key.swimmer, first.swimmer) {
+		return faults
+	}
+	if p.line > 0 {
+		faults = append(faults, &SheetError{Line: p.line, Column: colSwimmer.String(), Found: shorten(p.key.swimmer),
+			Want: fmt.Sprintf("one spelling of a name; line %d has %q", line, shorten(first.swimmer)), Err: ErrConflict, Kept: true})
+	}
+	p.key = first
+	return faults
+}
+
 // alike tells whether two names differ by no more than case and blanks, but do.
 func alike(a, b string) bool { return a != b && foldName(a) == foldName(b) }
 

@@ -14,6 +14,17 @@ func wantedDate(s string) string {
 		day := time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC).AddDate(0, 0, n)
 		return fmt.Sprintf("%s; this may be a spreadsheet's number of a day, which could mean %s: give the column the format of a date", want, day.Format(isoDate))
 	}
+	if y, m, d, ok := isoParts(s); ok {
+		switch {
+		case y < minYear || y > maxYear:
+			return fmt.Sprintf("a year of %d to %d", minYear, maxYear)
+		case m < 1 || m > 12:
+			return fmt.Sprintf("a month of 01 to 12 in the middle, as in %d-03-04", y)
+		default:
+			last := time.Date(y, time.Month(m+1), 0, 0, 0, 0, 0, time.UTC)
+			return fmt.Sprintf("a day that there is; %s has %d, and none is %d", last.Format("January 2006"), last.Day(), d)
+		}
+	}
 	switch days := readings(s); len(days) {
 	case 1:
 		return want + "; this could mean " + days[0]
@@ -21,6 +32,22 @@ func wantedDate(s string) string {
 		return "a date with the year first; this could mean " + days[0] + " or " + days[1]
 	}
 	return "a date such as 2025-03-04, year first"
+}
+
+// isoParts takes apart what is written as a date should be.
+func isoParts(s string) (y, m, d int, ok bool) {
+	if len(s) != len(isoDate) {
+		return 0, 0, 0, false
+	}
+	for i, r := range []byte(s) {
+		if (i == 4 || i == 7) != (r == '-') || r != '-' && (r < '0' || r > '9') {
+			return 0, 0, 0, false
+		}
+	}
+	y, _ = strconv.Atoi(s[:4])
+	m, _ = strconv.Atoi(s[5:7])
+	d, _ = strconv.Atoi(s[8:])
+	return y, m, d, true
 }
 
 // readings returns the days that a date of another form may mean.

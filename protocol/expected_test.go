@@ -141,9 +141,9 @@ func TestPropPlaceOfTheLastTest(t *testing.T) {
 // that differ, and training of any size between the tests.
 func TestUnknownAgainstSimulation(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 4))
-	n := 2000
+	n := 1500
 	if testing.Short() {
-		n = 700
+		n = 450
 	}
 	p := sixOf400(t)
 	const day, middle = 0.008, (400./350 + 400./300) / 2

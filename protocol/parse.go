@@ -88,9 +88,13 @@ func (c *cells) number(col column, low, high float64, want string) float64 {
 	if found == "" {
 		return 0
 	}
-	s := c.decimal(col)
+	s, unit := unitOf(c.decimal(col))
 	v, err := strconv.ParseFloat(s, 64)
 	switch {
+	case unit != "" && !col.unitFits(strings.ToLower(unit)):
+		if name := col.unit(); name != "" && len([]rune(unit)) > 1 && plain(s) {
+			want += fmt.Sprintf("; the unit is %s, not %q", strings.Replace(name, "/l", "/L", 1), shorten(unit))
+		}
 	case strings.Contains(s, ":"):
 		want += "; this reads as a time: are two columns swapped?"
 	case !c.comma && strings.Contains(s, ","):
@@ -100,6 +104,16 @@ func (c *cells) number(col column, low, high float64, want string) float64 {
 	}
 	c.fault(col, found, want)
 	return 0
+}
+
+// unitOf splits a number from the unit behind it; without one of both, all is
+// number.
+func unitOf(s string) (number, unit string) {
+	i := strings.IndexFunc(s, func(r rune) bool { return !strings.ContainsRune("0123456789.,:", r) })
+	if i <= 0 {
+		return s, ""
+	}
+	return s[:i], strings.TrimSpace(s[i:])
 }
 
 // text reads a cell that is kept as it is.
@@ -128,7 +142,7 @@ func printable(s string) bool {
 func (c *cells) clock(col column, s string, zeroOK bool) time.Duration {
 	t, err := pace.ParseTime(s)
 	if err != nil {
-		c.fault(col, c.row.cell[col], `a time such as "5:32.4"; `+problem(err))
+		c.fault(col, c.row.cell[col], because(`a time such as "5:32.4"`, err))
 		return 0
 	}
 	if t == 0 && !zeroOK {
@@ -164,7 +178,7 @@ func (c *cells) length(col column, pool pace.Pool) pace.Length {
 
 // parseRow reads all cells of a row. The faults are all those of the row.
 func parseRow(r row, semicolons bool) (parsed, []*SheetError) {
-	c := &cells{row: r, comma: semicolons}
+	c := &cells{row: r, comma: semicolons, faults: r.stray}
 	c.blankDashes()
 	p := parsed{line: r.line}
 	p.key = key{c.text(colSwimmer), r.cell[colDate]}
@@ -172,7 +186,7 @@ func parseRow(r row, semicolons bool) (parsed, []*SheetError) {
 		c.fault(colSwimmer, "", "the swimmer's name in every row")
 	}
 	c.date(colDate)
-	if len(c.faults) > 0 {
+	if costsRow(c.faults) {
 		p.key = key{}
 	}
 	c.readPool(&p)
@@ -208,7 +222,7 @@ func (c *cells) date(col column) time.Time {
 func (c *cells) readPool(p *parsed) {
 	pool, err := pace.ParsePool(c.row.cell[colPool])
 	if err != nil {
-		c.fault(colPool, c.row.cell[colPool], "a pool such as 25 yd, 25 m, 50 m, SCY, SCM or LCM; "+problem(err))
+		c.fault(colPool, c.row.cell[colPool], because("a pool such as 25 yd, 25 m, 50 m, SCY, SCM or LCM", err))
 	}
 	p.pool = pool
 	rep := &p.repeat
@@ -291,6 +305,9 @@ func (c *cells) minutes() time.Duration {
 	var t time.Duration
 	if strings.Contains(s, ":") {
 		t, _ = pace.ParseTime(s)
+	} else if s, unit := unitOf(s); unit != "" && !colAfter.unitFits(strings.ToLower(unit)) {
+		c.fault(colAfter, c.row.cell[colAfter], want+fmt.Sprintf("; the unit is min, not %q", shorten(unit)))
+		return 0
 	} else if m, err := strconv.ParseFloat(s, 64); err == nil && plain(s) && m <= maxAfter.Minutes() {
 		t = time.Duration(m*60*1000+0.5) * time.Millisecond
 	}
@@ -310,6 +327,16 @@ func (c *cells) target() (time.Duration, bool) {
 		return 0, allOut
 	}
 	return c.clock(colTarget, rest, false), allOut
+}
+
+// because adds to what is wanted what another package's error says is wrong; one
+// that says what is wanted stands for both.
+func because(want string, err error) string {
+	p := problem(err)
+	if wanted, ok := strings.CutPrefix(p, "want "); ok {
+		return wanted
+	}
+	return want + "; " + strings.Replace(p, ": want ", ": ", 1)
 }
 
 // problem is what another package's error says is wrong.

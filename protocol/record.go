@@ -93,8 +93,9 @@ func (r Record) Err() error {
 }
 
 // Lost counts what the faults have cost: rows that are left out, and cells of
-// rows that are kept. A test without a lost row has all its repeats. Where
-// faults are too many to list they are counted no further.
+// rows that are kept. A test without a lost row has all repeats that the sheet
+// has of it; that the sheet lacks some is for [Record.Review] to say. Where faults
+// are too many to list they are counted no further.
 func (r Record) Lost() (rows, cells int) {
 	lost := linesLost(r.Faults)
 	for _, f := range r.Faults {

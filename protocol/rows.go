@@ -17,6 +17,7 @@ type row struct {
 	line  int
 	cell  [columnCount]string // trimmed
 	extra map[string]string   // cells that are not blank of columns we do not know
+	stray []*SheetError       // cells of columns without a name
 }
 
 // rowReader reads the header line, and then the rows below it.
@@ -303,7 +304,7 @@ func (r *rowReader) next() (row, error) {
 			}
 			out.extra[r.header[i]] = f
 		case c == colIgnore && f != "" && r.header[i] == "":
-			return fault(f, fmt.Sprintf("a name in the header for field %d", i+1))
+			out.stray = append(out.stray, &SheetError{Line: number, Found: shorten(f), Want: fmt.Sprintf("a name in the header for field %d", i+1), Err: ErrRow, Kept: true})
 		}
 	}
 	if len(fields) != len(r.header) {

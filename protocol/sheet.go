@@ -19,7 +19,8 @@ import (
 // lack it is marked. It is a fault of no test where what it does say, a name or
 // a date, is not of the test, or where it has no name, date or number. A name
 // that differs from the one above by no more than case or blanks is a fault of
-// the test. An error of r ends the sheet and is the last one.
+// the test; on the same day its rows are read as those of the first spelling. An
+// error of r ends the sheet and is the last one.
 //
 // The sequence can be used once. It is not safe for concurrent use.
 func ScanSheet(r io.Reader) iter.Seq2[Record, error] {
@@ -35,11 +36,11 @@ func ScanSheet(r io.Reader) iter.Seq2[Record, error] {
 		}
 		err := scan(r, func(p parsed, faults []*SheetError) bool {
 			before, line := key{}, 0
+			if open != nil {
+				faults = p.respell(open.key, open.line, faults)
+			}
 			if open != nil && p.key != open.key {
 				before, line = open.key, open.line
-				if p.key.date == before.date && alike(p.key.swimmer, before.swimmer) {
-					open.speltLike(p.key, p.line)
-				}
 				flush()
 			}
 			if open == nil {
@@ -79,16 +80,18 @@ func ReadSheet(r io.Reader) ([]Record, error) {
 	var (
 		errs  []error
 		tests []*collector
-		at    = map[key]*collector{}
+		at    = map[key]*collector{} // by folded name
 	)
 	err := scan(r, func(p parsed, faults []*SheetError) bool {
-		c := at[p.key]
+		folded := key{foldName(p.key.swimmer), p.key.date}
+		c := at[folded]
 		if c == nil {
 			c = newCollector(p.key)
 			c.line = lineOf(p, faults)
-			at[p.key] = c
+			at[folded] = c
 			tests = append(tests, c)
 		}
+		faults = p.respell(c.key, c.line, faults)
 		c.take(p, faults)
 		return true
 	}, func(err error) bool {
@@ -103,12 +106,8 @@ func ReadSheet(r io.Reader) ([]Record, error) {
 			spelt[name] = c
 			continue
 		}
-		if first.key.swimmer == c.key.swimmer {
-			continue
-		}
-		c.speltLike(first.key, first.line)
-		if same := at[key{first.key.swimmer, c.key.date}]; same != nil { // it may lack a row
-			same.speltLike(c.key, c.line)
+		if first.key.swimmer != c.key.swimmer {
+			c.speltLike(first.key, first.line)
 		}
 	}
 	records := make([]Record, 0, len(tests))

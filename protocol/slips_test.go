@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"example.com/steptest/protocol"
 	"github.com/google/go-cmp/cmp"
@@ -109,9 +110,12 @@ func TestSpelling(t *testing.T) {
 		if err == nil || !strings.Contains(err.Error(), fmt.Sprintf(`line 6, swimmer: found %q, want one spelling of a name; line 2 has "Ada"`, other)) {
 			t.Errorf("%s: %v", other, err)
 		}
-		// No row is lost, and neither test passes for whole.
-		if len(recs) != 3 || recs[0].Faults == nil || recs[1].Faults == nil || recs[2].Faults != nil || len(recs[0].Repeats)+len(recs[1].Repeats) != 5 {
+		// No row is lost: the test has all its repeats, under the first spelling.
+		if len(recs) != 2 || recs[0].Swimmer != "Ada" || len(recs[0].Faults) != 1 || recs[1].Faults != nil || len(recs[0].Repeats) != 5 {
 			t.Errorf("%s: %v", other, recs)
+		}
+		if rows, cells := recs[0].Lost(); rows != 0 || cells != 1 {
+			t.Errorf("%s: %d rows and %d cells lost", other, rows, cells)
 		}
 		n := 0
 		for rec, err := range protocol.ScanSheet(strings.NewReader(with(t, "Ada,2025-03-04,25 m,400,5", other+",2025-03-04,25 m,400,5"))) {
@@ -119,9 +123,20 @@ func TestSpelling(t *testing.T) {
 				n++
 			}
 		}
-		if n != 2 {
+		if n != 1 {
 			t.Errorf("%s: test by test, %d tests are marked", other, n)
 		}
+		// Two swimmers after all, or one repeat twice: told, and the second lost.
+		recs, err = protocol.ReadSheet(strings.NewReader(with(t, "Ben,2025-03-04,25 m,400,1", other+",2025-03-04,25 m,400,1")))
+		rows, _ := recs[0].Lost()
+		if rows != 1 || len(recs[0].Repeats) != 5 || !errors.Is(err, protocol.ErrConflict) || !strings.Contains(err.Error(), "only once; line 2 has it already") {
+			t.Errorf("%s: %d rows lost, %v", other, rows, err)
+		}
+	}
+	// Between the rows of another test, too.
+	sheet := strings.Replace(with(t, "Ben,2025-03-04,25 m,400,5", "ada,2025-03-04,25 m,400,6"), "4:50.4", "5:00.4", 1)
+	if recs, err := protocol.ReadSheet(strings.NewReader(sheet)); err == nil || len(recs) != 2 || len(recs[0].Repeats) != 6 || len(recs[1].Repeats) != 4 {
+		t.Errorf("apart: %v, %v", recs, err)
 	}
 	// On another day only the later name is at fault.
 	recs, err := protocol.ReadSheet(strings.NewReader(strings.ReplaceAll(good(), "Ben,2025-03-04", "ada,2025-04-15")))
@@ -218,5 +233,83 @@ func TestHeaderWritings(t *testing.T) {
 	recs, err := protocol.ReadSheet(strings.NewReader(strings.Replace(good(), "heart rate", "avg HR", 1)))
 	if err != nil || !strings.Contains(fmt.Sprint(recs[0].Review()), `columns "avg HR"`) {
 		t.Errorf("another name: error %v, findings %v", err, recs[0].Review())
+	}
+}
+
+// A mark in a column without a name costs that cell and no swim. Evidence: D.
+func TestStrayMark(t *testing.T) {
+	lines := strings.Split(strings.TrimSuffix(good(), "\n"), "\n")
+	for i := range lines {
+		lines[i] += ",,"
+	}
+	lines[5] = strings.TrimSuffix(lines[5], ",") + "x,"
+	sheet := strings.Replace(strings.Join(lines, "\n"), ",,", ",,notes", 1)
+	recs, err := protocol.ReadSheet(strings.NewReader(sheet))
+	if err == nil || err.Error() != `protocol: sheet line 6: found "x", want a name in the header for field 9` {
+		t.Errorf("%v", err)
+	}
+	if len(recs) != 2 || len(recs[0].Repeats) != 5 || len(recs[1].Repeats) != 5 {
+		t.Fatalf("%v", recs)
+	}
+	if rows, cells := recs[0].Lost(); rows != 0 || cells != 1 {
+		t.Errorf("%d rows and %d cells lost", rows, cells)
+	}
+}
+
+// A number may have the unit of its column behind it; another is refused by its
+// name. Evidence: D.
+func TestUnitsBehindNumbers(t *testing.T) {
+	for _, tt := range []struct {
+		old, new string
+		says     string // empty: read as 1.2 mmol/L and 120 per min
+	}{
+		{"1.2,120", "1.2 mmol/L,120 bpm", ""},
+		{"1.2,120", "1.2mmol/l,120/min", ""},
+		{"1.2,120", "1.2 mM,120 /min", ""},
+		{"1.2,120", "1.2 mmol,120 1/min", ""},
+		{"1.2,120", "1.2,120 min⁻¹", ""},
+		{"1.2,120", "1.2 mg/dL,120", `lactate: found "1.2 mg/dL", want a lactate of 0.1 to 30 mmol/L, or nothing if the sample was lost; the unit is mmol/L, not "mg/dL"`},
+		{"1.2,120", "1.2,2.0 Hz", `the unit is 1/min, not "Hz"`},
+		{"1.2,120", "1.2 bpm,120", `the unit is mmol/L, not "bpm"`},
+		{"1.2,120", "40 mmol/L,120", "want a lactate of 0.1 to 30 mmol/L, or nothing"},
+		{"1.2,120", "mmol/L,120", "want a lactate of 0.1 to 30 mmol/L, or nothing"},
+		{"1.2,120", `"1,2 mmol/L",120`, "decimals after a point"},
+	} {
+		recs, err := protocol.ReadSheet(strings.NewReader(with(t, tt.old, tt.new)))
+		if (err == nil) != (tt.says == "") || err != nil && !strings.Contains(err.Error(), tt.says) {
+			t.Errorf("%q: error %v", tt.new, err)
+		}
+		if r := recs[0].Repeats[0]; err == nil && (r.Lactate != 1.2 || r.HeartRate != 120) {
+			t.Errorf("%q: %+v", tt.new, r)
+		}
+	}
+	for after, want := range map[string]time.Duration{"2 min": 2 * time.Minute, "1.5min": 90 * time.Second, "3 s": 0, "2 minutes": 2 * time.Minute} {
+		recs, err := protocol.ReadSheet(strings.NewReader(strings.Replace(small, "5,,1,", "5,,"+after+",", 1)))
+		if want == 0 {
+			if err == nil || !strings.Contains(err.Error(), `the unit is min, not "s"`) {
+				t.Errorf("%s: %v", after, err)
+			}
+		} else if err != nil || len(recs) != 1 {
+			t.Errorf("%s: %v", after, err)
+		}
+	}
+}
+
+// A message says once what is wanted, and a date what is wrong with it.
+// Evidence: D.
+func TestMessagesSayOnce(t *testing.T) {
+	for _, tt := range []struct{ old, new, says string }{
+		{"5:32,", "5-32,", `time: found "5-32", want a time such as`},
+		{"25 m", "25 x", "pool: found"},
+		{"25 m", "pool", "pool: found"},
+		{"Ada,2025-03-04", "Ada,2025-02-30", "want a day that there is; February 2025 has 28, and none is 30"},
+		{"Ada,2025-03-04", "Ada,2025-13-04", "want a month of 01 to 12 in the middle"},
+		{"Ada,2025-03-04", "Ada,2025-03-00", "March 2025 has 31, and none is 0"},
+		{"Ada,2025-03-04", "Ada,1825-03-04", "want a year of 1900 to 2199"},
+	} {
+		_, err := protocol.ReadSheet(strings.NewReader(with(t, tt.old, tt.new)))
+		if err == nil || !strings.Contains(err.Error(), tt.says) || strings.Count(strings.Split(err.Error(), "\n")[0], "want ") != 1 {
+			t.Errorf("%q: %v", tt.new, err)
+		}
 	}
 }

@@ -158,7 +158,7 @@ func (a *Advice) place(p, points Plan, swum int, aim Aim, e Expected, known beli
 	}
 	even := points.with(times)
 	if n < 4 {
-		return fmt.Errorf("%w: %d repeats with a sample, counting those that are left, want 4 or more", ErrForecast, n)
+		return fmt.Errorf("%w: %s with a sample, counting those that are left, want 4 or more", ErrForecast, counted(n, "repeat"))
 	}
 	s, err := newSearch(even, all, e, o, aim)
 	if err != nil {

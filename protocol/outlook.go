@@ -139,7 +139,7 @@ func (p Plan) final() float64 { return p.Repeats[len(p.Repeats)-1].speed().Metre
 // forecastable says whether the targets determine what is forecast.
 func (p Plan) forecastable(least int) error {
 	if len(p.Repeats) < least {
-		return fmt.Errorf("%w: found %d repeats, want %d or more", ErrForecast, len(p.Repeats), least)
+		return fmt.Errorf("%w: found %s, want %d or more", ErrForecast, counted(len(p.Repeats), "repeat"), least)
 	}
 	for i, t := range p.Repeats {
 		if !(t.speed() > 0) {

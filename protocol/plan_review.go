@@ -51,15 +51,15 @@ func (p Plan) Review(k Known) []Finding {
 		return out
 	}
 	if n < 5 {
-		add(0, "common practice", "%d repeats: five or more are usual; a curve of three parameters has nothing left to show its own error", n)
+		add(0, "common practice", "%s: five or more are usual; a curve of three parameters has nothing left to show its own error", counted(n, "repeat"))
 	}
 	p.reviewLengths(add)
 	p.reviewSteps(add)
 	p.reviewThreshold(k, add)
 	p.reviewLast(k, add)
 	p.reviewRests(k, add)
-	add(0, "", "in total %d blood samples, %s swum without the warm-up, %s from the first start to the last sample",
-		p.Samples(), distanceText(p.Distance(), p.Pool), pace.FormatTime(p.Duration(), 0))
+	add(0, "", "in total %s, %s swum without the warm-up, %s from the first start to the last sample",
+		counted(p.Samples(), "blood sample"), distanceText(p.Distance(), p.Pool), pace.FormatTime(p.Duration(), 0))
 	return out
 }
 
@@ -158,6 +158,14 @@ func (p Plan) reviewRests(k Known, add adder) {
 			return
 		}
 	}
+}
+
+// counted writes a number of things.
+func counted(n int, thing string) string {
+	if n != 1 {
+		thing += "s"
+	}
+	return fmt.Sprintf("%d %s", n, thing)
 }
 
 // secondsText writes seconds with at most one decimal.

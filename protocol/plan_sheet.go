@@ -98,7 +98,7 @@ func (p Plan) WriteText(w io.Writer) error {
 		}
 		b.WriteString("\n")
 	}
-	fmt.Fprintf(&b, "%d blood samples; %s swum without the warm-up; %s in all, without it.\n", p.Samples(), distanceText(p.Distance(), p.Pool), pace.FormatTime(p.Duration(), 0))
+	fmt.Fprintf(&b, "%s; %s swum without the warm-up; %s in all, without it.\n", counted(p.Samples(), "blood sample"), distanceText(p.Distance(), p.Pool), pace.FormatTime(p.Duration(), 0))
 	if !p.Next.IsZero() {
 		fmt.Fprintf(&b, "Next test: %s.\n", p.Next.Format("Monday 2 January 2006"))
 	}

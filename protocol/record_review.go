@@ -51,9 +51,9 @@ func (r Record) Review() []Finding {
 	case swum == 1:
 		add(0, "", "one repeat: no curve can be drawn; a step test has several, each faster than the last")
 	case sampled < 4:
-		add(0, "", "%d repeats with a sample: a curve of three parameters needs four to say anything about its own error", sampled)
+		add(0, "", "%s with a sample: a curve of three parameters needs four to say anything about its own error", counted(sampled, "repeat"))
 	case sampled < 5:
-		add(0, "common practice", "%d repeats with a sample; five or more are usual", sampled)
+		add(0, "common practice", "%s with a sample; five or more are usual", counted(sampled, "repeat"))
 	}
 	r.reviewOrder(add)
 	if names := r.extraNames(); len(names) > 0 {

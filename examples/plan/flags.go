@@ -35,7 +35,8 @@ type planned struct {
 	last     string // the test that the plan follows
 	chart    string // file to draw the plan into
 	drawn    lactate.Test
-	aside    error // what of the sheet is not used, though the plan can be made
+	aside    error    // what of the sheet is not used, though the plan can be made
+	notes    []string // on tests that are left out
 }
 
 // value is a flag with a parser of its own.
@@ -55,6 +56,9 @@ func parse(args []string, stderr io.Writer) (*planned, error) {
 	set := flag.NewFlagSet("plan", flag.ContinueOnError)
 	day := func(s string) (time.Time, error) {
 		d, err := time.Parse(time.DateOnly, s)
+		if err != nil && strings.HasSuffix(err.Error(), "out of range") {
+			return d, errors.New("want a day that there is, such as 2025-03-08, year first")
+		}
 		if err != nil {
 			err = errors.New("want a date such as 2025-03-08, year first")
 		}
@@ -69,12 +73,12 @@ func parse(args []string, stderr io.Writer) (*planned, error) {
 	value(set, "repeats", "number of repeats (default 6, or that of the last test)", strconv.Atoi, func(n int) { q.Repeats, repeats = n, true })
 	set.StringVar(&distance, "distance", "", "distance of a repeat, in the unit of the pool (default 400, or that of the last test)")
 	set.StringVar(&sheet, "last", "", "sheet with earlier tests of the swimmer, in any order: the latest says where the curve lies, all of them how it bends")
-	value(set, "best", "recent best for the distance, 4:56", pace.ParseTime, func(t time.Duration) { q.Best = t })
+	value(set, "best", "recent best for the distance, 4:56", positive(pace.ParseTime), func(t time.Duration) { q.Best = t })
 	set.StringVar(&start, "start", "", "pace of the first repeat per 100 of the pool's unit, 1:27.5")
 	set.StringVar(&threshold, "threshold", "", "pace at LT2 per 100 of the pool's unit, 1:19.5")
-	value(set, "drop", "how much faster each repeat is, per 100 [s], 2.5", seconds, func(t time.Duration) { q.Drop = t })
-	value(set, "rest", "rest between repeats, 1:10", pace.ParseTime, func(t time.Duration) { q.Rest = t })
-	value(set, "send-off", "time from start to start, 7:00, instead of a rest", pace.ParseTime, func(t time.Duration) { q.SendOff = t })
+	value(set, "drop", "how much faster each repeat is, per 100 [s], 2.5", positive(seconds), func(t time.Duration) { q.Drop = t })
+	value(set, "rest", "rest between repeats, 1:10", positive(pace.ParseTime), func(t time.Duration) { q.Rest = t })
+	value(set, "send-off", "time from start to start, 7:00, instead of a rest", positive(pace.ParseTime), func(t time.Duration) { q.SendOff = t })
 	set.IntVar(&q.Weeks, "weeks", 6, "weeks from one test to the next")
 	set.IntVar(&c.tests, "tests", 3, "number of later tests to put on the calendar")
 	value(set, "avoid", "a day of a week without a test; may be given again", day, func(d time.Time) { c.avoid = append(c.avoid, d) })
@@ -117,6 +121,17 @@ func parse(args []string, stderr io.Writer) (*planned, error) {
 		}
 	}
 	return c, c.paces(distance, start, threshold)
+}
+
+// positive refuses a time of zero, which would be taken for none given.
+func positive(parse func(string) (time.Duration, error)) func(string) (time.Duration, error) {
+	return func(s string) (time.Duration, error) {
+		t, err := parse(s)
+		if err == nil && t == 0 {
+			err = errors.New("want a time above zero")
+		}
+		return t, err
+	}
 }
 
 // seconds reads "2.5", "2.5s" or "0:02.5".
@@ -185,7 +200,6 @@ func (c *planned) follow(name string, otherPool, repeats bool) error {
 	}
 	q := &c.request
 	aside := []error{ofNoTest(err, records)}
-	latest := protocol.Record{}
 	var tests []protocol.Record // of the swimmer
 	named := q.Swimmer != ""
 	for _, r := range records {
@@ -202,16 +216,28 @@ func (c *planned) follow(name string, otherPool, repeats bool) error {
 			}
 			continue
 		}
-		if latest.Repeats == nil || !r.Date.Before(latest.Date) {
-			latest = r
-		}
 		tests = append(tests, r)
 	}
 	if len(tests) == 0 {
 		return errors.Join(fmt.Errorf("the sheet has no test of %s", q.Swimmer), aside[0])
 	}
-	slices.SortStableFunc(tests, func(a, b protocol.Record) int { return a.Date.Compare(b.Date) })
+	var swum time.Time // the day of the last test, read or not
 	for _, r := range tests {
+		if command.Pending(r) != "not swum" && r.Date.After(swum) {
+			swum = r.Date
+		}
+	}
+	tests, c.notes = command.Ready(tests)
+	if len(tests) == 0 {
+		return errors.Join(fmt.Errorf("no test to plan from:\n%s", strings.Join(c.notes, "\n")), aside[0])
+	}
+	slices.SortStableFunc(tests, func(a, b protocol.Record) int { return a.Date.Compare(b.Date) })
+	latest := tests[len(tests)-1]
+	for _, r := range tests {
+		if why := unlike(r, latest); why != "" {
+			c.notes = append(c.notes, fmt.Sprintf("%s, %s: %s, and left out", r.Swimmer, command.Day(r.Date), why))
+			continue
+		}
 		test, err := r.Test()
 		rows, _ := r.Lost()
 		whole := rows == 0 && !errors.Is(err, protocol.ErrNoRepeats)
@@ -233,7 +259,7 @@ func (c *planned) follow(name string, otherPool, repeats bool) error {
 	test, _ := latest.Test() // its faults are aside
 	a, err := lactate.Analyze(test, lactate.Options{})
 	if err != nil {
-		return err
+		return fmt.Errorf("the test of %s, %s: %w", q.Swimmer, command.Day(latest.Date), command.InWords(err))
 	}
 	c.drawn = test
 	c.last = "the test of " + latest.Date.Format("2 January 2006")
@@ -250,13 +276,31 @@ func (c *planned) follow(name string, otherPool, repeats bool) error {
 		c.known.Threshold = pace.Speed(a.LT2.Intensity.Value)
 	}
 	if q.Date.IsZero() {
-		days, err := protocol.Schedule(latest.Date, q.Weeks, 1, c.avoid...)
+		days, err := protocol.Schedule(swum, q.Weeks, 1, c.avoid...)
 		if err != nil {
 			return err
 		}
 		q.Date = days[0]
 	}
 	return nil
+}
+
+// unlike says why the speeds of a test do not mix with those of the last one; it
+// is empty where they do.
+func unlike(r, latest protocol.Record) string {
+	distance := func(r protocol.Record) pace.Length {
+		if len(r.Repeats) == 0 {
+			return 0
+		}
+		return r.Repeats[len(r.Repeats)-1].Distance
+	}
+	switch {
+	case r.Pool != latest.Pool:
+		return fmt.Sprintf("in a %s pool", r.Pool)
+	case distance(r) != distance(latest):
+		return fmt.Sprintf("repeats of %s", distance(r))
+	}
+	return ""
 }
 
 // ofNoTest joins the faults of a sheet that are of none of its tests: those of

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -191,4 +193,94 @@ func plan(t *testing.T, sheet string) string {
 		t.Fatalf("exit status %d: %s", status, errs)
 	}
 	return out
+}
+
+// Tests that cannot be read yet, or whose speeds do not mix with those of the
+// last, are noted and left out; where none is left, the error says which there
+// are. An error of a test says whose it is. Evidence: D.
+func TestTestsLeftOut(t *testing.T) {
+	whole, err := os.ReadFile(sheetOf(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, _, status := execute(t, "-last", sheetOf(t), "-swimmer", "Ada")
+	if status != 0 {
+		t.Fatal(status)
+	}
+	blank := func(date, pool, distance, cells string) string {
+		var b strings.Builder
+		for i := range 5 {
+			fmt.Fprintf(&b, "Ada,%s,%s,%s,%d,%s\n", date, pool, distance, i+1, cells)
+		}
+		return b.String()
+	}
+	swum := func(date, pool, distance string, seconds int) string {
+		var b strings.Builder
+		for i := range 5 {
+			fmt.Fprintf(&b, "Ada,%s,%s,%s,%d,%d:%02d,%s,\n", date, pool, distance, i+1, (seconds-8*i)/60, (seconds-8*i)%60, []string{"1.2", "1.5", "2.2", "4.0", "8.0"}[i])
+		}
+		return b.String()
+	}
+	for _, tt := range []struct{ rows, note string }{
+		{blank("2025-04-01", "25 m", "300", ",,"), "Ada, 1 April 2025: not swum, and left out."},
+		{blank("2025-04-01", "25 m", "300", "3:50,,140"), "Ada, 1 April 2025: no lactate, and left out."},
+		{swum("2024-12-01", "50 m", "300", 250), "Ada, 1 December 2024: in a 50 m pool, and left out."},
+		{swum("2024-12-01", "25 m", "200", 165), "Ada, 1 December 2024: repeats of 200 m, and left out."},
+	} {
+		name := filepath.Join(t.TempDir(), "sheet.csv")
+		rows := tt.rows
+		if strings.Contains(tt.note, "no lactate") { // a time of its own for each repeat
+			for i := range 5 {
+				rows = strings.Replace(rows, fmt.Sprintf(",%d,3:50,", i+1), fmt.Sprintf(",%d,3:%02d,", i+1, 50-5*i), 1)
+			}
+		}
+		if err := os.WriteFile(name, append(slices.Clone(whole), rows...), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		out, errs, status := execute(t, "-last", name, "-swimmer", "Ada")
+		if strings.Contains(tt.note, "no lactate") { // the next test follows that one
+			if status != 0 || errs != "" || !strings.Contains(out, tt.note) || !strings.Contains(out, "on 13 May 2025, 25 m pool, after the test of 15 February 2025") {
+				t.Errorf("%s: exit status %d, %s\n%s", tt.note, status, errs, out)
+			}
+			continue
+		}
+		if got := strings.Replace(out, "  "+tt.note+"\n", "", 1); status != 0 || errs != "" || got != before || got == out {
+			t.Errorf("%s: exit status %d, %s\n%s\nwant\n%s", tt.note, status, errs, out, before)
+		}
+	}
+	for rows, says := range map[string]string{
+		blank("2025-04-01", "25 m", "300", ",,"):                                     "no test to plan from:\nAda, 1 April 2025: not swum",
+		"Ada,2025-04-01,25 m,300,1,4:10,1.2,\nAda,2025-04-01,25 m,300,2,3:50,2.2,\n": "the test of Ada, 1 April 2025: ",
+	} {
+		name := filepath.Join(t.TempDir(), "sheet.csv")
+		if err := os.WriteFile(name, []byte("swimmer,date,pool,distance,repeat,time,lactate,heart rate\n"+rows), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if out, errs, status := execute(t, "-last", name); status != 1 || out != "" || !strings.Contains(errs, says) || strings.Contains(errs, "lactate: ") {
+			t.Errorf("exit status %d, error %q, want %q", status, errs, says)
+		}
+	}
+}
+
+// What was told is used, or said not to be: an LT2, a time of zero, a day that
+// there is not. Thresholds are printed to the same digit, and one week is a week.
+func TestWhatWasTold(t *testing.T) {
+	out, errs, status := execute(t, "-threshold", "1:19.5", "-pool", "LCM", "-date", "2025-03-08", "-weeks", "1")
+	if text := strings.Join(strings.Fields(out), " "); status != 0 || !strings.Contains(text, "The LT2 that was given, 1:19.5 per 100 m, set the targets.") || !strings.Contains(text, "(every week; six to eight weeks") {
+		t.Errorf("exit status %d, %s\n%s", status, errs, out)
+	}
+	for _, best := range []string{"4:50", "5:00", "5:10", "5:04"} {
+		out, _, _ := execute(t, "-best", best, "-pool", "50 m")
+		if n := len(regexp.MustCompile(`(?m)^  LT[12] .* 1:[0-5][0-9]\.[0-9]  `).FindAllString(out, -1)); n != 2 || strings.Contains(out, "that was given") {
+			t.Errorf("%s: %d thresholds with a digit\n%s", best, n, out)
+		}
+	}
+	for _, tt := range []struct{ flag, value, says string }{
+		{"-rest", "0:00", "above zero"}, {"-send-off", "0:00", "above zero"}, {"-drop", "0", "above zero"}, {"-best", "0:00", "above zero"},
+		{"-date", "2025-02-30", "want a day that there is"}, {"-avoid", "2025-13-01", "want a day that there is"},
+	} {
+		if out, errs, status := execute(t, tt.flag, tt.value); status != 1 || out != "" || !strings.Contains(errs, tt.says) || !strings.Contains(errs, tt.flag) {
+			t.Errorf("%s %s: exit status %d, error %q", tt.flag, tt.value, status, errs)
+		}
+	}
 }

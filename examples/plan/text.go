@@ -55,6 +55,9 @@ func (c *planned) print(w io.Writer) error {
 		out.WriteString("\n")
 	}
 	c.title(&out, p)
+	for _, note := range c.notes {
+		command.Paragraph(&out, "  ", note+".")
+	}
 	c.targets(&out, p, b)
 	if unable != nil {
 		out.WriteString("\nWhat will it be able to tell?\n")
@@ -205,7 +208,7 @@ func (c *planned) telling(out *bytes.Buffer, p protocol.Plan, b *protocol.Better
 	for i, f := range []protocol.Forecast{plain.LT1, plain.LT2} {
 		g := []protocol.Forecast{better.LT1, better.LT2}[i]
 		row([]string{"LT1", "LT2"}[i]+" ("+f.Method.String()+")",
-			clock(pace.Speed(f.Speed.Value).Pace(hundred).Time.Round(100*time.Millisecond)), halfWidth(f, hundred), halfWidth(g, hundred))
+			pace.FormatTime(pace.Speed(f.Speed.Value).Pace(hundred).Time, 1), halfWidth(f, hundred), halfWidth(g, hundred))
 	}
 	at := plain.LT2.Speed.Value
 	seconds := func(shift float64) string {
@@ -215,6 +218,10 @@ func (c *planned) telling(out *bytes.Buffer, p protocol.Plan, b *protocol.Better
 	row("smallest change it can show", "", seconds(plain.Shift.Detectable), seconds(better.Shift.Detectable))
 	row("the same, where days differ too", "", seconds(plain.Shift.BetweenDays), seconds(better.Shift.BetweenDays))
 	t.Flush()
+	if v := c.request.Threshold; v != (pace.Pace{}) {
+		command.Paragraph(out, "  ", fmt.Sprintf("The LT2 that was given, %s per 100 %s, set the targets. Near is where the curves of swimmers at large have their thresholds between these ends, by the definitions named: no test is there yet to say where this swimmer's are.",
+			pace.FormatTime(v.Time, -1), p.Pool.UnitSymbol()))
+	}
 	n := lactate.DefaultNoise()
 	command.Paragraph(out, "  ", fmt.Sprintf("These numbers rest on the stated noise alone (%g mmol/L and %.0f %% for analyser and drop, printed to %g mmol/L, %g s for the watch): no sample of this test is there yet to say how far they scatter. What a comparison of two swum tests could have seen rests on their own scatter too, and may be more or less.",
 		n.Absolute, 100*n.Relative, n.Resolution, n.Timing.Seconds()))
@@ -248,7 +255,11 @@ func (c *planned) calendar(out *bytes.Buffer, p protocol.Plan, later []time.Time
 	if p.Date.IsZero() || c.tests < 1 {
 		return
 	}
-	fmt.Fprintf(out, "\nWhen is the next?   (every %d weeks; six to eight are common practice)\n", c.request.Weeks)
+	every := "week"
+	if n := c.request.Weeks; n != 1 {
+		every = fmt.Sprintf("%d weeks", n)
+	}
+	fmt.Fprintf(out, "\nWhen is the next?   (every %s; six to eight weeks are common practice)\n", every)
 	for _, d := range later {
 		fmt.Fprintf(out, "  %s\n", d.Format("Monday 2 January 2006"))
 	}

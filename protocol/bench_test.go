@@ -19,6 +19,17 @@ func BenchmarkOutlook(b *testing.B) {
 	}
 }
 
+func BenchmarkOutlookAfterTests(b *testing.B) {
+	p := sixOf400(b)
+	e := protocol.Expected{Tests: []lactate.Test{swimmer{1.1, 9, 15}.test(p, 0.01), swimmer{1.1, 9, 15}.test(p, -0.01), swimmer{1.1, 9, 15}.test(p, 0)}}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := p.Outlook(e, lactate.Options{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 func BenchmarkBetter(b *testing.B) {
 	p := sixOf400(b)
 	b.ReportAllocs()

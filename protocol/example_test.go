@@ -90,6 +90,47 @@ func ExampleNewPlan() {
 	// 6 leaves at 33:00 for 4:56 or 1:14.0 per 100
 }
 
+// The next test between the ends of the last one, of which the forecast knows
+// too. The data is invented.
+func ExampleRequest_FromLast() {
+	records, err := protocol.ReadSheet(strings.NewReader(`swimmer,date,pool,distance,repeat,time,lactate
+Robin Vale,2025-01-18,25 yd,400,1,5:51.7,1.5
+Robin Vale,2025-01-18,25 yd,400,2,5:42.4,1.7
+Robin Vale,2025-01-18,25 yd,400,3,5:32.3,2.3
+Robin Vale,2025-01-18,25 yd,400,4,5:23.4,3.0
+Robin Vale,2025-01-18,25 yd,400,5,5:12.4,4.7
+Robin Vale,2025-01-18,25 yd,400,6,4:58.8,9.9
+`))
+	if err != nil {
+		panic(err)
+	}
+	last, err := records[0].Test()
+	if err != nil {
+		panic(err)
+	}
+	read, err := lactate.Analyze(last, lactate.Options{})
+	if err != nil {
+		panic(err)
+	}
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Repeats: 6}.FromLast(read))
+	if err != nil {
+		panic(err)
+	}
+	var targets []string
+	for _, t := range plan.Repeats {
+		targets = append(targets, pace.FormatTime(t.Time, 0))
+	}
+	fmt.Println(strings.Join(targets, " "))
+	out, err := plan.Outlook(protocol.Expected{Tests: []lactate.Test{last}}, lactate.Options{})
+	if err != nil {
+		panic(err)
+	}
+	fmt.Println("LT2 near", pace.FormatTime(pace.Speed(out.LT2.Speed.Value).In(plan.Pool).Time, 0), "per 100 yd")
+	// Output:
+	// 5:52 5:41 5:31 5:20 5:09 4:59
+	// LT2 near 1:19 per 100 yd
+}
+
 func ExamplePlan_Review() {
 	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 4, Distance: 200 * pace.Metre, Best: pace.MustTime("2:20"), Rest: 20 * time.Second})
 	if err != nil {

@@ -235,3 +235,33 @@ func TestOneShapeIsKept(t *testing.T) {
 		t.Errorf("%d of %d tests of the same shape were left out", out, n)
 	}
 }
+
+// In the middle of a test, after earlier ones: the shape is known from before, the
+// place of the day from today's samples, so that the repeats that are left go
+// where a level of lactate lies today. Evidence: D.
+func TestTodayMovesTheNextRepeat(t *testing.T) {
+	p := evenPlan(t, 7, 350*time.Second, 300*time.Second)
+	s := swimmer{1.1, 9, 15}
+	e := protocol.Expected{Tests: []lactate.Test{s.test(p, -0.01), s.test(p, 0.01), s.test(p, 0)}}
+	o := lactate.Options{LT2: lactate.Fixed{Lactate: 4}}
+	var before time.Duration
+	for _, move := range []float64{-0.03, 0, 0.03} { // √2 days are 0.014 m/s
+		rec := p.Record()
+		for i, st := range s.test(p, move).Stages[:3] {
+			rec.Repeats[i].Time, rec.Repeats[i].Lactate = p.Repeats[i].Time, st.Lactate
+		}
+		a, err := p.NextRepeat(rec, protocol.NarrowLT2, e, o, protocol.Rules{Round: 100 * time.Millisecond})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var sum time.Duration
+		for _, r := range a.Plan.Repeats[3:6] {
+			sum += r.Time
+		}
+		t.Logf("%+.2f m/s: %v", move, seconds(a.Plan))
+		if before != 0 && !(sum < before) {
+			t.Errorf("moved by %+.2f m/s: those in between take %v, before %v", move, sum, before)
+		}
+		before = sum
+	}
+}

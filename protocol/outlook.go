@@ -36,7 +36,7 @@ type Forecast struct {
 	// day [m/s], averaged over what is believed of the swimmer.
 	StandardError float64
 	// Unknown is the standard deviation of what is believed of the threshold
-	// now [m/s].
+	// on the day of the plan [m/s].
 	Unknown float64
 	// Missed is the share of what is believed in which the test finds no such
 	// threshold, between 0 and 1.
@@ -97,8 +97,8 @@ const (
 // methods, noise, confidence and power of the options: the expected interval of
 // each threshold, and the smallest shift of the curve it can detect beside the
 // last of the swimmer's earlier tests, or beside a test by the same plan where
-// there is none. Nothing is drawn at random, and an answer takes a few
-// milliseconds.
+// there is none. Nothing is drawn at random, and an answer takes some five
+// milliseconds, or ten after earlier tests.
 //
 // Each interval is the standard error by the delta method, as
 // [lactate.Analysis.DeltaInterval] gives it on what a curve would show without

@@ -76,8 +76,8 @@ type Request struct {
 	Speeds []pace.Speed `json:"speeds,omitzero"`
 }
 
-// RequestError is one reason why a [Request] makes no plan. The zero value is
-// no reason.
+// RequestError is one reason why a [Request] makes no plan. Errors hold a pointer
+// to it, which is what errors.As finds. The zero value is no reason.
 type RequestError struct {
 	Field string // name of the field of Request
 	Found string

@@ -10,8 +10,8 @@ import (
 // test and its faults, so that a file of any length can be read. The rows of a
 // test stand together; [ReadSheet] does without that.
 //
-// Each test comes with its good rows, and with its faults, joined, as the
-// error; they are in [Record.Faults] too. A fault that belongs to no test (of
+// Each test comes with its good rows, and with its faults, each a [*SheetError],
+// joined, as the error; they are in [Record.Faults] too. A fault that belongs to no test (of
 // the header, of a row above the first test) comes with a record without
 // repeats. A row that does not say whose it is (no swimmer, no date, no
 // readable line) is a fault of the test below it, if that one starts there and

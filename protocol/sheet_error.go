@@ -29,7 +29,8 @@ var (
 )
 
 // SheetError is one fault of a sheet: where it stands, what was found there
-// and what was expected. The zero value is no fault.
+// and what was expected. Errors hold a pointer to it, which is what errors.As
+// finds. The zero value is no fault.
 type SheetError struct {
 	Line   int    // counted from 1; zero where the fault is of the whole sheet
 	Column string // name of the column; empty where the whole row is meant

@@ -111,8 +111,8 @@ type RepeatTechnique struct {
 // have a stroke measurement.
 var ErrNoTechnique = errors.New("protocol: technique: too few repeats have stroke cycles and time over a segment")
 
-// TechniqueError is one fault of a stroke measurement. The zero value is no
-// fault.
+// TechniqueError is one fault of a stroke measurement. Errors hold a pointer to
+// it, which is what errors.As finds. The zero value is no fault.
 type TechniqueError struct {
 	Repeat int    // number of the repeat
 	Field  string // "time", "stroke cycles", "stroke segment", "segment time"

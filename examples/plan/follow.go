@@ -1,0 +1,161 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+	"time"
+
+	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/lactate"
+	"example.com/steptest/pace"
+	"example.com/steptest/protocol"
+	"example.com/steptest/testdata/sheets"
+)
+
+// follow plans the test after the last one of a sheet.
+func (c *planned) follow(name string, otherPool, repeats bool) error {
+	sheet := sheets.Single()
+	if name == "" {
+		c.invented = true
+	} else {
+		var err error
+		if sheet, err = os.ReadFile(name); err != nil {
+			return err
+		}
+	}
+	records, err := protocol.ReadSheet(bytes.NewReader(sheet))
+	if len(records) == 0 {
+		return err
+	}
+	q := &c.request
+	aside := []error{ofNoTest(err, records)}
+	var tests []protocol.Record // of the swimmer
+	named := q.Swimmer != ""
+	for _, r := range records {
+		if q.Swimmer == "" {
+			q.Swimmer = r.Swimmer
+		}
+		if r.Swimmer != q.Swimmer {
+			if !named {
+				hint := ""
+				if fold := func(s string) string { return strings.ToLower(strings.Join(strings.Fields(s), "")) }; fold(q.Swimmer) == fold(r.Swimmer) {
+					hint = "; if they are one swimmer, give the sheet one spelling of the name"
+				}
+				return fmt.Errorf("the sheet has tests of %s and of %s: say whose with -swimmer%s", q.Swimmer, r.Swimmer, hint)
+			}
+			continue
+		}
+		tests = append(tests, r)
+	}
+	if len(tests) == 0 {
+		return errors.Join(fmt.Errorf("the sheet has no test of %s", q.Swimmer), aside[0])
+	}
+	var swum time.Time // the day of the last test, read or not
+	for _, r := range tests {
+		if command.Pending(r) != "not swum" && r.Date.After(swum) {
+			swum = r.Date
+		}
+	}
+	tests, c.notes = command.Ready(tests)
+	if len(tests) == 0 {
+		return errors.Join(fmt.Errorf("no test to plan from:\n%s", strings.Join(c.notes, "\n")), aside[0])
+	}
+	slices.SortStableFunc(tests, func(a, b protocol.Record) int { return a.Date.Compare(b.Date) })
+	latest := tests[len(tests)-1]
+	for _, r := range tests {
+		if why := unlike(r, latest); why != "" {
+			c.notes = append(c.notes, fmt.Sprintf("%s, %s: %s, and left out", r.Swimmer, command.Day(r.Date), why))
+			continue
+		}
+		test, err := r.Test()
+		rows, _ := r.Lost()
+		whole := rows == 0 && !errors.Is(err, protocol.ErrNoRepeats)
+		if !whole && r.Date.Equal(latest.Date) {
+			return fmt.Errorf("the last test of %s, %s, is not whole, and nothing is planned from part of it:\n%w", q.Swimmer, command.Day(r.Date), err)
+		}
+		if err != nil {
+			aside = append(aside, fmt.Errorf("the test of %s, %s:\n%w", q.Swimmer, command.Day(r.Date), err))
+		}
+		if whole {
+			c.expected.Tests = append(c.expected.Tests, test)
+			c.days = append(c.days, r.Date)
+		}
+	}
+	c.aside = errors.Join(aside...)
+	if otherPool && q.Pool != latest.Pool {
+		return fmt.Errorf("found a plan for a %s pool after a test in a %s pool; speeds of different pools do not mix", q.Pool, latest.Pool)
+	}
+	test, _ := latest.Test() // its faults are aside
+	a, err := lactate.Analyze(test, lactate.Options{})
+	if err != nil {
+		return fmt.Errorf("the test of %s, %s: %w", q.Swimmer, command.Day(latest.Date), command.InWords(err))
+	}
+	c.drawn = test
+	c.last = "the test of " + latest.Date.Format("2 January 2006")
+	q.Pool, q.Distance = latest.Pool, latest.Repeats[len(latest.Repeats)-1].Distance
+	if !repeats {
+		q.Repeats = len(latest.Repeats)
+	}
+	drop := q.Drop
+	*q = q.FromLast(a)
+	if drop != 0 {
+		q.Start, q.Drop = pace.Pace{}, drop
+	}
+	if a.LT2.Err == nil { // and paces leaves it alone
+		c.known.Threshold = pace.Speed(a.LT2.Intensity.Value)
+	}
+	if q.Date.IsZero() {
+		days, err := protocol.Schedule(swum, q.Weeks, 1, c.avoid...)
+		if err != nil {
+			return err
+		}
+		q.Date = days[0]
+	}
+	return nil
+}
+
+// unlike says why the speeds of a test do not mix with those of the last one; it
+// is empty where they do.
+func unlike(r, latest protocol.Record) string {
+	distance := func(r protocol.Record) pace.Length {
+		if len(r.Repeats) == 0 {
+			return 0
+		}
+		return r.Repeats[len(r.Repeats)-1].Distance
+	}
+	switch {
+	case r.Pool != latest.Pool:
+		return fmt.Sprintf("in a %s pool", r.Pool)
+	case distance(r) != distance(latest):
+		return fmt.Sprintf("repeats of %s", distance(r))
+	}
+	return ""
+}
+
+// ofNoTest joins the faults of a sheet that are of none of its tests: those of
+// the header, and of rows that are nobody's.
+func ofNoTest(err error, records []protocol.Record) error {
+	var out []error
+	var walk func(error)
+	walk = func(err error) {
+		if many, ok := err.(interface{ Unwrap() []error }); ok {
+			for _, e := range many.Unwrap() {
+				walk(e)
+			}
+			return
+		}
+		var fault *protocol.SheetError
+		if errors.As(err, &fault) && slices.ContainsFunc(records, func(r protocol.Record) bool { return slices.Contains(r.Faults, fault) }) {
+			return
+		}
+		if err != nil {
+			out = append(out, err)
+		}
+	}
+	walk(err)
+	return errors.Join(out...)
+}

@@ -226,8 +226,8 @@ func compare(before, after protocol.Record) (*comparison, error) {
 		a   *lactate.Analysis
 	}{{before, change.Before}, {after, change.After}} {
 		day := command.Day(t.rec.Date)
-		if n := faulty(t.rec); n > 0 {
-			caution("%s: rows with faults: %d, listed on standard error; what could not be read is left out", day, n)
+		if note := command.Faults(t.rec); note != "" {
+			caution("%s: %s", day, note)
 		}
 		for _, w := range t.a.Warnings {
 			caution("%s: %s", day, command.OfRepeats(w.Text, t.rec))
@@ -297,13 +297,4 @@ func levelOf(l lactate.LevelChange) level {
 		out.HeartRateAfter = &l.HeartRateAfter
 	}
 	return out
-}
-
-// faulty is how many rows of the sheet the faults of a test stand in.
-func faulty(rec protocol.Record) int {
-	lines := map[int]bool{}
-	for _, f := range rec.Faults {
-		lines[f.Line] = true
-	}
-	return len(lines)
 }

@@ -215,8 +215,8 @@ func (s *season) addCautions(used []protocol.Record, fit *lactate.Season) {
 	}
 	for i, st := range fit.Tests {
 		day := command.Day(st.Date)
-		if n := faulty(used[i]); n > 0 {
-			caution("%s: rows with faults: %d, listed on standard error; what could not be read is left out", day, n)
+		if note := command.Faults(used[i]); note != "" {
+			caution("%s: %s", day, note)
 		}
 		for _, w := range st.Analysis.Warnings {
 			caution("%s: %s", day, command.OfRepeats(w.Text, used[i]))
@@ -225,13 +225,4 @@ func (s *season) addCautions(used []protocol.Record, fit *lactate.Season) {
 	if len(used) < 4 {
 		caution("a trend through %d tests rests on each of them", len(used))
 	}
-}
-
-// faulty is how many rows of the sheet the faults of a test stand in.
-func faulty(rec protocol.Record) int {
-	lines := map[int]bool{}
-	for _, f := range rec.Faults {
-		lines[f.Line] = true
-	}
-	return len(lines)
 }

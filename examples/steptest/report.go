@@ -58,8 +58,8 @@ func reportOn(rec protocol.Record) *report {
 		r.Pool, r.PoolLength, r.pool = rec.Pool.String(), rec.Pool.Length().Metres(), rec.Pool
 	}
 	caution := func(format string, args ...any) { r.Cautions = append(r.Cautions, fmt.Sprintf(format, args...)) }
-	if n := faulty(rec); n > 0 {
-		caution("rows of this test with faults: %d, listed on standard error; what could not be read is left out", n)
+	if note := command.Faults(rec); note != "" {
+		caution("%s", note)
 	}
 	// Faults of the rows are reported by ReadSheet; the rest stands.
 	test, err := rec.Test()
@@ -131,15 +131,6 @@ func reportOn(rec protocol.Record) *report {
 	}
 	r.Cautions = append(r.Cautions, standing...)
 	return r
-}
-
-// faulty is how many rows of the sheet the faults of a test stand in.
-func faulty(rec protocol.Record) int {
-	lines := map[int]bool{}
-	for _, f := range rec.Faults {
-		lines[f.Line] = true
-	}
-	return len(lines)
 }
 
 // addOtherCurve says where the other curve in common use puts a threshold

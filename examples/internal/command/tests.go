@@ -122,3 +122,25 @@ func sameTest(a, b protocol.Record) bool {
 
 // folded leaves out what nobody tells two swimmers by: case and blanks.
 func folded(name string) string { return strings.Join(strings.Fields(strings.ToLower(name)), "") }
+
+// Faults says how many rows of a test have faults, and what they cost; nothing where
+// there are none.
+func Faults(rec protocol.Record) string {
+	lines := map[int]bool{}
+	for _, f := range rec.Faults {
+		lines[f.Line] = true
+	}
+	if len(lines) == 0 {
+		return ""
+	}
+	cost := "nothing of them is left out"
+	switch rows, cells := rec.Lost(); {
+	case rows > 0 && cells > 0:
+		cost = fmt.Sprintf("rows left out: %d; single cells left out: %d", rows, cells)
+	case rows > 0:
+		cost = fmt.Sprintf("rows left out: %d", rows)
+	case cells > 0:
+		cost = fmt.Sprintf("single cells left out: %d", cells)
+	}
+	return fmt.Sprintf("rows of this test with faults: %d, listed on standard error; %s", len(lines), cost)
+}

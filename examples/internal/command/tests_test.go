@@ -2,6 +2,7 @@ package command_test
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -74,5 +75,26 @@ func TestReady(t *testing.T) {
 	ready, notes := command.Ready(records)
 	if len(ready) != 3 || strings.Join(notes, "\n") != "Ann, 1 February 2025: not swum, and left out\nAnn, 2 February 2025: no lactate, and left out" {
 		t.Errorf("%d ready, notes %q", len(ready), notes)
+	}
+}
+
+// What faults cost is what the record has lost: a row, a cell, or nothing.
+func TestFaults(t *testing.T) {
+	const head = "swimmer,date,pool,distance,repeat,time,lactate,heart rate\n"
+	row := "Ann,2025-02-01,25 m,200,%s\n"
+	for rows, want := range map[string]string{
+		"1,2:40.0,1.1,120|2,2:36.0,1.4,130": "",
+		"1,2:40.0,1.1,120|2,x,1.4,130":      "rows of this test with faults: 1, listed on standard error; rows left out: 1",
+		"1,2:40.0,1.1,x|2,2:36.0,1.4,130":   "rows of this test with faults: 1, listed on standard error; single cells left out: 1",
+		"1,2:40.0,1.1,x|2,x,1.4,130":        "rows of this test with faults: 2, listed on standard error; rows left out: 1; single cells left out: 1",
+	} {
+		sheet := head
+		for _, r := range strings.Split(rows, "|") {
+			sheet += fmt.Sprintf(row, r)
+		}
+		records, _ := protocol.ReadSheet(strings.NewReader(sheet))
+		if len(records) != 1 || command.Faults(records[0]) != want {
+			t.Errorf("%s: %q, want %q", rows, command.Faults(records[0]), want)
+		}
 	}
 }

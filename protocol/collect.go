@@ -74,6 +74,12 @@ func (p *parsed) respell(first key, line int, faults []*SheetError) []*SheetErro
 	return faults
 }
 
+// elsewhere tells whether a row has the name in another spelling and another pool,
+// so that it is of a test of its own.
+func (c *collector) elsewhere(p parsed) bool {
+	return alike(p.key.swimmer, c.key.swimmer) && c.poolLine != 0 && !p.pool.IsZero() && p.pool != c.record.Pool
+}
+
 // alike tells whether two names differ by no more than case and blanks, but do.
 func alike(a, b string) bool { return a != b && foldName(a) == foldName(b) }
 

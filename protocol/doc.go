@@ -66,12 +66,13 @@
 // blank may stand. A row of another name than the tests around it, such as that of
 // an average, is a fault of the sheet and of no test. Two spellings of a name
 // that differ by no more than case or blanks are a fault of the test, and cost
-// nothing: on one day all its rows are read under the first of them. A number may
-// have the unit of its column behind it, as in 2.9 mmol/L, and no other. A value that can hardly be true, such as a
-// lactate of 40 mmol/L, is a fault; what is possible but worth a look, such as two
-// repeats of the same speed, is a finding of [Record.Review]. A row is no longer
-// than 64 KiB and covers no more than 16 lines, so that no file, however
-// hostile, takes more memory than one test.
+// nothing: on one day and in one pool all its rows are read under the first of them.
+// A number may have the unit of its column behind it, as in 2.9 mmol/L, and no
+// other. A value that can hardly be true, such as a lactate of 40 mmol/L, is a
+// fault; what is possible but worth a look, such as two repeats of the same speed,
+// is a finding of [Record.Review]. A row is no longer than 64 KiB and covers no
+// more than 16 lines, so that no file, however hostile, takes more memory than one
+// test.
 //
 // # What a plan can tell
 //

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"io"
 	"iter"
+
+	"example.com/steptest/pace"
 )
 
 // ScanSheet reads a sheet one test at a time, and never holds more than one
@@ -19,8 +21,8 @@ import (
 // lack it is marked. It is a fault of no test where what it does say, a name or
 // a date, is not of the test, or where it has no name, date or number. A name
 // that differs from the one above by no more than case or blanks is a fault of
-// the test; on the same day its rows are read as those of the first spelling. An
-// error of r ends the sheet and is the last one.
+// the test; on the same day and in the same pool its rows are read as those of the
+// first spelling. An error of r ends the sheet and is the last one.
 //
 // The sequence can be used once. It is not safe for concurrent use.
 func ScanSheet(r io.Reader) iter.Seq2[Record, error] {
@@ -36,7 +38,7 @@ func ScanSheet(r io.Reader) iter.Seq2[Record, error] {
 		}
 		err := scan(r, func(p parsed, faults []*SheetError) bool {
 			before, line := key{}, 0
-			if open != nil {
+			if open != nil && !open.elsewhere(p) {
 				faults = p.respell(open.key, open.line, faults)
 			}
 			if open != nil && p.key != open.key {
@@ -69,6 +71,12 @@ const maxSheetFaults = 1000
 // ErrManyFaults ends the faults of a sheet that has too many to list.
 var ErrManyFaults = errors.New("protocol: the sheet has more faults than these")
 
+// inPool is a test in a pool of its own.
+type inPool struct {
+	key  key
+	pool pace.Pool
+}
+
 // ReadSheet reads a whole sheet. It collects the rows of a test wherever they
 // stand, and returns the tests in the order of their first rows.
 //
@@ -80,17 +88,32 @@ func ReadSheet(r io.Reader) ([]Record, error) {
 	var (
 		errs  []error
 		tests []*collector
-		at    = map[key]*collector{} // by folded name
+		at    = map[key]*collector{}    // by folded name
+		apart = map[inPool]*collector{} // by folded name, in another pool
+		spelt = map[key]*collector{}    // by name as it stands, where it was last
 	)
+	start := func(p parsed, faults []*SheetError) *collector {
+		c := newCollector(p.key)
+		c.line = lineOf(p, faults)
+		tests = append(tests, c)
+		return c
+	}
 	err := scan(r, func(p parsed, faults []*SheetError) bool {
 		folded := key{foldName(p.key.swimmer), p.key.date}
 		c := at[folded]
-		if c == nil {
-			c = newCollector(p.key)
-			c.line = lineOf(p, faults)
+		switch {
+		case c == nil:
+			c = start(p, faults)
 			at[folded] = c
-			tests = append(tests, c)
+		case p.pool.IsZero() && spelt[p.key] != nil:
+			c = spelt[p.key]
+		case c.elsewhere(p):
+			if c = apart[inPool{folded, p.pool}]; c == nil {
+				c = start(p, faults)
+				apart[inPool{folded, p.pool}] = c
+			}
 		}
+		spelt[p.key] = c
 		faults = p.respell(c.key, c.line, faults)
 		c.take(p, faults)
 		return true
@@ -98,12 +121,12 @@ func ReadSheet(r io.Reader) ([]Record, error) {
 		errs = append(errs, err)
 		return true
 	})
-	spelt := map[string]*collector{}
+	firsts := map[string]*collector{}
 	for _, c := range tests {
 		name := foldName(c.key.swimmer)
-		first := spelt[name]
+		first := firsts[name]
 		if first == nil {
-			spelt[name] = c
+			firsts[name] = c
 			continue
 		}
 		if first.key.swimmer != c.key.swimmer {

@@ -114,7 +114,7 @@ func TestSpelling(t *testing.T) {
 		if len(recs) != 2 || recs[0].Swimmer != "Ada" || len(recs[0].Faults) != 1 || recs[1].Faults != nil || len(recs[0].Repeats) != 5 {
 			t.Errorf("%s: %v", other, recs)
 		}
-		if rows, cells := recs[0].Lost(); rows != 0 || cells != 1 {
+		if rows, cells := recs[0].Lost(); rows != 0 || cells != 0 {
 			t.Errorf("%s: %d rows and %d cells lost", other, rows, cells)
 		}
 		n := 0
@@ -137,6 +137,13 @@ func TestSpelling(t *testing.T) {
 	sheet := strings.Replace(with(t, "Ben,2025-03-04,25 m,400,5", "ada,2025-03-04,25 m,400,6"), "4:50.4", "5:00.4", 1)
 	if recs, err := protocol.ReadSheet(strings.NewReader(sheet)); err == nil || len(recs) != 2 || len(recs[0].Repeats) != 6 || len(recs[1].Repeats) != 4 {
 		t.Errorf("apart: %v, %v", recs, err)
+	}
+	// In another pool it is another test, which is told and whole.
+	sheet = good() + "ada,2025-03-04,50 m,400,1,5:50,1.2,\nADA,2025-03-04,50 m,400,2,5:40,1.4,\nada,2025-03-04,50 n,400,3,5:30,1.6,\n"
+	if recs, err := protocol.ReadSheet(strings.NewReader(sheet)); err == nil || len(recs) != 3 || recs[0].Faults != nil || len(recs[2].Repeats) != 2 {
+		t.Errorf("another pool: %v, %v", recs, err)
+	} else if rows, _ := recs[2].Lost(); rows != 1 { // of its own, not of the other pool's test
+		t.Errorf("another pool: %d rows lost, %v", rows, err)
 	}
 	// On another day only the later name is at fault.
 	recs, err := protocol.ReadSheet(strings.NewReader(strings.ReplaceAll(good(), "Ben,2025-03-04", "ada,2025-04-15")))

@@ -175,8 +175,9 @@ func TestNamesApart(t *testing.T) {
 	// Levels that differ in the fourth digit are told apart, and stay short where
 	// three do.
 	for e, want := range map[lactate.NotReachedError]string{
-		{Level: 2, Lowest: 2.00046, Highest: 9}: "2 mmol/L: level not reached inside the tested range: the curve starts above it, at 2.0005 mmol/L",
-		{Level: 4, Lowest: 1, Highest: 3.21}:    "4 mmol/L: level not reached inside the tested range: the curve ends at 3.21 mmol/L",
+		{Level: 2, Lowest: 2.00046, Highest: 9}:              "2 mmol/L: level not reached inside the tested range: the curve starts above it, at 2.0005 mmol/L",
+		{Level: 4, Lowest: 1, Highest: math.Nextafter(4, 0)}: "4 mmol/L: level not reached inside the tested range: the curve ends at 3.9999999999999996 mmol/L",
+		{Level: 4, Lowest: 1, Highest: 3.21}:                 "4 mmol/L: level not reached inside the tested range: the curve ends at 3.21 mmol/L",
 	} {
 		if got := e.Error(); got != "lactate: "+want {
 			t.Errorf("%q, want %q", got, want)
@@ -491,6 +492,18 @@ func TestCompareReadsAsAnalyze(t *testing.T) {
 	}
 }
 
+// Noise in lactate is needed, of any kind; a watch alone is none.
+func TestNoiseOfSomeKind(t *testing.T) {
+	for n, want := range map[lactate.Noise]bool{
+		{Timing: time.Second}: true, {Absolute: 1}: false, {Relative: 0.03}: false, {Resolution: 0.1}: false,
+	} {
+		_, err := lactate.Analyze(january(), lactate.Options{Noise: n})
+		if (err != nil) != want || want && !strings.Contains(err.Error(), "no lactate error at all") {
+			t.Errorf("%+v: %v", n, err)
+		}
+	}
+}
+
 // Limits of a test: the largest numbers, the slightest fall, a definition that
 // answers with the ends of the tested range.
 func TestLimits(t *testing.T) {
@@ -575,8 +588,17 @@ func TestPeakAtTheEnd(t *testing.T) {
 	}
 }
 
-// D: lactate in proportion to intensity has no lowest equivalent.
+// uneven is in proportion to intensity, but for the last bit.
+type uneven struct{ bare }
+
+func (uneven) Predict(x float64) float64 { return 0.1*x + 0.2*x }
+
+// D: lactate in proportion to intensity has no lowest equivalent, and none is found
+// in the last bit of the numbers.
 func TestFlatEquivalent(t *testing.T) {
+	if _, err := (lactate.LowestLactateEquivalent{}).Locate(january(), uneven{}); !errors.Is(err, lactate.ErrShape) || !strings.Contains(err.Error(), "as low at an end") {
+		t.Errorf("uneven: %v", err)
+	}
 	test := sampled(func(x float64) float64 { return 2 * x }, 1, 1.25, 1.5, 1.75, 2)
 	x, err := lactate.LowestLactateEquivalent{}.Locate(test, bare{fitted(t, &curve.Polynomial{Degree: 1}, test)})
 	if !errors.Is(err, lactate.ErrShape) {

@@ -21,7 +21,8 @@ type collector struct {
 	poolLine int
 	ofTest   [columnCount]int // line that has the value of the whole test
 	samples  []parsed
-	dropped  int // faults beyond maxFaults
+	spelt    []string // other spellings of the name in the rows taken
+	dropped  int      // faults beyond maxFaults
 }
 
 func newCollector(k key) *collector {
@@ -70,14 +71,14 @@ func (p *parsed) respell(first key, line int, faults []*SheetError) []*SheetErro
 		faults = append(faults, &SheetError{Line: p.line, Column: colSwimmer.String(), Found: shorten(p.key.swimmer),
 			Want: fmt.Sprintf("one spelling of a name; line %d has %q", line, shorten(first.swimmer)), Err: ErrConflict, Kept: true})
 	}
-	p.key = first
+	p.spelt, p.key = p.key.swimmer, first
 	return faults
 }
 
-// elsewhere tells whether a row has the name in another spelling and another pool,
-// so that it is of a test of its own.
+// elsewhere tells whether a row has the name in another spelling than all rows of
+// the test, and another pool, so that it is of a test of its own.
 func (c *collector) elsewhere(p parsed) bool {
-	return alike(p.key.swimmer, c.key.swimmer) && c.poolLine != 0 && !p.pool.IsZero() && p.pool != c.record.Pool
+	return alike(p.key.swimmer, c.key.swimmer) && c.poolLine != 0 && !p.pool.IsZero() && p.pool != c.record.Pool && !slices.Contains(c.spelt, p.key.swimmer)
 }
 
 // alike tells whether two names differ by no more than case and blanks, but do.
@@ -104,6 +105,9 @@ func (c *collector) add(p parsed) {
 	}
 	if c.once(p.line, colNext, dateText(p.next), dateText(rec.Next)) && !p.next.IsZero() {
 		rec.Next = p.next
+	}
+	if p.spelt != "" && !slices.Contains(c.spelt, p.spelt) {
+		c.spelt = append(c.spelt, p.spelt)
 	}
 	n := p.repeat.Number
 	switch {

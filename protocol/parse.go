@@ -35,7 +35,8 @@ type key struct{ swimmer, date string }
 // parsed is one row of a sheet in the types of a [Record].
 type parsed struct {
 	line     int
-	key      key // empty where the row does not say whose it is
+	key      key    // empty where the row does not say whose it is
+	spelt    string // the name in the row, where key has another spelling
 	pool     pace.Pool
 	rest     float64
 	warmUp   pace.Length

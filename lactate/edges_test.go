@@ -140,7 +140,7 @@ func TestSeasonEndsDecide(t *testing.T) {
 	f := func(x float64) float64 { return 1 + math.Exp(14*(x-1.22)) }
 	start := time.Date(2025, 1, 4, 0, 0, 0, 0, time.UTC)
 	whole, cut := sampled(f, 1.1, 1.15, 1.2, 1.25, 1.3, 1.36), sampled(f, 1.1, 1.15, 1.2, 1.25, 1.3, 1.33)
-	for i, tests := range [][]lactate.Test{{whole, whole, whole}, {whole, cut, whole}, {whole, whole, cut}} {
+	for i, tests := range [][]lactate.Test{{whole, whole, whole}, {whole, cut, whole}, {whole, whole, cut}, {whole, cut}} {
 		var dated []lactate.Dated
 		for j, test := range tests {
 			dated = append(dated, lactate.Dated{Date: start.AddDate(0, 0, 42*j), Test: test})
@@ -229,6 +229,10 @@ func TestAtTheEnds(t *testing.T) {
 	test.Recovery = []lactate.RecoverySample{{After: 0, Lactate: 9}, {After: time.Minute, Lactate: 10}}
 	if err := test.Check(); err != nil {
 		t.Errorf("a sample at once: %v", err)
+	}
+	test.Rest = -1
+	if err := test.Check(); err == nil || strings.Contains(err.Error(), "recovery") {
+		t.Errorf("a sample at once, beside a fault: %v", err)
 	}
 }
 
@@ -555,6 +559,19 @@ func TestRecoveryTangentByGrid(t *testing.T) {
 			t.Errorf("back after %v: %v, by search %v", back, x, at)
 		}
 	}
+	// Samples above the last stage's own, but not above the curve's end: lactate
+	// was never back, since it was never above.
+	below := january()
+	c := fitted(t, new(curve.Exponential), below)
+	end := c.Predict(1.36)
+	for i := range below.Stages {
+		below.Stages[i].Duration = time.Minute
+	}
+	below.Stages[5].Lactate = end - 0.5
+	below.Recovery = []lactate.RecoverySample{{After: time.Minute, Lactate: end - 0.2}, {After: 2 * time.Minute, Lactate: end - 0.3}}
+	if x, err := (lactate.RecoveryTangent{}).Locate(below, c); !errors.Is(err, lactate.ErrShape) {
+		t.Errorf("%v, %v", x, err)
+	}
 	missing := january()
 	for i := range missing.Stages {
 		missing.Stages[i].Duration = time.Minute
@@ -580,7 +597,7 @@ func TestPeakAtTheEnd(t *testing.T) {
 	}
 	// A last stage without a sample has no say.
 	p, err := lactate.PeakLactate(lactate.Test{
-		Stages:   []lactate.Stage{{Intensity: 1.2, Lactate: 9}, {Intensity: 1.3}},
+		Stages:   []lactate.Stage{{Intensity: 1, Lactate: 9}, {Intensity: 1.3}},
 		Recovery: []lactate.RecoverySample{{After: time.Minute, Lactate: 7}},
 	})
 	if err != nil || p.Lactate != 7 || p.Passed {

@@ -65,10 +65,34 @@ func FuzzReadSheet(f *testing.F) {
 		for rec := range protocol.ScanSheet(bytes.NewReader(sheet)) {
 			scanned = append(scanned, rec)
 		}
-		if a, b := rows(recs), rows(scanned); a > b {
-			t.Fatalf("%d repeats in all, %d test by test", a, b)
+		// A test that is read in parts contradicts itself no more than as a whole,
+		// but where two spellings of a name are in two pools, which only the whole
+		// sheet puts together: every row that it has more is a fault in parts.
+		lost := 0
+		for _, rec := range scanned {
+			n, _ := rec.Lost()
+			lost += n
+			if len(rec.Faults) > 100 {
+				return // counted no further
+			}
+		}
+		if a, b := rows(recs), rows(scanned); a > b && (lost < a-b || !respelt(recs)) {
+			t.Fatalf("%d repeats in all, %d test by test, %d rows lost there", a, b, lost)
 		}
 	})
+}
+
+// respelt reports whether a name has two spellings, with rows of one in the test of
+// the other.
+func respelt(recs []protocol.Record) bool {
+	for _, rec := range recs {
+		for _, f := range rec.Faults {
+			if f.Column == "swimmer" && strings.Contains(f.Want, "one spelling of a name") {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // Any numbers: a plan or an error that names a field; what can be told of it, or

@@ -80,9 +80,9 @@
 // swimmer of whom nothing is known, A is 1.1 ± 0.3 mmol/L, C 11 to 22 per m/s, and
 // lactate after the last repeat 9 ± 3 mmol/L. Earlier tests narrow this: all of
 // them tell the shape of the curve, the last one where it lies ([Expected]). With
-// the noise of the options, the error of each reading follows
-// by the delta method, averaged over what is believed. Simulated (six repeats of 400 m
-// from 5:50 to 5:00, default noise, 90 % intervals):
+// the noise of the options, the error of each reading follows by the delta method,
+// averaged over what is believed. Simulated (six repeats of 400 m from 5:50 to
+// 5:00, default noise, 90 % intervals):
 //
 //   - the forecast width is that of the intervals that lactate.Analyze reports,
 //     within 10 %, for five, six and eight repeats;
@@ -94,8 +94,8 @@
 //   - LT1 and LT2 of the next day lie as far from what one test or three lead
 //     to expect, as Forecast.Unknown says, within 10 %;
 //   - the better plan for LT2 (5:50, 5:48, 5:17, 5:15, 5:13, 5:00) is 18 %
-//     narrower than even steps for LT2, 21 % for LT1 and 2 % for the shift, averaged over
-//     27 swimmers (A 0.8 to 1.4 mmol/L, C 11 to 22 per m/s, 6 to 12 mmol/L
+//     narrower than even steps for LT2, 21 % for LT1 and 2 % for the shift,
+//     averaged over 27 swimmers (A 0.8 to 1.4 mmol/L, C 11 to 22 per m/s, 6 to 12 mmol/L
 //     after the last repeat), where each target is at least 2 s faster than the last.
 //
 // The command that reproduces these numbers:

@@ -24,8 +24,9 @@ func SCM() Pool { return Pool{n: 25} }
 func LCM() Pool { return Pool{n: 50} }
 
 // NewPool returns a pool of n units, each a [Yard] or a [Metre]: NewPool(20,
-// pace.Yard). It returns an error that wraps [ErrValue] for any other unit and
-// for a length outside 5 to 200 of the unit.
+// pace.Yard). Decimals that stand for thirds (33.33, 36.67) are taken for thirds,
+// which pools are built in. It returns an error that wraps [ErrValue] for any
+// other unit and for a length outside 5 to 200 of the unit.
 func NewPool(n float64, unit Length) (Pool, error) {
 	if unit != Yard && unit != Metre {
 		return Pool{}, valuef("pool unit of %v m, want a yard or a metre", float64(unit))
@@ -33,7 +34,18 @@ func NewPool(n float64, unit Length) (Pool, error) {
 	if !(n >= 5 && n <= 200) {
 		return Pool{}, valuef("pool of %v, want 5 to 200 yards or metres", n)
 	}
-	return Pool{n: n, yards: unit == Yard}, nil
+	return Pool{n: thirds(n), yards: unit == Yard}, nil
+}
+
+// thirds returns what the decimals of a number stand for.
+func thirds(n float64) float64 {
+	_, decimals, _ := strings.Cut(decimal(n, -1), ".")
+	for _, f := range fractions() {
+		if len(decimals) >= 2 && len(decimals) <= 9 && decimals == fmt.Sprintf("%.*f", len(decimals), f.value)[2:] {
+			return math.Floor(n) + f.value
+		}
+	}
+	return n
 }
 
 // IsZero reports whether p is no pool.
@@ -143,20 +155,17 @@ func ParsePool(s string) (Pool, error) {
 		return Pool{}, &ParseError{What: "pool", Input: s, Problem: `want a length and a unit, such as "25 yd", "25 m", "50 m", or SCY, SCM, LCM`}
 	}
 	rest = strings.TrimSpace(rest)
-	whole, decimals, point := strings.Cut(text, ".")
 	for _, f := range fractions() {
-		if !point {
-			if after, found := strings.CutPrefix(rest, f.text); found {
-				x, rest = x+f.value, after
-				break
-			}
-			if after, found := strings.CutPrefix(rest, f.sign); found {
-				x, rest = x+f.value, after
-				break
-			}
-		} else if len(decimals) >= 2 && len(decimals) <= 9 && decimals == fmt.Sprintf("%.*f", len(decimals), f.value)[2:] {
-			w, _, _, _ := cutNumber(whole)
-			x = w + f.value
+		if strings.Contains(text, ".") {
+			break
+		}
+		if after, found := strings.CutPrefix(rest, f.text); found {
+			x, rest = x+f.value, after
+			break
+		}
+		if after, found := strings.CutPrefix(rest, f.sign); found {
+			x, rest = x+f.value, after
+			break
 		}
 	}
 	unit, ok := unitOf(rest)

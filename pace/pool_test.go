@@ -15,7 +15,7 @@ func TestParsePool(t *testing.T) {
 		"25 yd": pace.SCY(), "25yd": pace.SCY(), "SCY": pace.SCY(), "scy": pace.SCY(), "25 yards": pace.SCY(), "25.0 yd": pace.SCY(),
 		"25 m": pace.SCM(), "25m": pace.SCM(), "25M": pace.SCM(), "SCM": pace.SCM(),
 		"50 m": pace.LCM(), " LCM ": pace.LCM(),
-		"33⅓ m": third, "33⅓m": third, "33 1/3m": third, "33 ⅓ m": third, "33.33 m": third, "33.333 m": third,
+		"33⅓ m": third, "33⅓m": third, "33 1/3m": third, "33 ⅓ m": third, "33.33 m": third, "33.330 m": third, "33.333 m": third,
 	} {
 		got, err := pace.ParsePool(in)
 		if err != nil || got != want {
@@ -64,6 +64,9 @@ func TestPool(t *testing.T) {
 		if !(math.Abs(p.Length().Metres()-c.metres) <= 1e-12*c.metres) || p.String() != c.text || p.Per100().String() != c.per100 {
 			t.Errorf("%q: %v m, %q, paces per %v; want %v m, %q, %v", c.pool, p.Length().Metres(), p, p.Per100(), c.metres, c.text, c.per100)
 		}
+	}
+	if p, err := pace.NewPool(36.67, pace.Metre); err != nil || p != pace.MustPool("36⅔ m") {
+		t.Errorf("a pool of 36.67 m is %v, %v", p, err)
 	}
 	var none pace.Pool
 	if !none.IsZero() || none.Length() != 0 || none.Per100() != 100 || none.String() != "no pool" || none.Distance(4) != 0 {

@@ -92,9 +92,14 @@ func dofWithDays(measured, days, dof float64) float64 {
 	return dof / (share * share)
 }
 
-// student is Student's t, or the normal distribution where dof is infinite.
+// manyDegrees is where Student's t is the normal distribution to seven digits,
+// and where its quantiles and those of χ² begin to lose theirs.
+const manyDegrees = 1e7
+
+// student is Student's t, or the normal distribution where dof is so large that
+// nothing tells the two apart.
 func student(dof float64) studentT {
-	if math.IsInf(dof, 1) {
+	if dof >= manyDegrees {
 		return distuv.UnitNormal
 	}
 	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: dof}

@@ -21,7 +21,7 @@ func detectable(dof, falseAlarms, power float64) float64 {
 	var factor [shares]float64 // sqrt(χ²/dof)
 	for i := range factor {
 		factor[i] = 1
-		if !math.IsInf(dof, 1) {
+		if dof < manyDegrees {
 			factor[i] = math.Sqrt(distuv.ChiSquared{K: dof}.Quantile((float64(i)+0.5)/shares) / dof)
 		}
 	}

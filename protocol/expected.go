@@ -3,6 +3,7 @@ package protocol
 import (
 	"fmt"
 	"math"
+	"time"
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
@@ -39,7 +40,9 @@ type Expected struct {
 	// forecast move the curve further, each by Options.DayToDay, so that no
 	// number of tests tells more of the next day than that. An earlier test whose
 	// curve is plainly of another shape than the last one's is left out, see
-	// [Outlook.LeftOut]. Nil means none.
+	// [Outlook.LeftOut]. How far their samples scatter is not learned: where they
+	// tell, state it, see [lactate.PooledNoise]. Each needs three stages with a
+	// lactate. Nil means none.
 	Tests []lactate.Test `json:"tests,omitzero"`
 }
 
@@ -76,7 +79,6 @@ type belief struct {
 	last    []lactate.Stage   // the last test; nil means none
 	today   []lactate.Stage   // samples of the day itself
 	moved   float64           // standard deviation between the days of the last test and of the forecast [m/s]
-	top     float64           // lactate that no last repeat is believed to exceed by far [mmol/L]
 	noise   lactate.Noise
 	leftOut []int // tests of another shape
 }
@@ -84,18 +86,15 @@ type belief struct {
 // belief returns what is believed for a plan that ends at the speed ref, after
 // the tests and the samples of today.
 func (e Expected) belief(ref float64, today []lactate.Stage, o lactate.Options) (belief, error) {
-	b := belief{ref: ref, today: today, noise: o.Noise, top: finalMean + 2*finalSD}
+	b := belief{ref: ref, today: today, noise: o.Noise}
 	tests := make([][]lactate.Stage, len(e.Tests))
 	for i, t := range e.Tests {
 		if err := t.Check(); err != nil {
 			return b, fmt.Errorf("%w: earlier test %d: %w", ErrForecast, i+1, err)
 		}
 		stages := t.Sampled()
-		if len(stages) < 2 || !(stages[0].Intensity >= minSpeed && stages[len(stages)-1].Intensity <= maxSpeed) {
-			return b, fmt.Errorf("%w: earlier test %d: want two stages or more with lactate, and speeds of 0.2 to 3 m/s", ErrForecast, i+1)
-		}
-		for _, st := range stages {
-			b.top = max(b.top, st.Lactate)
+		if len(stages) < 3 || !(stages[0].Intensity >= minSpeed && stages[len(stages)-1].Intensity <= maxSpeed) {
+			return b, fmt.Errorf("%w: earlier test %d: want three stages or more with lactate, and speeds of 0.2 to 3 m/s", ErrForecast, i+1)
 		}
 		tests[i] = stages
 	}
@@ -104,8 +103,9 @@ func (e Expected) belief(ref float64, today []lactate.Stage, o lactate.Options) 
 	}
 	b.last = tests[len(tests)-1]
 	b.moved = math.Sqrt2 * o.DayToDay * (b.last[0].Intensity + b.last[len(b.last)-1].Intensity) / 2
+	last := b.likeness()
 	for i, stages := range tests[:len(tests)-1] {
-		if b.alike(stages) {
+		if last.alike(stages) {
 			b.earlier = append(b.earlier, stages)
 		} else {
 			b.leftOut = append(b.leftOut, i)
@@ -114,20 +114,66 @@ func (e Expected) belief(ref float64, today []lactate.Stage, o lactate.Options) 
 	return b, nil
 }
 
-// alike reports whether a test may be of the same shape as the last: whether one
+// A likeness tells whether tests may be of the same shape as the last: whether one
 // A and C for both are not far less probable, by what the samples say, than a
-// shape for each (Bayes factor).
-func (b belief) alike(stages []lactate.Stage) bool {
-	of := func(tests ...[]lactate.Stage) float64 {
-		logs := make([]float64, 0, 101)
-		for i := range cap(logs) {
-			z := rateReach * (2*float64(i)/float64(cap(logs)-1) - 1)
-			p := belief{ref: b.ref, earlier: tests, noise: b.noise}.state(z)
-			logs = append(logs, p.log)
+// shape for each (Bayes factor). The noise is not taken as stated: one scale for
+// both tests, of the weight that the stated noise has, is averaged over, since a
+// swimmer who scatters more than stated has no other shape for that.
+type likeness struct {
+	ref    float64
+	last   []lactate.Stage
+	noises []lactate.Noise // by scale
+	prior  []float64       // logarithms of the scales' probabilities
+	alone  []float64       // and of those of the last test, by scale
+	none   float64         // of no test
+}
+
+func (b belief) likeness() *likeness {
+	l := &likeness{ref: b.ref, last: b.last}
+	weight := priorWeight(b.noise)
+	const scales = 11 // from 0.5 to 5
+	for i := range scales {
+		s := 0.5 * math.Pow(10, float64(i)/(scales-1))
+		// Scaled inverse χ² of s², by ln s.
+		prior := -weight*math.Log(s) - weight/(2*s*s)
+		if math.IsInf(weight, 1) {
+			s, prior = 1, 0
 		}
-		return logSum(logs)
+		n := b.noise
+		n.Absolute = max(n.Absolute, 0.02) * s // finer than the rates are looked at
+		n.Relative *= s
+		n.Resolution *= s
+		n.Timing = time.Duration(float64(n.Timing) * s)
+		l.noises, l.prior = append(l.noises, n), append(l.prior, prior)
+		if math.IsInf(weight, 1) {
+			break
+		}
 	}
-	return of(stages, b.last)-of(stages)-of(b.last)+of() >= -math.Log(unlike)
+	l.none = l.of(b.noise)
+	for _, n := range l.noises {
+		l.alone = append(l.alone, l.of(n, l.last))
+	}
+	return l
+}
+
+// of returns the logarithm of the probability of tests of one shape, but for a
+// constant.
+func (l *likeness) of(n lactate.Noise, tests ...[]lactate.Stage) float64 {
+	var logs [101]float64
+	for i := range logs {
+		z := rateReach * (2*float64(i)/float64(len(logs)-1) - 1)
+		logs[i] = belief{ref: l.ref, earlier: tests, noise: n}.state(z).log
+	}
+	return logSum(logs[:])
+}
+
+func (l *likeness) alike(stages []lactate.Stage) bool {
+	one, two := make([]float64, len(l.noises)), make([]float64, len(l.noises))
+	for i, n := range l.noises {
+		one[i] = l.prior[i] + l.of(n, stages, l.last) + l.none
+		two[i] = l.prior[i] + l.of(n, stages) + l.alone[i]
+	}
+	return logSum(one)-logSum(two) >= -math.Log(unlike)
 }
 
 // candidates returns curves that stand for what is believed.

@@ -1,10 +1,12 @@
 package protocol_test
 
 import (
+	"errors"
 	"math"
 	"math/rand/v2"
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -263,5 +265,155 @@ func TestTodayMovesTheNextRepeat(t *testing.T) {
 			t.Errorf("moved by %+.2f m/s: those in between take %v, before %v", move, sum, before)
 		}
 		before = sum
+	}
+}
+
+// D, simulation: an earlier test that was easier than the plan adds to what is
+// known without it, and takes nothing away: LT1 stays below LT2, neither is less
+// known than of a stranger, and the widths are those that intervals will have.
+func TestEasyTests(t *testing.T) {
+	p := sixOf400(t)
+	none, err := p.Outlook(protocol.Expected{}, lactate.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := swimmer{1.1, 9, math.Sqrt(11 * 22)}
+	ref := 400. / 300
+	for _, r := range [][2]time.Duration{{370 * time.Second, 320 * time.Second}, {400 * time.Second, 350 * time.Second}, {500 * time.Second, 400 * time.Second}, {900 * time.Second, 800 * time.Second}} {
+		easy := evenPlan(t, 6, r[0], r[1])
+		var test lactate.Test
+		for _, target := range easy.Repeats {
+			v := speedOf(target)
+			y := s.asymptote + (s.final-s.asymptote)*math.Exp(s.rate*(v-ref))
+			test.Stages = append(test.Stages, lactate.Stage{Intensity: v, Lactate: y, Duration: target.Time})
+		}
+		for _, n := range []int{1, 3, 60} {
+			e := protocol.Expected{}
+			for range n {
+				e.Tests = append(e.Tests, test)
+			}
+			out, err := p.Outlook(e, lactate.Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			t.Logf("%d tests of %v to %v: LT1 %.4f ± %.4f, %.4f wide, LT2 %.4f ± %.4f, %.4f wide, shift %.4f", n, r[0], r[1], out.LT1.Speed.Value, out.LT1.Unknown,
+				out.LT1.Width(), out.LT2.Speed.Value, out.LT2.Unknown, out.LT2.Width(), out.Shift.StandardError)
+			if !(out.LT1.Speed.Value < out.LT2.Speed.Value) || !(out.LT1.Unknown <= 1.1*none.LT1.Unknown) || !(out.LT2.Unknown <= 1.1*none.LT2.Unknown) ||
+				!(out.LT1.Width() <= 1.15*none.LT1.Width()) || !(out.LT2.Width() <= 1.15*none.LT2.Width()) {
+				t.Errorf("%d tests of %v to %v: %+v, without them %+v", n, r[0], r[1], out, none)
+			}
+			// The truth is the middle of what is believed of anyone: the tests leave it there.
+			if !(math.Abs(out.LT1.Speed.Value-none.LT1.Speed.Value) <= 0.01) || !(math.Abs(out.LT2.Speed.Value-none.LT2.Speed.Value) <= 0.005) {
+				t.Errorf("%d tests of %v to %v: LT1 at %v, LT2 at %v, without them %v and %v", n, r[0], r[1], out.LT1.Speed.Value, out.LT2.Speed.Value, none.LT1.Speed.Value, none.LT2.Speed.Value)
+			}
+		}
+	}
+}
+
+// D, simulation: a swimmer who scatters more than stated has no other shape for
+// that, and the shape that a hundred tests tell is the swimmer's.
+func TestScatterIsNoShape(t *testing.T) {
+	rng := rand.New(rand.NewPCG(5, 6))
+	p := sixOf400(t)
+	for _, k := range []float64{1.5, 2} {
+		out, n := 0, 150
+		for i := range n {
+			s := swimmers()[i%27]
+			var tests []lactate.Test
+			for range 2 {
+				test := s.test(p, 0.02*rng.NormFloat64())
+				for j := range test.Stages {
+					st := &test.Stages[j]
+					st.Lactate = max(0.1, st.Lactate+k*lactate.DefaultNoise().Lactate(st.Lactate)*rng.NormFloat64())
+				}
+				tests = append(tests, test)
+			}
+			o, err := p.Outlook(protocol.Expected{Tests: tests}, lactate.Options{})
+			if err != nil {
+				t.Fatal(err)
+			}
+			out += len(o.LeftOut)
+		}
+		t.Logf("%g times the noise: %d of %d left out", k, out, n)
+		if !(out <= n/20) {
+			t.Errorf("%g times the noise: %d of %d tests of the same shape were left out", k, out, n)
+		}
+	}
+	for _, rate := range []float64{11, 22} {
+		s := swimmer{1.1, 9, rate}
+		var e protocol.Expected
+		for range 100 {
+			e.Tests = append(e.Tests, s.noisy(p, 0.03*rng.NormFloat64(), rng))
+		}
+		e.Tests = append(e.Tests, s.test(p, 0))
+		out, err := p.Outlook(e, lactate.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		truth, err := lactate.Analyze(s.test(p, 0), lactate.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		// Dmax knows the rate and the ends alone.
+		if !(math.Abs(out.LT2.Speed.Value-truth.LT2.Intensity.Value) <= 0.001) {
+			t.Errorf("rate %v: LT2 at %v after 101 tests, want %v", rate, out.LT2.Speed.Value, truth.LT2.Intensity.Value)
+		}
+	}
+}
+
+// What is left out says nothing, whatever it is; two samples are no test; noise next
+// to none has the day's shift alone, not more.
+func TestExpectedEdges(t *testing.T) {
+	p := sixOf400(t)
+	now, other := swimmer{1.1, 9, 20}.test(p, 0), swimmer{1.4, 30, 7}.test(p, 0)
+	without, err := p.Outlook(protocol.Expected{Tests: []lactate.Test{now}}, lactate.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	with, err := p.Outlook(protocol.Expected{Tests: []lactate.Test{other, now}}, lactate.Options{})
+	if err != nil || !slices.Equal(with.LeftOut, []int{0}) {
+		t.Fatalf("%+v, %v", with, err)
+	}
+	with.LeftOut = nil
+	if !reflect.DeepEqual(with, without) {
+		t.Errorf("%+v, want %+v", with, without)
+	}
+	two := now
+	two.Stages = two.Stages[4:]
+	if _, err := p.Outlook(protocol.Expected{Tests: []lactate.Test{two}}, lactate.Options{}); !errors.Is(err, protocol.ErrForecast) || !strings.Contains(err.Error(), "three stages") {
+		t.Errorf("two samples: %v", err)
+	}
+	for _, noise := range []float64{1e-3, 1e-5} {
+		out, err := p.Outlook(protocol.Expected{}, lactate.Options{Noise: lactate.Noise{Absolute: noise, Weight: math.Inf(1)}, DayToDay: 0.008})
+		if err != nil {
+			t.Fatal(err)
+		}
+		// Normal quantiles of 2.5 and 20 % add up to 2.8016 standard errors of two days.
+		if want := 2.8016 * math.Sqrt2 * 0.008 * out.LT2.Speed.Value; !(math.Abs(out.Shift.BetweenDays-want) <= 0.01*want) {
+			t.Errorf("noise %v: %v, want %v", noise, out.Shift.BetweenDays, want)
+		}
+	}
+	// The same test twice is one shape, however little the noise.
+	out, err := p.Outlook(protocol.Expected{Tests: []lactate.Test{now, now}}, lactate.Options{Noise: lactate.Noise{Absolute: 1e-6}})
+	if err != nil || out.LeftOut != nil {
+		t.Errorf("the same test twice: %v, %v", out, err)
+	}
+}
+
+// In a test that has lost its samples the repeats that are left still have
+// targets, in even steps.
+func TestNextRepeatWithLostSamples(t *testing.T) {
+	p := evenPlan(t, 6, 350*time.Second, 300*time.Second)
+	rec := p.Record()
+	for i := range 4 {
+		rec.Repeats[i].Time = p.Repeats[i].Time
+	}
+	rec.Repeats[3].Lactate = 2.9
+	a, err := p.NextRepeat(rec, protocol.NarrowLT2, protocol.Expected{}, lactate.Options{}, protocol.Rules{})
+	if err != nil || a.Next.Number != 5 || a.Left != 2 || a.Width != 0 || a.Enough {
+		t.Fatalf("%+v, %v", a, err)
+	}
+	if !(a.Next.Time < p.Repeats[3].Time && a.Next.Time > p.Repeats[5].Time) {
+		t.Errorf("next in %v, between %v and %v", a.Next.Time, p.Repeats[3].Time, p.Repeats[5].Time)
 	}
 }

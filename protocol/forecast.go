@@ -55,7 +55,9 @@ func (f Forecast) MarshalJSON() ([]byte, error) {
 func (f Forecast) Width() float64 { return f.Speed.High - f.Speed.Low }
 
 // ShiftForecast is what change of the curve a plan will be able to show, set
-// beside an earlier test (m/s). The zero value says nothing.
+// beside an earlier test (m/s). The zero value says that the two tests determine no
+// shift on most of the curves that are believed: its standard error would exceed
+// the range of the plan's speeds.
 type ShiftForecast struct {
 	// StandardError of the shift, averaged over what is believed.
 	StandardError float64 `json:"standard_error_m_per_s"`

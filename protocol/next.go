@@ -22,7 +22,8 @@ type Advice struct {
 	Enough bool `json:"enough,omitzero"`
 	// Width of the expected interval of what is aimed at [m/s]: after all
 	// repeats that are left, and with the all-out repeat next. Zero where none
-	// is left.
+	// is left, and where so many samples are lost that fewer than four remain,
+	// those to come among them: the targets are then even steps.
 	Width       float64 `json:"width_m_per_s,omitzero"`
 	AllOutWidth float64 `json:"all_out_width_m_per_s,omitzero"`
 	// Plan is the test as it stands: what was swum, and new targets for the
@@ -157,8 +158,9 @@ func (a *Advice) place(p, points Plan, swum int, aim Aim, e Expected, known beli
 		times, fixed = evenTimes(times, r.Round), 1
 	}
 	even := points.with(times)
-	if n < 4 {
-		return fmt.Errorf("%w: %s with a sample, counting those that are left, want 4 or more", ErrForecast, counted(n, "repeat"))
+	if n < 4 { // too many samples are lost for a search: even steps
+		a.take(times, swum)
+		return nil
 	}
 	s, err := newSearch(even, all, e, o, aim)
 	if err != nil {
@@ -168,10 +170,7 @@ func (a *Advice) place(p, points Plan, swum int, aim Aim, e Expected, known beli
 	if !ok {
 		return fmt.Errorf("%w: %d repeats that are %s apart do not fit below what was swum", ErrForecast, a.Left, r.Least)
 	}
-	full := a.Plan.times()
-	copy(full[len(full)-a.Left:], best[n-a.Left:])
-	a.Plan = a.Plan.with(full)
-	a.Next = a.Plan.Repeats[swum]
+	a.take(best, swum)
 	a.Width = s.width(best, aim, o)
 	// The same with the last repeat next, where that leaves a curve.
 	if short := append(slices.Clone(best[:n-a.Left]), best[n-1]); len(short) >= 4 {
@@ -179,6 +178,14 @@ func (a *Advice) place(p, points Plan, swum int, aim Aim, e Expected, known beli
 		a.Enough = a.AllOutWidth > 0 && a.AllOutWidth <= (1+r.Enough)*a.Width
 	}
 	return nil
+}
+
+// take puts the last of some times into the plan, for those that are left.
+func (a *Advice) take(times []time.Duration, swum int) {
+	full := a.Plan.times()
+	copy(full[len(full)-a.Left:], times[len(times)-a.Left:])
+	a.Plan = a.Plan.with(full)
+	a.Next = a.Plan.Repeats[swum]
 }
 
 // width returns the expected width of the interval of the aim, or zero where

@@ -38,7 +38,7 @@ const (
 // each threshold, and the smallest shift of the curve it can detect beside the
 // last of the swimmer's earlier tests, or beside a test by the same plan where
 // there is none. Nothing is drawn at random, and an answer takes some five
-// milliseconds, or ten after earlier tests.
+// milliseconds, and a few more for each earlier test.
 //
 // Each interval is the standard error by the delta method, as
 // [lactate.Analysis.DeltaInterval] gives it on what a curve would show without
@@ -178,6 +178,8 @@ func (p Plan) shift(all []candidate, e Expected, o lactate.Options) (ShiftForeca
 	}
 	var s ShiftForecast
 	best := 0
+	known := 0.0 // weight of the curves on which the two tests determine a shift
+	span := p.final() - p.Repeats[0].speed().MetresPerSecond()
 	var w spread
 	for i, c := range all {
 		if c.weight > all[best].weight {
@@ -188,11 +190,15 @@ func (p Plan) shift(all []candidate, e Expected, o lactate.Options) (ShiftForeca
 			stages = c.test(before).Stages
 		}
 		sd, ok := w.shift(c, stages, c.test(p.Repeats).Stages, o.Noise)
-		if !ok {
-			return s, fmt.Errorf("%w: the two tests do not determine a shift", ErrForecast)
+		if ok && sd <= span {
+			s.StandardError += c.weight * sd
+			known += c.weight
 		}
-		s.StandardError += c.weight * sd
 	}
+	if !(known >= 0.5) {
+		return ShiftForecast{}, nil
+	}
+	s.StandardError /= known
 	// How many standard errors are detectable depends on the numbers of
 	// stages alone; Compare knows.
 	c := all[best]
@@ -285,9 +291,10 @@ func degreesOfFreedom(a *lactate.Analysis, stages int) float64 {
 	return float64(max(stages-3, 0))
 }
 
-// quantile of Student's t, or of the normal distribution.
+// quantile of Student's t, or of the normal distribution where nothing tells the
+// two apart.
 func quantile(dof, p float64) float64 {
-	if math.IsInf(dof, 1) {
+	if dof >= 1e7 {
 		return distuv.UnitNormal.Quantile(p)
 	}
 	return distuv.StudentsT{Sigma: 1, Nu: dof}.Quantile(p)

@@ -37,19 +37,26 @@ func (b belief) state(z float64) state {
 	for _, stages := range b.earlier {
 		next(stages[len(stages)-1].Intensity, swumSD)
 		s.learn(stages, b.noise)
+		// P is this test's own and of no further use: not its average but its best
+		// value counts, as in a fit. How far it is known depends on the rate and on
+		// where P is taken, which would add up over the tests (Neyman & Scott 1948,
+		// from memory).
+		if left := s.cov[1][1] - s.cov[0][1]*s.cov[0][1]/s.cov[0][0]; left > 0 {
+			s.log -= math.Log(left) / 2
+		}
 	}
 	if b.last == nil {
 		s.learn(b.today, b.noise)
 		return s
 	}
-	next(b.last[len(b.last)-1].Intensity, swumSD)
-	s.learn(b.last, b.noise)
-	// A plan that ends faster than the test did: lactate after its last repeat is
-	// bounded, whatever an exponential says.
-	final := s.mean[0] + (s.mean[1]-s.mean[0])*math.Exp(rate*(b.ref-s.ref))
-	if over := (final - b.top) / finalSD; over > 0 {
-		s.log -= over * over / 2
+	// Where the plan ends faster than the last test did, what is believed of its
+	// last repeat is as without a test: the test only adds to it.
+	if fastest := b.last[len(b.last)-1].Intensity; b.ref > fastest {
+		next(b.ref, finalSD)
+	} else {
+		next(fastest, swumSD)
 	}
+	s.learn(b.last, b.noise)
 	s.n, s.cov[2][2] = 3, b.moved*b.moved
 	if b.today != nil {
 		s = s.onDay(b.today, b.moved, b.noise)

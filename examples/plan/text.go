@@ -212,6 +212,9 @@ func (c *planned) telling(out *bytes.Buffer, p protocol.Plan, b *protocol.Better
 	}
 	at := plain.LT2.Speed.Value
 	seconds := func(shift float64) string {
+		if shift == 0 {
+			return "none"
+		}
 		d := pace.Speed(at).Pace(hundred).Time - pace.Speed(at+shift).Pace(hundred).Time
 		return fmt.Sprintf("%.2f s (%.3f m/s)", d.Seconds(), shift)
 	}

@@ -160,7 +160,7 @@ func TestSlowerInAnyOrder(t *testing.T) {
 	if other := plan(t, header+second+first); other != out {
 		t.Errorf("in one order\n%s\nin the other\n%s", out, other)
 	}
-	for _, want := range []string{"1:30.7 ", "1:25.2 "} {
+	for _, want := range []string{"1:30.8 ", "1:25.2 "} {
 		if !strings.Contains(out, want) {
 			t.Errorf("no %q in\n%s", want, out)
 		}

@@ -79,24 +79,30 @@ func TestOppositeBends(t *testing.T) {
 }
 
 // D: C·x of more than 700 at the steep end is more than exp can say, though the
-// curve itself is small there: an error, not an infinite prediction.
+// curve is within the range of numbers: an error, not an infinite prediction. So it
+// is for a curve that falls, and for one of a rate below 1.
 func TestExponentialBeyondExp(t *testing.T) {
-	var near, far, ys []float64
-	var groups []int
-	for i := range 7 {
-		x := float64(i) / 6
-		near, far = append(near, x), append(far, x+120)
-		ys, groups = append(ys, 1e-305*(1+7*math.Exp(6*(x-1)))*1e300), append(groups, 0)
-	}
-	var e curve.Exponential
-	if err := e.Fit(near, ys); err != nil || !(math.Abs(e.C-6) <= 1e-6) {
-		t.Errorf("near zero: %v, %v", err, &e)
-	}
-	if err := e.Fit(far, ys); !errors.Is(err, curve.ErrInput) {
-		t.Errorf("C·x of 726: %v, %v", err, &e)
-	}
-	var s curve.Shifted
-	if err := s.Fit(far, ys, groups); !errors.Is(err, curve.ErrInput) {
-		t.Errorf("C·x of 726: %v, %v", err, &s)
+	for _, c := range []struct {
+		rate, steep float64
+		want        error
+	}{
+		{6, 1, nil}, {6, 116.6, nil}, {6, 116.75, curve.ErrInput}, {6, 117, curve.ErrInput},
+		{-6, -1, nil}, {-6, -116.6, nil}, {-6, -116.75, curve.ErrInput}, {-6, -117, curve.ErrInput},
+		{0.5, 1399, nil}, {0.5, 1401, curve.ErrInput},
+	} {
+		var xs, ys []float64
+		var groups []int
+		for i := range 7 {
+			u := float64(i) - 6 // exp(u) at the steep end is 1
+			xs, ys, groups = append(xs, c.steep+u/c.rate), append(ys, 1e150*(1+7*math.Exp(u))), append(groups, 0)
+		}
+		var e curve.Exponential
+		if err := e.Fit(xs, ys); !errors.Is(err, c.want) || err == nil && !(math.Abs(e.C-c.rate) <= 1e-6*math.Abs(c.rate)) {
+			t.Errorf("%+v: %v, %v", c, err, &e)
+		}
+		var s curve.Shifted
+		if err := s.Fit(xs, ys, groups); !errors.Is(err, c.want) {
+			t.Errorf("%+v: %v, %v", c, err, &s)
+		}
 	}
 }

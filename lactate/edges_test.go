@@ -127,8 +127,8 @@ func TestExpectedOfTwo(t *testing.T) {
 		dof := float64(s.DegreesOfFreedom) + 4 // four observations of stated noise
 		half := distuv.StudentsT{Sigma: 1, Nu: dof / (share * share)}.Quantile(0.9) * math.Sqrt(variance)
 		close2(t, "value", got.Value, r*s.Tests[1].Measured.Shift.Value, 1e-9)
-		close2(t, "low", got.Low, got.Value-half, 1e-9)
-		close2(t, "high", got.High, got.Value+half, 1e-9)
+		close2(t, "low", got.Value-got.Low, half, 1e-9)
+		close2(t, "high", got.High-got.Value, half, 1e-9)
 	}
 	if _, err := lactate.FollowSeason([]lactate.Dated{{Date: start, Test: january()}, {Date: start.AddDate(0, 0, 42), Test: march()}, {Date: start.AddDate(0, 0, 84)}}, lactate.Options{}); err == nil || !strings.Contains(err.Error(), "2025-03-29") {
 		t.Errorf("one test without stages: %v", err)

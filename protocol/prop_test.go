@@ -27,7 +27,8 @@ func comparePools() cmp.Options {
 }
 
 func drawText(t *rapid.T, label string) string {
-	s := rapid.StringMatching(`[a-zA-Zäß日"',; \n\t-]{0,12}`).Draw(t, label)
+	// Four texts of a row at most, so that it stays within the sixteen lines of one.
+	s := rapid.StringMatching(`[a-zA-Zäß日"',; \t-]{0,4}(\n?[a-zA-Zäß日"',; \t-]{0,3}){0,3}`).Draw(t, label)
 	return strings.TrimSpace(s)
 }
 

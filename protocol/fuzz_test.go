@@ -123,7 +123,8 @@ func FuzzPlan(f *testing.F) {
 		p.Review(protocol.Known{Best: span(last), Threshold: pace.Speed(first)})
 		o := lactate.Options{Noise: lactate.Noise{Absolute: noise, Relative: relative}}
 		out, err := p.Outlook(protocol.Expected{}, o)
-		if err == nil && !(out.LT1.Width() > 0 && out.LT2.Width() > 0 && out.Shift.Detectable > 0) {
+		shift := err == nil && (out.Shift.Detectable > 0 && out.Shift.BetweenDays > 0 || out.Shift == (protocol.ShiftForecast{}))
+		if err == nil && !(out.LT1.Width() > 0 && out.LT2.Width() > 0 && shift) {
 			t.Fatalf("%+v of %+v", out, p)
 		}
 		b, err := p.Better(protocol.NarrowLT2, protocol.Expected{}, o, protocol.Rules{})

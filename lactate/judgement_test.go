@@ -333,7 +333,7 @@ func TestWarningLimits(t *testing.T) {
 		{"one lost", ys(1, 1.2, 1.8, 0, 3.5, 8), lactate.LostSamples, true, "1 of 6"},
 		{"ends at 6", ys(1, 1.1, 1.3, 1.9, 3.2, 6), lactate.NotMaximal, false, ""},
 		{"ends at 5.9", ys(1, 1.1, 1.3, 1.9, 3.2, 5.9), lactate.NotMaximal, true, "5.9"},
-		{"last below the one before", ys(1, 1.1, 1.3, 1.9, 8.2, 8.1), lactate.NotMaximal, true, "(8.2)"},
+		{"last below the one before", ys(1, 1.1, 1.3, 1.9, 8.2, 8.1), lactate.NotMaximal, true, "the last stage has less lactate (8.1 mmol/L) than the one before (8.2)"},
 		{"falls by 0.2", ys(1, 1.6, 1.4, 1.9, 3.2, 8), lactate.LactateFell, false, ""},
 		{"falls by 0.3", ys(1, 1.6, 1.3, 1.9, 3.2, 8), lactate.LactateFell, true, "1.6 to 1.3 mmol/L between stages 2 and 3"},
 		{"falls from the start", ys(1.6, 1.2, 1.3, 1.9, 3.2, 8), lactate.LactateFell, false, ""},

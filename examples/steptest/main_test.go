@@ -6,10 +6,8 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"math"
-	"os"
+	"io"
 	"os/exec"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -34,6 +32,25 @@ func execute(t *testing.T, stdin string, args ...string) (stdout, stderr string,
 func decoded(t *testing.T, stdin string, args ...string) output {
 	t.Helper()
 	return commandtest.Decoded[output](t, program(), stdin, args...)
+}
+
+// analyzed is the first test of a sheet and what the library says of it, with the options
+// of the report.
+func analyzed(t *testing.T, sheet io.Reader) (lactate.Test, *lactate.Analysis) {
+	t.Helper()
+	records, err := protocol.ReadSheet(sheet)
+	if err != nil {
+		t.Fatal(err)
+	}
+	test, err := records[0].Test()
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := lactate.Analyze(test, lactate.Options{Confidence: confidence, Resamples: resamples, Seed: seed})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return test, a
 }
 
 // Evidence D: a repeat's speed is distance over time, its pace the time over
@@ -61,18 +78,7 @@ func TestRepeats(t *testing.T) {
 // every threshold lies on its definition.
 func TestThresholds(t *testing.T) {
 	r := decoded(t, "").Tests[0]
-	records, err := protocol.ReadSheet(bytes.NewReader(sheets.Single()))
-	if err != nil {
-		t.Fatal(err)
-	}
-	test, err := records[0].Test()
-	if err != nil {
-		t.Fatal(err)
-	}
-	a, err := lactate.Analyze(test, lactate.Options{Confidence: confidence, Resamples: resamples, Seed: seed})
-	if err != nil {
-		t.Fatal(err)
-	}
+	test, a := analyzed(t, bytes.NewReader(sheets.Single()))
 	for _, c := range []struct {
 		name string
 		got  *threshold
@@ -238,235 +244,6 @@ func TestText(t *testing.T) {
 }
 
 const head = "swimmer,date,pool,distance,repeat,time,lactate,heart rate\n"
-
-// A test of whole seconds in a 50 m pool, without heart rates; invented.
-const good = `Ann,2025-01-18,50 m,400,1,6:00,1.2,
-Ann,2025-01-18,50 m,400,2,5:50,1.4,
-Ann,2025-01-18,50 m,400,3,5:40,1.9,
-Ann,2025-01-18,50 m,400,4,5:30,3.1,
-Ann,2025-01-18,50 m,400,5,5:20,5.6,
-Ann,2025-01-18,50 m,400,6,5:10,9.8,
-`
-
-// Bad input goes to standard error with exit status 1; what is good is still
-// reported.
-func TestBadInput(t *testing.T) {
-	const alone = "Bob,2025-01-18,50 m,400,1,6:00,1.2,\n"
-	for _, c := range []struct {
-		name, sheet string
-		stderr      []string // parts of it
-		tests       int      // reported
-		thresholds  int      // of these, with thresholds
-	}{
-		{"empty", "", []string{"found nothing"}, 0, 0},
-		{"a time that is none", head + good + "Bob,2025-01-18,50 m,400,1,4:75,1.2,\n", []string{"line 8", `"4:75"`}, 2, 1},
-		{"a fault in a good test", head + good + "Ann,2025-01-18,50 m,400,7,4:75,1.2,\n", []string{"line 8"}, 1, 1},
-		{"one repeat", head + alone + good, []string{"Bob", "too few repeats"}, 2, 1},
-		{"lactate falls", head + strings.NewReplacer(",1.2,", ",9.8,", ",9.8,", ",1.2,", ",5.6,", ",1.4,", ",1.4,", ",5.6,").Replace(good), []string{"lactate falls"}, 1, 0},
-		{"no lactate", head + strings.NewReplacer(",1.2,", ",,", ",1.4,", ",,", ",1.9,", ",,", ",3.1,", ",,").Replace(good), []string{"found 2"}, 1, 0},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			for _, args := range [][]string{{"-"}, {"-json", "-"}} {
-				stdout, stderr, status := execute(t, c.sheet, args...)
-				if status != 1 {
-					t.Errorf("exit status %d, want 1", status)
-				}
-				for _, part := range c.stderr {
-					if !strings.Contains(stderr, part) {
-						t.Errorf("standard error %q lacks %q", stderr, part)
-					}
-				}
-				tests, thresholds := strings.Count(stdout, "Step test of"), strings.Count(stdout, "LT2, where")
-				if len(args) == 2 {
-					var out struct{ Report output }
-					if err := json.Unmarshal([]byte(stdout), &out); err != nil {
-						t.Fatal(err)
-					}
-					o := out.Report
-					tests, thresholds = len(o.Tests), 0
-					for _, r := range o.Tests {
-						if r.LT2 != nil {
-							thresholds++
-						} else if r.Problem == "" && len(r.Repeats) > 0 {
-							t.Errorf("%s has no thresholds, and the JSON does not say why", r.Swimmer)
-						}
-					}
-				}
-				if tests != c.tests || thresholds != c.thresholds {
-					t.Errorf("%v: %d tests, %d with thresholds, want %d and %d", args, tests, thresholds, c.tests, c.thresholds)
-				}
-			}
-		})
-	}
-
-	for _, args := range [][]string{{filepath.Join(t.TempDir(), "none.csv")}, {"a", "b"}, {"-colour"}} {
-		stdout, stderr, status := execute(t, "", args...)
-		if status != 1 || stderr == "" || strings.TrimSpace(stdout) != "" {
-			t.Errorf("%v: status %d, standard error %q, standard output %q", args, status, stderr, stdout)
-		}
-	}
-}
-
-// A metre pool has one pace, a missing heart rate is said to be missing, and a
-// file is read as standard input is.
-func TestFile(t *testing.T) {
-	name := filepath.Join(t.TempDir(), "sheet.csv")
-	if err := os.WriteFile(name, []byte(head+good), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	text, stderr, status := execute(t, "", name)
-	if status != 0 {
-		t.Fatal(stderr)
-	}
-	piped, _, _ := execute(t, head+good, "-")
-	if piped != text {
-		t.Error("a file and standard input give different reports")
-	}
-	if strings.Contains(text, "Invented") {
-		t.Error("a sheet of one's own is called invented")
-	}
-	if strings.Contains(text, "100 yd") || strings.Count(text, "per 100 m  ") != 3 {
-		t.Errorf("a 50 m pool has one pace, per 100 m:\n%s", text)
-	}
-	if !strings.Contains(text, "not known") || strings.Contains(text, "NaN") {
-		t.Errorf("heart rates were not taken:\n%s", text)
-	}
-	if r := decoded(t, head+good, "-").Tests[0]; r.LT2.HeartRate != nil || r.Zones[0].To.HeartRate != 0 {
-		t.Error("JSON holds heart rates that were not taken")
-	}
-}
-
-// Several tests in one sheet are each reported, in order.
-func TestSeveral(t *testing.T) {
-	o := decoded(t, head+good+strings.ReplaceAll(good, "Ann", "Bo"), "-")
-	if len(o.Tests) != 2 || o.Tests[0].Swimmer != "Ann" || o.Tests[1].Swimmer != "Bo" {
-		t.Fatalf("%d tests", len(o.Tests))
-	}
-	if a, b := o.Tests[0].LT2.Speed, o.Tests[1].LT2.Speed; *a != *b {
-		t.Errorf("the same numbers give %v and %v", a, b)
-	}
-}
-
-// Evidence D: lactates on a cubic, rising late: an exponential reads LT1 where
-// the cubic does not, outside its interval, and the report says so. On an
-// exponential it has nothing to say.
-func TestOtherCurve(t *testing.T) {
-	const said = "on a cubic is"
-	sheet := func(lactate func(v float64) float64) string {
-		s := head
-		for i, time := range []string{"6:00", "5:50", "5:40", "5:30", "5:20", "5:10"} {
-			s += fmt.Sprintf("Ann,2025-01-18,50 m,400,%d,%s,%.4f,\n", i+1, time, lactate(400/pace.MustTime(time).Seconds()))
-		}
-		return s
-	}
-	cubic := func(v float64) float64 { return 1 + 3000*(v-1.1)*(v-1.1)*(v-1.1) }
-	r := decoded(t, sheet(cubic), "-").Tests[0]
-	other := r.Methods[0].Cubic // fitted lowest + 0.5, which is LT1's
-	if e := r.LT1.Speed; r.Methods[0].Method != r.LT1.Method || e.Low <= other.Speed.Value && other.Speed.Value <= e.High {
-		t.Fatalf("the case is none: %v on the cubic lies inside %v", other.Speed.Value, e)
-	}
-	want := "LT1 " + said + " " + pace.FormatTime(time.Duration(100/other.Speed.Value*1e9), 1) + " per 100 m"
-	if got := strings.Join(r.Cautions, "\n"); !strings.Contains(got, want) {
-		t.Errorf("cautions %q lack %q", got, want)
-	}
-	r = decoded(t, sheet(func(v float64) float64 { return 1 + math.Exp(16*(v-1.16)) }), "-").Tests[0]
-	for _, c := range r.Cautions {
-		if strings.Contains(c, "LT2 "+said) {
-			t.Errorf("on an exponential: %s", c)
-		}
-	}
-}
-
-// sheetOf is a test of 400 m from 5:20 to 4:40 with these lactates; invented.
-func sheetOf(swimmer string, lactates ...string) string {
-	s := ""
-	for i, y := range lactates {
-		s += fmt.Sprintf("%s,2025-02-01,50 m,400,%d,%s,%s,\n", swimmer, i+1, []string{"5:20", "5:10", "5:00", "4:50", "4:40"}[i], y)
-	}
-	return s
-}
-
-// Simulated tests whose level lies beyond the tested range open the interval:
-// they are not said to be left out of it.
-func TestFailed(t *testing.T) {
-	sheet := head + sheetOf("Ann", "1.2", "1.2", "1.3", "1.5", "1.9")
-	records, err := protocol.ReadSheet(strings.NewReader(sheet))
-	if err != nil {
-		t.Fatal(err)
-	}
-	test, err := records[0].Test()
-	if err != nil {
-		t.Fatal(err)
-	}
-	a, err := lactate.Analyze(test, lactate.Options{Confidence: confidence, Resamples: resamples, Seed: seed})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if a.LT1.Beyond == 0 || a.LT1.Failed == a.LT1.Beyond || a.LT2.Beyond != 0 || !math.IsInf(a.LT1.Intensity.High, 1) {
-		t.Fatalf("the case is none: %+v and %+v", a.LT1, a.LT2)
-	}
-	cautions := strings.Join(decoded(t, sheet, "-").Tests[0].Cautions, "\n")
-	for i, n := range []int{a.LT1.Failed - a.LT1.Beyond, a.LT2.Failed} {
-		if want := fmt.Sprintf("\n%d of %d simulated tests gave no LT%d; its interval is of the others", n, resamples, i+1); !strings.Contains(cautions, want) {
-			t.Errorf("cautions %q lack %q", cautions, want)
-		}
-	}
-	// Its LT2 is known to 2.3 s per 100 m: that bracket is not narrow.
-	if strings.Contains(cautions, "narrow") || !strings.Contains(cautions, "LT2's bracket rests on how the curve bends") {
-		t.Errorf("cautions %q", cautions)
-	}
-}
-
-// A page for a coach has no hints for programmers: what is wrong is said of the
-// samples.
-func TestCoachsWords(t *testing.T) {
-	for _, c := range []struct {
-		name, sheet, want string
-		status            int
-	}{
-		{"order", sheetOf("Lu", "1.2", "1.3", "1.5", "1.7", "2.1"), "no zones: LT1 does not lie below LT2", 0},
-		{"flat", sheetOf("Mo", "2", "2", "2", "2"), "no thresholds: the samples do not settle a curve", 1},
-		{"falls", sheetOf("Ny", "3", "2.5", "2.2", "2"), "no thresholds: lactate falls as speed rises", 1},
-		{"bends down", sheetOf("Pi", "1", "4", "6", "7", "7.5"), "no LT2: the curve has no point farthest below", 0},
-		{"alone", sheetOf("Qi", "1", "1", "1", "1", "12"), "no thresholds: the samples do not settle a curve", 1},
-		{"stroke", strings.Replace(head, "\n", ",stroke cycles,stroke segment,segment time\n", 1) + strings.NewReplacer(",\n", ",,7,20,\n").Replace(good), "repeat 1: segment time: found nothing", 0},
-	} {
-		sheet := c.sheet
-		if c.name != "stroke" {
-			sheet = head + sheet
-		}
-		text, stderr, status := execute(t, sheet, "-")
-		if status != c.status || !strings.Contains(strings.Join(strings.Fields(text), " "), c.want) {
-			t.Errorf("%s: exit status %d, text lacks %q:\n%s%s", c.name, status, c.want, text, stderr)
-		}
-		for _, hint := range []string{"was pace", "not paces", " ys ", " x ", ": lactate: ", ": zones: ", "protocol: ", ": curve: "} {
-			if strings.Contains(text, hint) || strings.Contains(stderr, hint) {
-				t.Errorf("%s: %q in\n%s%s", c.name, hint, text, stderr)
-			}
-		}
-	}
-}
-
-// A test of which no row can be read has no pool and no table, and its faults
-// are listed once.
-func TestNothingRead(t *testing.T) {
-	sheet := head
-	for i := range 6 {
-		sheet += fmt.Sprintf("Dana Fox,2025-02-05,50 m,400,%d,4:75,1.2,\n", i+1)
-	}
-	stdout, stderr, status := execute(t, sheet, "-")
-	if status != 1 || strings.Count(stderr, "line 4") != 1 || strings.Count(stderr, `"4:75"`) != 6 {
-		t.Errorf("status %d, standard error\n%s", status, stderr)
-	}
-	for _, part := range []string{"no pool", "4:75", "distance", "0 repeats"} {
-		if strings.Contains(stdout, part) {
-			t.Errorf("standard output has %q:\n%s", part, stdout)
-		}
-	}
-	if !strings.Contains(stdout, "rows of this test with faults: 6") || !strings.Contains(stdout, "no repeat could be read") {
-		t.Errorf("standard output does not say why there is nothing:\n%s", stdout)
-	}
-}
 
 // The next test is that of examples/plan after the same one.
 func TestNextIsPlans(t *testing.T) {

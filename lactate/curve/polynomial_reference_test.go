@@ -19,7 +19,9 @@ func table(t *testing.T, name string) (header []string, rows [][]string) {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	all, err := csv.NewReader(f).ReadAll()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	all, err := r.ReadAll()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -58,39 +58,6 @@ type Convex struct {
 	mean []float64 // the work space of the mean curve: f, then f′
 }
 
-// A posterior is what a fit knows of every shape.
-type posterior struct {
-	nu0, nu  float64
-	xs, u    []float64
-	values   []float64 // f at the points, [shape*len(xs)+point]
-	w        []float64 // 1/σ² of the points
-	q0, q1   []float64 // of the points: rows of the projection on 1 and u
-	residual []float64 // w times the residual of the line
-	top      float64   // weighted mean of the ys
-	// Cholesky factor of the line's part, and the line itself.
-	l00, l10, l11 float64
-	z0, z1        float64
-	rss0          float64 // of the line, with the pseudo-row
-	spread        float64 // weighted sum of squares of the ys about their mean
-	// Of every shape.
-	shapes  []shapeFit
-	active  []int     // shapes with weight, in order
-	cumul   []float64 // of the weights of the active ones, ends at one
-	weights []float64 // of the active ones
-	pre     *Exponential
-	sigma   []float64
-}
-
-type shapeFit struct {
-	l20, l21, l22 float64 // last row of the Cholesky factor
-	s, rss        float64 // rss with the pseudo-row
-	weight        float64 // not normalised
-}
-
-// negligible is the weight, relative to the largest, below which a shape is left
-// out. All that are left out together weigh about a thousandth of the whole.
-const negligible = 1e-4
-
 func (c *Convex) tilt() float64 {
 	if c.Tilt == 0 {
 		return 0.2
@@ -121,24 +88,21 @@ func (c *Convex) prior() float64 {
 // for fewer than three different xs and for points through which no convex curve
 // rises. After an error there is no curve.
 func (c *Convex) Fit(xs, ys []float64) error {
-	p := &c.post
+	c.forget()
 	if err := checkPoints(xs, ys, nil); err != nil {
-		c.forget()
 		return err
 	}
-	if p.pre == nil {
-		p.pre = new(Exponential)
-	}
-	share(len(xs), &p.sigma)
-	about := p.pre.Fit(xs, ys) == nil
+	k := convexWorks.Get().(*convexWork)
+	defer convexWorks.Put(k)
+	k.weights = resize(k.weights, len(xs))
+	about := k.pre.Fit(xs, ys) == nil
 	for i, y := range ys {
 		if about {
-			y = p.pre.Predict(xs[i])
+			y = k.pre.Predict(xs[i])
 		}
-		v := 0.2*0.2 + 0.03*0.03*y*y
-		p.sigma[i] = 1 / v
+		k.weights[i] = 1 / (0.2*0.2 + 0.03*0.03*y*y)
 	}
-	return c.FitWeighted(xs, ys, p.sigma)
+	return c.fit(k, xs, ys, k.weights)
 }
 
 func (c *Convex) forget() {
@@ -155,16 +119,22 @@ func (c *Convex) FitWeighted(xs, ys, weights []float64) error {
 	if err := checkPoints(xs, ys, weights); err != nil {
 		return err
 	}
+	k := convexWorks.Get().(*convexWork)
+	defer convexWorks.Put(k)
+	return c.fit(k, xs, ys, weights)
+}
+
+func (c *Convex) fit(k *convexWork, xs, ys, weights []float64) error {
 	p := &c.post
-	if err := p.lay(xs); err != nil {
+	if err := k.lay(xs); err != nil {
 		return err
 	}
 	p.nu0 = c.prior()
 	p.nu = p.nu0 + float64(len(xs)-2)
-	if err := p.line(ys, weights, c.tilt()); err != nil {
+	if err := k.line(p, ys, weights, c.tilt()); err != nil {
 		return err
 	}
-	if err := p.weigh(); err != nil {
+	if err := k.weigh(p); err != nil {
 		return err
 	}
 	lo, hi := minMax(xs)
@@ -172,7 +142,7 @@ func (c *Convex) FitWeighted(xs, ys, weights []float64) error {
 	c.average()
 	for i, x := range xs {
 		r := ys[i] - c.Predict(x)
-		c.rss += p.w[i] * r * r
+		c.rss += k.w[i] * r * r
 	}
 	if !finite(c.rss) || !finite(c.value(0)) || !finite(c.value(cells)) {
 		c.forget()
@@ -190,203 +160,6 @@ func minMax(xs []float64) (lo, hi float64) {
 	return lo, hi
 }
 
-// lay evaluates every shape at the points, unless they are those of the last fit.
-func (p *posterior) lay(xs []float64) error {
-	same := len(xs) > 0 && len(xs) == len(p.xs)
-	for i := 0; same && i < len(xs); i++ {
-		same = xs[i] == p.xs[i]
-	}
-	if same {
-		return nil
-	}
-	p.xs = p.xs[:0] // not laid until all is done
-	if k := distinct(xs); k < 3 {
-		return fmt.Errorf("curve: found %d different xs, want 3 or more: %w", k, ErrUndetermined)
-	}
-	lo, hi := minMax(xs)
-	if !finite(hi - lo) {
-		return fmt.Errorf("curve: the xs span more than a number can say: %w", ErrInput)
-	}
-	d := shapes()
-	n := len(xs)
-	share(n, &p.u, &p.w, &p.q0, &p.q1, &p.residual)
-	p.values = resize(p.values, n*len(d.prior))
-	if len(p.shapes) == 0 {
-		p.shapes = make([]shapeFit, len(d.prior))
-		p.active = make([]int, 0, len(d.prior))
-		p.cumul = make([]float64, 0, len(d.prior))
-		p.weights = make([]float64, 0, len(d.prior))
-	}
-	for i, x := range xs {
-		p.u[i] = (x - lo) / (hi - lo)
-		d.at(p.u[i], p.values[i:], n)
-	}
-	p.xs = append(p.xs, xs...)
-	return nil
-}
-
-// distinct counts the different xs, up to three.
-func distinct(xs []float64) int {
-	n := min(len(xs), 1)
-	second := math.NaN()
-	for _, x := range xs {
-		switch {
-		case x == xs[0] || x == second:
-		case n == 1:
-			second, n = x, 2
-		default:
-			return 3
-		}
-	}
-	return n
-}
-
-// line fits a + b·u alone, with the prior of b as one more row, and keeps what the
-// shapes are projected with.
-func (p *posterior) line(ys, weights []float64, tilt float64) error {
-	total, mean := 0.0, 0.0
-	for i, y := range ys {
-		w := 1.0
-		if weights != nil {
-			w = weights[i]
-		}
-		p.w[i] = w
-		total += w
-		mean += w * y
-	}
-	mean /= total
-	var wu, wuu, wuy float64
-	for i, y := range ys {
-		u, w := p.u[i], p.w[i]
-		wu += w * u
-		wuu += w * u * u
-		wuy += w * u * (y - mean)
-	}
-	p.top = mean
-	p.l00 = math.Sqrt(total)
-	p.l10 = wu / p.l00
-	p.l11 = math.Sqrt(wuu + 1/(tilt*tilt) - p.l10*p.l10)
-	p.z0 = 0
-	p.z1 = wuy / p.l11
-	b := p.z1 / p.l11
-	a := -p.l10 * b / p.l00
-	for i, y := range ys {
-		u, w := p.u[i], p.w[i]
-		p.q0[i] = w / p.l00
-		p.q1[i] = (w*u - p.l10*p.q0[i]) / p.l11
-		p.residual[i] = w * (y - mean - a - b*u)
-	}
-	b2 := b / tilt
-	p.rss0, p.spread = b2*b2, 0
-	for i, y := range ys {
-		r := y - mean - a - b*p.u[i]
-		p.rss0 += p.w[i] * r * r
-		p.spread += p.w[i] * (y - mean) * (y - mean)
-	}
-	if !(p.l11 > 0) || !finite(p.l11) || !finite(p.rss0) || !finite(p.spread) {
-		p.xs = p.xs[:0]
-		return fmt.Errorf("curve: the ys or their weights are too large or too small to square: %w", ErrInput)
-	}
-	return nil
-}
-
-// weigh fits every shape and finds which of them have weight: for given shape the
-// posterior of a, b, s and the scale is conjugate, and its evidence is
-//
-//	prior · |A|^(−½) · (ν₀ + RSS)^(−ν/2)
-func (p *posterior) weigh() error {
-	d := shapes()
-	n := len(p.u)
-	w, q0, q1, residual := p.w[:n], p.q0[:n], p.q1[:n], p.residual[:n]
-	least := math.Inf(1)
-	// What rounding leaves of a perfect fit.
-	floor := 1e-13 * p.spread
-	for j := range p.shapes {
-		row := p.values[j*n : (j+1)*n][:n]
-		var num, l20, l21, ff float64
-		for i, f := range row {
-			num += f * residual[i]
-			l20 += f * q0[i]
-			l21 += f * q1[i]
-			ff += f * f * w[i]
-		}
-		t := &p.shapes[j]
-		square := ff - l20*l20 - l21*l21
-		if !(num > 0) || !(square > 1e-12*ff) {
-			t.weight = 0
-			continue
-		}
-		t.l20, t.l21 = l20, l21
-		t.s = num / square
-		t.rss = max(p.rss0-num*t.s, floor)
-		t.l22 = math.Sqrt(square)
-		t.weight = d.prior[j] / t.l22
-		least = min(least, t.rss)
-	}
-	if !finite(least) {
-		return fmt.Errorf("curve: no convex curve rises through the points: %w", ErrUndetermined)
-	}
-	top := 0.0
-	for j := range p.shapes {
-		t := &p.shapes[j]
-		if t.weight == 0 {
-			continue
-		}
-		t.weight *= p.likelihood(least, t.rss)
-		top = max(top, t.weight)
-	}
-	p.active, p.weights, p.cumul = p.active[:0], p.weights[:0], p.cumul[:0]
-	total := 0.0
-	for j := range p.shapes {
-		if v := p.shapes[j].weight; v > negligible*top {
-			p.active = append(p.active, j)
-			p.weights = append(p.weights, v)
-			total += v
-		}
-	}
-	if !(total > 0) {
-		return fmt.Errorf("curve: no convex curve rises through the points: %w", ErrUndetermined)
-	}
-	sum := 0.0
-	for i := range p.weights {
-		p.weights[i] /= total
-		sum += p.weights[i]
-		p.cumul = append(p.cumul, sum)
-	}
-	return nil
-}
-
-// likelihood returns ((ν₀ + least)/(ν₀ + rss))^(ν/2).
-func (p *posterior) likelihood(least, rss float64) float64 {
-	if math.IsInf(p.nu0, 1) {
-		return math.Exp((least - rss) / 2)
-	}
-	r := (p.nu0 + least) / (p.nu0 + rss)
-	if p.nu > 64 || p.nu != math.Trunc(p.nu) {
-		return math.Pow(r, p.nu/2)
-	}
-	k := int(p.nu)
-	v := 1.0
-	if k%2 == 1 {
-		v = math.Sqrt(r)
-	}
-	for k /= 2; k > 0; k /= 2 {
-		if k%2 == 1 {
-			v *= r
-		}
-		r *= r
-	}
-	return v
-}
-
-// solve returns a, b and s of a shape whose right-hand sides are z0, z1 and z2.
-func (p *posterior) solve(t *shapeFit, z0, z1, z2 float64) (a, b, s float64) {
-	s = z2 / t.l22
-	b = (z1 - t.l21*s) / p.l11
-	a = (z0 - p.l10*b - t.l20*s) / p.l00
-	return a + p.top, b, s
-}
-
 // average makes the posterior mean curve.
 func (c *Convex) average() {
 	p, d := &c.post, shapes()
@@ -394,14 +167,13 @@ func (c *Convex) average() {
 	f, slope := c.mean[:nodes], c.mean[nodes:]
 	clear(slope)
 	c.a, c.b, c.s = 0, 0, 1
-	for i, j := range p.active {
-		t := &p.shapes[j]
+	for i := range p.active {
+		t := &p.active[i]
 		a, b, s := p.solve(t, p.z0, p.z1, t.s*t.l22)
-		w := p.weights[i]
-		c.a += w * a
-		c.b += w * b
-		_, of := d.row(j)
-		floats.AddScaled(slope, w*s, of)
+		c.a += t.weight * a
+		c.b += t.weight * b
+		_, of := d.row(t.shape)
+		floats.AddScaled(slope, t.weight*s, of)
 	}
 	f[0] = 0
 	for k := range cells {
@@ -421,12 +193,11 @@ func (c *Convex) Draw(dst *Convex, at float64, rng *rand.Rand) (scale float64) {
 		dst.forget()
 		return math.NaN()
 	}
-	i := min(sort.SearchFloat64s(p.cumul, at), len(p.active)-1)
-	j := p.active[i]
-	t := &p.shapes[j]
+	i := sort.Search(len(p.active)-1, func(i int) bool { return p.active[i].cumulative >= at })
+	t := &p.active[i]
 	chi := distuv.ChiSquared{K: p.nu, Src: rng}
 	dst.bent = bent{lo: c.lo, rng: c.rng}
-	dst.f, dst.slope = shapes().row(j)
+	dst.f, dst.slope = shapes().row(t.shape)
 	z2 := t.s * t.l22
 	for range 1000 {
 		scale = 1

@@ -1,0 +1,241 @@
+package curve
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"sync"
+)
+
+// A posterior is what draws need: the shapes that have weight, and the line.
+type posterior struct {
+	nu0, nu float64
+	top     float64 // weighted mean of the ys
+	// Cholesky factor of the line's part, and the line itself.
+	l00, l10, l11 float64
+	z0, z1        float64
+	active        []shapeFit
+}
+
+// shapeFit is one shape, fitted.
+type shapeFit struct {
+	shape         int
+	l20, l21, l22 float64 // last row of the Cholesky factor
+	s, rss        float64 // rss with the pseudo-row
+	weight        float64 // the active ones sum to one
+	cumulative    float64
+}
+
+// convexWork is the work space of a fit. Fits share a few of them: it is a
+// hundred times as large as what a fitted curve keeps, and the values of all
+// shapes at the points of the last fit serve the next one of the same xs.
+type convexWork struct {
+	xs, u    []float64
+	values   []float64 // f at the points, [shape*len(xs)+point]
+	w        []float64 // 1/σ² of the points
+	q0, q1   []float64 // of the points: rows of the projection on 1 and u
+	residual []float64 // w times the residual of the line
+	rss0     float64   // of the line, with the pseudo-row
+	spread   float64   // weighted sum of squares of the ys about their mean
+	shapes   []shapeFit
+	pre      Exponential
+	weights  []float64 // for Fit
+}
+
+var convexWorks = sync.Pool{New: func() any { return &convexWork{shapes: make([]shapeFit, len(shapes().prior))} }}
+
+// negligible is the weight, relative to the largest, below which a shape is left
+// out. All that are left out together weigh about a thousandth of the whole.
+const negligible = 1e-4
+
+// lay evaluates every shape at the points, unless they are those of the last fit.
+func (k *convexWork) lay(xs []float64) error {
+	if len(xs) > 0 && slices.Equal(xs, k.xs) {
+		return nil
+	}
+	k.xs = k.xs[:0] // not laid until all is done
+	if n := distinct(xs); n < 3 {
+		return fmt.Errorf("curve: found %d different xs, want 3 or more: %w", n, ErrUndetermined)
+	}
+	lo, hi := minMax(xs)
+	if !finite(hi - lo) {
+		return fmt.Errorf("curve: the xs span more than a number can say: %w", ErrInput)
+	}
+	d := shapes()
+	n := len(xs)
+	share(n, &k.u, &k.w, &k.q0, &k.q1, &k.residual)
+	k.values = resize(k.values, n*len(d.prior))
+	for i, x := range xs {
+		k.u[i] = (x - lo) / (hi - lo)
+		d.at(k.u[i], k.values[i:], n)
+	}
+	k.xs = append(k.xs, xs...)
+	return nil
+}
+
+// distinct counts the different xs, up to three.
+func distinct(xs []float64) int {
+	n := min(len(xs), 1)
+	second := math.NaN()
+	for _, x := range xs {
+		switch {
+		case x == xs[0] || x == second:
+		case n == 1:
+			second, n = x, 2
+		default:
+			return 3
+		}
+	}
+	return n
+}
+
+// line fits a + b·u alone, with the prior of b as one more row, and keeps what the
+// shapes are projected with.
+func (k *convexWork) line(p *posterior, ys, weights []float64, tilt float64) error {
+	total, mean := 0.0, 0.0
+	for i, y := range ys {
+		w := 1.0
+		if weights != nil {
+			w = weights[i]
+		}
+		k.w[i] = w
+		total += w
+		mean += w * y
+	}
+	mean /= total
+	var wu, wuu, wuy float64
+	for i, y := range ys {
+		u, w := k.u[i], k.w[i]
+		wu += w * u
+		wuu += w * u * u
+		wuy += w * u * (y - mean)
+	}
+	p.top = mean
+	p.l00 = math.Sqrt(total)
+	p.l10 = wu / p.l00
+	p.l11 = math.Sqrt(wuu + 1/(tilt*tilt) - p.l10*p.l10)
+	p.z0 = 0
+	p.z1 = wuy / p.l11
+	b := p.z1 / p.l11
+	a := -p.l10 * b / p.l00
+	for i, y := range ys {
+		u, w := k.u[i], k.w[i]
+		k.q0[i] = w / p.l00
+		k.q1[i] = (w*u - p.l10*k.q0[i]) / p.l11
+		k.residual[i] = w * (y - mean - a - b*u)
+	}
+	b2 := b / tilt
+	k.rss0, k.spread = b2*b2, 0
+	for i, y := range ys {
+		r := y - mean - a - b*k.u[i]
+		k.rss0 += k.w[i] * r * r
+		k.spread += k.w[i] * (y - mean) * (y - mean)
+	}
+	if !(p.l11 > 0) || !finite(p.l11) || !finite(k.rss0) || !finite(k.spread) {
+		k.xs = k.xs[:0]
+		return fmt.Errorf("curve: the ys or their weights are too large or too small to square: %w", ErrInput)
+	}
+	return nil
+}
+
+// weigh fits every shape and finds which of them have weight: for given shape the
+// posterior of a, b, s and the scale is conjugate, and its evidence is
+//
+//	prior · |A|^(−½) · (ν₀ + RSS)^(−ν/2)
+func (k *convexWork) weigh(p *posterior) error {
+	d := shapes()
+	n := len(k.u)
+	w, q0, q1, residual := k.w[:n], k.q0[:n], k.q1[:n], k.residual[:n]
+	least := math.Inf(1)
+	// What rounding leaves of a perfect fit.
+	floor := 1e-13 * k.spread
+	for j := range k.shapes {
+		row := k.values[j*n : (j+1)*n][:n]
+		var num, l20, l21, ff float64
+		for i, f := range row {
+			num += f * residual[i]
+			l20 += f * q0[i]
+			l21 += f * q1[i]
+			ff += f * f * w[i]
+		}
+		t := &k.shapes[j]
+		square := ff - l20*l20 - l21*l21
+		if !(num > 0) || !(square > 1e-12*ff) {
+			t.weight = 0
+			continue
+		}
+		t.l20, t.l21 = l20, l21
+		t.s = num / square
+		t.rss = max(k.rss0-num*t.s, floor)
+		t.l22 = math.Sqrt(square)
+		t.weight = d.prior[j] / t.l22
+		least = min(least, t.rss)
+	}
+	if !finite(least) {
+		return fmt.Errorf("curve: no convex curve rises through the points: %w", ErrUndetermined)
+	}
+	top := 0.0
+	for j := range k.shapes {
+		t := &k.shapes[j]
+		if t.weight == 0 {
+			continue
+		}
+		t.weight *= p.likelihood(least, t.rss)
+		top = max(top, t.weight)
+	}
+	active, total := 0, 0.0
+	for j := range k.shapes {
+		if v := k.shapes[j].weight; v > negligible*top {
+			active++
+			total += v
+		}
+	}
+	if !(total > 0) {
+		return fmt.Errorf("curve: no convex curve rises through the points: %w", ErrUndetermined)
+	}
+	p.active = resize(p.active, active)[:0]
+	sum := 0.0
+	for j := range k.shapes {
+		t := &k.shapes[j]
+		if !(t.weight > negligible*top) {
+			continue
+		}
+		t.shape = j
+		t.weight /= total
+		sum += t.weight
+		t.cumulative = sum
+		p.active = append(p.active, *t)
+	}
+	return nil
+}
+
+// likelihood returns ((ν₀ + least)/(ν₀ + rss))^(ν/2).
+func (p *posterior) likelihood(least, rss float64) float64 {
+	if math.IsInf(p.nu0, 1) {
+		return math.Exp((least - rss) / 2)
+	}
+	r := (p.nu0 + least) / (p.nu0 + rss)
+	if p.nu > 64 || p.nu != math.Trunc(p.nu) {
+		return math.Pow(r, p.nu/2)
+	}
+	k := int(p.nu)
+	v := 1.0
+	if k%2 == 1 {
+		v = math.Sqrt(r)
+	}
+	for k /= 2; k > 0; k /= 2 {
+		if k%2 == 1 {
+			v *= r
+		}
+		r *= r
+	}
+	return v
+}
+
+// solve returns a, b and s of a shape whose right-hand sides are z0, z1 and z2.
+func (p *posterior) solve(t *shapeFit, z0, z1, z2 float64) (a, b, s float64) {
+	s = z2 / t.l22
+	b = (z1 - t.l21*s) / p.l11
+	a = (z0 - p.l10*b - t.l20*s) / p.l00
+	return a + p.top, b, s
+}

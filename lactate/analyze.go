@@ -27,11 +27,12 @@ type Analysis struct {
 	// Confidence of the intervals, as Options.Confidence had it.
 	Confidence float64 `json:"confidence"`
 
-	test   Test // as the methods see it: sampled stages in order of intensity, then lost ones
-	stages []Stage
-	hearts heartRates
-	opts   Options
-	stream int
+	test    Test // as the methods see it: sampled stages in order of intensity, then lost ones
+	stages  []Stage
+	weights []float64 // of the stages, that the curve was fitted with; nil for all alike
+	hearts  heartRates
+	opts    Options
+	stream  int
 }
 
 // MarshalJSON names the curve beside its exported fields. It is written for
@@ -146,7 +147,8 @@ func prepare(t Test, o Options) (*Analysis, error) {
 	if a.Curve == nil {
 		return nil, fmt.Errorf("lactate: options: Curve: found a function that returns nil, expected one that returns a curve")
 	}
-	if err := fit(a.Curve, xs, ys); err != nil {
+	var err error
+	if a.weights, err = fitStages(a.Curve, a.stages, xs, ys, o.Noise); err != nil {
 		return nil, fmt.Errorf("lactate: %w", err)
 	}
 	// At the stages and halfway between them.

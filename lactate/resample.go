@@ -10,6 +10,7 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"example.com/steptest/lactate/curve"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -89,6 +90,11 @@ func (m *model) simulated(t Test, dst *Test, ys []float64, rng *rand.Rand) {
 		dst.Stages[i].Lactate = v
 		ys[i] = v
 	}
+	m.others(t, dst, s, rng)
+}
+
+// others draws the samples at rest and in recovery.
+func (m *model) others(t Test, dst *Test, s float64, rng *rand.Rand) {
 	if t.Rest > 0 {
 		dst.Rest = max(t.Rest+s*m.rest*rng.NormFloat64(), smallestLactate)
 	}
@@ -160,14 +166,19 @@ func (a *Analysis) refitter() *refit {
 }
 
 // resample draws simulated tests, fits the curve to each and hands it over;
-// err is the error of the fit.
+// err is the error of the fit. A [curve.Convex] gives draws from its posterior
+// instead.
 func (a *Analysis) resample(each func(i int, t Test, c Curve, err error)) {
+	if c, ok := a.Curve.(*curve.Convex); ok {
+		a.drawPosterior(c, each)
+		return
+	}
 	m := a.model()
 	inParallel(a.opts.Resamples, blockSize, a.refitter, func(block, from, to int, r *refit) {
 		r.source.Seed(a.opts.Seed, uint64(a.stream)<<40|uint64(block))
 		for i := from; i < to; i++ {
 			m.simulated(a.test, &r.test, r.ys, r.rng)
-			each(i, r.test, r.curve, fit(r.curve, r.xs, r.ys))
+			each(i, r.test, r.curve, a.refit(r.curve, r.xs, r.ys))
 		}
 	})
 }
@@ -261,8 +272,8 @@ func (a *Analysis) addIntervals() *draws {
 		if th.Err != nil {
 			continue
 		}
-		th.Intensity.Low, th.Intensity.High = s.Intensity.Low, s.Intensity.High
-		th.Lactate.Low, th.Lactate.High = s.Lactate.Low, s.Lactate.High
+		s.Intensity.Value, s.Lactate.Value = th.Intensity.Value, th.Lactate.Value
+		th.Intensity, th.Lactate = s.Intensity.holding(), s.Lactate.holding()
 		if !math.IsNaN(th.HeartRate.Value) {
 			// An open end of the intensity is an open end of the heart rate.
 			at := func(x float64) float64 {
@@ -271,7 +282,7 @@ func (a *Analysis) addIntervals() *draws {
 				}
 				return a.hearts.at(x)
 			}
-			low, high := at(s.Intensity.Low), at(s.Intensity.High)
+			low, high := at(th.Intensity.Low), at(th.Intensity.High)
 			th.HeartRate.Low, th.HeartRate.High = min(low, high), max(low, high)
 		}
 	}

@@ -3,7 +3,6 @@ package protocol
 import (
 	"errors"
 	"fmt"
-	"maps"
 	"time"
 
 	"example.com/steptest/lactate"
@@ -30,9 +29,9 @@ type Record struct {
 	Recovery []Sample `json:"recovery,omitzero"`
 	// Faults are those of this test's rows in the sheet it was read from. The
 	// cells they name are left out, and so are the rows of all that are not
-	// [SheetError.Kept], so that a record with faults is not the whole test;
+	// [Fault.Kept], so that a record with faults is not the whole test;
 	// [Record.Lost] counts. Nil means none.
-	Faults []*SheetError `json:"faults,omitzero"`
+	Faults []*Fault `json:"faults,omitzero"`
 }
 
 // Repeat is one swim of a step test, planned or swum. The zero value is no
@@ -99,7 +98,7 @@ func (r Record) Err() error {
 func (r Record) Lost() (rows, cells int) {
 	lost := linesLost(r.Faults)
 	for _, f := range r.Faults {
-		if f.Kept && !lost[f.Line] && f.Column != colSwimmer.String() { // a name is read, however spelt
+		if f.Kept && !lost[f.Line] && f.Column != "swimmer" { // a name is read, however spelt
 			cells++
 		}
 	}
@@ -107,7 +106,7 @@ func (r Record) Lost() (rows, cells int) {
 }
 
 // linesLost holds the lines of rows that are left out.
-func linesLost(faults []*SheetError) map[int]bool {
+func linesLost(faults []*Fault) map[int]bool {
 	lost := map[int]bool{}
 	for _, f := range faults {
 		if !f.Kept && f.Line > 0 {
@@ -168,14 +167,4 @@ func (r Record) Test() (lactate.Test, error) {
 		t.Stages[last].Lactate = peak
 	}
 	return t, err
-}
-
-func (r Repeat) equal(o Repeat) bool {
-	return r.Number == o.Number && r.Distance == o.Distance && r.Target == o.Target && r.AllOut == o.AllOut && r.Leave == o.Leave &&
-		r.Time == o.Time && r.After == o.After && r.Lactate == o.Lactate && r.HeartRate == o.HeartRate &&
-		r.Cycles == o.Cycles && r.Segment == o.Segment && r.SegmentTime == o.SegmentTime && r.Remark == o.Remark && maps.Equal(r.Extra, o.Extra)
-}
-
-func (s Sample) equal(o Sample) bool {
-	return s.After == o.After && s.Lactate == o.Lactate && s.HeartRate == o.HeartRate && s.Remark == o.Remark && maps.Equal(s.Extra, o.Extra)
 }

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"example.com/steptest/pace"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // Review says what a reader of the record should know before a curve is drawn
@@ -69,12 +70,12 @@ func (r Record) extraNames() []string {
 	found := map[string]bool{}
 	for _, rep := range r.Repeats {
 		for name := range rep.Extra {
-			found[strconv.Quote(shorten(name))] = true
+			found[strconv.Quote(form.Shorten(name))] = true
 		}
 	}
 	for _, s := range r.Recovery {
 		for name := range s.Extra {
-			found[strconv.Quote(shorten(name))] = true
+			found[strconv.Quote(form.Shorten(name))] = true
 		}
 	}
 	names := slices.Sorted(maps.Keys(found))

@@ -10,8 +10,8 @@ import (
 	"example.com/steptest/protocol/internal/form"
 )
 
-// maxFaults is how many faults of one test are kept apart; those beyond it are
-// only counted.
+// maxFaults is how many faults of one test are kept. Those beyond it are only
+// counted.
 const maxFaults = 100
 
 // collector gathers the rows of one test.

@@ -1,8 +1,6 @@
 package sheet
 
-import (
-	"strings"
-)
+import "strings"
 
 // column is one of the columns that a sheet knows.
 type column int
@@ -38,7 +36,7 @@ func (c column) String() string {
 	}[c]
 }
 
-// required tells whether a sheet must have the column.
+// required reports whether a sheet must have the column.
 func (c column) required() bool {
 	switch c {
 	case colSwimmer, colDate, colPool, colDistance, colRepeat, colTime, colLactate:
@@ -47,7 +45,7 @@ func (c column) required() bool {
 	return false
 }
 
-// unit is what may stand in brackets after the name; empty where the values
+// unit is what may stand in brackets after the name. It is empty if the values
 // carry their unit, or have none.
 func (c column) unit() string {
 	switch c {
@@ -91,17 +89,16 @@ func columnNamed(name string) (column, bool) {
 	return 0, false
 }
 
-// joined leaves the blanks out of a folded name: nobody tells two columns by
-// them.
+// joined leaves the blanks out of a folded name.
 func joined(name string) string { return strings.ReplaceAll(name, " ", "") }
 
-// clock tells whether the cells of a column are times such as 5:32.4.
+// clock reports whether the cells of a column are times such as 5:32.4.
 func (c column) clock() bool {
 	return c == colTime || c == colTarget || c == colLeave || c == colSegmentTime
 }
 
-// fold brings a header field to the form in which names are compared: lower
-// case, single spaces, no underscores or hyphens; a unit in brackets at its
+// fold brings a header field to the form in which names of columns are compared:
+// lower case, single spaces, no underscores or hyphens. A unit in brackets at its
 // end is returned apart.
 func fold(field string) (name, unit string) {
 	s := strings.ToLower(strings.TrimSpace(field))
@@ -120,7 +117,7 @@ func fold(field string) (name, unit string) {
 	return strings.Join(strings.Fields(s), " "), unit
 }
 
-// unitFits tells whether the unit in a header's brackets is that of the column.
+// unitFits reports whether the unit in a header's brackets is that of the column.
 func (c column) unitFits(unit string) bool {
 	switch {
 	case unit == "" || unit == c.unit():
@@ -139,8 +136,8 @@ func (c column) unitFits(unit string) bool {
 	return false
 }
 
-// slipOf finds the column, among those not in the header, whose name differs
-// from this one by no more than a slip of the pen.
+// slipOf finds the column whose name differs from this one by no more than a slip
+// of the pen, among those that are not in the header.
 func slipOf(name string, present func(column) bool) (column, bool) {
 	name = joined(name)
 	for c := range columnCount {

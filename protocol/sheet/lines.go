@@ -22,9 +22,8 @@ type line struct {
 	long   bool // longer than maxRow: text is its beginning
 }
 
-// lineReader splits a sheet into lines of bounded length, so that nothing
-// above it ever sees a longer one. Lines that were looked at and not used
-// can be put back.
+// lineReader splits a sheet into lines of bounded length. Nothing above it ever
+// sees a longer one. Lines that were read and not used can be put back.
 type lineReader struct {
 	r      *bufio.Reader
 	number int

@@ -3,11 +3,9 @@ package sheet
 import (
 	"bufio"
 	"encoding/csv"
-	"errors"
 	"fmt"
 	"io"
 	"slices"
-	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -77,9 +75,9 @@ func (r *rowReader) split(text string) ([]string, error) {
 	return fields, nil
 }
 
-// gather reads the lines of one row. Where a quoted field holds line breaks
-// the row covers several; where its quotes are not closed soon, the row is at
-// fault and only its first line is used up.
+// gather reads the lines of one row. A row covers several lines if a quoted field
+// holds line breaks. If its quotes are not closed soon, the row is at fault and
+// only its first line is used up.
 func (r *rowReader) gather() (int, []string, error) {
 	first, err := r.lines.next()
 	for err == nil && strings.Trim(first.text, " \t,;") == "" && !first.long {
@@ -128,152 +126,6 @@ func (r *rowReader) gather() (int, []string, error) {
 		return first.number, nil, fault("fields as RFC 4180 writes them, with every quote closed again before the next separator")
 	}
 	return first.number, fields, nil
-}
-
-// detect finds out what separates the fields: a comma, or the semicolon that
-// spreadsheets write where the comma is the decimal sign.
-func (r *rowReader) detect(header string) error {
-	r.comma = ','
-	switch {
-	case strings.HasPrefix(header, "\xff\xfe") || strings.HasPrefix(header, "\xfe\xff") || strings.Contains(header, "\x00"):
-		return errors.New("text in UTF-8; this looks like UTF-16")
-	case strings.Contains(header, "\r"):
-		return errors.New("lines that end in a line feed, or carriage return and line feed")
-	case strings.Count(header, ";") > strings.Count(header, ","):
-		r.comma = ';'
-	case strings.Contains(header, ","):
-	case strings.Contains(header, "\t"):
-		return errors.New("fields separated by commas; these are separated by tabs")
-	}
-	return nil
-}
-
-// readHeader reads the header line. Its faults are returned joined, and fatal
-// says whether no row can be read because of them.
-func (r *rowReader) readHeader() (fatal bool, err error) {
-	number, fields, err := r.gather()
-	if err == io.EOF {
-		return true, &protocol.Fault{Want: "a header line, and a row for each repeat", Err: ErrEmpty}
-	}
-	if err != nil {
-		return true, err
-	}
-	for len(fields) > 0 && fields[len(fields)-1] == "" {
-		fields = fields[:len(fields)-1]
-	}
-	r.header = fields
-	if one, ok := onlyText(fields); ok {
-		return true, &protocol.Fault{Line: number, Found: form.Shorten(one), Want: "the header line, with swimmer, date, pool, distance, repeat, time and lactate; is there a title above it? The sheet starts with its header", Err: ErrColumns}
-	}
-	r.meaning, fatal, err = understand(number, fields)
-	return fatal, err
-}
-
-// onlyText returns the one text of a line, if there is no more and it is no
-// column that we know.
-func onlyText(fields []string) (string, bool) {
-	one := ""
-	for _, f := range fields {
-		if f != "" && one != "" {
-			return "", false
-		}
-		one += f
-	}
-	name, _ := fold(one)
-	_, known := columnNamed(name)
-	return one, !known
-}
-
-// notUnderstood lists the columns that are kept as they are.
-func notUnderstood(fields []string, meaning []column) string {
-	const most = 8
-	var names []string
-	for i, f := range fields {
-		if meaning[i] == colExtra {
-			names = append(names, strconv.Quote(form.Shorten(f)))
-		}
-	}
-	if n := len(names); n > most {
-		names = append(names[:most], fmt.Sprintf("%d more", n-most))
-	}
-	return strings.Join(names, ", ")
-}
-
-// understand finds out which column each field of the header line means.
-// Fatal says that a column is missing without which no row can be read.
-func understand(number int, fields []string) (meaning []column, fatal bool, err error) {
-	var errs []error
-	fault := func(column, found, want string) {
-		errs = append(errs, &protocol.Fault{Line: number, Column: column, Found: form.Shorten(found), Want: want, Err: ErrColumns})
-	}
-	meaning = make([]column, len(fields))
-	var at [columnCount]int // field number, from 1
-	for i, f := range fields {
-		meaning[i] = colIgnore
-		if f == "" {
-			continue
-		}
-		name, unit := fold(f)
-		c, ok := columnNamed(name)
-		switch {
-		case !ok:
-			meaning[i] = colExtra
-		case at[c] != 0:
-			fault(c.String(), f, fmt.Sprintf("this column only once; field %d, %q, is the same", at[c], fields[at[c]-1]))
-		case !c.unitFits(unit):
-			want := "no unit in the header"
-			switch {
-			case c.unit() != "":
-				want = "values in " + strings.Replace(c.unit(), "/l", "/L", 1)
-			case c.clock():
-				want += " but a form such as min:s; times are written 5:32.4"
-			}
-			fault(c.String(), f, want)
-			at[c] = i + 1
-		default:
-			meaning[i], at[c] = c, i+1
-		}
-	}
-	for i, f := range fields {
-		if meaning[i] != colExtra {
-			continue
-		}
-		name, _ := fold(f)
-		if name == "strokes" || name == "stroke count" {
-			fault("", f, fmt.Sprintf("%q, one cycle being two arm strokes in crawl and backstroke, so that nobody counts twice or half", colCycles))
-			meaning[i] = colIgnore
-		} else if c, ok := slipOf(name, func(c column) bool { return at[c] != 0 }); ok {
-			fault("", f, fmt.Sprintf("%q, if that is what this column is; any other name if not", c))
-			meaning[i] = colIgnore
-			at[c] = i + 1
-			fatal = fatal || c.required()
-		} else if !form.Printable(f) || strings.ContainsAny(f, "\n\t;") {
-			fault("", f, "a name without control characters and semicolons")
-			meaning[i] = colIgnore
-		} else if j := slices.Index(fields, f); j < i {
-			fault("", f, "every column name only once")
-			meaning[i] = colIgnore
-		}
-	}
-	fatalTold := false // what is not understood is said once
-	for c := range columnCount {
-		if c.required() && at[c] == 0 {
-			want := "this column"
-			if unknown := notUnderstood(fields, meaning); !fatalTold && unknown != "" {
-				want += "; not understood: " + unknown
-			}
-			if at == ([columnCount]int{}) && !fatalTold {
-				want += "; is there a title above the header, or no header?"
-			}
-			fatalTold = true
-			fault(c.String(), "", want)
-			fatal = true
-		}
-		if c.required() && at[c] != 0 && meaning[at[c]-1] != c {
-			fatal = true
-		}
-	}
-	return meaning, fatal, errors.Join(errs...)
 }
 
 // next reads one row. An error that is a [*protocol.Fault] is a fault of that row,

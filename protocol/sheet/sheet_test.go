@@ -132,7 +132,7 @@ func TestWriteRefuses(t *testing.T) {
 		{"extra that is nearly a column", func(r *R) { r.Repeats[0].Extra = map[string]string{"warmup": "x"} }, `"warm up"`},
 		{"extra without a name", func(r *R) { r.Repeats[0].Extra = map[string]string{"": "x"} }, "a name without"},
 		{"blank extra", func(r *R) { r.Repeats[0].Extra = map[string]string{"RPE": " "} }, "outer blanks"},
-		{"faults", func(r *R) { r.Faults = []*protocol.Fault{{Line: 2, Want: "sense"}} }, "it has faults"},
+		{"faults", func(r *R) { r.Faults = []*protocol.Fault{{Line: 2, Want: "sense"}} }, "found faults"},
 	}
 	for _, tt := range tests {
 		recs, err := sheet.Read(strings.NewReader(small))

@@ -20,10 +20,10 @@ func writable(records []protocol.Record, cols []column, extras []string) error {
 	}
 	for i, name := range extras {
 		if m := meaning[len(cols)+i]; m >= 0 {
-			errs = append(errs, fmt.Errorf("sheet: extra column %q: want a name that does not mean the column %q", name, m))
+			errs = append(errs, fmt.Errorf("sheet: extra column: found %q, want a name that does not mean the column %q", name, m))
 		}
 		if name == "" || name != strings.TrimSpace(name) {
-			errs = append(errs, fmt.Errorf("sheet: extra column %q: want a name without outer blanks", form.Shorten(name)))
+			errs = append(errs, fmt.Errorf("sheet: extra column: found %q, want a name without outer blanks", form.Shorten(name)))
 		}
 	}
 	seen, spelt := map[key]bool{}, map[string]string{}
@@ -31,7 +31,7 @@ func writable(records []protocol.Record, cols []column, extras []string) error {
 		k := key{rec.Swimmer, dateText(rec.Date)}
 		err := recordWritable(rec)
 		if seen[k] {
-			err = errors.Join(err, errors.New("sheet: a second test of this swimmer on this day"))
+			err = errors.Join(err, errors.New("sheet: found a second test of this swimmer on this day, want one"))
 		}
 		seen[k] = true
 		name := protocol.FoldName(rec.Swimmer)
@@ -47,13 +47,13 @@ func writable(records []protocol.Record, cols []column, extras []string) error {
 	return errors.Join(errs...)
 }
 
-// writable reads the record's own rows back and compares.
+// recordWritable reads the record's own rows back and compares.
 func recordWritable(r protocol.Record) error {
 	if len(r.Faults) > 0 {
-		return fmt.Errorf("it has faults: %w", r.Err())
+		return fmt.Errorf("found faults, want a record without: %w", r.Err())
 	}
 	if len(r.Repeats) == 0 {
-		return errors.New("it has no repeat")
+		return errors.New("found no repeat, want one or more")
 	}
 	c := newCollector(parsed{key: key{r.Swimmer, dateText(r.Date)}}, nil)
 	for i, row := range rowsOf(r) {
@@ -71,7 +71,7 @@ func recordWritable(r protocol.Record) error {
 			}
 		}
 		if length > maxRow/2 || breaks > maxRowLines/2 {
-			return fmt.Errorf("row %d: its texts are too long for a sheet", i+1)
+			return fmt.Errorf("row %d: found texts that are too long for a sheet, want %d bytes and %d lines at most", i+1, maxRow/2, maxRowLines/2)
 		}
 		for _, s := range row.cell {
 			if s != strings.TrimSpace(s) {
@@ -94,7 +94,7 @@ func recordWritable(r protocol.Record) error {
 // sameAs names the first difference between two records.
 func sameAs(r, back protocol.Record) error {
 	differs := func(what string, a, b any) error {
-		return fmt.Errorf("%s: %v would be read back as %v", what, a, b)
+		return fmt.Errorf("%s: found %v, want a value that a sheet holds; this would be read back as %v", what, a, b)
 	}
 	switch {
 	case !r.Date.Equal(back.Date) || r.Date.Location() != time.UTC:

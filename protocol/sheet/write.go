@@ -177,8 +177,8 @@ func timeText(t time.Duration) string {
 	return pace.FormatTime(t, -1)
 }
 
-// lengthText writes a distance in the unit of the pool where that gives it
-// back to the last bit, and in full metres where not.
+// lengthText writes a distance in the unit of the pool if that gives it back to
+// the last bit, and else in full metres.
 func lengthText(d pace.Length, pool pace.Pool) string {
 	if d == 0 {
 		return ""

@@ -3,6 +3,7 @@
 package form
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -42,6 +43,23 @@ func Shorten(s string) string {
 		s = string(runes[:most]) + "…"
 	}
 	return s
+}
+
+// Quoted lists names in quotes, shortened, at most eight of them.
+func Quoted(names []string) string {
+	const most = 8
+	more := len(names) - most
+	if more > 0 {
+		names = names[:most]
+	}
+	quoted := make([]string, len(names), most+1)
+	for i, name := range names {
+		quoted[i] = strconv.Quote(Shorten(name))
+	}
+	if more > 0 {
+		quoted = append(quoted, fmt.Sprintf("%d more", more))
+	}
+	return strings.Join(quoted, ", ")
 }
 
 // Printable reports whether a text is UTF-8 without control characters, line

@@ -1,8 +1,6 @@
 package protocol_test
 
 import (
-	"bytes"
-	"strings"
 	"testing"
 
 	"example.com/steptest/lactate"
@@ -35,35 +33,6 @@ func BenchmarkBetter(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := p.Better(protocol.NarrowLT2, protocol.Expected{}, lactate.Options{}, protocol.Rules{}); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-func BenchmarkScanSheet(b *testing.B) {
-	sheet := good()
-	rows := strings.Count(sheet, "\n") - 1
-	b.ReportAllocs()
-	b.SetBytes(int64(len(sheet)))
-	for b.Loop() {
-		for _, err := range protocol.ScanSheet(strings.NewReader(sheet)) {
-			if err != nil {
-				b.Fatal(err)
-			}
-		}
-	}
-	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(rows), "ns/row")
-}
-
-func BenchmarkWriteSheet(b *testing.B) {
-	recs, err := protocol.ReadSheet(strings.NewReader(good()))
-	if err != nil {
-		b.Fatal(err)
-	}
-	b.ReportAllocs()
-	for b.Loop() {
-		var out bytes.Buffer
-		if err := protocol.WriteSheet(&out, recs); err != nil {
 			b.Fatal(err)
 		}
 	}

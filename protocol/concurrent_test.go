@@ -11,19 +11,21 @@ import (
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
+	"example.com/steptest/protocol/technique"
 	"example.com/steptest/zones"
 )
 
-// Everything exported of protocol, pace and zones may be used from several
+// Everything exported of protocol, sheet, technique, pace and zones may be used from several
 // goroutines at once, on the same plans, records, techniques and tables: under
 // the race detector, with the same answers as alone. What may not says so: the
-// sequence of ScanSheet.
+// sequence of sheet.Scan.
 func TestConcurrent(t *testing.T) {
-	sheet, err := os.ReadFile("../testdata/sheets/single.csv")
+	text, err := os.ReadFile("../testdata/sheets/single.csv")
 	if err != nil {
 		t.Fatal(err)
 	}
-	records, err := protocol.ReadSheet(bytes.NewReader(sheet))
+	records, err := sheet.Read(bytes.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -37,7 +39,7 @@ func TestConcurrent(t *testing.T) {
 		t.Fatal(err)
 	}
 	known := protocol.Expected{Tests: []lactate.Test{test}}
-	technique, err := record.Technique(protocol.TechniqueOptions{Resamples: 200})
+	profile, err := technique.Of(record, technique.Options{Resamples: 200})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -53,12 +55,12 @@ func TestConcurrent(t *testing.T) {
 	}
 	work := map[string]func() (string, error){
 		"read": func() (string, error) {
-			r, err := protocol.ReadSheet(bytes.NewReader(sheet))
+			r, err := sheet.Read(bytes.NewReader(text))
 			return fmt.Sprint(r), err
 		},
 		"write": func() (string, error) {
 			var b bytes.Buffer
-			err := protocol.WriteSheet(&b, records)
+			err := sheet.Write(&b, records)
 			return b.String(), err
 		},
 		"test": func() (string, error) {
@@ -66,12 +68,12 @@ func TestConcurrent(t *testing.T) {
 			return fmt.Sprint(t, record.Review(), record.Err()), err
 		},
 		"technique": func() (string, error) {
-			t, err := record.Technique(protocol.TechniqueOptions{Resamples: 200})
+			t, err := technique.Of(record, technique.Options{Resamples: 200})
 			return fmt.Sprint(t.Length, t.Shortening), err
 		},
-		"at": func() (string, error) { s, err := technique.At(1.15); return fmt.Sprint(s), err },
+		"at": func() (string, error) { s, err := profile.At(1.15); return fmt.Sprint(s), err },
 		"change": func() (string, error) {
-			c, err := protocol.CompareTechnique(technique, technique, 1.15)
+			c, err := technique.Compare(profile, profile, 1.15)
 			return fmt.Sprint(c), err
 		},
 		"review": func() (string, error) {

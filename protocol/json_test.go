@@ -12,6 +12,7 @@ import (
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 	"pgregory.net/rapid"
 )
 
@@ -79,12 +80,12 @@ func TestPropJSON(t *testing.T) {
 // A record of a sheet with faults, samples after the last repeat and a column of
 // its own comes back, and its faults are what they were to errors.Is. D.
 func TestRecordJSON(t *testing.T) {
-	sheet := "swimmer,date,pool,distance,repeat,time,minutes after,lactate,lane,remark\n" +
+	sheetText := "swimmer,date,pool,distance,repeat,time,minutes after,lactate,lane,remark\n" +
 		"Ada,2025-03-08,25 yd,400,1,5:50,,1.2,3,\n" +
 		"Ada,2025-03-08,25 yd,400,2,5:30,,40,3,slow turn\n" +
 		"Ada,2025-03-08,25 yd,400,3,5:00,,,3,\n" +
 		"Ada,2025-03-08,25 yd,400,3,,1,8.5,,\n"
-	recs, err := protocol.ReadSheet(strings.NewReader(sheet))
+	recs, err := sheet.Read(strings.NewReader(sheetText))
 	if len(recs) != 1 || !errors.Is(err, protocol.ErrValue) {
 		t.Fatal(recs, err)
 	}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.com/steptest/pace"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // Known is what may be known of a swimmer when a plan is reviewed. The zero
@@ -170,10 +171,10 @@ func counted(n int, thing string) string {
 
 // secondsText writes seconds with at most one decimal.
 func secondsText(t time.Duration) string {
-	return decimalText(math.Round(t.Seconds()*10) / 10)
+	return form.Decimal(math.Round(t.Seconds()*10) / 10)
 }
 
 // distanceText writes a distance in the unit of the pool.
 func distanceText(d pace.Length, pool pace.Pool) string {
-	return decimalText(math.Round(float64(d/pool.Unit())*10)/10) + " " + pool.UnitSymbol()
+	return form.Decimal(math.Round(float64(d/pool.Unit())*10)/10) + " " + pool.UnitSymbol()
 }

@@ -13,7 +13,9 @@ import (
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 )
 
@@ -207,6 +209,12 @@ func drawPlan(t *rapid.T) protocol.Plan {
 	return p
 }
 
+// comparePools lets cmp compare pools, whose fields are not exported, and takes
+// nil slices for empty ones.
+func comparePools() cmp.Options {
+	return cmp.Options{cmpopts.EquateComparable(pace.Pool{}), cmpopts.EquateEmpty()}
+}
+
 // Leave times add up; no repeat is slower than the one before; the plan comes
 // back from its sheet, and from its record; as planned is on time. Evidence: D.
 func TestPropPlan(t *testing.T) {
@@ -226,13 +234,13 @@ func TestPropPlan(t *testing.T) {
 			t.Fatalf("plan of the record (-want +got):\n%s", d)
 		}
 		var b bytes.Buffer
-		if err := p.WriteSheet(&b); err != nil {
+		if err := sheet.WritePlan(&b, p); err != nil {
 			t.Fatal(err)
 		}
-		sheet := b.String()
-		recs, err := protocol.ReadSheet(&b)
+		text := b.String()
+		recs, err := sheet.Read(&b)
 		if err != nil || len(recs) != 1 {
-			t.Fatalf("%v from\n%s", err, sheet)
+			t.Fatalf("%v from\n%s", err, text)
 		}
 		if d := cmp.Diff(p, recs[0].Plan(), comparePools()); d != "" {
 			t.Fatalf("plan of the sheet (-want +got):\n%s", d)

@@ -4,11 +4,10 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"strconv"
-	"strings"
 	"time"
 
 	"example.com/steptest/pace"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // Review says what a reader of the record should know before a curve is drawn
@@ -57,31 +56,25 @@ func (r Record) Review() []Finding {
 	}
 	r.reviewOrder(add)
 	if names := r.extraNames(); len(names) > 0 {
-		add(0, "", "kept, but not used, since their names are none that a sheet knows: the columns %s", strings.Join(names, ", "))
+		add(0, "", "kept, but not used, since their names are none that a sheet knows: the columns %s", form.Quoted(names))
 	}
 	return out
 }
 
-// extraNames returns the quoted names of the columns that are not known, at most
-// eight.
+// extraNames returns the names of the columns that are not known, in order.
 func (r Record) extraNames() []string {
-	const most = 8
 	found := map[string]bool{}
 	for _, rep := range r.Repeats {
 		for name := range rep.Extra {
-			found[strconv.Quote(shorten(name))] = true
+			found[name] = true
 		}
 	}
 	for _, s := range r.Recovery {
 		for name := range s.Extra {
-			found[strconv.Quote(shorten(name))] = true
+			found[name] = true
 		}
 	}
-	names := slices.Sorted(maps.Keys(found))
-	if n := len(names); n > most {
-		names = append(names[:most], fmt.Sprintf("%d more", n-most))
-	}
-	return names
+	return slices.Sorted(maps.Keys(found))
 }
 
 // reviewOrder compares each repeat with those before it.

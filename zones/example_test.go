@@ -10,7 +10,7 @@ import (
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
-	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 	"example.com/steptest/testdata/sheets"
 	"example.com/steptest/zones"
 )
@@ -55,7 +55,7 @@ func ExampleThreeZone() {
 // Zones from a step test, which is invented: what [lactate.Analyze] finds goes
 // into a profile as it is.
 func Example_fromStepTest() {
-	records, err := protocol.ReadSheet(bytes.NewReader(sheets.Single()))
+	records, err := sheet.Read(bytes.NewReader(sheets.Single()))
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -13,21 +13,22 @@ import (
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 	"example.com/steptest/testdata/sheets"
 )
 
 // follow plans the test after the last one of a sheet.
 func (c *planned) follow(name string, otherPool, repeats bool) error {
-	sheet := sheets.Single()
+	text := sheets.Single()
 	if name == "" {
 		c.invented = true
 	} else {
 		var err error
-		if sheet, err = os.ReadFile(name); err != nil {
+		if text, err = os.ReadFile(name); err != nil {
 			return err
 		}
 	}
-	records, err := protocol.ReadSheet(bytes.NewReader(sheet))
+	records, err := sheet.Read(bytes.NewReader(text))
 	if len(records) == 0 {
 		return err
 	}
@@ -42,7 +43,7 @@ func (c *planned) follow(name string, otherPool, repeats bool) error {
 		if r.Swimmer != q.Swimmer {
 			if !named {
 				hint := ""
-				if fold := func(s string) string { return strings.ToLower(strings.Join(strings.Fields(s), "")) }; fold(q.Swimmer) == fold(r.Swimmer) {
+				if protocol.FoldName(q.Swimmer) == protocol.FoldName(r.Swimmer) {
 					hint = "; if they are one swimmer, give the sheet one spelling of the name"
 				}
 				return fmt.Errorf("the sheet has tests of %s and of %s: say whose with -swimmer%s", q.Swimmer, r.Swimmer, hint)
@@ -148,7 +149,7 @@ func ofNoTest(err error, records []protocol.Record) error {
 			}
 			return
 		}
-		var fault *protocol.SheetError
+		var fault *protocol.Fault
 		if errors.As(err, &fault) && slices.ContainsFunc(records, func(r protocol.Record) bool { return slices.Contains(r.Faults, fault) }) {
 			return
 		}

@@ -8,7 +8,7 @@ import (
 	"testing"
 	"time"
 
-	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 )
 
 // execute runs the command and returns what it printed and its exit status.
@@ -42,7 +42,7 @@ func TestBest(t *testing.T) {
 	if status != 0 {
 		t.Fatalf("exit status %d: %s", status, errs)
 	}
-	recs, err := protocol.ReadSheet(strings.NewReader(out))
+	recs, err := sheet.Read(strings.NewReader(out))
 	if err != nil || len(recs) != 1 {
 		t.Fatalf("%v from\n%s", err, out)
 	}
@@ -58,7 +58,7 @@ func TestBest(t *testing.T) {
 	if status != 0 || better == out {
 		t.Errorf("the better plan: exit status %d\n%s", status, better)
 	}
-	if _, err := protocol.ReadSheet(strings.NewReader(better)); err != nil {
+	if _, err := sheet.Read(strings.NewReader(better)); err != nil {
 		t.Error(err)
 	}
 	page, _, status := execute(t, "-best", "5:00", "-page")

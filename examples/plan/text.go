@@ -14,6 +14,7 @@ import (
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 )
 
 // print writes the plan, the sheet or the page.
@@ -112,7 +113,7 @@ func (c *planned) write(w io.Writer, p protocol.Plan) error {
 		if missing != nil {
 			return fmt.Errorf("-csv: give %s too: a sheet has a name and a day in every row", strings.Join(missing, " and "))
 		}
-		return p.WriteSheet(w)
+		return sheet.WritePlan(w, p)
 	}
 	return p.WriteText(w)
 }

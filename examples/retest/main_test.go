@@ -15,7 +15,7 @@ import (
 	"example.com/steptest/examples/internal/command/commandtest"
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
-	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 	"example.com/steptest/testdata/sheets"
 )
 
@@ -157,7 +157,7 @@ func firstAnswer(t *testing.T, text string) string {
 // Evidence D: what is printed is what the library says of the same sheet, in
 // text and in JSON.
 func TestAgreesWithLibrary(t *testing.T) {
-	records, err := protocol.ReadSheet(bytes.NewReader(sheets.Retest()))
+	records, err := sheet.Read(bytes.NewReader(sheets.Retest()))
 	if err != nil {
 		t.Fatal(err)
 	}

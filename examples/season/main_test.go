@@ -14,7 +14,7 @@ import (
 	"example.com/steptest/examples/internal/command/commandtest"
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
-	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 	"example.com/steptest/testdata/sheets"
 )
 
@@ -75,7 +75,7 @@ func TestKnownTrend(t *testing.T) {
 
 // Evidence D: what is printed is what the library says of the same sheet.
 func TestAgreesWithLibrary(t *testing.T) {
-	records, err := protocol.ReadSheet(bytes.NewReader(sheets.Season()))
+	records, err := sheet.Read(bytes.NewReader(sheets.Season()))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -18,7 +18,7 @@ import (
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
 	"example.com/steptest/pace"
-	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 	"example.com/steptest/testdata/sheets"
 )
 
@@ -36,9 +36,9 @@ func decoded(t *testing.T, stdin string, args ...string) output {
 
 // analyzed is the first test of a sheet and what the library says of it, with the options
 // of the report.
-func analyzed(t *testing.T, sheet io.Reader) (lactate.Test, *lactate.Analysis) {
+func analyzed(t *testing.T, in io.Reader) (lactate.Test, *lactate.Analysis) {
 	t.Helper()
-	records, err := protocol.ReadSheet(sheet)
+	records, err := sheet.Read(in)
 	if err != nil {
 		t.Fatal(err)
 	}

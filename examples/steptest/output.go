@@ -31,7 +31,7 @@ type report struct {
 	LT2        *threshold  `json:"lt2,omitempty"`
 	Methods    []methodRow `json:"methods,omitempty"`
 	Zones      []zone      `json:"zones,omitempty"`
-	Technique  *technique  `json:"technique,omitempty"`
+	Technique  *strokes    `json:"technique,omitempty"`
 	Next       *nextTest   `json:"next_test,omitempty"`
 	Cautions   []string    `json:"cautions"`
 	Problem    string      `json:"problem,omitempty"` // why there are no thresholds

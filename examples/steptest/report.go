@@ -61,7 +61,7 @@ func reportOn(rec protocol.Record) *report {
 	if note := command.Faults(rec); note != "" {
 		caution("%s", note)
 	}
-	// Faults of the rows are reported by ReadSheet; the rest stands.
+	// Faults of the rows are reported by sheet.Read; the rest stands.
 	test, err := rec.Test()
 	if errors.Is(err, protocol.ErrNoRepeats) {
 		r.Problem = "no repeat was swum"

@@ -12,11 +12,12 @@ import (
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/technique"
 )
 
-// technique is what became of the stroke, where the sheet has cycles and time
+// strokes is what became of the stroke, where the sheet has cycles and time
 // over a segment. Changes are from the slowest to the fastest repeat.
-type technique struct {
+type strokes struct {
 	Segment      float64           `json:"segment_m"`
 	Repeats      []stroke          `json:"repeats"`
 	LT1          *stroke           `json:"lt1,omitempty"`
@@ -27,7 +28,7 @@ type technique struct {
 	Shortening   *shortening       `json:"stroke_length_starts_to_fall"`
 	Notes        []string          `json:"notes,omitempty"`
 
-	read *protocol.Technique
+	read *technique.Profile
 }
 
 type stroke struct {
@@ -47,15 +48,15 @@ type shortening struct {
 
 // addTechnique works the stroke out where the sheet has it.
 func (r *report) addTechnique(rec protocol.Record, a *lactate.Analysis) {
-	read, err := rec.Technique(protocol.TechniqueOptions{Confidence: confidence, Resamples: resamples, Seed: seed})
+	read, err := technique.Of(rec, technique.Options{Confidence: confidence, Resamples: resamples, Seed: seed})
 	if read == nil {
-		var fault *protocol.TechniqueError
+		var fault *technique.Error
 		if errors.As(err, &fault) { // something was measured
 			r.Cautions = append(r.Cautions, inLines(err)...)
 		}
 		return
 	}
-	t := &technique{
+	t := &strokes{
 		Segment:    read.Segment.Metres(),
 		RateChange: &read.Rate.Change, LengthChange: &read.Length.Change, IndexChange: &read.Index.Change,
 		Shortening: &shortening{}, read: read,
@@ -67,7 +68,7 @@ func (r *report) addTechnique(rec protocol.Record, a *lactate.Analysis) {
 		t.Notes = append(t.Notes, f.String())
 	}
 	for _, rep := range read.Repeats {
-		t.Repeats = append(t.Repeats, *strokeOf(rep.Number, rep.StrokeAt))
+		t.Repeats = append(t.Repeats, *strokeOf(rep.Number, rep.Stroke))
 	}
 	at := func(th lactate.Threshold) *stroke {
 		if th.Err != nil {
@@ -102,7 +103,7 @@ func inLines(err error) []string {
 	return lines
 }
 
-func strokeOf(number int, s protocol.StrokeAt) *stroke {
+func strokeOf(number int, s technique.Stroke) *stroke {
 	return &stroke{number, s.Speed.MetresPerSecond(), &s.Rate, &s.Length, &s.Index, &s.Share}
 }
 

@@ -37,6 +37,7 @@ import (
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 	"example.com/steptest/testdata/sheets"
 	"example.com/steptest/zones"
 )
@@ -150,7 +151,7 @@ func readTest(name, swimmer string) (rec protocol.Record, left []string, faults,
 			return rec, nil, nil, wrap(err)
 		}
 	}
-	records, faults := protocol.ReadSheet(bytes.NewReader(text))
+	records, faults := sheet.Read(bytes.NewReader(text))
 	var names []string
 	var his []protocol.Record
 	for _, r := range records {

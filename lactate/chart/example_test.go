@@ -9,7 +9,8 @@ import (
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart"
 	"example.com/steptest/pace"
-	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
+	"example.com/steptest/protocol/technique"
 	"example.com/steptest/testdata/sheets"
 	"gonum.org/v1/plot/vg"
 )
@@ -72,11 +73,11 @@ func ExampleTwoTests() {
 
 // The strokes of a record, as package protocol reads them, against speed.
 func ExampleTechnique() {
-	records, err := protocol.ReadSheet(bytes.NewReader(sheets.Single())) // invented
+	records, err := sheet.Read(bytes.NewReader(sheets.Single())) // invented
 	if err != nil {
 		log.Fatal(err)
 	}
-	t, err := records[0].Technique(protocol.TechniqueOptions{})
+	t, err := technique.Of(records[0], technique.Options{})
 	if err != nil {
 		log.Fatal(err)
 	}

@@ -364,7 +364,7 @@ func (broken) Write([]byte) (int, error) { return 0, errBroken }
 // Importing the other packages pulls in no plotting code.
 func TestNoPlottingElsewhere(t *testing.T) {
 	const module = "example.com/steptest/"
-	packages := []string{"pace", "lactate/curve", "lactate", "lactate/table", "zones", "protocol"}
+	packages := []string{"pace", "lactate/curve", "lactate", "lactate/table", "zones", "protocol", "protocol/sheet", "protocol/technique"}
 	for _, p := range packages {
 		out, err := exec.Command("go", "list", "-deps", module+p).CombinedOutput()
 		if err != nil {

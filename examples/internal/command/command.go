@@ -12,6 +12,7 @@ import (
 	"os"
 
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 )
 
 // Program is an example: sheets go in, a report comes out.
@@ -112,7 +113,7 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 // beside one another; the good rows come with it.
 func (p Program) read(names []string, stdin io.Reader) ([]protocol.Record, error) {
 	if len(names) == 0 {
-		return protocol.ReadSheet(bytes.NewReader(p.Bundled))
+		return sheet.Read(bytes.NewReader(p.Bundled))
 	}
 	var all joined
 	var errs []error
@@ -127,7 +128,7 @@ func (p Program) read(names []string, stdin io.Reader) ([]protocol.Record, error
 			defer f.Close()
 			in = f
 		}
-		records, err := protocol.ReadSheet(in)
+		records, err := sheet.Read(in)
 		if err != nil && len(names) > 1 {
 			err = fmt.Errorf("%s: %w", name, err)
 		}

@@ -3,7 +3,6 @@ package command
 import (
 	"fmt"
 	"reflect"
-	"strings"
 	"time"
 
 	"example.com/steptest/protocol"
@@ -84,7 +83,7 @@ func (j *joined) add(sheet string, records []protocol.Record) []error {
 			errs = append(errs, fmt.Errorf("%s: the test of %s, is in %s already, and counts once%s", sheet, Whose(rec), first.sheet, as))
 			continue
 		}
-		name := folded(rec.Swimmer)
+		name := protocol.FoldName(rec.Swimmer)
 		if first, ok := j.names[name]; ok && !j.spelt[rec.Swimmer] && !fresh.spelt[rec.Swimmer] {
 			errs = append(errs, fmt.Errorf("%s: found the swimmer %q, want one spelling of a name; %s has %q", sheet, rec.Swimmer, first.sheet, first.rec.Swimmer))
 		}
@@ -119,9 +118,6 @@ func sameTest(a, b protocol.Record) bool {
 	a.Faults, b.Faults = nil, nil
 	return reflect.DeepEqual(a, b)
 }
-
-// folded leaves out what nobody tells two swimmers by: case and blanks.
-func folded(name string) string { return strings.Join(strings.Fields(strings.ToLower(name)), "") }
 
 // Faults says how many rows of a test have faults, and what they cost; nothing where
 // there are none.

@@ -11,6 +11,7 @@ import (
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 )
 
 const head = "swimmer,date,pool,distance,repeat,time,lactate\n"
@@ -64,7 +65,7 @@ p: 1.csv: the test of Bo, 2025-02-01, is in 1.csv already, and counts once
 // A plan that waits and a test whose samples are not in yet are told from one
 // that can be read, and from one with faults.
 func TestReady(t *testing.T) {
-	records, _ := protocol.ReadSheet(strings.NewReader("swimmer,date,pool,distance,repeat,time,minutes after,lactate\n" +
+	records, _ := sheet.Read(strings.NewReader("swimmer,date,pool,distance,repeat,time,minutes after,lactate\n" +
 		"Ann,2025-02-01,25 m,200,1,,,\nAnn,2025-02-02,25 m,200,1,2:40,,\nAnn,2025-02-03,25 m,200,1,2:40,,\nAnn,2025-02-03,25 m,200,1,,3,4.4\n" +
 		"Ann,2025-02-04,25 m,200,1,2:40,,44\nAnn,2025-02-05,25 m,200,1,,,1.4\n"))
 	for i, want := range []string{"not swum", "no lactate", "", "", ""} {
@@ -88,11 +89,11 @@ func TestFaults(t *testing.T) {
 		"1,2:40.0,1.1,x|2,2:36.0,1.4,130":   "rows of this test with faults: 1, listed on standard error; single cells left out: 1",
 		"1,2:40.0,1.1,x|2,x,1.4,130":        "rows of this test with faults: 2, listed on standard error; rows left out: 1; single cells left out: 1",
 	} {
-		sheet := head
+		text := head
 		for _, r := range strings.Split(rows, "|") {
-			sheet += fmt.Sprintf(row, r)
+			text += fmt.Sprintf(row, r)
 		}
-		records, _ := protocol.ReadSheet(strings.NewReader(sheet))
+		records, _ := sheet.Read(strings.NewReader(text))
 		if len(records) != 1 || command.Faults(records[0]) != want {
 			t.Errorf("%s: %q, want %q", rows, command.Faults(records[0]), want)
 		}

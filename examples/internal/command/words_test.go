@@ -10,6 +10,7 @@ import (
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 )
 
 // stages are repeats at speeds from 1.2 m/s with these lactates.
@@ -70,7 +71,7 @@ func TestInWords(t *testing.T) {
 // Evidence D: the second repeat has no time and is no stage, so that stages 2 to 5
 // are repeats 3 to 6. The library numbers the stages that it was given.
 func TestOfRepeats(t *testing.T) {
-	records, err := protocol.ReadSheet(strings.NewReader(head + `Ann,2025-02-01,50 m,400,1,6:00,1.2
+	records, err := sheet.Read(strings.NewReader(head + `Ann,2025-02-01,50 m,400,1,6:00,1.2
 Ann,2025-02-01,50 m,400,2,,
 Ann,2025-02-01,50 m,400,3,5:40,1.9
 Ann,2025-02-01,50 m,400,4,5:30,3.1

@@ -51,7 +51,7 @@ func stageWeights(stages []Stage, xs, ys []float64, noise Noise) []float64 {
 // drawPosterior hands over draws from the posterior of a [curve.Convex], each
 // with a test simulated about it: methods that read the curve read the draw,
 // those that read stages read what such a test might have shown.
-func (a *Analysis) drawPosterior(c *curve.Convex, each func(i int, t Test, c Curve, err error)) {
+func (a *Analysis) drawPosterior(c *curve.Convex, each func(i int, d drawn)) {
 	m := a.model()
 	type state struct {
 		*refit
@@ -70,7 +70,7 @@ func (a *Analysis) drawPosterior(c *curve.Convex, each func(i int, t Test, c Cur
 				s.test.Stages[k].Lactate = max(y+scale*m.sigma[k]*s.rng.NormFloat64(), smallestLactate)
 			}
 			m.others(a.test, &s.test, scale, s.rng)
-			each(i, s.test, s.draw, nil)
+			each(i, drawn{s.test, s.draw, scale, nil})
 		}
 	})
 }

@@ -82,8 +82,9 @@ func (a *Analysis) model() model {
 	return m
 }
 
-// simulated draws a test into dst, whose slices have the right lengths.
-func (m *model) simulated(t Test, dst *Test, ys []float64, rng *rand.Rand) {
+// simulated draws a test into dst, whose slices have the right lengths, and returns the
+// scale of its noise.
+func (m *model) simulated(t Test, dst *Test, ys []float64, rng *rand.Rand) float64 {
 	s := m.scale.draw(rng)
 	for i, y := range m.truth {
 		v := max(y+s*m.sigma[i]*rng.NormFloat64(), smallestLactate)
@@ -91,6 +92,7 @@ func (m *model) simulated(t Test, dst *Test, ys []float64, rng *rand.Rand) {
 		ys[i] = v
 	}
 	m.others(t, dst, s, rng)
+	return s
 }
 
 // others draws the samples at rest and in recovery.
@@ -165,10 +167,18 @@ func (a *Analysis) refitter() *refit {
 	return r
 }
 
-// resample draws simulated tests, fits the curve to each and hands it over;
-// err is the error of the fit. A [curve.Convex] gives draws from its posterior
+// drawn is one resample: a simulated test, the curve to read it with or the error of
+// its fit, and how many times larger than stated its noise is.
+type drawn struct {
+	test  Test
+	curve Curve
+	scale float64
+	err   error
+}
+
+// resample draws simulated tests, fits the curve to each and hands it over. A [curve.Convex] gives draws from its posterior
 // instead.
-func (a *Analysis) resample(each func(i int, t Test, c Curve, err error)) {
+func (a *Analysis) resample(each func(i int, d drawn)) {
 	if c, ok := a.Curve.(*curve.Convex); ok {
 		a.drawPosterior(c, each)
 		return
@@ -177,8 +187,8 @@ func (a *Analysis) resample(each func(i int, t Test, c Curve, err error)) {
 	inParallel(a.opts.Resamples, blockSize, a.refitter, func(block, from, to int, r *refit) {
 		r.source.Seed(a.opts.Seed, uint64(a.stream)<<40|uint64(block))
 		for i := from; i < to; i++ {
-			m.simulated(a.test, &r.test, r.ys, r.rng)
-			each(i, r.test, r.curve, a.refit(r.curve, r.xs, r.ys))
+			scale := m.simulated(a.test, &r.test, r.ys, r.rng)
+			each(i, drawn{r.test, r.curve, scale, a.refit(r.curve, r.xs, r.ys)})
 		}
 	})
 }
@@ -190,11 +200,11 @@ func (a *Analysis) drawThresholds(methods []Method) *draws {
 	for k := range methods {
 		d.intensity[k], d.lactate[k] = make([]float64, n), make([]float64, n)
 	}
-	a.resample(func(i int, t Test, c Curve, err error) {
+	a.resample(func(i int, s drawn) {
 		for k, method := range methods {
 			x, y := math.NaN(), math.NaN()
-			if err == nil {
-				x, y = locate(method, t, c)
+			if s.err == nil {
+				x, y = locate(method, s.test, s.curve)
 			}
 			d.intensity[k][i], d.lactate[k][i] = x, y
 		}
@@ -208,13 +218,13 @@ func (a *Analysis) drawCurve(xs []float64) [][]float64 {
 	for k := range d {
 		d[k] = make([]float64, a.opts.Resamples)
 	}
-	a.resample(func(i int, _ Test, c Curve, err error) {
+	a.resample(func(i int, s drawn) {
 		for k, x := range xs {
-			if err != nil {
+			if s.err != nil {
 				d[k][i] = math.NaN()
 				continue
 			}
-			d[k][i] = c.Predict(x)
+			d[k][i] = s.curve.Predict(x)
 		}
 	})
 	return d
@@ -266,6 +276,7 @@ func (a *Analysis) addIntervals() *draws {
 	inParallel(len(d.methods), 1, buffer, func(k, _, _ int, buf []float64) {
 		intervals[k] = a.summarise(d.intensity[k], d.lactate[k], buf)
 	})
+	early := a.test.endsEarly()
 	for i, th := range targets {
 		s := intervals[index[i]]
 		th.Failed, th.Beyond = s.Failed, s.Beyond
@@ -274,6 +285,9 @@ func (a *Analysis) addIntervals() *draws {
 		}
 		s.Intensity.Value, s.Lactate.Value = th.Intensity.Value, th.Lactate.Value
 		th.Intensity, th.Lactate = s.Intensity.holding(), s.Lactate.holding()
+		if early && dependsOnLast(th.Method) {
+			th.Intensity.High, th.Lactate.High = math.Inf(1), math.Inf(1)
+		}
 		if !math.IsNaN(th.HeartRate.Value) {
 			// An open end of the intensity is an open end of the heart rate.
 			at := func(x float64) float64 {

@@ -50,6 +50,26 @@ type Test struct {
 	Stages []Stage `json:"stages"`
 	// Recovery holds samples taken after the last stage, if any.
 	Recovery []RecoverySample `json:"recovery,omitempty"`
+	// Submaximal says that the test ended before the effort was all out: it was
+	// stopped early, or the last stage was held back. Definitions that depend on the
+	// last stage, as Dmax does, then lie at the intensity that is reported or above it.
+	Submaximal bool `json:"submaximal,omitzero"`
+}
+
+// endsEarly reports whether the test ended, or its samples do, before the effort was
+// all out: said so, a stage without a sample above all that have one, or less lactate
+// at the last stage than at the one before.
+func (t Test) endsEarly() bool {
+	if t.Submaximal {
+		return true
+	}
+	highest := 0.0
+	for _, s := range t.Stages {
+		highest = max(highest, s.Intensity)
+	}
+	stages := ordered(t)
+	n := len(stages)
+	return n > 0 && highest > stages[n-1].Intensity || n > 1 && stages[n-1].Lactate < stages[n-2].Lactate
 }
 
 // ErrNotRising is returned for a test whose lactate falls as intensity rises:

@@ -1,0 +1,248 @@
+package app
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/chart"
+	"example.com/steptest/pace"
+	"example.com/steptest/protocol"
+	"gonum.org/v1/plot/vg"
+)
+
+// picture is drawn twice: a page follows light and dark, and is printed light.
+type picture struct {
+	Light string `json:"light"`
+	Dark  string `json:"dark"`
+	Says  string `json:"says"` // in words
+}
+
+// result is the answer of a test.
+type result struct {
+	Swimmer    string          `json:"swimmer"`
+	Day        string          `json:"day"`
+	Unit       string          `json:"unit"`
+	Thresholds []thresholdText `json:"thresholds"`
+	Zones      []zoneText      `json:"zones"`
+	Others     []thresholdText `json:"others"`
+	Doubts     []string        `json:"doubts"`
+	Picture    *picture        `json:"picture,omitempty"`
+	Next       *planned        `json:"next,omitempty"`
+	Confidence string          `json:"confidence"`
+}
+
+type zoneText struct {
+	Name    string `json:"name"`
+	Meaning string `json:"meaning"`
+	Pace    string `json:"pace"`
+	Beats   string `json:"beats"`
+}
+
+func (q Request) result(records []protocol.Record) (any, error) {
+	i, err := q.find(records)
+	if err != nil {
+		return nil, err
+	}
+	w, err := work(records[i])
+	if err != nil {
+		return nil, err
+	}
+	r := result{
+		Swimmer: w.record.Swimmer, Day: command.Day(w.record.Date), Unit: w.record.Pool.Per100().String(),
+		Thresholds: w.thresholds(), Doubts: w.warned(), Zones: []zoneText{},
+		Confidence: fmt.Sprintf("%.0f %%", 100*confidence),
+	}
+	for _, th := range w.analysis.Thresholds {
+		t := thresholdText{Method: th.Method.String()}
+		if th.Err != nil {
+			t.Problem = command.InWords(th.Err).Error()
+		} else {
+			t.Pace, t.Within = split(command.PaceInterval(th.Intensity, w.record.Pool.Per100()))
+		}
+		r.Others = append(r.Others, t)
+	}
+	if w.zones != nil {
+		for _, z := range w.zones.Zones {
+			r.Zones = append(r.Zones, zoneText{z.Name, z.Meaning, z.PaceRange(w.record.Pool), z.HeartRateRange()})
+		}
+	}
+	if p, err := w.nextTest(); err == nil {
+		r.Next = &planned{Day: command.Day(p.Date), Repeats: testOf(p.Record()).Repeats, Unit: r.Unit, Cautions: protocol.Cautions()}
+	}
+	band, err := w.analysis.Band(41)
+	if err != nil {
+		return r, nil
+	}
+	o := chart.Options{Title: r.Swimmer, Subtitle: command.Invented(r.Day, q.Invented), Pool: w.record.Pool, Band: band}
+	if w.zones != nil {
+		for _, z := range w.zones.Zones {
+			o.Zones = append(o.Zones, chart.Zone{Name: "zone " + z.Name, From: z.From.Speed.MetresPerSecond(), To: z.To.Speed.MetresPerSecond()})
+		}
+	}
+	r.Picture, err = q.draw(o, func(o chart.Options) (*chart.Picture, error) { return chart.OneTest(w.test, w.analysis, o) })
+	return r, err
+}
+
+// draw draws on both grounds, for a phone or a wide screen.
+func (q Request) draw(o chart.Options, of func(chart.Options) (*chart.Picture, error)) (*picture, error) {
+	o.Width = 16 * vg.Centimeter
+	if q.Narrow {
+		o.Width = 9 * vg.Centimeter
+	}
+	light, err := of(o)
+	if err != nil {
+		return nil, err
+	}
+	o.Dark = true
+	dark, err := of(o)
+	if err != nil {
+		return nil, err
+	}
+	return &picture{light.SVG(), dark.SVG(), light.String()}, nil
+}
+
+// split parts "1:24.1 (1:24.7 to 1:23.4)".
+func split(s string) (value, within string) {
+	value, within, _ = strings.Cut(s, " (")
+	return value, strings.TrimSuffix(within, ")")
+}
+
+// verdict is an answer about several tests.
+type verdict struct {
+	Swimmer string     `json:"swimmer"`
+	Tests   string     `json:"tests"`
+	Answer  string     `json:"answer"`
+	Lines   []string   `json:"lines"`
+	Head    []string   `json:"head"`
+	Rows    [][]string `json:"rows"`
+	Doubts  []string   `json:"doubts"`
+	Picture *picture   `json:"picture,omitempty"`
+}
+
+// two works out the two tests to compare: the one asked for, or the latest, and the one
+// before it.
+func (q Request) two(records []protocol.Record) (before, after *worked, err error) {
+	tests := of(records, q.Swimmer)
+	for len(tests) > 2 && q.Date != "" && tests[len(tests)-1].Date.Format(time.DateOnly) > q.Date {
+		tests = tests[:len(tests)-1]
+	}
+	n := len(tests)
+	if n < 2 {
+		return nil, nil, fmt.Errorf("found %d of two tests of %s with a curve: plan the next one, swim it, and the answer is here", n, q.Swimmer)
+	}
+	if before, err = work(tests[n-2]); err != nil {
+		return nil, nil, err
+	}
+	after, err = work(tests[n-1])
+	return before, after, err
+}
+
+func (q Request) retest(records []protocol.Record) (any, error) {
+	before, after, err := q.two(records)
+	if err != nil {
+		return nil, err
+	}
+	c, err := compare(before, after)
+	if err != nil {
+		return nil, err
+	}
+	a, b := command.Day(before.record.Date), command.Day(after.record.Date)
+	days := int(math.Round(after.record.Date.Sub(before.record.Date).Hours() / 24))
+	v := verdict{Swimmer: q.Swimmer, Tests: fmt.Sprintf("%s and %s, %d days apart", a, b, days), Doubts: c.warned()}
+	v.Answer, v.Lines = c.answer()
+	v.Head = []string{"per " + after.record.Pool.Per100().String(), a, b}
+	for i, name := range []string{"LT1", "LT2"} {
+		v.Rows = append(v.Rows, []string{name, before.thresholds()[i].Pace, after.thresholds()[i].Pace})
+	}
+	o := chart.Options{
+		Title: q.Swimmer, Subtitle: command.Invented(fmt.Sprintf("two tests, %d days apart", days), q.Invented),
+		Pool: after.record.Pool, Before: a, After: b,
+	}
+	v.Picture, err = q.draw(o, func(o chart.Options) (*chart.Picture, error) {
+		return chart.TwoTests(before.test, after.test, c.change, o)
+	})
+	return v, err
+}
+
+func (q Request) season(records []protocol.Record) (any, error) {
+	tests := of(records, q.Swimmer)
+	if len(tests) < 2 {
+		return nil, fmt.Errorf("found %d of two or more tests of %s with a curve", len(tests), q.Swimmer)
+	}
+	var all []*worked
+	for _, r := range tests {
+		w, err := work(r)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, w)
+	}
+	s, err := follow(all)
+	if err != nil {
+		return nil, err
+	}
+	last := tests[len(tests)-1]
+	v := verdict{Swimmer: q.Swimmer, Tests: fmt.Sprintf("%d tests from %s to %s", len(tests), command.Day(tests[0].Date), command.Day(last.Date)), Doubts: []string{}}
+	v.Answer, v.Lines = trend(s, last.Pool)
+	v.Head = []string{"day", "LT2 per " + last.Pool.Per100().String(), "at the same lactate"}
+	for i, w := range all {
+		lt2 := "none"
+		if th := w.analysis.LT2; th.Err == nil {
+			lt2 = per100(pace.Speed(th.Intensity.Value), last.Pool)
+		}
+		v.Rows = append(v.Rows, []string{command.Day(w.record.Date), lt2, moved(s, i, last.Pool)})
+	}
+	for _, x := range s.Warnings {
+		v.Doubts = append(v.Doubts, command.OfRepeats(x.Text, last))
+	}
+	if len(tests) < 4 {
+		v.Doubts = append(v.Doubts, fmt.Sprintf("a trend through %d tests rests on each of them", len(tests)))
+	}
+	o := chart.Options{Title: q.Swimmer, Subtitle: command.Invented(fmt.Sprintf("%d tests", len(tests)), q.Invented), Pool: last.Pool}
+	v.Picture, err = q.draw(o, func(o chart.Options) (*chart.Picture, error) { return chart.Season(s, o) })
+	return v, err
+}
+
+// squad is a line for each swimmer who has a result on a day, or for all who were
+// tested last on another.
+func (q Request) squad(records []protocol.Record) (any, error) {
+	out := verdict{Head: []string{"", "LT1", "LT2", "beats at LT2", "since last time"}, Rows: [][]string{}, Doubts: []string{}}
+	for _, s := range stateOf(records).Swimmers {
+		tests := of(records, s)
+		if len(tests) == 0 {
+			out.Rows = append(out.Rows, []string{s, "no result yet"})
+			continue
+		}
+		last, err := work(tests[len(tests)-1])
+		if err != nil {
+			out.Rows = append(out.Rows, []string{s, err.Error()})
+			continue
+		}
+		row := []string{s, "none", "none", "", ""}
+		for i, th := range last.thresholds() {
+			if th.Problem == "" {
+				row[1+i] = th.Pace
+			}
+		}
+		if b := last.analysis.LT2.HeartRate.Value; last.analysis.LT2.Err == nil && !math.IsNaN(b) {
+			row[3] = command.Number(0)(b)
+		}
+		if n := len(tests); n > 1 {
+			if before, err := work(tests[n-2]); err == nil {
+				if c, err := compare(before, last); err == nil {
+					row[4] = command.Faster(command.Gain(plain(c.change.BetweenDays.Shift), c.change.Reference, last.record.Pool.Per100()))
+				}
+			}
+		}
+		out.Rows = append(out.Rows, row)
+	}
+	return out, nil
+}
+
+func plain(e lactate.Estimate) lactate.Estimate {
+	return lactate.Estimate{Value: e.Value, Low: math.NaN(), High: math.NaN()}
+}

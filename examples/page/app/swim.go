@@ -1,0 +1,96 @@
+package app
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/steptest/protocol"
+)
+
+// swimming is what to know in the middle of a test.
+type swimming struct {
+	Next     *repeat            `json:"next,omitempty"` // to swim now; nil if all are swum
+	Why      string             `json:"why,omitempty"`
+	Unit     string             `json:"unit"`
+	Odd      map[int]([]string) `json:"odd"`                // by repeat; 0 is the whole test
+	Cautions []string           `json:"cautions,omitempty"` // before the first repeat
+	Stop     string             `json:"stop,omitempty"`     // before the others
+	Ready    bool               `json:"ready"`              // enough was swum for a result
+}
+
+// swim says what to swim next and what is odd about what was entered.
+func (q Request) swim(records []protocol.Record) (any, error) {
+	i, err := q.find(records)
+	if err != nil {
+		return nil, err
+	}
+	r := records[i]
+	out := swimming{Unit: r.Pool.Per100().String(), Odd: map[int][]string{}}
+	add := func(n int, format string, a ...any) { out.Odd[n] = append(out.Odd[n], fmt.Sprintf(format, a...)) }
+	odd(r, add)
+	shown := testOf(r)
+	for i, rep := range r.Repeats {
+		if rep.Time == 0 {
+			out.Next = &shown.Repeats[i]
+			break
+		}
+	}
+	cautions := protocol.Cautions()
+	if out.Next != nil {
+		if shown.Done == 0 {
+			out.Cautions = cautions
+		} else {
+			out.Stop = cautions[1]
+		}
+		out.Next.Target, out.Next.Per100, out.Why = nextTarget(r, out.Next.Number)
+	}
+	out.Ready = analysable(r)
+	return out, nil
+}
+
+// Where a number is called odd. These lines are ours.
+const (
+	fallen     = 0.3  // of lactate from the highest before [mmol/L]
+	strayed    = 0.04 // of a time from its target
+	beatsFell  = 3    // from one repeat to the next [1/min]
+	mostBeats  = 220
+	leastBeats = 60
+)
+
+// odd names what is odd about each repeat: a time far from its target, a lactate or a
+// heart rate that falls.
+func odd(r protocol.Record, add func(repeat int, format string, a ...any)) {
+	peak, beats := 0.0, 0.0
+	for i, rep := range r.Repeats {
+		n := rep.Number
+		if rep.Time > 0 && rep.Target > 0 && !rep.AllOut {
+			if off := float64(rep.Time)/float64(rep.Target) - 1; math.Abs(off) > strayed {
+				add(n, "%s is %s than the target %s: is the time right?", clock(rep.Time), late(rep), clock(rep.Target))
+			}
+		}
+		if i > 0 {
+			before := r.Repeats[i-1]
+			if v, err := rep.Speed(); err == nil {
+				if u, err := before.Speed(); err == nil && v <= u {
+					add(n, "not faster than repeat %d: %s after %s per %v", before.Number, per100(v, r.Pool), per100(u, r.Pool), r.Pool.Per100())
+				}
+			}
+		}
+		if y := rep.Lactate; y > 0 {
+			if peak-y > fallen {
+				add(n, "%s after %s mmol/L: lactate seldom falls as the repeats get faster. Wipe, dry and take it again if there is time", tenths(y), tenths(peak))
+			}
+			peak = max(peak, y)
+		}
+		if b := rep.HeartRate; b > 0 {
+			switch {
+			case b > mostBeats || b < leastBeats:
+				add(n, "%s beats a minute: is that right?", whole(b))
+			case beats-b > beatsFell:
+				add(n, "%s after %s beats: heart rate seldom falls as the repeats get faster", whole(b), whole(beats))
+			}
+			beats = max(beats, b)
+		}
+	}
+	doubts(r, add)
+}

@@ -1,0 +1,119 @@
+package main
+
+import (
+	"flag"
+	"fmt"
+	"net/http/httptest"
+	"path/filepath"
+	"sync"
+	"testing"
+)
+
+var shots = flag.String("shots", "", "write pictures of the page into this folder")
+
+var built = sync.OnceValues(build)
+
+// served builds the page once, and serves it.
+func served(t *testing.T) *httptest.Server {
+	t.Helper()
+	files, err := built()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := httptest.NewServer(handler(files))
+	t.Cleanup(s.Close)
+	return s
+}
+
+func (p *tab) look(name string) {
+	p.t.Helper()
+	if *shots == "" {
+		return
+	}
+	for _, scheme := range []string{"light", "dark"} {
+		p.scheme(scheme)
+		p.shot(filepath.Join(*shots, fmt.Sprintf("%s-%d-%s.png", name, p.width, scheme)), true)
+	}
+	p.scheme("light")
+}
+
+type swum struct{ time, beats, lactate string }
+
+// An invented test, the digits as they are typed.
+var first = []swum{{"5517", "118", "15"}, {"5424", "130", "17"}, {"5323", "143", "23"}, {"5234", "154", "30"}, {"5124", "164", "47"}, {"4588", "178", ""}}
+
+// The whole loop, by keys on the screen and by a keyboard, as a new user goes it.
+func TestLoop(t *testing.T) {
+	if testing.Short() {
+		t.Skip("drives a browser")
+	}
+	s := served(t)
+	for _, size := range [][2]int{{360, 740}, {1280, 800}} {
+		t.Run(fmt.Sprint(size[0]), func(t *testing.T) {
+			b := launch(t)
+			p := b.open(t, size[0], size[1])
+			p.to(s.URL)
+			p.see("A step test, from the plan to the next one")
+			p.look("1-start")
+			p.click("Plan a test")
+			p.settled()
+			p.press(`document.querySelector("[name=swimmer]")`)
+			p.do("Input.insertText", map[string]any{"text": "Robin Vale"})
+			p.eval(`(() => { const d = document.querySelector("[name=date]"); d.value = "2025-01-18"; d.dispatchEvent(new Event("input")); })()`)
+			p.eval(`(() => { const d = document.querySelector("form.plan select"); d.value = "25 yd"; d.dispatchEvent(new Event("change")); })()`)
+			p.press(`document.querySelector("#best")`)
+			p.keys("4590")
+			p.see("Before swimming it")
+			p.see("~4:59")
+			p.look("2-plan")
+			p.click("Keep this plan and swim")
+			p.see("Lactate at rest")
+			p.look("3-before")
+			p.fill(first)
+			p.look("5-swum")
+			p.click("See the result")
+			p.see("LT1")
+			p.settled()
+			p.look("6-result")
+			for _, f := range p.faults {
+				t.Error(f)
+			}
+		})
+	}
+}
+
+// fill enters a whole test: the sample at rest, the repeats, the samples after the last.
+func (p *tab) fill(test []swum) {
+	p.t.Helper()
+	enter := func(cell, digits string) {
+		p.t.Helper()
+		p.until(fmt.Sprintf(`document.getElementById("main").dataset.shown.endsWith("/%s") && document.activeElement?.id === "field"`, cell))
+		for i, c := range digits {
+			if i%2 == 0 {
+				p.keys(string(c))
+			} else {
+				p.press(named("button.key", string(c)))
+			}
+		}
+		p.keys("\n")
+	}
+	enter("rest", "10")
+	for i, r := range test {
+		n := fmt.Sprint(i + 1)
+		enter(n+".time", r.time)
+		enter(n+".beats", r.beats)
+		if r.lactate != "" {
+			enter(n+".lactate", r.lactate)
+		}
+		if i == 2 {
+			p.settled()
+			p.until(`location.hash.endsWith("4.time")`)
+			p.see("Repeat 4 of 6")
+			p.look("4-between")
+		}
+	}
+	for i, y := range []string{"92", "99", "94", "92"} {
+		enter(fmt.Sprintf("after.%d", 60+120*i), y)
+	}
+	p.until(`document.body.innerText.includes("7 min 9.2")`)
+}

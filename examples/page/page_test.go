@@ -1,10 +1,14 @@
 package main
 
 import (
+	"encoding/json"
 	"flag"
 	"fmt"
 	"net/http/httptest"
+	"os/exec"
 	"path/filepath"
+	"regexp"
+	"strings"
 	"sync"
 	"testing"
 )
@@ -42,6 +46,53 @@ type swum struct{ time, beats, lactate string }
 // An invented test, the digits as they are typed.
 var first = []swum{{"5517", "118", "15"}, {"5424", "130", "17"}, {"5323", "143", "23"}, {"5234", "154", "30"}, {"5124", "164", "47"}, {"4588", "178", ""}}
 
+// Seven weeks later.
+var second = []swum{{"5450", "118", "14"}, {"5351", "131", "16"}, {"5257", "142", "20"}, {"5162", "154", "28"}, {"5064", "165", "46"}, {"4548", "179", ""}}
+
+// sameNumbers compares what the page shows of a test with what examples/steptest prints
+// of the same sheet.
+func (p *tab) sameNumbers() {
+	p.t.Helper()
+	cmd := exec.Command("go", "run", "example.com/steptest/examples/steptest", "-")
+	cmd.Stdin = strings.NewReader(p.eval(`load(here.book).then(s => s.text)`))
+	printed, err := cmd.Output()
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	var shown []string
+	p.decode(json.RawMessage(p.eval(`question({do: "result"}).then(r => JSON.stringify(r.thresholds.flatMap(t => [t.pace, t.within, t.beats.replace(" a minute", ""), t.speed])))`)), &shown)
+	if len(shown) != 8 {
+		p.t.Fatalf("%d numbers on the page, want 8", len(shown))
+	}
+	page := p.eval(`document.body.innerText`)
+	for _, text := range shown {
+		if !strings.Contains(page, text) {
+			p.t.Errorf("the page does not show %q", text)
+		}
+		for _, number := range regexp.MustCompile(`[0-9:.]+`).FindAllString(text, -1) {
+			if !strings.Contains(string(printed), number) {
+				p.t.Errorf("the page shows %q; examples/steptest prints\n%s", text, printed)
+			}
+		}
+	}
+}
+
+// quiet checks that nothing went wrong, nothing was asked of another host, every control
+// has a name, and nothing is wider than the window.
+func (p *tab) quiet(host string) {
+	p.t.Helper()
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	for _, f := range p.faults {
+		p.t.Error(f)
+	}
+	for _, r := range p.requests {
+		if !strings.HasPrefix(r, host) && !strings.HasPrefix(r, "data:") && !strings.HasPrefix(r, "blob:") {
+			p.t.Errorf("the page asked for %s", r)
+		}
+	}
+}
+
 // The whole loop, by keys on the screen and by a keyboard, as a new user goes it.
 func TestLoop(t *testing.T) {
 	if testing.Short() {
@@ -75,9 +126,27 @@ func TestLoop(t *testing.T) {
 			p.see("LT1")
 			p.settled()
 			p.look("6-result")
-			for _, f := range p.faults {
-				t.Error(f)
-			}
+			p.sameNumbers()
+
+			// Seven weeks later.
+			p.click("Plan it")
+			p.see("From the test of 18 January 2025")
+			p.eval(`(() => { const d = document.querySelector("[name=date]"); d.value = "2025-03-08"; d.dispatchEvent(new Event("input")); })()`)
+			p.see("8 March 2025, 25 yd pool")
+			p.click("Keep this plan and swim")
+			p.fill(second)
+			p.click("Retest")
+			p.see("49 days apart")
+			p.see("faster")
+			p.settled()
+			p.look("7-retest")
+			p.click("Season")
+			p.see("2 tests from 18 January 2025 to 8 March 2025")
+			p.look("8-season")
+			p.click("Sheet")
+			p.see("Save the sheet")
+			p.look("9-sheet")
+			p.quiet(s.URL)
 		})
 	}
 }

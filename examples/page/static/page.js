@@ -106,19 +106,19 @@ async function show() {
 
 // frame draws what stands around the content.
 function frame() {
-	at("day").textContent = {plan: "", sheet: "", squad: ""}[here.view] ?? current()?.day ?? "";
+	const many = state.swimmers.length > 1, t = current();
+	at("day").textContent = ["plan", "sheet", "squad"].includes(here.view) || !t ? "" : many ? t.day : `${t.swimmer}, ${t.day}`;
 	at("invented").hidden = here.book !== "example";
 	at("sheet").setAttribute("aria-current", here.view === "sheet" ? "page" : "false");
 	const chip = (name, to, on) => h("button", {type: "button", "aria-pressed": String(on), onclick: () => go(to)}, name);
-	const many = state.swimmers.length > 1;
-	at("swimmers").hidden = here.view === "sheet" || here.view === "plan" || state.swimmers.length === 0;
+	at("swimmers").hidden = here.view === "sheet" || here.view === "plan" || !many;
 	at("swimmers").replaceChildren(...[
-		many && chip("Squad", {view: "squad", cell: ""}, here.view === "squad"),
+		chip("Squad", {view: "squad", cell: ""}, here.view === "squad"),
 		...state.swimmers.map(s => chip(s, {
 			view: here.view === "squad" ? "result" : here.view, swimmer: s, cell: "",
 			date: testsOf(s).some(t => t.date === here.date) ? here.date : "",
 		}, here.view !== "squad" && s === here.swimmer)),
-	].filter(Boolean));
+	]);
 	at("swimmers").querySelector("[aria-pressed=true]")?.scrollIntoView({block: "nearest", inline: "center"});
 	at("steps").replaceChildren(...Object.entries(steps).map(([view, name]) =>
 		h("a", {href: address({view, cell: ""}), "aria-current": here.view === view ? "page" : false}, name)));

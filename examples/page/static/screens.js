@@ -263,17 +263,14 @@ function entry(t, cell) {
 
 // board is the sheet of one test; each number can be tapped.
 function board(t, cell) {
-	const link = (r, what, value) => {
-		const c = t.cells.find(c => c.id === r.number + "." + what);
-		return c ? h("a", {href: address({cell: c.id}), "aria-current": c === cell ? "true" : false, "aria-label": `${c.label}: ${value || "blank"}`}, value || "–") : "";
-	};
+	const link = c => c ? h("a", {href: address({cell: c.id}), "aria-current": c.id === cell.id ? "true" : false, "aria-label": `${c.label}: ${c.value || "blank"}`}, c.value || "–") : "";
+	const number = (r, what) => link(t.cells.find(c => c.id === r.number + "." + what));
 	const after = t.cells.filter(c => c.id.startsWith("after."));
-	const linked = c => h("a", {href: address({cell: c.id}), "aria-current": c === cell ? "true" : false, "aria-label": `${c.label}: ${c.value || "blank"}`}, c.value || "–");
 	return [
 		days(),
 		table(`${t.swimmer}, ${t.day}, ${t.pool} pool`, ["", "target", "time", "beats", "lactate"],
-			t.repeats.map(r => [r.number, [r.target, r.leave && h("small", {}, r.leave)], [link(r, "time", r.time), r.late && h("small", {}, r.late)], link(r, "beats", r.beats), link(r, "lactate", r.lactate)])),
-		h("p", {class: "after"}, "At rest ", linked(t.cells[0]), after.length > 0 && [". After the last: ", after.map(c => [c.short + " ", linked(c), " "])]),
+			t.repeats.map(r => [r.number, [r.target, r.leave && h("small", {}, r.leave)], [number(r, "time"), r.late && h("small", {}, r.late)], number(r, "beats"), number(r, "lactate")]), "board"),
+		h("p", {class: "after"}, "At rest ", link(t.cells[0]), after.length > 0 && [". After the last: ", after.map((c, i) => [i > 0 && ", ", c.short + " ", link(c)])]),
 	];
 }
 

@@ -1,4 +1,4 @@
-package lactate_test
+package heartrate_test
 
 import (
 	"encoding/json"
@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/heartrate"
 )
 
 // hearts makes a test of intensities and heart rates alone.
@@ -23,9 +24,9 @@ func hearts(xs, hs []float64) lactate.Test {
 	return t
 }
 
-func fitHearts(t testing.TB, test lactate.Test, o lactate.HeartRateOptions) *lactate.HeartRateLine {
+func fitHearts(t testing.TB, test lactate.Test, o heartrate.Options) *heartrate.Line {
 	t.Helper()
-	l, err := lactate.FitHeartRate(test, o)
+	l, err := heartrate.Fit(test, o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -77,10 +78,10 @@ func TestHeartRateReference(t *testing.T) {
 		if row["low"] != "" {
 			want.Low, want.High = number(t, row["low"]), number(t, row["high"])
 		}
-		o := lactate.HeartRateOptions{Confidence: conf}
+		o := heartrate.Options{Confidence: conf}
 		what := strings.Join([]string{name, quantity, row["at"], row["confidence"]}, " ")
 		if pair := strings.Split(name, "-"); len(pair) == 2 {
-			c, err := lactate.CompareHeartRates(fitHearts(t, tests[pair[0]], o), fitHearts(t, tests[pair[1]], o), at, o)
+			c, err := heartrate.Compare(fitHearts(t, tests[pair[0]], o), fitHearts(t, tests[pair[1]], o), at, o)
 			if err != nil {
 				t.Errorf("%s: %v", what, err)
 				continue
@@ -129,7 +130,7 @@ func TestHeartRateReference(t *testing.T) {
 	}
 	for name, test := range tests {
 		got := ""
-		for _, w := range fitHearts(t, test, lactate.HeartRateOptions{}).Warnings {
+		for _, w := range fitHearts(t, test, heartrate.Options{}).Warnings {
 			got += string(w.Kind) + " "
 		}
 		if got != warned[name] {
@@ -145,7 +146,7 @@ func TestHeartRateNorris(t *testing.T) {
 	for _, row := range table(t, "nist-norris.csv") {
 		xs, ys = append(xs, number(t, row["x"])), append(ys, number(t, row["y"]))
 	}
-	l := fitHearts(t, hearts(xs, ys), lactate.HeartRateOptions{})
+	l := fitHearts(t, hearts(xs, ys), heartrate.Options{})
 	for _, c := range []struct {
 		what      string
 		got, want float64
@@ -166,7 +167,7 @@ func TestHeartRateNorris(t *testing.T) {
 // within √(1/6·4/3) and the line within √(1/18); x for y at the mean within
 // √(1/6·4/3)/√(1.5² − 1/12) · 1.5/1.5 of 2, by Fieller.
 func TestHeartRateByHand(t *testing.T) {
-	l := fitHearts(t, hearts([]float64{3, 1, 2}, []float64{104, 101, 102}), lactate.HeartRateOptions{Confidence: 0.5})
+	l := fitHearts(t, hearts([]float64{3, 1, 2}, []float64{104, 101, 102}), heartrate.Options{Confidence: 0.5})
 	mean := 307. / 3
 	for _, c := range []struct {
 		what string
@@ -187,7 +188,7 @@ func TestHeartRateByHand(t *testing.T) {
 		}
 		sameEstimate(t, c.what, got, lactate.Estimate{Value: c.want, Low: c.want - c.half, High: c.want + c.half}, 1e-12)
 	}
-	if w := l.Warnings; len(w) != 1 || w[0].Kind != lactate.FewHeartRates {
+	if w := l.Warnings; len(w) != 1 || w[0].Kind != heartrate.FewStages {
 		t.Errorf("warnings %v, want that three are few", w)
 	}
 }
@@ -197,8 +198,8 @@ func TestHeartRateByHand(t *testing.T) {
 func TestHeartRateWithoutLast(t *testing.T) {
 	test := heartRateTests(t)["F1"]
 	slices.Reverse(test.Stages)
-	l := fitHearts(t, test, lactate.HeartRateOptions{WithoutLast: true})
-	others := fitHearts(t, lactate.Test{Stages: test.Stages[1:]}, lactate.HeartRateOptions{})
+	l := fitHearts(t, test, heartrate.Options{WithoutLast: true})
+	others := fitHearts(t, lactate.Test{Stages: test.Stages[1:]}, heartrate.Options{})
 	if l.Slope != others.Slope || l.Highest != 1.28 || len(l.Warnings) != 0 {
 		t.Errorf("got %+v, want %+v", l, others)
 	}
@@ -207,13 +208,13 @@ func TestHeartRateWithoutLast(t *testing.T) {
 	}
 	// Where the last stage has no heart rate, nothing more is left out.
 	test.Stages[0].HeartRate = 0
-	if got := fitHearts(t, test, lactate.HeartRateOptions{WithoutLast: true}); got.Stages != 6 {
+	if got := fitHearts(t, test, heartrate.Options{WithoutLast: true}); got.Stages != 6 {
 		t.Errorf("%d stages, want 6", got.Stages)
 	}
 }
 
 func TestHeartRateOutside(t *testing.T) {
-	l := fitHearts(t, heartRateTests(t)["F1"], lactate.HeartRateOptions{})
+	l := fitHearts(t, heartRateTests(t)["F1"], heartrate.Options{})
 	for _, x := range []float64{0, 1.02, 1.37, -1, math.NaN(), math.Inf(1)} {
 		for _, read := range []func(float64) (lactate.Estimate, error){l.HeartRate, l.Mean} {
 			e, err := read(x)
@@ -222,7 +223,7 @@ func TestHeartRateOutside(t *testing.T) {
 				t.Errorf("at %v: %v, %v, want ErrOutsideRange", x, e, err)
 			}
 		}
-		if _, err := lactate.CompareHeartRates(l, l, x, lactate.HeartRateOptions{}); !errors.Is(err, lactate.ErrOutsideRange) {
+		if _, err := heartrate.Compare(l, l, x, heartrate.Options{}); !errors.Is(err, lactate.ErrOutsideRange) {
 			t.Errorf("change at %v: %v, want ErrOutsideRange", x, err)
 		}
 	}
@@ -242,34 +243,34 @@ func TestHeartRateErrors(t *testing.T) {
 	for _, c := range []struct {
 		name string
 		test lactate.Test
-		o    lactate.HeartRateOptions
+		o    heartrate.Options
 		want error  // nil: any
 		text string // part of it
 	}{
-		{"no stages", lactate.Test{}, lactate.HeartRateOptions{}, lactate.ErrTooFewStages, "found 0"},
-		{"no heart rates", hearts(speeds, make([]float64, 4)), lactate.HeartRateOptions{}, lactate.ErrTooFewStages, "found 0"},
-		{"two heart rates", hearts(speeds, []float64{0, 120, 0, 140}), lactate.HeartRateOptions{}, lactate.ErrTooFewStages, "found 2"},
-		{"two without the last", hearts(speeds[:3], []float64{110, 120, 130}), lactate.HeartRateOptions{WithoutLast: true}, lactate.ErrTooFewStages, "found 2"},
-		{"one intensity", hearts([]float64{1, 1, 1}, []float64{110, 120, 130}), lactate.HeartRateOptions{}, lactate.ErrTooFewStages, "one intensity"},
-		{"pace for speed", hearts([]float64{90, 85, 80, 75}, []float64{110, 120, 130, 140}), lactate.HeartRateOptions{}, lactate.ErrHeartRateNotRising, "pace"},
-		{"level", hearts(speeds, []float64{120, 120, 120, 120}), lactate.HeartRateOptions{}, lactate.ErrHeartRateNotRising, ""},
-		{"not a number", hearts(speeds, []float64{110, math.NaN(), 130, -1}), lactate.HeartRateOptions{}, nil, "stage 4"},
-		{"confidence", hearts(speeds, []float64{110, 120, 130, 140}), lactate.HeartRateOptions{Confidence: 90}, nil, "found 90"},
-		{"day to day", hearts(speeds, []float64{110, 120, 130, 140}), lactate.HeartRateOptions{DayToDay: math.NaN()}, nil, "DayToDay"},
-		{"too large", hearts([]float64{1e300, 2e300, 3e300}, []float64{1, 2, 3}), lactate.HeartRateOptions{}, nil, "too large"},
+		{"no stages", lactate.Test{}, heartrate.Options{}, lactate.ErrTooFewStages, "found 0"},
+		{"no heart rates", hearts(speeds, make([]float64, 4)), heartrate.Options{}, lactate.ErrTooFewStages, "found 0"},
+		{"two heart rates", hearts(speeds, []float64{0, 120, 0, 140}), heartrate.Options{}, lactate.ErrTooFewStages, "found 2"},
+		{"two without the last", hearts(speeds[:3], []float64{110, 120, 130}), heartrate.Options{WithoutLast: true}, lactate.ErrTooFewStages, "found 2"},
+		{"one intensity", hearts([]float64{1, 1, 1}, []float64{110, 120, 130}), heartrate.Options{}, lactate.ErrTooFewStages, "one intensity"},
+		{"pace for speed", hearts([]float64{90, 85, 80, 75}, []float64{110, 120, 130, 140}), heartrate.Options{}, heartrate.ErrNotRising, "pace"},
+		{"level", hearts(speeds, []float64{120, 120, 120, 120}), heartrate.Options{}, heartrate.ErrNotRising, ""},
+		{"not a number", hearts(speeds, []float64{110, math.NaN(), 130, -1}), heartrate.Options{}, nil, "stage 4"},
+		{"confidence", hearts(speeds, []float64{110, 120, 130, 140}), heartrate.Options{Confidence: 90}, nil, "found 90"},
+		{"day to day", hearts(speeds, []float64{110, 120, 130, 140}), heartrate.Options{DayToDay: math.NaN()}, nil, "DayToDay"},
+		{"too large", hearts([]float64{1e300, 2e300, 3e300}, []float64{1, 2, 3}), heartrate.Options{}, nil, "too large"},
 	} {
-		l, err := lactate.FitHeartRate(c.test, c.o)
+		l, err := heartrate.Fit(c.test, c.o)
 		if l != nil || err == nil || c.want != nil && !errors.Is(err, c.want) || !strings.Contains(err.Error(), c.text) {
 			t.Errorf("%s: got %v, %v", c.name, l, err)
 		}
 	}
-	var zero lactate.HeartRateLine
+	var zero heartrate.Line
 	for _, read := range []func(float64) (lactate.Estimate, error){zero.HeartRate, zero.Mean, zero.Intensity} {
 		if _, err := read(0); err == nil {
 			t.Error("the zero line answers")
 		}
 	}
-	if _, err := lactate.CompareHeartRates(nil, &zero, 0, lactate.HeartRateOptions{}); err == nil {
+	if _, err := heartrate.Compare(nil, &zero, 0, heartrate.Options{}); err == nil {
 		t.Error("nothing is compared")
 	}
 }
@@ -277,7 +278,7 @@ func TestHeartRateErrors(t *testing.T) {
 // Where the readings scatter so much that the slope could be zero, the
 // intensity is open on both sides; JSON leaves the ends out.
 func TestHeartRateOpen(t *testing.T) {
-	l := fitHearts(t, hearts([]float64{1, 1.1, 1.2, 1.3}, []float64{120, 150, 110, 145}), lactate.HeartRateOptions{})
+	l := fitHearts(t, hearts([]float64{1, 1.1, 1.2, 1.3}, []float64{120, 150, 110, 145}), heartrate.Options{})
 	e, err := l.Intensity(130)
 	if err != nil || !math.IsInf(e.Low, -1) || !math.IsInf(e.High, 1) {
 		t.Errorf("got %v, %v, want an interval open on both sides", e, err)
@@ -287,7 +288,7 @@ func TestHeartRateOpen(t *testing.T) {
 			t.Errorf("JSON %s, %v", b, err)
 		}
 	}
-	c, err := lactate.CompareHeartRates(l, l, 1.1, lactate.HeartRateOptions{})
+	c, err := heartrate.Compare(l, l, 1.1, heartrate.Options{})
 	if err != nil || c.Measured.Value != 0 {
 		t.Errorf("a line against itself: %v, %v", c, err)
 	}
@@ -313,7 +314,7 @@ func drawHearts(t *rapid.T) lactate.Test {
 // the heart rate lies in the prediction interval at that intensity.
 func TestHeartRateIntervalsAreOneRegion(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		l, err := lactate.FitHeartRate(drawHearts(t), lactate.HeartRateOptions{})
+		l, err := heartrate.Fit(drawHearts(t), heartrate.Options{})
 		if err != nil {
 			return
 		}
@@ -355,8 +356,8 @@ func TestHeartRateUnits(t *testing.T) {
 		for i := range other.Stages {
 			other.Stages[i].Intensity *= scale
 		}
-		a, errA := lactate.FitHeartRate(test, lactate.HeartRateOptions{})
-		b, errB := lactate.FitHeartRate(other, lactate.HeartRateOptions{})
+		a, errA := heartrate.Fit(test, heartrate.Options{})
+		b, errB := heartrate.Fit(other, heartrate.Options{})
 		if (errA == nil) != (errB == nil) {
 			if a != nil && a.Slope*a.Lowest < 1e-9 || b != nil && b.Slope*b.Lowest < 1e-9 {
 				return // level but for rounding
@@ -384,12 +385,12 @@ func TestHeartRateCoverage(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 7))
 	xs := []float64{1.05, 1.1, 1.15, 1.2, 1.24, 1.3}
 	truth := func(x float64) float64 { return 110 + 260*(x-1.05) }
-	simulate := func() *lactate.HeartRateLine {
+	simulate := func() *heartrate.Line {
 		hs := make([]float64, len(xs))
 		for i, x := range xs {
 			hs[i] = truth(x) + 2.5*rng.NormFloat64()
 		}
-		return fitHearts(t, hearts(xs, hs), lactate.HeartRateOptions{})
+		return fitHearts(t, hearts(xs, hs), heartrate.Options{})
 	}
 	held := map[string]int{}
 	count := func(what string, e lactate.Estimate, err error, v float64) {
@@ -410,7 +411,7 @@ func TestHeartRateCoverage(t *testing.T) {
 		count("line", e, err, truth(x))
 		e, err = l.Intensity(reading)
 		count("intensity", e, err, x)
-		c, err := lactate.CompareHeartRates(l, m, x, lactate.HeartRateOptions{})
+		c, err := heartrate.Compare(l, m, x, heartrate.Options{})
 		count("change", c.Measured, err, 0)
 	}
 	for what, k := range held {
@@ -427,7 +428,7 @@ func FuzzHeartRate(f *testing.F) {
 	f.Add(1.0, 120.0, 1.1, 130.0, 1.2, 142.0, 1.15)
 	f.Add(1e-300, 1e300, 2e-300, 1.0, 3e-300, 1e308, 2e-300)
 	f.Fuzz(func(t *testing.T, x1, h1, x2, h2, x3, h3, at float64) {
-		l, err := lactate.FitHeartRate(hearts([]float64{x1, x2, x3}, []float64{h1, h2, h3}), lactate.HeartRateOptions{})
+		l, err := heartrate.Fit(hearts([]float64{x1, x2, x3}, []float64{h1, h2, h3}), heartrate.Options{})
 		if err != nil {
 			return
 		}

@@ -1,28 +1,31 @@
-package lactate
+package heartrate
 
 import (
 	"errors"
 	"math"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/uncertain"
 )
 
-// HeartRateChange is how the heart rate at one intensity changed between two
+// Change is how the heart rate at one intensity changed between two
 // tests. The zero value is no change at no intensity.
-type HeartRateChange struct {
+type Change struct {
 	Intensity float64 `json:"intensity"`
 	// Before and After are the two lines there [1/min], each with the interval of
 	// the line.
-	Before Estimate `json:"before_per_min"`
-	After  Estimate `json:"after_per_min"`
+	Before lactate.Estimate `json:"before_per_min"`
+	After  lactate.Estimate `json:"after_per_min"`
 	// Measured is After − Before [1/min]. Its interval holds the scatter of the
 	// readings about the two lines: it says whether the lines differ.
-	Measured Estimate `json:"measured_change_per_min"`
+	Measured lactate.Estimate `json:"measured_change_per_min"`
 	// BetweenDays is the same change, with an interval that also holds
-	// HeartRateOptions.DayToDay, once for each test: it says whether the
+	// Options.DayToDay, once for each test: it says whether the
 	// athlete has changed by more than two days differ.
-	BetweenDays Estimate `json:"change_between_days_per_min"`
+	BetweenDays lactate.Estimate `json:"change_between_days_per_min"`
 }
 
-// CompareHeartRates returns the change of heart rate at equal intensity, from
+// Compare returns the change of heart rate at equal intensity, from
 // the line of one test to that of another.
 //
 // The scatter about both lines is taken to be the same and pooled, as by one
@@ -30,31 +33,31 @@ type HeartRateChange struct {
 // rate at equal speed falls with training, and also rises or falls with heat,
 // sleep, illness and time of day (common practice): believe BetweenDays.
 //
-// It returns an [*OutsideRangeError] for an intensity outside either tested range, and
-// an error for a line that was not fitted. Check: TestHeartRateReference.
-func CompareHeartRates(before, after *HeartRateLine, intensity float64, o HeartRateOptions) (HeartRateChange, error) {
+// It returns a [*lactate.OutsideRangeError] for an intensity outside either tested
+// range, and an error for a line that was not fitted. Check: TestHeartRateReference.
+func Compare(before, after *Line, intensity float64, o Options) (Change, error) {
 	o, err := o.withDefaults()
 	if err != nil {
-		return HeartRateChange{}, err
+		return Change{}, err
 	}
 	if err := errors.Join(before.inside(intensity), after.inside(intensity)); err != nil {
-		return HeartRateChange{}, err
+		return Change{}, err
 	}
-	c := HeartRateChange{Intensity: intensity}
+	c := Change{Intensity: intensity}
 	c.Before, c.After = before.around(intensity, before.leverage(intensity), o.Confidence), after.around(intensity, after.leverage(intensity), o.Confidence)
 	rss := 0.0
 	dof := 0.0
-	for _, l := range []*HeartRateLine{before, after} {
+	for _, l := range []*Line{before, after} {
 		nu := float64(l.Stages - 2)
 		rss += l.ResidualError * l.ResidualError * nu
 		dof += nu
 	}
 	variance := rss / dof * (before.leverage(intensity) + after.leverage(intensity))
-	t := student(dof).Quantile((1 + o.Confidence) / 2)
+	t := uncertain.HalfWidth(dof, o.Confidence)
 	d := after.at(intensity) - before.at(intensity)
-	between := func(variance float64) Estimate {
+	between := func(variance float64) lactate.Estimate {
 		half := t * math.Sqrt(variance)
-		return Estimate{d, d - half, d + half}
+		return lactate.Estimate{Value: d, Low: d - half, High: d + half}
 	}
 	c.Measured = between(variance)
 	c.BetweenDays = between(variance + 2*o.DayToDay*o.DayToDay)

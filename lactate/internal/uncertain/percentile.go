@@ -1,26 +1,26 @@
-package lactate
+package uncertain
 
 import (
 	"math"
 	"slices"
 )
 
-// percentiles returns the central interval of the values that are not NaN, and
-// NaN where there are none. It changes the order of the values.
-func percentiles(values []float64, confidence float64) (low, high float64) {
+// Central returns the central interval of the values that are not NaN, and
+// NaN if there are none. It changes the order of the values.
+func Central(values []float64, confidence float64) (low, high float64) {
 	values = slices.DeleteFunc(values, math.IsNaN)
 	if len(values) == 0 {
 		return math.NaN(), math.NaN()
 	}
 	tail := (1 - confidence) / 2
-	return quantile(values, tail), quantile(values, 1-tail)
+	return Quantile(values, tail), Quantile(values, 1-tail)
 }
 
-// quantile interpolates between order statistics so that the k-th of n values
+// Quantile interpolates between order statistics so that the k-th of n values
 // stands at (k − ½)/n (definition 5 of Hyndman & Fan 1996, Am Stat 50:361–365,
 // from memory). It keeps clear of arithmetic with infinities, and changes the
 // order of the values.
-func quantile(values []float64, p float64) float64 {
+func Quantile(values []float64, p float64) float64 {
 	h := p*float64(len(values)) - 0.5
 	i := int(math.Floor(h))
 	if i < 0 {

@@ -1,4 +1,4 @@
-package lactate
+package uncertain
 
 import (
 	"math"
@@ -6,17 +6,17 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// detectable returns the smallest true shift that a pair of tests like this one
-// shows with the given power, in units of the standard error.
+// Detectable returns the smallest true shift that a pair of tests shows with the
+// given power, in units of its standard error, which has dof degrees of freedom.
 //
-// A pair shows a shift where its own estimate exceeds t·(its own standard
+// A pair shows a shift if its own estimate exceeds t·(its own standard
 // error), t = the quantile of Student's t for the false alarms. Both vary from
 // pair to pair: the estimate as a normal variable about the shift, the squared
 // standard error as σ²·χ²(dof)/dof. And σ itself is known only from this pair:
-// σ² = dof/χ²(dof), the belief that draws the resamples too. The probability is
+// σ² = dof/χ²(dof), the posterior that [Scale.Draw] draws from. The probability is
 // averaged over both χ² at the middles of equal shares.
-func detectable(dof, falseAlarms, power float64) float64 {
-	t := student(dof).Quantile(1 - falseAlarms/2)
+func Detectable(dof, falseAlarms, power float64) float64 {
+	t := Student(dof).Quantile(1 - falseAlarms/2)
 	const shares = 16
 	var factor [shares]float64 // sqrt(χ²/dof)
 	for i := range factor {

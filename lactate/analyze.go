@@ -77,7 +77,7 @@ type Threshold struct {
 // a lactate sample (ErrTooFewStages), lactate that falls as intensity rises
 // (ErrNotRising), or a curve that the stages do not determine.
 func Analyze(t Test, o Options) (*Analysis, error) {
-	o, err := o.withDefaults()
+	o, err := o.WithDefaults()
 	if err != nil {
 		return nil, err
 	}

@@ -30,6 +30,10 @@ func (a *Analysis) Reference() float64 {
 	return a.Lowest/2 + a.Highest/2
 }
 
+// DegreesOfFreedom returns what the fit of the curve left of the samples. It is zero
+// for a curve that does not say: it passes through all of them.
+func (a *Analysis) DegreesOfFreedom() int { return degreesOfFreedom(a.Curve) }
+
 // HeartRateAt returns the heart rate at an intensity (1/min), read between the
 // stages along straight lines, as beside a [Threshold]. Outside the stages that
 // have a heart rate the error is an [*OutsideRangeError]; it wraps [ErrMissing] where none

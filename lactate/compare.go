@@ -184,7 +184,7 @@ const (
 // The error is not nil where either test has no [Analyze] answer or where both
 // together do not determine a shift.
 func Compare(before, after Test, o Options) (*Change, error) {
-	o, err := o.withDefaults()
+	o, err := o.WithDefaults()
 	if err != nil {
 		return nil, err
 	}

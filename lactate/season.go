@@ -74,7 +74,7 @@ const fourWeeks = 4 * 7 * 24 * time.Hour
 // as long as not all are of one. There must be at least two, each with an
 // [Analyze] answer; all faults are reported at once.
 func FollowSeason(tests []Dated, o Options) (*Season, error) {
-	o, err := o.withDefaults()
+	o, err := o.WithDefaults()
 	if err != nil {
 		return nil, err
 	}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/protocol"
 )
 
@@ -13,7 +14,7 @@ func BenchmarkOutlook(b *testing.B) {
 	p := sixOf400(b)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := p.Outlook(protocol.Expected{}, lactate.Options{}); err != nil {
+		if _, err := p.Outlook(forecast.Expected{}, lactate.Options{}); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -21,7 +22,7 @@ func BenchmarkOutlook(b *testing.B) {
 
 func BenchmarkOutlookAfterTests(b *testing.B) {
 	p := sixOf400(b)
-	e := protocol.Expected{Tests: []lactate.Test{swimmer{1.1, 9, 15}.test(p, 0.01), swimmer{1.1, 9, 15}.test(p, -0.01), swimmer{1.1, 9, 15}.test(p, 0)}}
+	e := forecast.Expected{Tests: []lactate.Test{swimmer{1.1, 9, 15}.test(p, 0.01), swimmer{1.1, 9, 15}.test(p, -0.01), swimmer{1.1, 9, 15}.test(p, 0)}}
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := p.Outlook(e, lactate.Options{}); err != nil {
@@ -34,7 +35,7 @@ func BenchmarkBetter(b *testing.B) {
 	p := sixOf400(b)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := p.Better(protocol.NarrowLT2, protocol.Expected{}, lactate.Options{}, protocol.Rules{}); err != nil {
+		if _, err := p.Better(forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{}); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"github.com/google/go-cmp/cmp"
@@ -132,7 +133,7 @@ func TestBadCells(t *testing.T) {
 func TestForecastWeight(t *testing.T) {
 	p := sixOf400(t)
 	for weight, quantile := range map[float64]float64{0: 1.8946, -1: 2.3534, math.Inf(1): 1.6449} {
-		out, err := p.Outlook(protocol.Expected{}, lactate.Options{Noise: lactate.Noise{Weight: weight}})
+		out, err := p.Outlook(forecast.Expected{}, lactate.Options{Noise: lactate.Noise{Weight: weight}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -162,9 +163,9 @@ func TestCautions(t *testing.T) {
 
 func TestStrings(t *testing.T) {
 	for got, want := range map[string]string{
-		protocol.NarrowLT1.String():   "LT1",
-		protocol.NarrowLT2.String():   "LT2",
-		protocol.NarrowShift.String(): "shift of the curve",
+		forecast.NarrowLT1.String():   "LT1",
+		forecast.NarrowLT2.String():   "LT2",
+		forecast.NarrowShift.String(): "shift of the curve",
 		protocol.Finding{Repeat: 3, Text: "slow", Source: "common practice"}.String(): "repeat 3: slow (common practice)",
 		protocol.Finding{Text: "long"}.String():                                       "long",
 	} {

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"pgregory.net/rapid"
@@ -46,10 +47,10 @@ func sameAgain(t interface{ Fatal(...any) }, of lactate.Test) protocol.Plan {
 // the slower, and the forecast moves with the shift, as far to the left as to the
 // right.
 func TestPureShiftOfTwoTests(t *testing.T) {
-	at := func(percent float64) (out *protocol.Outlook, shift float64) {
+	at := func(percent float64) (out *forecast.Outlook, shift float64) {
 		shift = percent / 100 * 365.76 / 332.3
 		last := invented(shift)
-		out, err := sameAgain(t, last).Outlook(protocol.Expected{Tests: []lactate.Test{invented(0), last}}, lactate.Options{})
+		out, err := sameAgain(t, last).Outlook(forecast.Expected{Tests: []lactate.Test{invented(0), last}}, lactate.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -57,7 +58,7 @@ func TestPureShiftOfTwoTests(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for k, f := range []protocol.Forecast{out.LT1, out.LT2} {
+		for k, f := range []forecast.Threshold{out.LT1, out.LT2} {
 			read := []lactate.Threshold{a.LT1, a.LT2}[k].Intensity
 			if !(math.Abs(f.Speed.Value-read.Value) <= 0.002) {
 				t.Errorf("%+g %%: %v forecast at %.4f m/s, the last test says %.4f", percent, f.Method, f.Speed.Value, read.Value)
@@ -71,8 +72,8 @@ func TestPureShiftOfTwoTests(t *testing.T) {
 	still, _ := at(0)
 	for _, percent := range []float64{-8, -6.5, -5, -4, -3, -2, -1, -0.5, 0.5, 1, 2, 3, 4, 5, 6.5, 8} {
 		out, shift := at(percent)
-		for k, f := range []protocol.Forecast{out.LT1, out.LT2} {
-			g := []protocol.Forecast{still.LT1, still.LT2}[k]
+		for k, f := range []forecast.Threshold{out.LT1, out.LT2} {
+			g := []forecast.Threshold{still.LT1, still.LT2}[k]
 			t.Logf("%+g %%: %v moves by %.5f m/s of %.5f, width %.4f, unmoved %.4f", percent, f.Method, f.Speed.Value-g.Speed.Value, shift, f.Width(), g.Width())
 			if !(math.Abs(f.Speed.Value-g.Speed.Value-shift) <= 2e-4) {
 				t.Errorf("%+g %%: %v moves by %.5f m/s, want %.5f", percent, f.Method, f.Speed.Value-g.Speed.Value, shift)
@@ -92,8 +93,8 @@ func TestPropPlaceOfTheLastTest(t *testing.T) {
 		p := evenPlan(t, 6, 350*time.Second, 300*time.Second)
 		s := swimmer{rapid.Float64Range(0.8, 1.4).Draw(t, "asymptote"), rapid.Float64Range(7, 12).Draw(t, "final"), rapid.Float64Range(12, 20).Draw(t, "rate")}
 		shifts := rapid.SliceOfN(rapid.Float64Range(-0.1, 0.1), 2, 5).Draw(t, "shifts")
-		forecast := func(shifts []float64) *protocol.Outlook {
-			var e protocol.Expected
+		forecast := func(shifts []float64) *forecast.Outlook {
+			var e forecast.Expected
 			for _, shift := range shifts {
 				test := s.test(p, 0)
 				for i := range test.Stages {
@@ -110,7 +111,7 @@ func TestPropPlaceOfTheLastTest(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			for k, f := range []protocol.Forecast{out.LT1, out.LT2} {
+			for k, f := range []forecast.Threshold{out.LT1, out.LT2} {
 				read := []lactate.Threshold{a.LT1, a.LT2}[k].Intensity.Value
 				if !(math.Abs(f.Speed.Value-read) <= f.StandardError/2) {
 					t.Fatalf("%v forecast at %.4f m/s (standard error %.4f), the last test says %.4f", f.Method, f.Speed.Value, f.StandardError, read)
@@ -156,7 +157,7 @@ func TestUnknownAgainstSimulation(t *testing.T) {
 			s := swimmer{1.1 + 0.3*rng.NormFloat64(), 9 + 3*rng.NormFloat64(), math.Sqrt(11*22) * math.Exp(math.Log(2)/2*rng.NormFloat64())}
 			s.asymptote, s.final = max(s.asymptote, 0.4), max(s.final, 4)
 			s.rate = min(max(s.rate, 8), 30)
-			var e protocol.Expected
+			var e forecast.Expected
 			for i := range tests {
 				test := s.noisy(p, day*middle*rng.NormFloat64(), rng)
 				if i < tests-1 { // trained since, and the plan followed
@@ -175,7 +176,7 @@ func TestUnknownAgainstSimulation(t *testing.T) {
 			if err != nil {
 				continue
 			}
-			for k, f := range []protocol.Forecast{out.LT1, out.LT2} {
+			for k, f := range []forecast.Threshold{out.LT1, out.LT2} {
 				th := []lactate.Threshold{truth.LT1, truth.LT2}[k]
 				if th.Err != nil {
 					continue
@@ -202,11 +203,11 @@ func TestUnknownAgainstSimulation(t *testing.T) {
 func TestOtherShapeIsLeftOut(t *testing.T) {
 	p := sixOf400(t)
 	now, other := swimmer{1.1, 9, 20}.test(p, 0), swimmer{1.4, 9, 8}.test(p, 0)
-	with, err := p.Outlook(protocol.Expected{Tests: []lactate.Test{now, other, now}}, lactate.Options{})
+	with, err := p.Outlook(forecast.Expected{Tests: []lactate.Test{now, other, now}}, lactate.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	without, err := p.Outlook(protocol.Expected{Tests: []lactate.Test{now, now}}, lactate.Options{})
+	without, err := p.Outlook(forecast.Expected{Tests: []lactate.Test{now, now}}, lactate.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -226,7 +227,7 @@ func TestOneShapeIsKept(t *testing.T) {
 	out, n := 0, 300
 	for i := range n {
 		s := swimmers()[i%27]
-		o, err := p.Outlook(protocol.Expected{Tests: []lactate.Test{s.noisy(p, 0.03*rng.NormFloat64(), rng), s.noisy(p, 0, rng)}}, lactate.Options{})
+		o, err := p.Outlook(forecast.Expected{Tests: []lactate.Test{s.noisy(p, 0.03*rng.NormFloat64(), rng), s.noisy(p, 0, rng)}}, lactate.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -244,7 +245,7 @@ func TestOneShapeIsKept(t *testing.T) {
 func TestTodayMovesTheNextRepeat(t *testing.T) {
 	p := evenPlan(t, 7, 350*time.Second, 300*time.Second)
 	s := swimmer{1.1, 9, 15}
-	e := protocol.Expected{Tests: []lactate.Test{s.test(p, -0.01), s.test(p, 0.01), s.test(p, 0)}}
+	e := forecast.Expected{Tests: []lactate.Test{s.test(p, -0.01), s.test(p, 0.01), s.test(p, 0)}}
 	o := lactate.Options{LT2: lactate.Fixed{Lactate: 4}}
 	var before time.Duration
 	for _, move := range []float64{-0.03, 0, 0.03} { // √2 days are 0.014 m/s
@@ -252,7 +253,7 @@ func TestTodayMovesTheNextRepeat(t *testing.T) {
 		for i, st := range s.test(p, move).Stages[:3] {
 			rec.Repeats[i].Time, rec.Repeats[i].Lactate = p.Repeats[i].Time, st.Lactate
 		}
-		a, err := p.NextRepeat(rec, protocol.NarrowLT2, e, o, protocol.Rules{Round: 100 * time.Millisecond})
+		a, err := p.NextRepeat(rec, forecast.NarrowLT2, e, o, forecast.Rules{Round: 100 * time.Millisecond})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -273,7 +274,7 @@ func TestTodayMovesTheNextRepeat(t *testing.T) {
 // known than of a stranger, and the widths are those that intervals will have.
 func TestEasyTests(t *testing.T) {
 	p := sixOf400(t)
-	none, err := p.Outlook(protocol.Expected{}, lactate.Options{})
+	none, err := p.Outlook(forecast.Expected{}, lactate.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -288,7 +289,7 @@ func TestEasyTests(t *testing.T) {
 			test.Stages = append(test.Stages, lactate.Stage{Intensity: v, Lactate: y, Duration: target.Time})
 		}
 		for _, n := range []int{1, 3, 60} {
-			e := protocol.Expected{}
+			e := forecast.Expected{}
 			for range n {
 				e.Tests = append(e.Tests, test)
 			}
@@ -328,7 +329,7 @@ func TestScatterIsNoShape(t *testing.T) {
 				}
 				tests = append(tests, test)
 			}
-			o, err := p.Outlook(protocol.Expected{Tests: tests}, lactate.Options{})
+			o, err := p.Outlook(forecast.Expected{Tests: tests}, lactate.Options{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -341,7 +342,7 @@ func TestScatterIsNoShape(t *testing.T) {
 	}
 	for _, rate := range []float64{11, 22} {
 		s := swimmer{1.1, 9, rate}
-		var e protocol.Expected
+		var e forecast.Expected
 		for range 100 {
 			e.Tests = append(e.Tests, s.noisy(p, 0.03*rng.NormFloat64(), rng))
 		}
@@ -366,11 +367,11 @@ func TestScatterIsNoShape(t *testing.T) {
 func TestExpectedEdges(t *testing.T) {
 	p := sixOf400(t)
 	now, other := swimmer{1.1, 9, 20}.test(p, 0), swimmer{1.4, 30, 7}.test(p, 0)
-	without, err := p.Outlook(protocol.Expected{Tests: []lactate.Test{now}}, lactate.Options{})
+	without, err := p.Outlook(forecast.Expected{Tests: []lactate.Test{now}}, lactate.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	with, err := p.Outlook(protocol.Expected{Tests: []lactate.Test{other, now}}, lactate.Options{})
+	with, err := p.Outlook(forecast.Expected{Tests: []lactate.Test{other, now}}, lactate.Options{})
 	if err != nil || !slices.Equal(with.LeftOut, []int{0}) {
 		t.Fatalf("%+v, %v", with, err)
 	}
@@ -380,11 +381,11 @@ func TestExpectedEdges(t *testing.T) {
 	}
 	two := now
 	two.Stages = two.Stages[4:]
-	if _, err := p.Outlook(protocol.Expected{Tests: []lactate.Test{two}}, lactate.Options{}); !errors.Is(err, protocol.ErrForecast) || !strings.Contains(err.Error(), "three stages") {
+	if _, err := p.Outlook(forecast.Expected{Tests: []lactate.Test{two}}, lactate.Options{}); !errors.Is(err, forecast.ErrNoAnswer) || !strings.Contains(err.Error(), "three stages") {
 		t.Errorf("two samples: %v", err)
 	}
 	for _, noise := range []float64{1e-3, 1e-5} {
-		out, err := p.Outlook(protocol.Expected{}, lactate.Options{Noise: lactate.Noise{Absolute: noise, Weight: math.Inf(1)}, DayToDay: 0.008})
+		out, err := p.Outlook(forecast.Expected{}, lactate.Options{Noise: lactate.Noise{Absolute: noise, Weight: math.Inf(1)}, DayToDay: 0.008})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -394,7 +395,7 @@ func TestExpectedEdges(t *testing.T) {
 		}
 	}
 	// The same test twice is one shape, however little the noise.
-	out, err := p.Outlook(protocol.Expected{Tests: []lactate.Test{now, now}}, lactate.Options{Noise: lactate.Noise{Absolute: 1e-6}})
+	out, err := p.Outlook(forecast.Expected{Tests: []lactate.Test{now, now}}, lactate.Options{Noise: lactate.Noise{Absolute: 1e-6}})
 	if err != nil || out.LeftOut != nil {
 		t.Errorf("the same test twice: %v, %v", out, err)
 	}
@@ -409,7 +410,7 @@ func TestNextRepeatWithLostSamples(t *testing.T) {
 		rec.Repeats[i].Time = p.Repeats[i].Time
 	}
 	rec.Repeats[3].Lactate = 2.9
-	a, err := p.NextRepeat(rec, protocol.NarrowLT2, protocol.Expected{}, lactate.Options{}, protocol.Rules{})
+	a, err := p.NextRepeat(rec, forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
 	if err != nil || a.Next.Number != 5 || a.Left != 2 || a.Width != 0 || a.Enough {
 		t.Fatalf("%+v, %v", a, err)
 	}

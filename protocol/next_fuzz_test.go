@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 )
@@ -44,13 +45,13 @@ func FuzzNextRepeat(f *testing.F) {
 			}
 			swum = swum[2:]
 		}
-		e := protocol.Expected{}
+		e := forecast.Expected{}
 		if aim&0x80 != 0 {
 			e.Tests = []lactate.Test{{Stages: []lactate.Stage{
 				{Intensity: 1.1, Lactate: 1.2}, {Intensity: 1.2, Lactate: lactate1}, {Intensity: 1.25, Lactate: lactate2}, {Intensity: 1.35, Lactate: 9},
 			}}}
 		}
-		a, err := plan.NextRepeat(rec, protocol.Aim(aim&0x7f), e, lactate.Options{Noise: lactate.Noise{Absolute: noise, Relative: relative}}, protocol.Rules{})
+		a, err := plan.NextRepeat(rec, forecast.Aim(aim&0x7f), e, lactate.Options{Noise: lactate.Noise{Absolute: noise, Relative: relative}}, forecast.Rules{})
 		if err != nil {
 			if a != nil {
 				t.Fatalf("%v beside %v", a, err)

@@ -10,6 +10,7 @@ import (
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"gonum.org/v1/gonum/stat/distuv"
@@ -32,7 +33,7 @@ func TestForecastOfKnownCurve(t *testing.T) {
 	s := swimmer{1.2, 10, math.Sqrt(11 * 22)}
 	sure := lactate.Options{Noise: lactate.Noise{Absolute: 1e-4}, DayToDay: 1e-9}
 	// Small noise, so that the earlier tests leave no doubt about the curve.
-	out, err := p.Outlook(protocol.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 3)}, sure)
+	out, err := p.Outlook(forecast.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 3)}, sure)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -44,7 +45,7 @@ func TestForecastOfKnownCurve(t *testing.T) {
 	}
 	z := distuv.UnitNormal.Quantile(0.95)
 	student := distuv.StudentsT{Sigma: 1, Nu: 4 + 3}.Quantile(0.95)
-	for _, f := range []protocol.Forecast{out.LT1, out.LT2} {
+	for _, f := range []forecast.Threshold{out.LT1, out.LT2} {
 		x, err := a.DeltaInterval(f.Method)
 		if err != nil {
 			t.Fatal(err)
@@ -65,14 +66,14 @@ func TestPropForecast(t *testing.T) {
 		n := rapid.IntRange(4, 10).Draw(t, "repeats")
 		o := lactate.Options{Noise: lactate.Noise{Absolute: rapid.Float64Range(0.05, 0.3).Draw(t, "noise"), Relative: rapid.Float64Range(0, 0.05).Draw(t, "relative")}}
 		forecast := func(n int, o lactate.Options) [3]float64 {
-			out, err := evenPlan(t, n, first, last).Outlook(protocol.Expected{}, o)
+			out, err := evenPlan(t, n, first, last).Outlook(forecast.Expected{}, o)
 			if err != nil {
 				t.Fatal(err)
 			}
 			if out.Shift.BetweenDays < out.Shift.Detectable || !(out.Shift.Detectable > out.Shift.StandardError) {
 				t.Fatalf("shift %+v", out.Shift)
 			}
-			for _, f := range []protocol.Forecast{out.LT1, out.LT2} {
+			for _, f := range []forecast.Threshold{out.LT1, out.LT2} {
 				if !(f.Speed.Low < f.Speed.Value && f.Speed.Value < f.Speed.High && f.Missed >= 0 && f.Missed < 1 && f.Unknown >= 0) {
 					t.Fatalf("forecast %+v", f)
 				}
@@ -99,11 +100,11 @@ func TestPropForecast(t *testing.T) {
 func TestForecastAfterATest(t *testing.T) {
 	p := sixOf400(t)
 	fast := swimmer{0.9, 12, 20}
-	blank, err := p.Outlook(protocol.Expected{}, lactate.Options{})
+	blank, err := p.Outlook(forecast.Expected{}, lactate.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	after, err := p.Outlook(protocol.Expected{Tests: []lactate.Test{fast.test(p, 0)}}, lactate.Options{})
+	after, err := p.Outlook(forecast.Expected{Tests: []lactate.Test{fast.test(p, 0)}}, lactate.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -119,7 +120,7 @@ func TestForecastAfterATest(t *testing.T) {
 	}
 	// An earlier test with fewer stages makes the shift harder to see.
 	short := fast.test(evenPlan(t, 4, 350*time.Second, 300*time.Second), 0)
-	fewer, err := p.Outlook(protocol.Expected{Tests: []lactate.Test{fast.test(p, 0), short}}, lactate.Options{})
+	fewer, err := p.Outlook(forecast.Expected{Tests: []lactate.Test{fast.test(p, 0), short}}, lactate.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -141,41 +142,41 @@ func TestForecastRefuses(t *testing.T) {
 	tests := []struct {
 		name string
 		plan protocol.Plan
-		e    protocol.Expected
+		e    forecast.Expected
 		o    lactate.Options
-		r    protocol.Rules
+		r    forecast.Rules
 		says string
 		tell bool // Outlook refuses too
 	}{
-		{"three repeats", evenPlan(t, 3, 350e9, 300e9), protocol.Expected{}, lactate.Options{}, protocol.Rules{}, "found 3 repeats", true},
-		{"nothing", protocol.Plan{}, protocol.Expected{}, lactate.Options{}, protocol.Rules{}, "found 0 repeats", true},
-		{"no target", blank, protocol.Expected{}, lactate.Options{}, protocol.Rules{}, "repeat 6 has no target", true},
-		{"not faster", level, protocol.Expected{}, lactate.Options{}, protocol.Rules{}, "repeat 4 is not faster", true},
-		{"confidence of 2", six, protocol.Expected{}, lactate.Options{Confidence: 2}, protocol.Rules{}, "onfidence", true},
-		{"noise NaN", six, protocol.Expected{}, lactate.Options{Noise: lactate.Noise{Absolute: math.NaN()}}, protocol.Rules{}, "NaN", true},
-		{"level never reached", six, protocol.Expected{}, lactate.Options{LT2: lactate.Fixed{Lactate: 90}}, protocol.Rules{}, "90", true},
-		{"earlier test of nonsense", six, protocol.Expected{Tests: []lactate.Test{{Stages: []lactate.Stage{{Intensity: math.NaN(), Lactate: 2}}}}}, lactate.Options{}, protocol.Rules{}, "earlier test", true},
-		{"thirteen repeats", evenPlan(t, 13, 350e9, 300e9), protocol.Expected{}, lactate.Options{}, protocol.Rules{}, "found 13 repeats", false},
-		{"two distances", mixed, protocol.Expected{}, lactate.Options{}, protocol.Rules{}, "another distance", false},
-		{"a baseline from a stage", six, protocol.Expected{}, lactate.Options{LT1: lactate.AboveBaseline{Rise: 0.5, From: lactate.LowestStage}}, protocol.Rules{}, "curve and its ends alone", false},
-		{"a cubic", six, protocol.Expected{}, cubic, protocol.Rules{}, "exponential curve", false},
-		{"no room", six, protocol.Expected{}, lactate.Options{}, protocol.Rules{Least: 20 * time.Second}, "do not fit between 5m50s and 5m0s", false},
-		{"rules", six, protocol.Expected{}, lactate.Options{}, protocol.Rules{Least: -1}, "least step", false},
-		{"enough", six, protocol.Expected{}, lactate.Options{}, protocol.Rules{Enough: math.NaN()}, "enough", false},
+		{"three repeats", evenPlan(t, 3, 350e9, 300e9), forecast.Expected{}, lactate.Options{}, forecast.Rules{}, "found 3 repeats", true},
+		{"nothing", protocol.Plan{}, forecast.Expected{}, lactate.Options{}, forecast.Rules{}, "found 0 repeats", true},
+		{"no target", blank, forecast.Expected{}, lactate.Options{}, forecast.Rules{}, "repeat 6 has no target", true},
+		{"not faster", level, forecast.Expected{}, lactate.Options{}, forecast.Rules{}, "repeat 4 is not faster", true},
+		{"confidence of 2", six, forecast.Expected{}, lactate.Options{Confidence: 2}, forecast.Rules{}, "onfidence", true},
+		{"noise NaN", six, forecast.Expected{}, lactate.Options{Noise: lactate.Noise{Absolute: math.NaN()}}, forecast.Rules{}, "NaN", true},
+		{"level never reached", six, forecast.Expected{}, lactate.Options{LT2: lactate.Fixed{Lactate: 90}}, forecast.Rules{}, "90", true},
+		{"earlier test of nonsense", six, forecast.Expected{Tests: []lactate.Test{{Stages: []lactate.Stage{{Intensity: math.NaN(), Lactate: 2}}}}}, lactate.Options{}, forecast.Rules{}, "earlier test", true},
+		{"thirteen repeats", evenPlan(t, 13, 350e9, 300e9), forecast.Expected{}, lactate.Options{}, forecast.Rules{}, "found 13 repeats", false},
+		{"two distances", mixed, forecast.Expected{}, lactate.Options{}, forecast.Rules{}, "another distance", false},
+		{"a baseline from a stage", six, forecast.Expected{}, lactate.Options{LT1: lactate.AboveBaseline{Rise: 0.5, From: lactate.LowestStage}}, forecast.Rules{}, "curve and its ends alone", false},
+		{"a cubic", six, forecast.Expected{}, cubic, forecast.Rules{}, "exponential curve", false},
+		{"no room", six, forecast.Expected{}, lactate.Options{}, forecast.Rules{Least: 20 * time.Second}, "do not fit between 5m50s and 5m0s", false},
+		{"rules", six, forecast.Expected{}, lactate.Options{}, forecast.Rules{Least: -1}, "least step", false},
+		{"enough", six, forecast.Expected{}, lactate.Options{}, forecast.Rules{Enough: math.NaN()}, "enough", false},
 	}
 	for _, tt := range tests {
 		_, err := tt.plan.Outlook(tt.e, tt.o)
-		if (err != nil) != tt.tell || tt.tell && (!errors.Is(err, protocol.ErrForecast) || !strings.Contains(err.Error(), tt.says)) {
+		if (err != nil) != tt.tell || tt.tell && (!errors.Is(err, forecast.ErrNoAnswer) || !strings.Contains(err.Error(), tt.says)) {
 			t.Errorf("%s: forecast with error %v", tt.name, err)
 		}
-		if _, err := tt.plan.Better(protocol.NarrowLT2, tt.e, tt.o, tt.r); !errors.Is(err, protocol.ErrForecast) || !strings.Contains(err.Error(), tt.says) {
+		if _, err := tt.plan.Better(forecast.NarrowLT2, tt.e, tt.o, tt.r); !errors.Is(err, forecast.ErrNoAnswer) || !strings.Contains(err.Error(), tt.says) {
 			t.Errorf("%s: better with error %v, want %q", tt.name, err, tt.says)
 		}
-		if _, err := tt.plan.NextRepeat(tt.plan.Record(), protocol.NarrowLT2, tt.e, tt.o, tt.r); err == nil {
+		if _, err := tt.plan.NextRepeat(tt.plan.Record(), forecast.NarrowLT2, tt.e, tt.o, tt.r); err == nil {
 			t.Errorf("%s: a next repeat", tt.name)
 		}
 	}
-	if _, err := six.Better(protocol.Aim(7), protocol.Expected{}, lactate.Options{}, protocol.Rules{}); err == nil || !strings.Contains(err.Error(), "Aim(7)") {
+	if _, err := six.Better(forecast.Aim(7), forecast.Expected{}, lactate.Options{}, forecast.Rules{}); err == nil || !strings.Contains(err.Error(), "Aim(7)") {
 		t.Errorf("an aim of 7: %v", err)
 	}
 }
@@ -187,9 +188,9 @@ func TestPropBetter(t *testing.T) {
 		last := time.Duration(rapid.IntRange(270, 330).Draw(t, "last")) * time.Second
 		first := last + time.Duration(rapid.IntRange(35, 60).Draw(t, "range"))*time.Second
 		p := evenPlan(t, rapid.IntRange(4, 7).Draw(t, "repeats"), first, last)
-		r := protocol.Rules{Least: time.Duration(rapid.IntRange(1, 4).Draw(t, "least")) * time.Second}
-		aim := protocol.Aim(rapid.IntRange(0, 2).Draw(t, "aim"))
-		b, err := p.Better(aim, protocol.Expected{}, lactate.Options{}, r)
+		r := forecast.Rules{Least: time.Duration(rapid.IntRange(1, 4).Draw(t, "least")) * time.Second}
+		aim := forecast.Aim(rapid.IntRange(0, 2).Draw(t, "aim"))
+		b, err := p.Better(aim, forecast.Expected{}, lactate.Options{}, r)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -216,7 +217,7 @@ func TestPropBetter(t *testing.T) {
 		if n > 4 {
 			return
 		}
-		again, err := p.Better(aim, protocol.Expected{}, lactate.Options{}, r)
+		again, err := p.Better(aim, forecast.Expected{}, lactate.Options{}, r)
 		if err != nil || !slices.Equal(seconds(again.Plan), seconds(b.Plan)) {
 			t.Fatalf("a second time %v, error %v", again, err)
 		}
@@ -229,7 +230,7 @@ func TestBetterKeepsSendOff(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := p.Better(protocol.NarrowLT2, protocol.Expected{}, lactate.Options{}, protocol.Rules{})
+	b, err := p.Better(forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -243,7 +244,7 @@ func TestBetterKeepsSendOff(t *testing.T) {
 // Where there is no room to move, even steps are as good, and the answer says so.
 func TestEvenStepsAsGood(t *testing.T) {
 	p := evenPlan(t, 6, 320e9, 300e9)
-	b, err := p.Better(protocol.NarrowLT2, protocol.Expected{}, lactate.Options{}, protocol.Rules{Least: 4 * time.Second})
+	b, err := p.Better(forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{Least: 4 * time.Second})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -266,7 +267,7 @@ func TestPropNextRepeat(t *testing.T) {
 		rec := p.Record()
 		enough := false
 		for swum := 0; ; swum++ {
-			a, err := p.NextRepeat(rec, protocol.NarrowLT2, protocol.Expected{}, lactate.Options{}, protocol.Rules{})
+			a, err := p.NextRepeat(rec, forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
 			if err != nil && swum > 0 && strings.Contains(err.Error(), "repeats with a sample") {
 				return // too many samples were lost
 			}
@@ -324,7 +325,7 @@ func TestNextRepeatLearns(t *testing.T) {
 		for i, st := range s.test(p, 0).Stages[:3] {
 			rec.Repeats[i].Time, rec.Repeats[i].Lactate = p.Repeats[i].Time, st.Lactate
 		}
-		a, err := p.NextRepeat(rec, protocol.NarrowLT2, protocol.Expected{}, lactate.Options{}, protocol.Rules{})
+		a, err := p.NextRepeat(rec, forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -336,15 +337,15 @@ func TestNextRepeatLearns(t *testing.T) {
 	}
 	rec := p.Record()
 	rec.Repeats[1].Time = 340e9
-	if _, err := p.NextRepeat(rec, protocol.NarrowLT2, protocol.Expected{}, lactate.Options{}, protocol.Rules{}); err == nil || !strings.Contains(err.Error(), "repeat 2 was swum before repeat 1") {
+	if _, err := p.NextRepeat(rec, forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{}); err == nil || !strings.Contains(err.Error(), "repeat 2 was swum before repeat 1") {
 		t.Errorf("out of order: %v", err)
 	}
 	rec.Repeats[0].Time = 330e9
-	if _, err := p.NextRepeat(rec, protocol.NarrowLT2, protocol.Expected{}, lactate.Options{}, protocol.Rules{}); err == nil || !strings.Contains(err.Error(), "repeat 2 was not faster") {
+	if _, err := p.NextRepeat(rec, forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{}); err == nil || !strings.Contains(err.Error(), "repeat 2 was not faster") {
 		t.Errorf("slower: %v", err)
 	}
 	rec.Repeats[0].Time, rec.Repeats[1].Time = 302e9, 0
-	a, err := p.NextRepeat(rec, protocol.NarrowLT2, protocol.Expected{}, lactate.Options{}, protocol.Rules{})
+	a, err := p.NextRepeat(rec, forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
 	if err != nil || !a.Next.AllOut || !a.Enough {
 		t.Errorf("nearly at the end: %+v, error %v", a, err)
 	}
@@ -358,7 +359,7 @@ func TestManyTestsLeaveTheDayOpen(t *testing.T) {
 	test := swimmer{1.1, 9, 15}.test(p, 0)
 	o := lactate.Options{LT2: lactate.Fixed{Lactate: 4}, DayToDay: 0.008}
 	unknown := func(tests int) float64 {
-		var earlier protocol.Expected
+		var earlier forecast.Expected
 		for range tests {
 			earlier.Tests = append(earlier.Tests, test)
 		}

@@ -9,6 +9,7 @@ import (
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 )
@@ -88,7 +89,7 @@ func TestForecastAgainstAnalyze(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		out, err := p.Outlook(protocol.Expected{}, lactate.Options{})
+		out, err := p.Outlook(forecast.Expected{}, lactate.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -109,7 +110,7 @@ func TestForecastAgainstAnalyze(t *testing.T) {
 				}
 			}
 		}
-		for k, f := range []protocol.Forecast{out.LT1, out.LT2} {
+		for k, f := range []forecast.Threshold{out.LT1, out.LT2} {
 			got, want := f.Width(), sum[k]/float64(n[k])
 			t.Logf("%d repeats, %v: forecast %.4f m/s, simulated %.4f in %d of %d tests, ratio %.3f", repeats, f.Method, got, want, n[k], tests, got/want)
 			if !(math.Abs(got/want-1) <= 0.10) {
@@ -169,7 +170,7 @@ func TestBetterAgainstEvenSteps(t *testing.T) {
 	if testing.Short() {
 		n = 500
 	}
-	b, err := sixOf400(t).Better(protocol.NarrowLT2, protocol.Expected{}, lactate.Options{}, protocol.Rules{})
+	b, err := sixOf400(t).Better(forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -201,7 +202,7 @@ func TestDetectableAgainstCompare(t *testing.T) {
 	p := sixOf400(t)
 	for _, s := range []swimmer{{0.8, 9, 11}, {1.1, 9, 15.5}, {1.4, 9, 22}} {
 		// Many tests without noise leave no doubt about the curve.
-		known := protocol.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 12)}
+		known := forecast.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 12)}
 		out, err := p.Outlook(known, lactate.Options{DayToDay: 1e-6})
 		if err != nil {
 			t.Fatal(err)
@@ -234,7 +235,7 @@ func TestBetweenDaysAgainstCompare(t *testing.T) {
 	mean := 0.0
 	for _, s := range []swimmer{{0.8, 9, 11}, {1.1, 9, 15.5}, {1.4, 9, 22}} {
 		for _, day := range []float64{0.002, 0.008} {
-			known := protocol.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 12)}
+			known := forecast.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 12)}
 			out, err := p.Outlook(known, lactate.Options{DayToDay: day})
 			if err != nil {
 				t.Fatal(err)

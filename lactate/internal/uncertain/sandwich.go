@@ -59,7 +59,7 @@ func (s *Sandwich) Solve(factor float64) error {
 	s.jac.SetRawMatrix(blas64.General{Rows: n, Cols: k, Stride: k, Data: s.rows})
 	s.norms = s.norms[:0]
 	for c := range k {
-		norm := mat.Norm(s.jac.ColView(c), 2)
+		norm := blas64.Nrm2(blas64.Vector{N: n, Inc: k, Data: s.rows[c:]})
 		s.norms = append(s.norms, norm)
 		for i := range n {
 			s.rows[i*k+c] /= norm

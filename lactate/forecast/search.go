@@ -1,4 +1,4 @@
-package protocol
+package forecast
 
 import (
 	"fmt"
@@ -7,12 +7,13 @@ import (
 	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/uncertain"
 )
 
 // search looks for targets. What is read off the curve and its ends alone has
-// the same gradient wherever the repeats between the ends are put.
+// the same gradient wherever the stages between the ends are put.
 type search struct {
-	plan      Plan
+	distance  float64 // of each stage [m]
 	all       []candidate
 	earlier   [][]lactate.Stage // the test to compare with, by candidate
 	noise     lactate.Noise
@@ -20,19 +21,19 @@ type search struct {
 	scale     float64         // of the rate
 	gradients [2][][3]float64 // of LT2 and LT1, by candidate
 	even      [aims][]float64 // standard errors with even steps, by candidate
-	w         spread
+	w         derivatives
 	stages    []lactate.Stage
 }
 
-func newSearch(even Plan, all []candidate, e Expected, o lactate.Options, aim Aim) (*search, error) {
-	first := even.Repeats[0].speed().MetresPerSecond()
-	s := &search{plan: even, noise: o.Noise, aim: aim, scale: even.final() - first}
+func newSearch(distance float64, times []time.Duration, all []candidate, e Expected, o lactate.Options, aim Aim) (*search, error) {
+	even := over(distance, times)
+	s := &search{distance: distance, noise: o.Noise, aim: aim, scale: final(even) - even[0].Intensity}
 	for _, c := range all {
-		t := c.test(even.Repeats)
+		t := c.test(even)
 		g2, err2 := gradient(o.LT2, c, t, s.scale)
 		g1, err1 := gradient(o.LT1, c, t, s.scale)
 		if err1 != nil || err2 != nil {
-			continue // not found on this curve, wherever the repeats are
+			continue // not found on this curve, wherever the stages are
 		}
 		earlier := t.Stages
 		if n := len(e.Tests); n > 0 {
@@ -43,18 +44,18 @@ func newSearch(even Plan, all []candidate, e Expected, o lactate.Options, aim Ai
 		s.gradients[NarrowLT1] = append(s.gradients[NarrowLT1], g1)
 	}
 	if len(s.all) == 0 {
-		return nil, fmt.Errorf("%w: %v and %v are found together for no curve that is believed", ErrForecast, o.LT1, o.LT2)
+		return nil, fmt.Errorf("%w: %v and %v are found together for no curve that is believed", ErrNoAnswer, o.LT1, o.LT2)
 	}
 	for i, c := range s.all {
-		sd, ok := s.errors(i, even.times())
+		sd, ok := s.errors(i, times)
 		if !ok {
-			return nil, fmt.Errorf("%w: the plan does not determine the curve", ErrForecast)
+			return nil, fmt.Errorf("%w: the stages do not determine the curve", ErrNoAnswer)
 		}
 		for a := range aims {
 			s.even[a] = append(s.even[a], sd[a])
 		}
 		if i == 0 {
-			if err := s.verify(c, sd, o); err != nil {
+			if err := s.verify(c, even, sd, o); err != nil {
 				return nil, err
 			}
 		}
@@ -64,21 +65,19 @@ func newSearch(even Plan, all []candidate, e Expected, o lactate.Options, aim Ai
 
 // verify compares with the delta method of package lactate, which refits and
 // so knows whatever a method reads.
-func (s *search) verify(c candidate, sd [aims]float64, o lactate.Options) error {
-	o.Noise.Weight = math.Inf(1)
-	o.Methods, o.Resamples = []lactate.Method{}, 0
-	a, err := lactate.Analyze(c.test(s.plan.Repeats), o)
+func (s *search) verify(c candidate, even []lactate.Stage, sd [aims]float64, o lactate.Options) error {
+	a, err := lactate.Analyze(c.test(even), certain(o))
 	if err != nil {
-		return fmt.Errorf("%w: %w", ErrForecast, err)
+		return fmt.Errorf("%w: %w", ErrNoAnswer, err)
 	}
-	z := quantile(math.Inf(1), 1-(1-o.Confidence)/2)
+	z := uncertain.HalfWidth(math.Inf(1), o.Confidence)
 	for k, m := range [2]lactate.Method{o.LT2, o.LT1} {
 		x, err := a.DeltaInterval(m)
 		if err != nil {
-			return fmt.Errorf("%w: %w", ErrForecast, err)
+			return fmt.Errorf("%w: %w", ErrNoAnswer, err)
 		}
 		if full := (x.High - x.Low) / (2 * z); !(math.Abs(full-sd[k]) <= 0.02*full) {
-			return fmt.Errorf("%w: %v on this curve is not read off an exponential curve and its ends alone, which the search needs", ErrForecast, m)
+			return fmt.Errorf("%w: %v on this curve is not read off an exponential curve and its ends alone, which the search needs", ErrNoAnswer, m)
 		}
 	}
 	return nil
@@ -88,19 +87,16 @@ func (s *search) verify(c candidate, sd [aims]float64, o lactate.Options) error 
 func (s *search) errors(i int, times []time.Duration) (sd [aims]float64, ok bool) {
 	c := s.all[i]
 	s.stages = s.stages[:0]
-	d := s.plan.Repeats[0].Distance.Metres()
 	for _, t := range times {
-		v := d / t.Seconds()
+		v := s.distance / t.Seconds()
 		s.stages = append(s.stages, lactate.Stage{Intensity: v, Lactate: c.lactate(v), Duration: t})
 	}
-	s.w.begin(3)
-	s.w.curve(c, s.stages, s.noise, s.scale, false)
-	if !s.w.factorize() {
+	if !s.w.fit(c, s.stages, s.noise, s.scale) {
 		return sd, false
 	}
 	for k, g := range s.gradients {
-		v, ok := s.w.variance(g[i][:])
-		if !ok {
+		v := s.w.one.Variance(g[i][:]...)
+		if math.IsNaN(v) {
 			return sd, false
 		}
 		sd[k] = math.Sqrt(v)
@@ -177,7 +173,7 @@ func (s *search) starts(start []time.Duration, fixed int, r Rules) [][]time.Dura
 	return out
 }
 
-// feasible tells whether every repeat from the fixed ones on is faster than the
+// feasible reports whether every stage from the fixed ones on is faster than the
 // one before by the least step.
 func feasible(times []time.Duration, fixed int, least time.Duration) bool {
 	for i := fixed; i < len(times); i++ {
@@ -220,4 +216,26 @@ func (s *search) descend(times []time.Duration, fixed int, r Rules) ([]time.Dura
 		}
 	}
 	return times, cost
+}
+
+// width returns the expected width of the interval of the aim, or zero if the
+// times do not determine it.
+func (s *search) width(times []time.Duration, o lactate.Options) float64 {
+	sum, total := 0.0, 0.0
+	for i, c := range s.all {
+		sd, ok := s.errors(i, times)
+		if !ok {
+			return 0
+		}
+		sum += c.weight * sd[s.aim]
+		total += c.weight
+	}
+	dof := o.Noise.PriorWeight() + float64(len(times)-3)
+	if s.aim == NarrowShift {
+		dof += float64(len(s.earlier[0]) - 1)
+	}
+	if !(dof > 0) {
+		return 0
+	}
+	return 2 * uncertain.HalfWidth(dof, o.Confidence) * sum / total
 }

@@ -1,75 +1,36 @@
-package protocol
+package forecast
 
 import (
 	"math"
 
 	"example.com/steptest/lactate"
+	"gonum.org/v1/gonum/floats"
 )
 
-// state is what is known, for one rate, of A, P and the move from the day of
-// the last test to that of the forecast: jointly normal. The zero value is no
-// state.
-type state struct {
+// normal is the posterior, given one rate, of A, P and the move from the day of the
+// last test to that of the forecast: jointly normal. The zero value is none.
+type normal struct {
 	rate, ref float64 // of the curve A + (P − A)·exp(rate·(x − move − ref))
-	n         int     // of parameters that are not known: two, or three with the move
+	n         int     // of unknown parameters: two, or three with the move
 	mean      [3]float64
 	cov       [3][3]float64
-	log       float64 // of the probability of rate and samples, but for a constant
+	log       float64 // of the prior of the rate times the likelihood of the samples, but for a constant
 }
 
-// fresh is the state before a test that ends at ref, sd being that of P.
-func fresh(rate, ref, sd, log float64) state {
-	s := state{rate: rate, ref: ref, n: 2, mean: [3]float64{asymptoteMean, finalMean}, log: log}
+// fresh is the prior of a test that ends at ref, sd being that of P.
+func fresh(rate, ref, sd, log float64) normal {
+	s := normal{rate: rate, ref: ref, n: 2, mean: [3]float64{asymptoteMean, finalMean}, log: log}
 	s.cov[0][0], s.cov[1][1] = asymptoteSD*asymptoteSD, sd*sd
 	return s
 }
 
-// state returns what is known where ln rate is z standard deviations above its
-// mean.
-func (b belief) state(z float64) state {
-	rate := rateMedian * math.Exp(z*rateLogSD)
-	s := fresh(rate, b.ref, finalSD, -z*z/2)
-	next := func(ref, sd float64) {
-		t := fresh(rate, ref, sd, s.log)
-		t.mean[0], t.cov[0][0] = s.mean[0], s.cov[0][0]
-		s = t
-	}
-	for _, stages := range b.earlier {
-		next(stages[len(stages)-1].Intensity, swumSD)
-		s.learn(stages, b.noise)
-		// P is this test's own and of no further use: not its average but its best
-		// value counts, as in a fit. How far it is known depends on the rate and on
-		// where P is taken, which would add up over the tests (Neyman & Scott 1948,
-		// from memory).
-		if left := s.cov[1][1] - s.cov[0][1]*s.cov[0][1]/s.cov[0][0]; left > 0 {
-			s.log -= math.Log(left) / 2
-		}
-	}
-	if b.last == nil {
-		s.learn(b.today, b.noise)
-		return s
-	}
-	// Where the plan ends faster than the last test did, what is believed of its
-	// last repeat is as without a test: the test only adds to it.
-	if fastest := b.last[len(b.last)-1].Intensity; b.ref > fastest {
-		next(b.ref, finalSD)
-	} else {
-		next(fastest, swumSD)
-	}
-	s.learn(b.last, b.noise)
-	s.n, s.cov[2][2] = 3, b.moved*b.moved
-	if b.today != nil {
-		s = s.onDay(b.today, b.moved, b.noise)
-	}
-	return s
-}
-
-// learn takes samples of a curve that is moved by the mean of the move: a linear
-// model with normal errors, one sample at a time.
-func (s *state) learn(stages []lactate.Stage, noise lactate.Noise) {
+// update takes samples of a curve that is moved by the mean of the move: a linear
+// model with normal errors, one sample at a time (Kalman 1960, J Basic Eng 82:35–45,
+// from memory), with the covariance in the form of Joseph.
+func (s *normal) update(stages []lactate.Stage, noise lactate.Noise) {
 	for _, st := range stages {
 		u := math.Exp(s.rate * (st.Intensity - s.mean[2] - s.ref))
-		sd := deviation(noise, st, st.Lactate, s.rate*max(st.Lactate-asymptoteMean, 0))
+		sd := noise.Stage(st, st.Lactate, s.rate*max(st.Lactate-asymptoteMean, 0))
 		h := [2]float64{1 - u, u}
 		var ph, gain [2]float64
 		for i := range ph {
@@ -83,7 +44,7 @@ func (s *state) learn(stages []lactate.Stage, noise lactate.Noise) {
 			s.mean[i] += gain[i] * off
 		}
 		// (I − gain·hᵀ)·cov·(I − gain·hᵀ)ᵀ + gain·sd²·gainᵀ stays symmetric and
-		// positive where cov − gain·(cov·h)ᵀ need not.
+		// positive definite, which cov − gain·(cov·h)ᵀ need not.
 		k := [2][2]float64{{1 - gain[0]*h[0], -gain[0] * h[1]}, {-gain[1] * h[0], 1 - gain[1]*h[1]}}
 		var half, next [2][2]float64
 		for i := range 2 {
@@ -104,23 +65,23 @@ func (s *state) learn(stages []lactate.Stage, noise lactate.Noise) {
 
 // onDay takes samples of the day of the forecast: the move runs over nodes, and
 // the mean and the covariance of the whole are those of a normal distribution.
-func (s state) onDay(today []lactate.Stage, moved float64, noise lactate.Noise) state {
-	at := func(z float64) state {
+func (s normal) onDay(today []lactate.Stage, moved float64, noise lactate.Noise) normal {
+	at := func(z float64) normal {
 		t := s
 		t.mean[2], t.cov[2][2] = z*moved, 0
 		t.log -= z * z / 2
-		t.learn(today, noise)
+		t.update(today, noise)
 		return t
 	}
 	lo, hi := settle(-4, 4, func(z float64) float64 { return at(z).log })
-	var nodes [settled]state
+	var nodes [settled]normal
 	var logs [settled]float64
 	for i := range nodes {
 		nodes[i] = at(lo + (hi-lo)*float64(i)/(settled-1))
 		logs[i] = nodes[i].log
 	}
-	out := state{rate: s.rate, ref: s.ref, n: 3}
-	total := logSum(logs[:])
+	out := normal{rate: s.rate, ref: s.ref, n: 3}
+	total := floats.LogSumExp(logs[:])
 	out.log = total + math.Log(max(hi-lo, 1e-300))
 	for i, t := range nodes {
 		w := math.Exp(logs[i] - total)
@@ -141,7 +102,7 @@ func (s state) onDay(today []lactate.Stage, moved float64, noise lactate.Noise) 
 
 // factor returns the Cholesky factor of the covariance, with columns of zeros
 // for what is known already.
-func (s state) factor() (l [3][3]float64) {
+func (s normal) factor() (l [3][3]float64) {
 	for c := range s.n {
 		for r := c; r < s.n; r++ {
 			v := s.cov[r][c]
@@ -173,7 +134,7 @@ func settle(lo, hi float64, log func(float64) float64) (float64, float64) {
 		for i := range logs {
 			logs[i] = log(lo + step*float64(i))
 		}
-		total := logSum(logs[:])
+		total := floats.LogSumExp(logs[:])
 		mean, square := 0.0, 0.0
 		for i, l := range logs {
 			x, w := step*float64(i), math.Exp(l-total)
@@ -188,20 +149,4 @@ func settle(lo, hi float64, log func(float64) float64) (float64, float64) {
 		}
 	}
 	return lo, hi
-}
-
-// logSum returns the logarithm of the sum of exponentials.
-func logSum(logs []float64) float64 {
-	top := math.Inf(-1)
-	for _, l := range logs {
-		top = max(top, l)
-	}
-	if math.IsInf(top, 0) || math.IsNaN(top) {
-		return top
-	}
-	sum := 0.0
-	for _, l := range logs {
-		sum += math.Exp(l - top)
-	}
-	return top + math.Log(sum)
 }

@@ -5,41 +5,8 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/steptest/lactate"
-	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/protocol"
 )
-
-func BenchmarkOutlook(b *testing.B) {
-	p := sixOf400(b)
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := p.Outlook(forecast.Expected{}, lactate.Options{}); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-func BenchmarkOutlookAfterTests(b *testing.B) {
-	p := sixOf400(b)
-	e := forecast.Expected{Tests: []lactate.Test{swimmer{1.1, 9, 15}.test(p, 0.01), swimmer{1.1, 9, 15}.test(p, -0.01), swimmer{1.1, 9, 15}.test(p, 0)}}
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := p.Outlook(e, lactate.Options{}); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-func BenchmarkBetter(b *testing.B) {
-	p := sixOf400(b)
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := p.Better(forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{}); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
 
 func BenchmarkScanSheet(b *testing.B) {
 	sheet := good()

@@ -2,13 +2,10 @@ package protocol_test
 
 import (
 	"errors"
-	"math"
 	"strings"
 	"testing"
 	"time"
 
-	"example.com/steptest/lactate"
-	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"github.com/google/go-cmp/cmp"
@@ -126,26 +123,6 @@ func TestBadCells(t *testing.T) {
 	}
 }
 
-// The weight of the stated noise decides how far the interval is from the
-// normal distribution's. Evidence: D, quantiles of Student's t with 4 + 3, 3 and
-// infinitely many degrees of freedom at 95 %: 1.8946, 2.3534, 1.6449 (printed
-// tables).
-func TestForecastWeight(t *testing.T) {
-	p := sixOf400(t)
-	for weight, quantile := range map[float64]float64{0: 1.8946, -1: 2.3534, math.Inf(1): 1.6449} {
-		out, err := p.Outlook(forecast.Expected{}, lactate.Options{Noise: lactate.Noise{Weight: weight}})
-		if err != nil {
-			t.Fatal(err)
-		}
-		if got := out.LT2.Width() / 2 / out.LT2.StandardError; !(math.Abs(got-quantile) <= 5e-5) {
-			t.Errorf("weight %v: %v standard errors, want %v", weight, got, quantile)
-		}
-		if !(out.Shift.Detectable > 2*out.Shift.StandardError) {
-			t.Errorf("weight %v: %+v", weight, out.Shift)
-		}
-	}
-}
-
 // The cautions speak of what they must.
 func TestCautions(t *testing.T) {
 	all := strings.ToLower(strings.Join(protocol.Cautions(), "\n"))
@@ -163,9 +140,6 @@ func TestCautions(t *testing.T) {
 
 func TestStrings(t *testing.T) {
 	for got, want := range map[string]string{
-		forecast.NarrowLT1.String():   "LT1",
-		forecast.NarrowLT2.String():   "LT2",
-		forecast.NarrowShift.String(): "shift of the curve",
 		protocol.Finding{Repeat: 3, Text: "slow", Source: "common practice"}.String(): "repeat 3: slow (common practice)",
 		protocol.Finding{Text: "long"}.String():                                       "long",
 	} {

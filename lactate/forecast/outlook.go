@@ -32,7 +32,7 @@ const (
 // threshold, and the smallest shift of the curve it can detect beside the last of the
 // swimmer's earlier tests, or beside a test of the same stages if there is none.
 //
-// A stage has its intensity, which is its mean speed [m/s], and its duration, for the
+// A stage has its intensity, which is its mean speed (m/s), and its duration, for the
 // error of the watch; whatever else it has is ignored. There must be four or more,
 // each faster than the last. The error wraps [ErrNoAnswer].
 //

@@ -1,4 +1,4 @@
-package protocol_test
+package forecast_test
 
 import (
 	"math"
@@ -10,86 +10,17 @@ import (
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
 	"example.com/steptest/lactate/forecast"
-	"example.com/steptest/pace"
-	"example.com/steptest/protocol"
 )
-
-// swimmer is a true curve: asymptote and lactate of the last repeat [mmol/L],
-// rate [1/(m/s)].
-type swimmer struct{ asymptote, final, rate float64 }
-
-// swimmers is the range over which simulations average.
-func swimmers() []swimmer {
-	var out []swimmer
-	for _, a := range []float64{0.8, 1.1, 1.4} {
-		for _, f := range []float64{6, 9, 12} {
-			for _, c := range []float64{11, 15.5, 22} {
-				out = append(out, swimmer{a, f, c})
-			}
-		}
-	}
-	return out
-}
-
-// test returns what the swimmer shows in a plan, without noise, after a shift
-// of the curve [m/s].
-func (s swimmer) test(p protocol.Plan, shift float64) lactate.Test {
-	var t lactate.Test
-	last := speedOf(p.Repeats[len(p.Repeats)-1])
-	for _, r := range p.Repeats {
-		v := speedOf(r)
-		y := s.asymptote + (s.final-s.asymptote)*math.Exp(s.rate*(v-shift-last))
-		t.Stages = append(t.Stages, lactate.Stage{Intensity: v, Lactate: y, Duration: r.Time})
-	}
-	return t
-}
-
-// speedOf is the speed of a target [m/s].
-func speedOf(r protocol.Target) float64 {
-	v, err := r.Speed()
-	if err != nil {
-		panic(err)
-	}
-	return v.MetresPerSecond()
-}
-
-// noisy draws one test: analyser and drop, and the watch.
-func (s swimmer) noisy(p protocol.Plan, shift float64, rng *rand.Rand) lactate.Test {
-	t := s.test(p, shift)
-	n := lactate.DefaultNoise()
-	for i := range t.Stages {
-		st := &t.Stages[i]
-		slope := s.rate * (st.Lactate - s.asymptote)
-		watch := slope * st.Intensity * n.Timing.Seconds() / st.Duration.Seconds()
-		st.Lactate = max(0.1, st.Lactate+math.Hypot(n.Lactate(st.Lactate), watch)*rng.NormFloat64())
-	}
-	return t
-}
-
-func sixOf400(t testing.TB) protocol.Plan {
-	t.Helper()
-	p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Start: pace.MustPace("1:27.5/100 m"), Best: 300 * time.Second})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
-}
 
 // The forecast width is the width that Analyze reports, on average, within
 // 10 %. Evidence: D, simulation; swimmers as they are believed to be where
 // nothing is known.
 func TestForecastAgainstAnalyze(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 1))
-	tests := 1200
-	if testing.Short() {
-		tests = 400
-	}
-	for _, repeats := range []int{5, 6, 8} {
-		p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: repeats, Start: pace.MustPace("1:27.5/100 m"), Best: 300 * time.Second})
-		if err != nil {
-			t.Fatal(err)
-		}
-		out, err := p.Outlook(forecast.Expected{}, lactate.Options{})
+	const tests = 1200
+	for _, stages := range []int{5, 6, 8} {
+		p := even(stages, 350*time.Second, 300*time.Second)
+		out, err := forecast.Of(p, forecast.Expected{}, lactate.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -112,9 +43,9 @@ func TestForecastAgainstAnalyze(t *testing.T) {
 		}
 		for k, f := range []forecast.Threshold{out.LT1, out.LT2} {
 			got, want := f.Width(), sum[k]/float64(n[k])
-			t.Logf("%d repeats, %v: forecast %.4f m/s, simulated %.4f in %d of %d tests, ratio %.3f", repeats, f.Method, got, want, n[k], tests, got/want)
+			t.Logf("%d stages, %v: forecast %.4f m/s, simulated %.4f in %d of %d tests, ratio %.3f", stages, f.Method, got, want, n[k], tests, got/want)
 			if !(math.Abs(got/want-1) <= 0.10) {
-				t.Errorf("%d repeats, %v: forecast %.4f m/s, simulated %.4f", repeats, f.Method, got, want)
+				t.Errorf("%d stages, %v: forecast %.4f m/s, simulated %.4f", stages, f.Method, got, want)
 			}
 		}
 	}
@@ -128,11 +59,11 @@ func spreadOf(xs []float64) float64 {
 }
 
 // widths returns the simulated 90 % widths of LT2, LT1, and the shift beside a
-// test by another plan.
-func (s swimmer) widths(p, before protocol.Plan, n int, rng *rand.Rand) (w [3]float64) {
+// test by other stages.
+func (s swimmer) widths(p, before []lactate.Stage, n int, rng *rand.Rand) (w [3]float64) {
 	var xs [3][]float64
-	m := len(before.Repeats)
-	groups := make([]int, m+len(p.Repeats))
+	m := len(before)
+	groups := make([]int, m+len(p))
 	for i := m; i < len(groups); i++ {
 		groups[i] = 1
 	}
@@ -161,24 +92,21 @@ func (s swimmer) widths(p, before protocol.Plan, n int, rng *rand.Rand) (w [3]fl
 	return w
 }
 
-// For LT2 the better plan is at least 15 % narrower than even steps between the
+// For LT2 the better design is at least 15 % narrower than even steps between the
 // same ends, and no wider for LT1 and the shift, averaged over the range of
 // swimmers; its forecast says by how much. Evidence: D, simulation.
 func TestBetterAgainstEvenSteps(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 2))
-	n := 1200
-	if testing.Short() {
-		n = 500
-	}
-	b, err := sixOf400(t).Better(forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
+	const n = 1200
+	b, err := forecast.Better(sixOf400(), forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Logf("targets %v instead of %v s", seconds(b.Plan), seconds(b.Even))
+	t.Logf("targets %v instead of %v s", seconds(b.Stages), seconds(b.Even))
 	var ratio [3]float64
 	all := swimmers()
 	for _, s := range all {
-		even, better := s.widths(b.Even, b.Even, n, rng), s.widths(b.Plan, b.Even, n, rng)
+		even, better := s.widths(b.Even, b.Even, n, rng), s.widths(b.Stages, b.Even, n, rng)
 		for k := range ratio {
 			ratio[k] += better[k] / even[k] / float64(len(all))
 		}
@@ -199,15 +127,16 @@ func TestBetterAgainstEvenSteps(t *testing.T) {
 // not known exactly. Evidence: D, simulation.
 func TestDetectableAgainstCompare(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 3))
-	p := sixOf400(t)
+	p := sixOf400()
 	for _, s := range []swimmer{{0.8, 9, 11}, {1.1, 9, 15.5}, {1.4, 9, 22}} {
 		// Many tests without noise leave no doubt about the curve.
 		known := forecast.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 12)}
-		out, err := p.Outlook(known, lactate.Options{DayToDay: 1e-6})
+		out, err := forecast.Of(p, known, lactate.Options{DayToDay: 1e-6})
 		if err != nil {
 			t.Fatal(err)
 		}
-		seen, n := 0, 800
+		n, wider := repetitions(800)
+		seen := 0
 		var se []float64
 		for range n {
 			c, err := lactate.Compare(s.noisy(p, 0, rng), s.noisy(p, out.Shift.Detectable, rng), lactate.Options{Methods: []lactate.Method{}})
@@ -220,7 +149,7 @@ func TestDetectableAgainstCompare(t *testing.T) {
 			se = append(se, c.Shift.Value)
 		}
 		t.Logf("%+v: %.4f m/s is seen in %.1f %%; shift SE forecast %.5f, simulated %.5f", s, out.Shift.Detectable, 100*float64(seen)/float64(n), out.Shift.StandardError, spreadOf(se)/(2*1.6449))
-		if share := float64(seen) / float64(n); !(share >= 0.78 && share <= 0.97) {
+		if share := float64(seen) / float64(n); !(share >= 0.80-0.02*wider && share <= 0.97) {
 			t.Errorf("%+v: seen in %.3f of pairs", s, share)
 		}
 	}
@@ -231,19 +160,17 @@ func TestDetectableAgainstCompare(t *testing.T) {
 // number for the pair is about the same. Evidence: D, simulation.
 func TestBetweenDaysAgainstCompare(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 6))
-	p := sixOf400(t)
+	p := sixOf400()
 	mean := 0.0
 	for _, s := range []swimmer{{0.8, 9, 11}, {1.1, 9, 15.5}, {1.4, 9, 22}} {
 		for _, day := range []float64{0.002, 0.008} {
 			known := forecast.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 12)}
-			out, err := p.Outlook(known, lactate.Options{DayToDay: day})
+			out, err := forecast.Of(p, known, lactate.Options{DayToDay: day})
 			if err != nil {
 				t.Fatal(err)
 			}
-			seen, n := 0, 1500
-			if testing.Short() {
-				n = 700
-			}
+			n, _ := repetitions(1500)
+			seen := 0
 			still, err := lactate.Compare(s.test(p, 0), s.test(p, 0), lactate.Options{Methods: []lactate.Method{}})
 			if err != nil {
 				t.Fatal(err)
@@ -271,7 +198,7 @@ func TestBetweenDaysAgainstCompare(t *testing.T) {
 		}
 	}
 	t.Logf("seen in %.1f %%", 100*mean)
-	if !(mean >= 0.76 && mean <= 0.84) {
+	if _, wider := repetitions(0); !(math.Abs(mean-0.80) <= 0.03+0.01*wider) {
 		t.Errorf("seen in %.3f of pairs, want 0.8", mean)
 	}
 }

@@ -140,22 +140,3 @@ func TestResultsJSON(t *testing.T) {
 		}
 	}
 }
-
-// An aim is written in words and read back; what is none is refused. D.
-func TestAimText(t *testing.T) {
-	type asked struct {
-		Aim forecast.Aim `json:"aim"`
-	}
-	for aim, want := range map[forecast.Aim]string{forecast.NarrowLT2: "LT2", forecast.NarrowLT1: "LT1", forecast.NarrowShift: "shift of the curve"} {
-		if got, text := through(t, asked{aim}); got.Aim != aim || text != `{"aim":"`+want+`"}` {
-			t.Errorf("%v from %s", got, text)
-		}
-	}
-	if b, err := json.Marshal(asked{7}); err == nil {
-		t.Errorf("an aim of 7: %s", b)
-	}
-	var got asked
-	if err := json.Unmarshal([]byte(`{"aim":"LT3"}`), &got); err == nil || !strings.Contains(err.Error(), `found "LT3", want "LT2"`) {
-		t.Errorf("an aim of LT3: %v", err)
-	}
-}

@@ -40,7 +40,7 @@
 //   - the forecast width is that of the intervals that lactate.Analyze reports, within
 //     10 %, for five, six and eight stages;
 //   - a shift forecast as detectable with a power of 80 % is seen in 80 to 83 % of
-//     pairs of tests, and in 77 to 79 % if days differ too;
+//     pairs of tests, and in 77 to 80 % if days differ too;
 //   - LT1 and LT2 of the next day lie as far from what one test or three lead to
 //     expect as Threshold.Unknown says, within 10 %;
 //   - the better stages for LT2 narrow LT2 by 18 %, LT1 by 21 % and the shift by 2 %,

@@ -278,8 +278,7 @@ func TestScatterIsNoShape(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 6))
 	p := sixOf400()
 	for _, k := range []float64{1.5, 2} {
-		out := 0
-		n, wider := repetitions(150)
+		out, n := 0, 150
 		for i := range n {
 			s := swimmers()[i%27]
 			var tests []lactate.Test
@@ -298,7 +297,7 @@ func TestScatterIsNoShape(t *testing.T) {
 			out += len(o.LeftOut)
 		}
 		t.Logf("%g times the noise: %d of %d left out", k, out, n)
-		if !(float64(out) <= 0.05*wider*float64(n)) {
+		if !(out <= n/20) {
 			t.Errorf("%g times the noise: %d of %d tests of the same shape were left out", k, out, n)
 		}
 	}

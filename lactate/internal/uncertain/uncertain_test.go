@@ -81,6 +81,9 @@ func TestScale(t *testing.T) {
 	if scale, dof := certain.Mean(); scale != 1 || !math.IsInf(dof, 1) || certain.Draw(rng) != 1 || !certain.Known() {
 		t.Errorf("certain: %v, %v", scale, dof)
 	}
+	if s := (uncertain.Scale{Weight: 0.5}); !s.Known() {
+		t.Error("half an observation is none")
+	}
 	if none := (uncertain.Scale{}); none.Known() || !math.IsNaN(none.Draw(rng)) {
 		t.Error("nothing is known, and yet drawn")
 	}

@@ -139,3 +139,36 @@ func TestNextWithLostSamples(t *testing.T) {
 		t.Errorf("next in %v, between %v and %v", next, p[3].Duration, p[5].Duration)
 	}
 }
+
+// D: before anything is swum, the width of the advice is that of the outlook on the
+// stages it advises; with three swum, going all out next is enough only if it widens
+// the interval by no more than the rules allow.
+func TestWidthIsThatOfTheOutlook(t *testing.T) {
+	p := sixOf400()
+	known := forecast.Expected{Tests: []lactate.Test{swimmer{1.1, 9, 15.5}.test(even(5, 350e9, 300e9), 0)}}
+	for _, aim := range []forecast.Aim{forecast.NarrowLT2, forecast.NarrowLT1, forecast.NarrowShift} {
+		a, err := forecast.Next(p, nil, aim, known, lactate.Options{}, forecast.Rules{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		out, err := forecast.Of(a.Stages, known, lactate.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		// Printed tables: Student's t at 95 % with 4 + 6 + 5 − 4 degrees of freedom.
+		want := [...]float64{out.LT2.Width(), out.LT1.Width(), 2 * 1.796 * out.Shift.StandardError}[aim]
+		if !(math.Abs(a.Width/want-1) <= 0.02) {
+			t.Errorf("%v: %.5f m/s wide, by the outlook %.5f", aim, a.Width, want)
+		}
+	}
+	y := swimmer{1.1, 9, 15.5}.test(p, 0)
+	for _, enough := range []float64{0.001, 10} {
+		a, err := forecast.Next(p, y.Stages[:4], forecast.NarrowLT2, known, lactate.Options{}, forecast.Rules{Enough: enough})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !(a.AllOutWidth > a.Width) || a.Enough != (enough == 10) || a.Enough != (a.AllOutWidth <= (1+enough)*a.Width) {
+			t.Errorf("%+v, enough is %v", a, enough)
+		}
+	}
+}

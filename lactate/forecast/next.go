@@ -19,8 +19,8 @@ type Advice struct {
 	Left int `json:"left"`
 	// Enough says that enough has been learned: with the last, all-out stage as the
 	// next, the interval would be wider by no more than Rules.Enough than after all
-	// that are left. Next is still the next of all that are left: whether to go all
-	// out is for the swimmer to say.
+	// that are left. Next is still the next of all that are left: going all
+	// out is the swimmer's choice.
 	Enough bool `json:"enough,omitzero"`
 	// Width of the expected interval of what is aimed at [m/s]: after all stages
 	// that are left, and with the all-out stage next. Zero if none is left, and if

@@ -44,7 +44,7 @@ func newSearch(distance float64, times []time.Duration, all []candidate, e Expec
 		s.gradients[NarrowLT1] = append(s.gradients[NarrowLT1], g1)
 	}
 	if len(s.all) == 0 {
-		return nil, fmt.Errorf("%w: %v and %v are found together for no curve that is believed", ErrNoAnswer, o.LT1, o.LT2)
+		return nil, fmt.Errorf("%w: %v and %v are found together on no probable curve", ErrNoAnswer, o.LT1, o.LT2)
 	}
 	for i, c := range s.all {
 		sd, ok := s.errors(i, times)

@@ -16,8 +16,8 @@ func Central(values []float64, confidence float64) (low, high float64) {
 	return Quantile(values, tail), Quantile(values, 1-tail)
 }
 
-// Quantile interpolates between order statistics so that the k-th of n values
-// stands at (k − ½)/n (definition 5 of Hyndman & Fan 1996, Am Stat 50:361–365,
+// Quantile interpolates between order statistics: the k-th of n values stands at
+// (k − ½)/n (definition 5 of Hyndman & Fan 1996, Am Stat 50:361–365,
 // from memory). It keeps clear of arithmetic with infinities, and changes the
 // order of the values.
 func Quantile(values []float64, p float64) float64 {
@@ -41,8 +41,8 @@ func Quantile(values []float64, p float64) float64 {
 // place moves the value that belongs at index k of a[left:right+1], were it
 // sorted, to that place, no larger ones to its left and no smaller ones to its
 // right: algorithm SELECT of Floyd & Rivest (1975), Commun ACM 18:173 (from
-// memory). It picks its pivots from a sample, so that it looks at each value
-// little more than once.
+// memory). It picks its pivots from a sample, and looks at each value little more
+// than once.
 func place(a []float64, left, right, k int) {
 	for right > left {
 		if right-left > 600 {

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"example.com/steptest/lactate/internal/uncertain"
 )
 
 // Analysis is what a test says, read with one curve. Every number names its
@@ -76,7 +78,7 @@ type Threshold struct {
 // a lactate sample (ErrTooFewStages), lactate that falls as intensity rises
 // (ErrNotRising), or a curve that the stages do not determine.
 func Analyze(t Test, o Options) (*Analysis, error) {
-	o, err := o.withDefaults()
+	o, err := o.WithDefaults()
 	if err != nil {
 		return nil, err
 	}
@@ -114,7 +116,7 @@ func analyze(t Test, o Options, stream int) (*Analysis, *draws, error) {
 
 // scaleIsKnown reports whether anything says how large the noise is.
 func (a *Analysis) scaleIsKnown() bool {
-	return scale{weight: a.opts.Noise.weight(), dof: float64(degreesOfFreedom(a.Curve))}.known()
+	return uncertain.Scale{Weight: a.opts.Noise.PriorWeight(), DoF: float64(degreesOfFreedom(a.Curve))}.Known()
 }
 
 // prepare checks the test and fits the curve.

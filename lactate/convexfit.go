@@ -42,7 +42,7 @@ func stageWeights(stages []Stage, xs, ys []float64, noise Noise) []float64 {
 		} else if before, after := max(i-1, 0), min(i+1, len(xs)-1); xs[after] > xs[before] {
 			slope = (ys[after] - ys[before]) / (xs[after] - xs[before])
 		}
-		sd := noise.stage(s, max(y, smallestLactate), slope)
+		sd := noise.Stage(s, max(y, smallestLactate), slope)
 		weights[i] = 1 / (sd * sd)
 	}
 	return weights

@@ -124,27 +124,6 @@ func ExampleAnalysis_DeltaInterval() {
 	// 1.29 (1.29 to 1.30) m/s, <nil>
 }
 
-// Heart rate at equal speed, in two tests: lower, but by no more than two days
-// differ.
-func ExampleCompareHeartRates() {
-	before, err1 := lactate.FitHeartRate(january(), lactate.HeartRateOptions{})
-	after, err2 := lactate.FitHeartRate(march(), lactate.HeartRateOptions{})
-	if err := errors.Join(err1, err2); err != nil {
-		fmt.Println(err)
-		return
-	}
-	c, err := lactate.CompareHeartRates(before, after, 1.25, lactate.HeartRateOptions{})
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Printf("measured %.0f (%.0f to %.0f) /min\n", c.Measured.Value, c.Measured.Low, c.Measured.High)
-	fmt.Printf("between days %.0f (%.0f to %.0f) /min\n", c.BetweenDays.Value, c.BetweenDays.Low, c.BetweenDays.High)
-	// Output:
-	// measured -5 (-5 to -4) /min
-	// between days -5 (-13 to 3) /min
-}
-
 // What earlier tests say of an athlete's noise counts for more than what is
 // assumed of everybody.
 func ExamplePooledNoise() {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
+	"path/filepath"
 	"reflect"
 	"regexp"
 	"slices"
@@ -410,18 +411,20 @@ func TestChangesOfThresholds(t *testing.T) {
 	}
 }
 
-// The catalogue says what the package documentation says: the levels, the rises,
-// and the year beside each author.
+// The catalogue says what the documentation says: the levels, the rises, and the
+// year beside each author.
 func TestCatalogueIsTheDocumentation(t *testing.T) {
-	text, err := os.ReadFile("doc.go")
+	text, err := os.ReadFile(filepath.Join("..", "testdata", "README.md"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	doc := string(text)
+	_, doc, ok := strings.Cut(string(text), "## References of `lactate`")
+	if !ok {
+		t.Fatal("no references")
+	}
 	var levels, rises []float64
 	for _, e := range lactate.Catalogue("m/s") {
-		// The first author and the year stand together, in the list of methods
-		// or in that of references.
+		// The first author and the year stand together in the list of references.
 		who := e.Source
 		for _, of := range []string{"rise of ", "reading of ", "group of "} {
 			if _, after, ok := strings.Cut(who, of); ok {

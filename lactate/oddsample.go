@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/lactate/internal/uncertain"
 	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -71,8 +72,8 @@ func (a *Analysis) suspicious() bool {
 			return true
 		}
 	}
-	dof := m.scale.dof
-	return dof > 0 && m.scale.sum > (distuv.ChiSquared{K: dof}).Quantile(suspiciously)
+	dof := m.scale.DoF
+	return dof > 0 && m.scale.Sum > (distuv.ChiSquared{K: dof}).Quantile(suspiciously)
 }
 
 // expect predicts a sample at x from the other stages, and returns how likely one as far
@@ -86,7 +87,7 @@ func expect(rest []Stage, x, y float64, noise Noise) (e Estimate, p float64, ok 
 	if _, err := fitStages(&c, rest, xs, ys, noise); err != nil {
 		return none(), 1, false
 	}
-	nu := noise.weight() + float64(c.DegreesOfFreedom())
+	nu := noise.PriorWeight() + float64(c.DegreesOfFreedom())
 	if !(nu > 0) {
 		return none(), 1, false
 	}
@@ -102,7 +103,7 @@ func expect(rest []Stage, x, y float64, noise Noise) (e Estimate, p float64, ok 
 		scale *= (nu - 2) / nu // of t's own variance
 	}
 	sd := math.Sqrt(variance + scale*noise.variance(max(mean, smallestLactate)))
-	t := student(nu)
+	t := uncertain.Student(nu)
 	half := sd * t.Quantile(0.95)
 	return Estimate{mean, max(mean-half, 0), mean + half}, 2 * t.CDF(-math.Abs(y-mean)/sd), true
 }

@@ -1,10 +1,8 @@
 package lactate
 
 import (
-	"cmp"
 	"fmt"
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -47,18 +45,6 @@ const (
 	missed = 0.99
 )
 
-// numbered returns the numbers, from 1, that the sampled stages have in the order
-// in which they were given, by their order of intensity.
-func numbered(stages []Stage) (out []int) {
-	for i, s := range stages {
-		if s.sampled() {
-			out = append(out, i+1)
-		}
-	}
-	slices.SortStableFunc(out, func(a, b int) int { return cmp.Compare(stages[a-1].Intensity, stages[b-1].Intensity) })
-	return out
-}
-
 func (a *Analysis) warnings(t Test) []Warning {
 	var out []Warning
 	add := func(c WarningKind, format string, args ...any) {
@@ -71,13 +57,13 @@ func (a *Analysis) warnings(t Test) []Warning {
 	if lost := len(t.Stages) - n; lost > 0 {
 		add(LostSamples, "%d of %d stages have no lactate sample and are not part of the curve", lost, len(t.Stages))
 	}
-	number := numbered(t.Stages)
+	given := t.inOrder() // places in the order in which they were given
 	last, before := a.stages[n-1], a.stages[n-2]
 	switch {
-	case last.Lactate < before.Lactate && number[n-1] > number[n-2]:
+	case last.Lactate < before.Lactate && given[n-1] > given[n-2]:
 		add(NotMaximal, "the last stage has less lactate (%.1f mmol/L) than the one before (%.1f): it was not all out, or a sample is wrong", last.Lactate, before.Lactate)
 	case last.Lactate < before.Lactate:
-		add(NotMaximal, "stage %d, of the highest intensity, has less lactate (%.1f mmol/L) than stage %d (%.1f): it was not all out, or a sample is wrong", number[n-1], last.Lactate, number[n-2], before.Lactate)
+		add(NotMaximal, "stage %d, of the highest intensity, has less lactate (%.1f mmol/L) than stage %d (%.1f): it was not all out, or a sample is wrong", given[n-1]+1, last.Lactate, given[n-2]+1, before.Lactate)
 	case last.Lactate < maximalLactate:
 		add(NotMaximal, "the last stage ends at %.1f mmol/L, which is low for an all-out effort; thresholds that depend on the last stage (Dmax) come out too slow if it was not", last.Lactate)
 	}
@@ -85,7 +71,7 @@ func (a *Analysis) warnings(t Test) []Warning {
 	for i := 1; i < n; i++ {
 		prev, cur := a.stages[i-1], a.stages[i]
 		if exceeds(prev.Lactate-cur.Lactate, fall) && exceeds(prev.Lactate-lowest, fall) {
-			add(LactateFell, "lactate falls from %.1f to %.1f mmol/L between stages %d and %d, after it had begun to rise", prev.Lactate, cur.Lactate, number[i-1], number[i])
+			add(LactateFell, "lactate falls from %.1f to %.1f mmol/L between stages %d and %d, after it had begun to rise", prev.Lactate, cur.Lactate, given[i-1]+1, given[i]+1)
 		}
 		lowest = min(lowest, cur.Lactate)
 	}
@@ -97,8 +83,8 @@ func (a *Analysis) warnings(t Test) []Warning {
 	if mid := a.Lowest/2 + a.Highest/2; !(a.Curve.Predict(mid) < (a.Curve.Predict(a.Lowest)+a.Curve.Predict(a.Highest))/2) {
 		add(CurveUnbent, "the fitted curve does not bend upward as a lactate curve does")
 	}
-	if sc := a.model().scale; sc.weight > 0 && sc.dof > 0 && sc.sum > (distuv.ChiSquared{K: sc.dof}).Quantile(missed) {
-		add(CurveMisses, "the samples lie %.1f times as far from the curve as the stated noise explains: a sample is wrong, the noise is larger, or lactate does not rise as this curve does, and then Dmax and rises above a baseline are off by more than their intervals", math.Sqrt(sc.sum/sc.dof))
+	if sc := a.model().scale; sc.Weight > 0 && sc.DoF > 0 && sc.Sum > (distuv.ChiSquared{K: sc.DoF}).Quantile(missed) {
+		add(CurveMisses, "the samples lie %.1f times as far from the curve as the stated noise explains: a sample is wrong, the noise is larger, or lactate does not rise as this curve does, and then Dmax and rises above a baseline are off by more than their intervals", math.Sqrt(sc.Sum/sc.DoF))
 	}
 	if a.LT1.Err == nil && a.LT2.Err == nil && !(a.LT1.Intensity.Value < a.LT2.Intensity.Value) {
 		add(WrongOrder, "LT1 by %v does not lie below LT2 by %v, so that nothing lies between them", a.LT1.Method, a.LT2.Method)

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/sheet"
@@ -61,7 +62,7 @@ Robin Vale,2025-01-18,25 yd,400,6,4:58.8,9.9
 		targets = append(targets, pace.FormatTime(t.Time, 0))
 	}
 	fmt.Println(strings.Join(targets, " "))
-	out, err := plan.Outlook(protocol.Expected{Tests: []lactate.Test{last}}, lactate.Options{})
+	out, err := plan.Outlook(forecast.Expected{Tests: []lactate.Test{last}}, lactate.Options{})
 	if err != nil {
 		panic(err)
 	}
@@ -91,7 +92,7 @@ func ExamplePlan_Outlook() {
 	if err != nil {
 		panic(err)
 	}
-	out, err := plan.Outlook(protocol.Expected{}, lactate.Options{})
+	out, err := plan.Outlook(forecast.Expected{}, lactate.Options{})
 	if err != nil {
 		panic(err)
 	}
@@ -105,7 +106,7 @@ func ExamplePlan_Better() {
 	if err != nil {
 		panic(err)
 	}
-	better, err := plan.Better(protocol.NarrowLT2, protocol.Expected{}, lactate.Options{}, protocol.Rules{})
+	better, err := plan.Better(forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
 	if err != nil {
 		panic(err)
 	}

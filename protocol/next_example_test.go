@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 )
@@ -25,7 +26,7 @@ func ExamplePlan_NextRepeat() {
 		record.Repeats[i].Time = plan.Repeats[i].Time
 		record.Repeats[i].Lactate = lactate
 	}
-	advice, err := plan.NextRepeat(record, protocol.NarrowLT2, protocol.Expected{}, lactate.Options{}, protocol.Rules{})
+	advice, err := plan.NextRepeat(record, forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
 	if err != nil {
 		fmt.Println(err)
 		return

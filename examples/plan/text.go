@@ -12,6 +12,7 @@ import (
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/sheet"
@@ -33,8 +34,8 @@ func (c *planned) print(w io.Writer) error {
 	if (c.csv || c.page) && !c.better {
 		return errors.Join(c.draw(p), c.write(w, p))
 	}
-	b, unable := p.Better(c.aim, c.expected, lactate.Options{}, protocol.Rules{})
-	if unable != nil && (!errors.Is(unable, protocol.ErrForecast) || c.csv || c.page) {
+	b, unable := p.Better(c.aim, c.expected, lactate.Options{}, forecast.Rules{})
+	if unable != nil && (!errors.Is(unable, forecast.ErrNoAnswer) || c.csv || c.page) {
 		return unable
 	}
 	if unable != nil {
@@ -95,7 +96,7 @@ func (c *planned) print(w io.Writer) error {
 }
 
 // asGood says that there is no better plan, if so.
-func asGood(out *bytes.Buffer, aim protocol.Aim, b *protocol.Better) {
+func asGood(out *bytes.Buffer, aim forecast.Aim, b *protocol.Better) {
 	if b.AsGood {
 		command.Paragraph(out, "  ", fmt.Sprintf("Even steps are as good as any for the %s: no plan within the rules is 5 %% narrower without widening something else.", aim))
 	}
@@ -206,8 +207,8 @@ func (c *planned) telling(out *bytes.Buffer, p protocol.Plan, b *protocol.Better
 		}
 		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t\n", name, near, here, there)
 	}
-	for i, f := range []protocol.Forecast{plain.LT1, plain.LT2} {
-		g := []protocol.Forecast{better.LT1, better.LT2}[i]
+	for i, f := range []forecast.Threshold{plain.LT1, plain.LT2} {
+		g := []forecast.Threshold{better.LT1, better.LT2}[i]
 		row([]string{"LT1", "LT2"}[i]+" ("+f.Method.String()+")",
 			pace.FormatTime(pace.Speed(f.Speed.Value).Pace(hundred).Time, 1), halfWidth(f, hundred), halfWidth(g, hundred))
 	}
@@ -239,7 +240,7 @@ func (c *planned) telling(out *bytes.Buffer, p protocol.Plan, b *protocol.Better
 }
 
 // halfWidth gives half an interval of a speed as a pace.
-func halfWidth(f protocol.Forecast, per pace.Length) string {
+func halfWidth(f forecast.Threshold, per pace.Length) string {
 	d := pace.Speed(f.Speed.Low).Pace(per).Time - pace.Speed(f.Speed.High).Pace(per).Time
 	return fmt.Sprintf("± %.2f s", d.Seconds()/2)
 }

@@ -7,6 +7,7 @@ import (
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/heartrate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/zones"
@@ -92,7 +93,7 @@ var cautions = []string{
 
 // reportOn works the week out. The error joins all that is wrong with its sets;
 // the report holds the rest.
-func reportOn(rec protocol.Record, table *zones.Table, line *lactate.HeartRateLine, week []daySet) (*report, error) {
+func reportOn(rec protocol.Record, table *zones.Table, line *heartrate.Line, week []daySet) (*report, error) {
 	r := &report{
 		Swimmer: rec.Swimmer, TestDate: rec.Date.Format(time.DateOnly), Pool: rec.Pool.String(),
 		Scheme: table.Scheme.Name, Source: table.Scheme.Source, MaxHeartRate: table.Profile.MaxHeartRate, Zones: table.Zones,
@@ -143,7 +144,7 @@ func shareOf(s zones.Share) share {
 }
 
 // oneSet plans one set and, where it was swum, reviews it.
-func oneSet(pool pace.Pool, table *zones.Table, line *lactate.HeartRateLine, d daySet) (*set, error) {
+func oneSet(pool pace.Pool, table *zones.Table, line *heartrate.Line, d daySet) (*set, error) {
 	plan, err := table.Plan(d.set, pool)
 	if err != nil {
 		return nil, err

@@ -9,6 +9,7 @@ import (
 
 	"example.com/steptest/examples/internal/command/commandtest"
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/heartrate"
 	"example.com/steptest/zones"
 )
 
@@ -25,7 +26,7 @@ func TestFlattening(t *testing.T) {
 }
 
 // tableOfBundled makes the table of the bundled test.
-func tableOfBundled() (*zones.Table, *lactate.HeartRateLine, error) {
+func tableOfBundled() (*zones.Table, *heartrate.Line, error) {
 	rec, _, faults, err := readTest("", "")
 	if err := errors.Join(faults, err); err != nil {
 		return nil, nil, fmt.Errorf("the bundled test: %w", err)

@@ -7,6 +7,7 @@ import (
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/heartrate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/zones"
@@ -22,7 +23,7 @@ const (
 // tableOf makes the zones of a swimmer from a step test. The line of heart rate
 // against speed is nil where the test has none; the table then says so. Errors
 // speak of the samples.
-func tableOf(rec protocol.Record, scheme zones.Scheme) (*zones.Table, *lactate.HeartRateLine, error) {
+func tableOf(rec protocol.Record, scheme zones.Scheme) (*zones.Table, *heartrate.Line, error) {
 	test, err := rec.Test()
 	if err != nil {
 		return nil, nil, err
@@ -100,7 +101,7 @@ func tableOf(rec protocol.Record, scheme zones.Scheme) (*zones.Table, *lactate.H
 	table.Warnings = append(table.Warnings, "heart rates lie on a straight line through those of the repeats"+left+
 		"; examples/steptest reads them from repeat to repeat, and differs by a few beats")
 	for _, w := range line.Warnings {
-		if w.Kind == lactate.FewHeartRates && left != "" {
+		if w.Kind == heartrate.FewStages && left != "" {
 			continue // that the test has too few would not be true
 		}
 		table.Warnings = append(table.Warnings, command.OfRepeats(w.Text, rec))
@@ -135,16 +136,16 @@ func maxHeartRate(rec protocol.Record) (rate float64, notes []string) {
 }
 
 // heartRateLine leaves the last stage out where heart rate flattens towards it.
-func heartRateLine(test lactate.Test) (*lactate.HeartRateLine, error) {
-	line, err := lactate.FitHeartRate(test, lactate.HeartRateOptions{Confidence: confidence})
+func heartRateLine(test lactate.Test) (*heartrate.Line, error) {
+	line, err := heartrate.Fit(test, heartrate.Options{Confidence: confidence})
 	if err != nil {
 		return nil, err
 	}
 	for _, w := range line.Warnings {
-		if w.Kind != lactate.HeartRateFlattens {
+		if w.Kind != heartrate.Flattens {
 			continue
 		}
-		below, err := lactate.FitHeartRate(test, lactate.HeartRateOptions{Confidence: confidence, WithoutLast: true})
+		below, err := heartrate.Fit(test, heartrate.Options{Confidence: confidence, WithoutLast: true})
 		if err == nil {
 			return below, nil
 		}

@@ -8,6 +8,7 @@ import (
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/lactate/heartrate"
 	"example.com/steptest/protocol"
 )
 
@@ -41,7 +42,7 @@ func words(err error) string {
 	switch {
 	case errors.Is(err, lactate.ErrNotRising):
 		return "lactate falls as speed rises: a sample may stand in the wrong row"
-	case errors.Is(err, lactate.ErrHeartRateNotRising):
+	case errors.Is(err, heartrate.ErrNotRising):
 		return "heart rate does not rise with speed"
 	case errors.Is(err, curve.ErrUndetermined):
 		return "the samples do not settle a curve: it takes several speeds, and a lactate that rises over more than one of them"
@@ -54,7 +55,7 @@ func words(err error) string {
 	}
 	for {
 		before := text
-		for _, name := range []string{"lactate: ", "curve: ", "zones: ", "pace: ", "protocol: ", "technique: "} {
+		for _, name := range []string{"lactate: ", "heartrate: ", "forecast: ", "curve: ", "zones: ", "pace: ", "protocol: ", "technique: "} {
 			text = strings.TrimPrefix(text, name)
 		}
 		if text == before {

@@ -9,6 +9,7 @@ import (
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/lactate/heartrate"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/sheet"
 )
@@ -28,7 +29,7 @@ func TestInWords(t *testing.T) {
 		_, err := lactate.Analyze(stages(lactates...), lactate.Options{})
 		return err
 	}
-	_, heart := lactate.FitHeartRate(stages(1, 2, 3, 4), lactate.HeartRateOptions{})
+	_, heart := heartrate.Fit(stages(1, 2, 3, 4), heartrate.Options{})
 	a, err := lactate.Analyze(stages(1, 4, 6, 7, 7.5), lactate.Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -43,9 +44,9 @@ func TestInWords(t *testing.T) {
 		{"flat", analysis(2, 2, 2, 2), curve.ErrUndetermined, "the samples do not settle a curve: "},
 		{"one rises alone", analysis(1, 1, 1, 1, 12), curve.ErrUndetermined, "the samples do not settle a curve: "},
 		{"few", analysis(1, 2), lactate.ErrTooFewStages, "too few repeats: found 2"},
-		{"heart", heart, lactate.ErrHeartRateNotRising, "heart rate does not rise with speed"},
+		{"heart", heart, heartrate.ErrNotRising, "heart rate does not rise with speed"},
 		{"bends down", a.LT2.Err, lactate.ErrShape, "the curve has no point farthest below"},
-		{"joined", errors.Join(analysis(1, 2), heart), lactate.ErrHeartRateNotRising, "too few repeats: found 2 with a lactate sample, expected at least 3; heart rate does not rise"},
+		{"joined", errors.Join(analysis(1, 2), heart), heartrate.ErrNotRising, "too few repeats: found 2 with a lactate sample, expected at least 3; heart rate does not rise"},
 		{"joined by hand", fmt.Errorf("lactate: of %w and %w", lactate.ErrMissing, lactate.ErrShape), lactate.ErrMissing, "of a sample"},
 	} {
 		got := command.InWords(c.err)

@@ -27,7 +27,7 @@ func TestHeartRateStraysByRefit(t *testing.T) {
 			l := fitHearts(t, hearts(xs, hs), lactate.HeartRateOptions{})
 			said := ""
 			for _, w := range l.Warnings {
-				said += w.Text + "\n"
+				said += w.String() + "\n"
 			}
 			for i := range xs {
 				off, ratio, n := deleted(xs, hs, i)

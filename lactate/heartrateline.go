@@ -183,12 +183,12 @@ func (t Test) highest() float64 {
 // warn looks at each stage with the line of the others; stages are their indices
 // as they were given.
 func (l *HeartRateLine) warn(xs, ys []float64, stages []int) {
-	add := func(c WarningKind, format string, args ...any) {
-		l.Warnings = append(l.Warnings, Warning{c, fmt.Sprintf(format, args...)})
+	add := func(k WarningKind, stages []int, words string, values ...any) {
+		l.Warnings = append(l.Warnings, Warning{Kind: k, Stages: stages, Words: words, Values: values})
 	}
 	n := len(xs)
 	if n < fewStages {
-		add(FewHeartRates, "only %d stages have a heart rate; five or more are needed to see whether it rises in a straight line", n)
+		add(FewHeartRates, nil, "only %d {stages} have a heart rate; five or more are needed to see whether it rises in a straight line", n)
 	}
 	if n < 4 {
 		return
@@ -214,13 +214,13 @@ func (l *HeartRateLine) warn(xs, ys []float64, stages []int) {
 		switch {
 		case !(math.Abs(deleted) >= atLeast):
 		case last && ratio < t.Quantile(alpha):
-			add(HeartRateFlattens, "the last stage has a heart rate of %.0f /min, %.0f below the line of the others: near the maximum it flattens, so that the line is better drawn without that stage", ys[i], -deleted)
+			add(HeartRateFlattens, []int{stages[i] + 1}, "the last {stage} has a heart rate of %.0f /min, %.0f below the line of the others: near the maximum it flattens, and the line is better drawn without that {stage}", ys[i], -deleted)
 		case math.Abs(ratio) > t.Quantile(1-alpha/2/float64(n)):
 			side := "above"
 			if deleted < 0 {
 				side = "below"
 			}
-			add(HeartRateStrays, "stage %d has a heart rate of %.0f /min, %.0f %s the line of the others: did the strap slip, or the count?", stages[i]+1, ys[i], math.Abs(deleted), side)
+			add(HeartRateStrays, []int{stages[i] + 1}, "{stage} {1} has a heart rate of %.0f /min, %.0f %s the line of the others: did the strap slip, or the count?", ys[i], math.Abs(deleted), side)
 		}
 	}
 }

@@ -45,7 +45,7 @@ func TestWords(t *testing.T) {
 	}
 	said := ""
 	for _, w := range line.Warnings {
-		said += w.Text + "\n"
+		said += w.String() + "\n"
 	}
 	if !has(line.Warnings, lactate.HeartRateStrays) || !strings.Contains(said, "149") {
 		t.Errorf("warnings %q", said)

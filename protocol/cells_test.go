@@ -165,8 +165,6 @@ func TestStrings(t *testing.T) {
 		protocol.NarrowLT1.String():   "LT1",
 		protocol.NarrowLT2.String():   "LT2",
 		protocol.NarrowShift.String(): "shift of the curve",
-		protocol.Finding{Repeat: 3, Text: "slow", Source: "common practice"}.String(): "repeat 3: slow (common practice)",
-		protocol.Finding{Text: "long"}.String():                                       "long",
 	} {
 		if got != want {
 			t.Errorf("%q, want %q", got, want)

@@ -2,7 +2,6 @@ package protocol
 
 import (
 	"cmp"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
@@ -82,7 +81,7 @@ type Technique struct {
 	// Shortening is where stroke length starts to fall.
 	Shortening Shortening `json:"shortening"`
 	// Findings are what to know before believing it.
-	Findings []Finding `json:"findings,omitzero"`
+	Findings []lactate.Warning `json:"findings,omitzero"`
 
 	opts  TechniqueOptions
 	order [][]int // indices of repeats of one speed, slowest first
@@ -250,20 +249,11 @@ func (t *Technique) sort() {
 // speed returns the k-th speed, slowest first.
 func (t *Technique) speed(k int) pace.Speed { return t.Repeats[t.order[k][0]].Speed }
 
-// find adds a finding.
-func (t *Technique) find(repeat int, source, format string, a ...any) {
-	t.Findings = append(t.Findings, Finding{repeat, fmt.Sprintf(format, a...), source})
-}
-
-// MarshalJSON writes the technique with its findings as texts.
-func (t Technique) MarshalJSON() ([]byte, error) {
-	type plain Technique // without this method
-	texts := make([]string, len(t.Findings))
-	for i, f := range t.Findings {
-		texts[i] = f.String()
+// find adds a finding about a repeat; zero is the whole test.
+func (t *Technique) find(repeat int, source, words string, values ...any) {
+	var repeats []int
+	if repeat > 0 {
+		repeats = []int{repeat}
 	}
-	return json.Marshal(struct {
-		plain
-		Findings []string `json:"findings,omitempty"`
-	}{plain(t), texts})
+	(*review)(&t.Findings).add(StrokeDoubt, repeats, source, words, values...)
 }

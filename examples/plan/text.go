@@ -75,7 +75,7 @@ func (c *planned) print(w io.Writer) error {
 	}
 	if !b.AsGood {
 		for _, f := range b.Plan.Review(c.known) {
-			if f.Repeat > 0 && !slices.Contains(findings, f) {
+			if len(f.Stages) > 0 && !slices.ContainsFunc(findings, func(g lactate.Warning) bool { return g.String() == f.String() }) {
 				command.Paragraph(&out, "  - ", "of the better plan: "+f.String())
 			}
 		}

@@ -216,10 +216,10 @@ func compare(before, after protocol.Record) (*comparison, error) {
 	}
 	for _, w := range change.Warnings {
 		if w.Kind == lactate.ShapeChanged {
-			c.But = append(c.But, command.OfRepeats(w.Text, after))
+			c.But = append(c.But, command.OfRepeats(w, after))
 			continue
 		}
-		caution("%s", command.OfRepeats(w.Text, after))
+		caution("%s", command.OfRepeats(w, after))
 	}
 	for _, t := range []struct {
 		rec protocol.Record
@@ -230,7 +230,7 @@ func compare(before, after protocol.Record) (*comparison, error) {
 			caution("%s: %s", day, note)
 		}
 		for _, w := range t.a.Warnings {
-			caution("%s: %s", day, command.OfRepeats(w.Text, t.rec))
+			caution("%s: %s", day, command.OfRepeats(w, t.rec))
 		}
 	}
 	return c, nil

@@ -211,7 +211,7 @@ func (s *season) addCautions(used []protocol.Record, fit *lactate.Season) {
 			strings.Join(pools[:n-1], ", ")+" and "+pools[n-1])
 	}
 	for _, w := range fit.Warnings {
-		caution("%s", command.OfRepeats(w.Text, used[0]))
+		caution("%s", command.OfRepeats(w, used[0]))
 	}
 	for i, st := range fit.Tests {
 		day := command.Day(st.Date)
@@ -219,7 +219,7 @@ func (s *season) addCautions(used []protocol.Record, fit *lactate.Season) {
 			caution("%s: %s", day, note)
 		}
 		for _, w := range st.Analysis.Warnings {
-			caution("%s: %s", day, command.OfRepeats(w.Text, used[i]))
+			caution("%s: %s", day, command.OfRepeats(w, used[i]))
 		}
 	}
 	if len(used) < 4 {

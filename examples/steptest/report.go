@@ -87,9 +87,9 @@ func reportOn(rec protocol.Record) *report {
 	r.LT2 = read(exponential.LT2, "exponential")
 	said := map[string]bool{}
 	for _, w := range exponential.Warnings {
-		said[w.Text] = true
+		said[w.String()] = true
 		if w.Kind != lactate.LostSamples && w.Kind != lactate.FewStages { // the review says these
-			caution("%s", command.OfRepeats(w.Text, rec))
+			caution("%s", command.OfRepeats(w, rec))
 		}
 	}
 	for i, th := range []lactate.Threshold{exponential.LT1, exponential.LT2} {
@@ -105,8 +105,8 @@ func reportOn(rec protocol.Record) *report {
 		caution("no cubic: %v", command.InWords(err))
 	} else {
 		for _, w := range cubic.Warnings {
-			if !said[w.Text] {
-				caution("on the cubic, %s", command.OfRepeats(w.Text, rec))
+			if !said[w.String()] {
+				caution("on the cubic, %s", command.OfRepeats(w, rec))
 			}
 		}
 		r.addOtherCurve(exponential, cubic)
@@ -201,7 +201,9 @@ func (r *report) addZones(a *lactate.Analysis) error {
 		return err
 	}
 	r.table = table
-	r.Cautions = append(r.Cautions, table.Warnings...)
+	for _, w := range table.Warnings {
+		r.Cautions = append(r.Cautions, w.String())
+	}
 	for _, z := range table.Zones {
 		r.Zones = append(r.Zones, zone{z.Name, z.Meaning, edgeOf(z.From), edgeOf(z.To)})
 	}

@@ -104,15 +104,15 @@ func run(args []string, stdout, stderr io.Writer) int {
 	if status != 0 {
 		return status
 	}
-	table, line, err := tableOf(record, named)
+	table, line, notes, err := tableOf(record, named)
 	if err != nil {
 		fail(fmt.Errorf("week: %s: %w", command.Whose(record), command.InWords(err)))
 		return status
 	}
-	table.Warnings = append(left, table.Warnings...)
+	notes = append(left, notes...)
 	sets, err := readWeek(bytes.NewReader(text), record.Pool)
 	fail(err)
-	r, err := reportOn(record, table, line, sets)
+	r, err := reportOn(record, table, line, notes, sets)
 	fail(err)
 	r.InventedTest, r.InventedWeek = *sheet == "", flags.NArg() == 0
 

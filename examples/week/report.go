@@ -92,11 +92,11 @@ var cautions = []string{
 
 // reportOn works the week out. The error joins all that is wrong with its sets;
 // the report holds the rest.
-func reportOn(rec protocol.Record, table *zones.Table, line *lactate.HeartRateLine, week []daySet) (*report, error) {
+func reportOn(rec protocol.Record, table *zones.Table, line *lactate.HeartRateLine, notes []string, week []daySet) (*report, error) {
 	r := &report{
 		Swimmer: rec.Swimmer, TestDate: rec.Date.Format(time.DateOnly), Pool: rec.Pool.String(),
 		Scheme: table.Scheme.Name, Source: table.Scheme.Source, MaxHeartRate: table.Profile.MaxHeartRate, Zones: table.Zones,
-		Notes: append([]string{}, table.Warnings...), record: rec, table: table,
+		Notes: append([]string{}, notes...), record: rec, table: table,
 	}
 	var planned, swum []zones.Repeat
 	var errs []error

@@ -30,7 +30,8 @@ func tableOfBundled() (*zones.Table, *lactate.HeartRateLine, error) {
 	if err := errors.Join(faults, err); err != nil {
 		return nil, nil, fmt.Errorf("the bundled test: %w", err)
 	}
-	return tableOf(rec, zones.ThreeZone())
+	z, line, _, err := tableOf(rec, zones.ThreeZone())
+	return z, line, err
 }
 
 // sheetOf is a test of six repeats in a 25 yd pool; invented.

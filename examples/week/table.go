@@ -22,14 +22,14 @@ const (
 // tableOf makes the zones of a swimmer from a step test. The line of heart rate
 // against speed is nil where the test has none; the table then says so. Errors
 // speak of the samples.
-func tableOf(rec protocol.Record, scheme zones.Scheme) (*zones.Table, *lactate.HeartRateLine, error) {
+func tableOf(rec protocol.Record, scheme zones.Scheme) (*zones.Table, *lactate.HeartRateLine, []string, error) {
 	test, err := rec.Test()
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, nil, err
 	}
 	a, err := lactate.Analyze(test, lactate.Options{Confidence: confidence, Resamples: resamples, Seed: seed})
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, nil, err
 	}
 	var errs []error
 	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
@@ -38,7 +38,7 @@ func tableOf(rec protocol.Record, scheme zones.Scheme) (*zones.Table, *lactate.H
 		}
 	}
 	if len(errs) > 0 {
-		return nil, nil, errors.Join(errs...)
+		return nil, nil, nil, errors.Join(errs...)
 	}
 	p := zones.Profile{
 		LT1: threshold(a.LT1.Intensity),
@@ -69,7 +69,7 @@ func tableOf(rec protocol.Record, scheme zones.Scheme) (*zones.Table, *lactate.H
 	var notes []string
 	if hangsOnMax(scheme) {
 		if lineErr != nil {
-			return nil, nil, fmt.Errorf("scheme %q needs heart rates: %w", scheme.Name, command.InWords(lineErr))
+			return nil, nil, nil, fmt.Errorf("scheme %q needs heart rates: %w", scheme.Name, command.InWords(lineErr))
 		}
 		p.MaxHeartRate, notes = maxHeartRate(rec)
 	}
@@ -77,15 +77,15 @@ func tableOf(rec protocol.Record, scheme zones.Scheme) (*zones.Table, *lactate.H
 	switch {
 	case errors.Is(err, zones.ErrOrder) && !(p.LT1.Speed < p.LT2.Speed):
 		unit := rec.Pool.Per100()
-		return nil, nil, fmt.Errorf("no zones: LT1, at %s per %v, does not lie below LT2, at %s",
+		return nil, nil, nil, fmt.Errorf("no zones: LT1, at %s per %v, does not lie below LT2, at %s",
 			command.Clock(unit.Metres()/a.LT1.Intensity.Value), unit, command.Clock(unit.Metres()/a.LT2.Intensity.Value))
 	case err != nil:
-		return nil, nil, err
+		return nil, nil, nil, err
 	}
-	table.Warnings = append(notes, table.Warnings...)
+	notes = append(notes, texts(table.Warnings)...)
 	if lineErr != nil {
-		table.Warnings = append(table.Warnings, fmt.Sprintf("no heart rates: %v", command.InWords(lineErr)))
-		return table, nil, nil
+		notes = append(notes, fmt.Sprintf("no heart rates: %v", command.InWords(lineErr)))
+		return table, nil, notes, nil
 	}
 	taken := 0
 	for _, s := range test.Stages {
@@ -97,15 +97,15 @@ func tableOf(rec protocol.Record, scheme zones.Scheme) (*zones.Table, *lactate.H
 	if line.Stages < taken {
 		left = fmt.Sprintf(": %d of %d; the last, near the maximum, is left out", line.Stages, taken)
 	}
-	table.Warnings = append(table.Warnings, "heart rates lie on a straight line through those of the repeats"+left+
+	notes = append(notes, "heart rates lie on a straight line through those of the repeats"+left+
 		"; examples/steptest reads them from repeat to repeat, and differs by a few beats")
 	for _, w := range line.Warnings {
 		if w.Kind == lactate.FewHeartRates && left != "" {
 			continue // that the test has too few would not be true
 		}
-		table.Warnings = append(table.Warnings, command.OfRepeats(w.Text, rec))
+		notes = append(notes, command.OfRepeats(w, rec))
 	}
-	return table, line, nil
+	return table, line, notes, nil
 }
 
 // hangsOnMax tells whether the edges of a scheme lie at parts of the maximal heart
@@ -159,4 +159,11 @@ func threshold(e lactate.Estimate) zones.Threshold {
 		th.Low, th.High = pace.Speed(e.Low), pace.Speed(e.High)
 	}
 	return th
+}
+
+func texts(ws []lactate.Warning) (out []string) {
+	for _, w := range ws {
+		out = append(out, w.Text("repeat"))
+	}
+	return out
 }

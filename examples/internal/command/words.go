@@ -2,8 +2,6 @@ package command
 
 import (
 	"errors"
-	"regexp"
-	"strconv"
 	"strings"
 
 	"example.com/steptest/lactate"
@@ -66,25 +64,8 @@ func words(err error) string {
 // swimming turns the words for a test of any kind into those for swimmers.
 var swimming = strings.NewReplacer("intensity", "speed", "intensities", "speeds", "stage", "repeat", "stages", "repeats")
 
-var stageNumbers = regexp.MustCompile(`stages? \d+( and \d+)?`)
-
-// OfRepeats says a warning about a test in the words of swimmers, with the
-// numbers that the repeats have in the sheet: stages are those that have a time.
-func OfRepeats(text string, rec protocol.Record) string {
-	var numbers []int // of the repeat of each stage
-	for _, rep := range rec.Repeats {
-		if rep.Time > 0 {
-			numbers = append(numbers, rep.Number)
-		}
-	}
-	text = stageNumbers.ReplaceAllStringFunc(text, func(s string) string {
-		words := strings.Fields(s)
-		for i, w := range words {
-			if n, err := strconv.Atoi(w); err == nil && n >= 1 && n <= len(numbers) {
-				words[i] = strconv.Itoa(numbers[n-1])
-			}
-		}
-		return strings.Join(words, " ")
-	})
-	return swimming.Replace(text)
+// OfRepeats says a warning about a test with the numbers that the repeats have in
+// the sheet.
+func OfRepeats(w lactate.Warning, rec protocol.Record) string {
+	return rec.Numbered([]lactate.Warning{w})[0].Text("repeat")
 }

@@ -14,7 +14,7 @@ import (
 // blanks where a sample was not taken; and, as notes, the samples at rest and
 // in recovery.
 func Stages(t lactate.Test, o Options) Table {
-	o = o.withDefaults("stages")
+	o = o.withDefaults("what was done")
 	stages := slices.Clone(t.Stages)
 	slices.SortStableFunc(stages, func(a, b lactate.Stage) int { return cmp.Compare(a.Intensity, b.Intensity) })
 	var vs []float64
@@ -24,7 +24,7 @@ func Stages(t lactate.Test, o Options) Table {
 		timed = timed || s.Duration > 0
 	}
 	width := span(vs...)
-	out := Table{Caption: o.Caption, Head: []Column{{"stage", true}}}
+	out := Table{Caption: o.Caption, Head: []Column{{o.Noun, true}}}
 	if timed {
 		out.Head = append(out.Head, Column{"time", true})
 	}
@@ -45,7 +45,7 @@ func Stages(t lactate.Test, o Options) Table {
 		out.Notes = append(out.Notes, "At rest: "+say.Number(t.Rest, 1)+" mmol/L.")
 	}
 	for _, r := range t.Recovery {
-		out.Notes = append(out.Notes, pace.FormatTime(r.After, 0)+" after the last stage: "+say.Number(r.Lactate, 1)+" mmol/L.")
+		out.Notes = append(out.Notes, pace.FormatTime(r.After, 0)+" after the last "+o.Noun+": "+say.Number(r.Lactate, 1)+" mmol/L.")
 	}
 	return out
 }

@@ -34,26 +34,22 @@ func (c *planned) follow(name string, otherPool, repeats bool) error {
 	q := &c.request
 	aside := []error{ofNoTest(err, records)}
 	var tests []protocol.Record // of the swimmer
-	named := q.Swimmer != ""
-	for _, r := range records {
-		if q.Swimmer == "" {
-			q.Swimmer = r.Swimmer
-		}
-		if r.Swimmer != q.Swimmer {
-			if !named {
-				hint := ""
-				if fold := func(s string) string { return strings.ToLower(strings.Join(strings.Fields(s), "")) }; fold(q.Swimmer) == fold(r.Swimmer) {
-					hint = "; if they are one swimmer, give the sheet one spelling of the name"
-				}
-				return fmt.Errorf("the sheet has tests of %s and of %s: say whose with -swimmer%s", q.Swimmer, r.Swimmer, hint)
+	for _, theirs := range command.BySwimmer(records) {
+		switch name := theirs[0].Swimmer; {
+		case q.Swimmer == "" && tests == nil || name == q.Swimmer:
+			tests = theirs
+		case q.Swimmer == "":
+			hint := ""
+			if command.SameName(tests[0].Swimmer, name) {
+				hint = "; if they are one swimmer, give the sheet one spelling of the name"
 			}
-			continue
+			return fmt.Errorf("the sheet has tests of %s and of %s: say whose with -swimmer%s", tests[0].Swimmer, name, hint)
 		}
-		tests = append(tests, r)
 	}
 	if len(tests) == 0 {
 		return errors.Join(fmt.Errorf("the sheet has no test of %s", q.Swimmer), aside[0])
 	}
+	q.Swimmer = tests[0].Swimmer
 	var swum time.Time // the day of the last test, read or not
 	for _, r := range tests {
 		if command.Pending(r) != "not swum" && r.Date.After(swum) {
@@ -64,7 +60,6 @@ func (c *planned) follow(name string, otherPool, repeats bool) error {
 	if len(tests) == 0 {
 		return errors.Join(fmt.Errorf("no test to plan from:\n%s", strings.Join(c.notes, "\n")), aside[0])
 	}
-	slices.SortStableFunc(tests, func(a, b protocol.Record) int { return a.Date.Compare(b.Date) })
 	latest := tests[len(tests)-1]
 	for _, r := range tests {
 		if why := unlike(r, latest); why != "" {
@@ -95,7 +90,7 @@ func (c *planned) follow(name string, otherPool, repeats bool) error {
 		return fmt.Errorf("the test of %s, %s: %w", q.Swimmer, command.Day(latest.Date), command.InWords(err))
 	}
 	c.drawn = test
-	c.last = "the test of " + latest.Date.Format("2 January 2006")
+	c.last = "the test of " + command.Day(latest.Date)
 	q.Pool, q.Distance = latest.Pool, latest.Repeats[len(latest.Repeats)-1].Distance
 	if !repeats {
 		q.Repeats = len(latest.Repeats)
@@ -139,23 +134,16 @@ func unlike(r, latest protocol.Record) string {
 // ofNoTest joins the faults of a sheet that are of none of its tests: those of
 // the header, and of rows that are nobody's.
 func ofNoTest(err error, records []protocol.Record) error {
-	var out []error
-	var walk func(error)
-	walk = func(err error) {
-		if many, ok := err.(interface{ Unwrap() []error }); ok {
-			for _, e := range many.Unwrap() {
-				walk(e)
-			}
-			return
+	if many, ok := err.(interface{ Unwrap() []error }); ok {
+		var out []error
+		for _, e := range many.Unwrap() {
+			out = append(out, ofNoTest(e, records))
 		}
-		var fault *protocol.SheetError
-		if errors.As(err, &fault) && slices.ContainsFunc(records, func(r protocol.Record) bool { return slices.Contains(r.Faults, fault) }) {
-			return
-		}
-		if err != nil {
-			out = append(out, err)
-		}
+		return errors.Join(out...)
 	}
-	walk(err)
-	return errors.Join(out...)
+	var fault *protocol.SheetError
+	if errors.As(err, &fault) && slices.ContainsFunc(records, func(r protocol.Record) bool { return slices.Contains(r.Faults, fault) }) {
+		return nil
+	}
+	return err
 }

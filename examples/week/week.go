@@ -39,13 +39,13 @@ func readWeek(r io.Reader, pool pace.Pool) ([]daySet, error) {
 	in.TrimLeadingSpace = true
 	header, err := in.Read()
 	if err != nil {
-		return nil, fmt.Errorf("week: found no header line, expected %q", strings.Join(columns, ","))
+		return nil, fmt.Errorf("week: found no header line, want %q", strings.Join(columns, ","))
 	}
 	for i := range header {
 		header[i] = strings.ToLower(strings.TrimSpace(strings.TrimPrefix(header[i], "\ufeff")))
 	}
 	if !slices.Equal(header, columns) {
-		return nil, fmt.Errorf("week: line 1: found %q, expected %q", strings.Join(header, ","), strings.Join(columns, ","))
+		return nil, fmt.Errorf("week: line 1: found %q, want %q", strings.Join(header, ","), strings.Join(columns, ","))
 	}
 	var sets []daySet
 	var errs []error
@@ -70,7 +70,7 @@ func readWeek(r io.Reader, pool pace.Pool) ([]daySet, error) {
 		if own := strings.TrimSpace(cells[0]); own != "" {
 			day, lost = own, false
 		} else if lost {
-			faults = append(faults, errors.New("day: found nothing, expected the day, since a line above could not be read"))
+			faults = append(faults, errors.New("day: found nothing, want the day, since a line above could not be read"))
 		} else {
 			set.goesOn = true
 		}
@@ -85,7 +85,7 @@ func readWeek(r io.Reader, pool pace.Pool) ([]daySet, error) {
 		sets = append(sets, set)
 	}
 	if len(sets) == 0 && len(errs) == 0 {
-		errs = append(errs, errors.New("week: found no sets, expected a line for each"))
+		errs = append(errs, errors.New("week: found no sets, want a line for each"))
 	}
 	return sets, errors.Join(errs...)
 }
@@ -93,11 +93,11 @@ func readWeek(r io.Reader, pool pace.Pool) ([]daySet, error) {
 // readSet reads one line.
 func readSet(cells []string, pool pace.Pool) (daySet, []error) {
 	if len(cells) != len(columns) {
-		return daySet{}, []error{fmt.Errorf("found %d cells, expected %d", len(cells), len(columns))}
+		return daySet{}, []error{fmt.Errorf("found %d cells, want %d", len(cells), len(columns))}
 	}
 	var faults []error
 	fault := func(column int, found any, want string) {
-		faults = append(faults, fmt.Errorf("%s: found %q, expected %s", columns[column], found, want))
+		faults = append(faults, fmt.Errorf("%s: found %q, want %s", columns[column], found, want))
 	}
 	var s daySet
 	s.set.Zone = strings.TrimSpace(cells[3])

@@ -30,7 +30,7 @@ func (o Options) faster() Column {
 
 func (o Options) moved(c *lactate.Change) Table {
 	out := Table{Caption: o.Caption, Head: []Column{
-		{"at the same lactate", false}, o.faster(), {say.Interval(c.Confidence), true}, {"p", true}, {"least seen *", true}, {"verdict", false},
+		{"at the same lactate", false}, o.faster(), {say.Interval(c.Confidence), true}, {"p", true}, {"least *", true}, {"verdict", false},
 	}}
 	if c.Before == nil {
 		return out
@@ -78,7 +78,7 @@ func (o Options) movedThresholds(c *lactate.Change) Table {
 		row := []string{name}
 		if th.Err != nil {
 			row = append(row, "none")
-			out.Notes = append(out.Notes, name+": "+say.Reason(th.Err)+".")
+			out.Notes = append(out.Notes, because(name, th.Method, th.Err))
 		} else {
 			at := o.changed(th.Before.Value, width)
 			row = append(row, o.axis(width).At(th.Before.Value), o.axis(width).At(th.After.Value), at(th.Change.Value), interval(th.Change, at))

@@ -2,6 +2,7 @@ package table
 
 import (
 	"html"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -114,7 +115,7 @@ func (t Table) String() string {
 		}
 		b.WriteString(strings.TrimRight(l.String(), " ") + "\n")
 	}
-	if len(t.Head) > 0 {
+	if slices.ContainsFunc(t.Head, func(c Column) bool { return c.Name != "" }) {
 		line(func(i int) string { return t.Head[i].Name })
 	}
 	for _, r := range t.Rows {

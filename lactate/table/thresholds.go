@@ -34,7 +34,7 @@ func (o Options) answer(a *lactate.Analysis) Table {
 		by := Method(th.Method)
 		if th.Err != nil {
 			row = append(append(row, "none"), make([]string, len(out.Head)-3)...)
-			out.Rows = append(out.Rows, append(row, by+": "+say.Reason(th.Err)))
+			out.Rows = append(out.Rows, append(row, because(by, th.Method, th.Err)))
 			continue
 		}
 		at := o.at(th.Intensity.Value, width)
@@ -45,6 +45,12 @@ func (o Options) answer(a *lactate.Analysis) Table {
 		out.Notes = append(out.Notes, aboutBaseline)
 	}
 	return out
+}
+
+// because says why a definition has no answer.
+func because(name string, m lactate.Method, err error) string {
+	reason := strings.TrimPrefix(say.Reason(err), say.Method(m)+": ")
+	return name + ": " + strings.TrimRight(reason, ".?") + "."
 }
 
 // heart prints a heart rate with its interval, and says where it was not taken.
@@ -81,13 +87,17 @@ func (o Options) definitions(a *lactate.Analysis) Table {
 		}
 		if th.Err != nil {
 			out.Rows = append(out.Rows, []string{name, "none"})
-			out.Notes = append(out.Notes, name+": "+say.Reason(th.Err)+".")
+			out.Notes = append(out.Notes, because(name, th.Method, th.Err))
 			continue
 		}
 		out.Rows = append(out.Rows, []string{name, o.axis(width).At(th.Intensity.Value), o.within(th.Intensity, width),
 			optional(th.Lactate.Value, 1), optional(th.HeartRate.Value, 0)})
 	}
-	out.Notes = append(out.Notes, footnotes(names)...)
+	for _, n := range footnotes(names) {
+		if n != aboutBaseline || !strings.Contains(Method(a.LT1.Method)+Method(a.LT2.Method), "baseline") { // the answer has it
+			out.Notes = append(out.Notes, n)
+		}
+	}
 	return out
 }
 
@@ -124,7 +134,7 @@ func SideBySide(p *lactate.Panel, o Options) Table {
 				row = append(row, "")
 			case r.Cells[i].Err != nil:
 				row = append(row, "none")
-				note := Method(r.Entry.Method) + ": " + say.Reason(r.Cells[i].Err) + "."
+				note := because(Method(r.Entry.Method), r.Entry.Method, r.Cells[i].Err)
 				if !slices.Contains(out.Notes, note) {
 					out.Notes = append(out.Notes, note)
 				}

@@ -37,6 +37,9 @@ func Wrap(lead, text string, width int) string {
 // Number prints v with so many decimals, a real minus sign, and no minus zero.
 func Number(v float64, decimals int) string { return say.Number(v, decimals) }
 
+// Signed prints a change with its sign.
+func Signed(v float64, decimals int) string { return say.Signed(v, decimals) }
+
 // Clock prints seconds as a swim time, to a tenth.
 func Clock(seconds float64) string {
 	return pace.FormatTime(time.Duration(math.Round(seconds*1e9)), 1)
@@ -50,13 +53,13 @@ func Within(e lactate.Estimate, print func(float64) string) string {
 	return print(e.Value) + " (" + interval(e, print) + ")"
 }
 
-// Pace prints a speed [m/s] as the time over a length, with its interval, slow
+// Pace prints a speed (m/s) as the time over a length, with its interval, slow
 // end first.
 func Pace(e lactate.Estimate, per pace.Length) string {
 	return Within(e, func(v float64) string { return Clock(per.Metres() / v) })
 }
 
-// Faster prints a gain in time [s]: "1.2 s faster (0.7 to 1.7)", or, if the
+// Faster prints a gain in time (s): "1.2 s faster (0.7 to 1.7)", or, if the
 // interval holds zero, "0.3 s faster (0.4 slower to 1.0 faster)".
 func Faster(e lactate.Estimate) string {
 	word := func(v float64) string {

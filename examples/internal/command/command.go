@@ -24,46 +24,57 @@ type Program struct {
 	Name    string
 	Bundled []byte // an invented sheet
 	Sheets  int    // most sheets that are read together
-	Draws   bool   // the report is Pictured
 	// Report works the tests out. The error joins all that is wrong with them;
 	// the report holds the rest.
 	Report func(records []protocol.Record) (Report, error)
 }
 
-// Report is printed as text, or else as JSON.
+// Report is printed as text, or else as JSON: that of the library.
 type Report interface {
-	WriteText(*bytes.Buffer)
+	Text(Detail) string
+	// Pictures draws each part of the report, for -chart. The error joins what
+	// cannot be drawn; the rest is.
+	Pictures(invented bool) ([]Picture, error)
 }
 
-// Invented heads a report on the bundled sheet: its fields are those of JSON.
-type envelope struct {
-	Invented bool   `json:"invented_data"`
-	Report   Report `json:"report"`
-}
+// Detail is how much a report says.
+type Detail int
+
+// From the answer alone to everything.
+const (
+	Brief Detail = iota - 1
+	Usual
+	Full
+)
 
 // Run runs the program and returns its exit status.
 func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet(p.Name, flag.ContinueOnError)
-	flags.SetOutput(stderr)
 	asJSON := flags.Bool("json", false, "print JSON instead of text")
-	picture := new(string)
-	draws := ""
-	if p.Draws {
-		picture = flags.String("chart", "", "also draw it into this `file`: .svg, .png or .pdf; further pictures get a number")
-		draws = "[-chart file] "
-	}
+	brief := flags.Bool("brief", false, "print the answer alone")
+	full := flags.Bool("full", false, "print everything")
+	picture := flags.String("chart", "", "also draw it into this `file`: .svg, .png or .pdf; further pictures get a number")
 	flags.Usage = func() {
 		sheets := "[sheet.csv]"
 		if p.Sheets > 1 {
 			sheets = "[sheet.csv ...]"
 		}
-		fmt.Fprintf(stderr, "usage: %s [-json] %s%s    (no sheet: the bundled one; -: standard input)\n", p.Name, draws, sheets)
+		fmt.Fprintf(stderr, "usage: %s [-brief | -full | -json] [-chart file] %s    (no sheet: the bundled one; -: standard input)\n", p.Name, sheets)
 		flags.PrintDefaults()
 	}
-	if err := Parse(flags, args, stderr, "the sheet"); err != nil {
-		if errors.Is(err, flag.ErrHelp) {
-			return 0
-		}
+	err := Parse(flags, args, stderr, "the sheet")
+	if errors.Is(err, flag.ErrHelp) {
+		return 0
+	}
+	n := flags.NArg()
+	switch {
+	case err != nil:
+	case n > p.Sheets:
+		err = fmt.Errorf("%s: found %d sheets, want at most %d", p.Name, n, p.Sheets)
+	case *brief && *full:
+		err = fmt.Errorf("%s: found -brief and -full, want one of them", p.Name)
+	}
+	if err != nil {
 		fmt.Fprintln(stderr, err)
 		return 1
 	}
@@ -74,38 +85,45 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 			status = 1
 		}
 	}
-	if n := flags.NArg(); n > p.Sheets {
-		fail(fmt.Errorf("%s: found %d sheets, expected at most %d", p.Name, n, p.Sheets))
-		return status
-	}
 	records, err := p.read(flags.Args(), stdin)
 	fail(err)
 	report, err := p.Report(records)
 	fail(err)
-
-	var b bytes.Buffer
-	out := envelope{Invented: flags.NArg() == 0, Report: report}
 	if *asJSON {
-		enc := json.NewEncoder(&b)
-		enc.SetIndent("", "  ")
-		fail(enc.Encode(out))
+		fail(WriteJSON(stdout, n == 0, report))
 	} else {
-		if out.Invented {
-			fmt.Fprintf(&b, "Invented data. A sheet of your own: go run ./examples/%s your-sheet.csv\n\n", p.Name)
+		detail := Usual
+		if *brief {
+			detail = Brief
+		} else if *full {
+			detail = Full
 		}
-		report.WriteText(&b)
+		text := report.Text(detail)
+		if n == 0 {
+			text = fmt.Sprintf("Invented data. A sheet of your own: go run ./examples/%s your-sheet.csv\n\n", p.Name) + text
+		}
+		_, err := io.WriteString(stdout, text)
+		fail(err)
 	}
-	if pictured, ok := report.(Pictured); ok && *picture != "" {
-		pictures, err := pictured.Pictures(out.Invented)
+	if *picture != "" {
+		pictures, err := report.Pictures(n == 0)
 		fail(err)
 		if err := WritePictures(*picture, pictures); err != nil {
 			fail(fmt.Errorf("%s: %w", p.Name, err))
 		}
 	}
-	if _, err := b.WriteTo(stdout); err != nil {
-		fail(fmt.Errorf("%s: %w", p.Name, err))
-	}
 	return status
+}
+
+// WriteJSON writes a report, and whether its data is invented.
+func WriteJSON(w io.Writer, invented bool, report any) error {
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	return enc.Encode(struct {
+		Invented bool   `json:"invented_data"`
+		Unit     string `json:"intensity_unit"`
+		Report   any    `json:"report"`
+	}{invented, "m/s", report})
 }
 
 // read reads all sheets. The error joins their faults, and those of the sheets

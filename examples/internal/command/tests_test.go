@@ -18,7 +18,9 @@ const head = "swimmer,date,pool,distance,repeat,time,lactate\n"
 // listed is a report that lists whose tests it was given.
 type listed struct{ Tests []string }
 
-func (l *listed) WriteText(b *bytes.Buffer) { b.WriteString(strings.Join(l.Tests, "\n")) }
+func (l *listed) Text(command.Detail) string { return strings.Join(l.Tests, "\n") }
+
+func (l *listed) Pictures(bool) ([]command.Picture, error) { return nil, nil }
 
 // The same test in two sheets counts once, and a name that another sheet spells
 // otherwise is told, once; both as in one sheet.

@@ -64,8 +64,12 @@ func words(err error) string {
 // swimming turns the words for a test of any kind into those for swimmers.
 var swimming = strings.NewReplacer("intensity", "speed", "intensities", "speeds", "stage", "repeat", "stages", "repeats")
 
-// OfRepeats says a warning about a test with the numbers that the repeats have in
-// the sheet.
-func OfRepeats(w lactate.Warning, rec protocol.Record) string {
-	return rec.Numbered([]lactate.Warning{w})[0].Text("repeat")
+// Doubts says warnings about a test in words, with the numbers that the repeats
+// have in the sheet, each behind a lead.
+func Doubts(lead string, ws []lactate.Warning, rec protocol.Record) []string {
+	out := make([]string, len(ws))
+	for i, w := range rec.Numbered(ws) {
+		out[i] = lead + w.Text("repeat")
+	}
+	return out
 }

@@ -46,15 +46,21 @@ func (r *review) add(kind lactate.WarningKind, repeats []int, source, words stri
 	*r = append(*r, lactate.Warning{Kind: kind, Stages: repeats, Words: words, Values: values, Source: source})
 }
 
-// Numbered returns warnings about the stages of r.Test with the numbers that the
-// repeats have in r: a repeat without a time is no stage.
-func (r Record) Numbered(ws []lactate.Warning) []lactate.Warning {
-	var numbers []int
+// Numbers returns the numbers that the stages of r.Test have as repeats: one
+// without a time is no stage.
+func (r Record) Numbers() (numbers []int) {
 	for _, rep := range r.Repeats {
-		if rep.Time > 0 {
+		if _, err := rep.Speed(); err == nil {
 			numbers = append(numbers, rep.Number)
 		}
 	}
+	return numbers
+}
+
+// Numbered returns warnings about the stages of r.Test with the numbers of
+// [Record.Numbers].
+func (r Record) Numbered(ws []lactate.Warning) []lactate.Warning {
+	numbers := r.Numbers()
 	out := make([]lactate.Warning, len(ws))
 	for i, w := range ws {
 		out[i] = w.Renumbered(numbers)

@@ -11,7 +11,6 @@ import (
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/table"
-	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 )
 
@@ -87,7 +86,7 @@ func (c *planned) text(p protocol.Plan, b *protocol.Better, unable error, later 
 		}
 	}
 	return command.Sections(invented, title, c.targets(p, b, unable == nil).String(), telling,
-		command.List("What should be thought of?", findings), c.calendar(p, later), command.Cautions()), nil
+		command.List("What should be thought of?", findings), c.calendar(p, later), command.List("Before swimming it", protocol.Cautions())), nil
 }
 
 func (c *planned) write(w io.Writer, p protocol.Plan) error {
@@ -122,32 +121,11 @@ func (c *planned) title(p protocol.Plan) string {
 	return title
 }
 
-// targets puts the plan and the better one side by side.
-func (c *planned) targets(p protocol.Plan, b *protocol.Better, told bool) table.Table {
-	unit := p.Pool.UnitSymbol()
-	t := table.Table{Caption: "What is to be swum?"}
-	heads := []string{"repeat", "distance", "leave", "target", "per 100 " + unit, "per length"}
-	if !b.AsGood {
-		heads = append(heads, "better: leave", "target", "per 100 "+unit)
-	}
-	for _, h := range heads {
-		t.Head = append(t.Head, table.Column{Name: h, Number: true})
-	}
-	hundred := func(r protocol.Target) string { return pace.FormatTime(r.Split(p.Pool.Per100()), 1) }
-	for i, r := range p.Repeats {
-		about := ""
-		if r.AllOut {
-			about = "~"
-		}
-		row := []string{fmt.Sprint(r.Number), r.Distance.String(), command.Clock(r.Leave), about + command.Clock(r.Time), hundred(r), pace.FormatTime(r.Split(p.Pool.Length()), 1)}
-		if !b.AsGood {
-			q := b.Plan.Repeats[i]
-			row = append(row, command.Clock(q.Leave), about+command.Clock(q.Time), hundred(q))
-		}
-		t.Rows = append(t.Rows, row)
-	}
+// targets has the plan, and the better one below it.
+func (c *planned) targets(p protocol.Plan, b *protocol.Better, told bool) table.Tables {
+	t := command.Targets("What is to be swum?", p)
 	rests := p.Rest()
-	note := fmt.Sprintf("~ all out: what is expected, not a limit. Warm-up %s. Rest %s", p.WarmUp, command.Clock(rests[0]))
+	note := fmt.Sprintf("Warm-up %s. Rest %s", p.WarmUp, command.Clock(rests[0]))
 	if last := rests[len(rests)-1]; last != rests[0] {
 		note += " to " + command.Clock(last)
 	}
@@ -159,11 +137,14 @@ func (c *planned) targets(p protocol.Plan, b *protocol.Better, told bool) table.
 	if len(after) > 0 {
 		note += ", after the last one at " + strings.Join(after, ", ") + " min"
 	}
-	t.Notes = []string{fmt.Sprintf("%s; %d in all. %s from the first start to the last sample.", note, p.Samples(), command.Clock(p.Duration()))}
-	if told && b.AsGood {
+	t.Notes = append(t.Notes, fmt.Sprintf("%s; %d in all. %s from the first start to the last sample.", note, p.Samples(), command.Clock(p.Duration())))
+	if !b.AsGood {
+		return table.Tables{t, command.Targets("The better plan", b.Plan)}
+	}
+	if told {
 		t.Notes = append(t.Notes, fmt.Sprintf("Even steps are as good as any for the %s: no plan within the rules is 5 %% narrower without widening something else.", c.aim))
 	}
-	return t
+	return table.Tables{t}
 }
 
 func (c *planned) calendar(p protocol.Plan, later []time.Time) string {

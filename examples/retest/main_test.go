@@ -25,7 +25,7 @@ func execute(t *testing.T, stdin string, args ...string) (stdout, stderr string,
 // compared is the report on the first swimmer of a sheet.
 func compared(t *testing.T, sheet string) *report {
 	t.Helper()
-	rs, err := commandtest.Report[reports](t, program(), sheet)
+	rs, err := commandtest.Reports[*report](t, program(), sheet)
 	if len(rs) == 0 {
 		t.Fatal(err)
 	}
@@ -213,13 +213,13 @@ func TestWhichTests(t *testing.T) {
 		sheetOf("Bo", "2025-01-01", "50 m", pace.Metre, 1.16) +
 		sheetOf("Ann", "2025-01-01", "50 m", pace.Metre, 1.10) +
 		sheetOf("Ann", "2025-03-01", "50 m", pace.Metre, 1.17)
-	rs, err := commandtest.Report[reports](t, program(), sheet)
+	rs, err := commandtest.Reports[*report](t, program(), sheet)
 	if err == nil || !strings.Contains(err.Error(), "Bo: found one test") || len(rs) != 1 {
 		t.Fatalf("%d comparisons, want Ann's alone; error %v", len(rs), err)
 	}
 	r := rs[0]
 	commandtest.Near(t, "shift", r.Change.Shift.Value, 0.01, 1e-5)
-	if r.Before.Date.Month() != 3 || r.After.Date.Month() != 6 || !strings.Contains(strings.Join(r.Doubts, "\n"), "earlier tests are left out here: 1") {
+	if r.Before.Date.Month() != 3 || r.After.Date.Month() != 6 || !strings.Contains(strings.Join(r.Doubts.Doubts, "\n"), "earlier tests are left out here: 1") {
 		t.Errorf("compared %v with %v; doubts %q", r.Before.Date, r.After.Date, r.Doubts)
 	}
 }

@@ -12,43 +12,35 @@ import (
 	"example.com/steptest/protocol"
 )
 
-// reports are the comparisons, one for each swimmer.
-type reports []*report
-
 // report is what the library says of two tests.
 type report struct {
 	Before protocol.Record `json:"before"`
 	After  protocol.Record `json:"after"`
 	Change *lactate.Change `json:"change"`
-	But    []string        `json:"but,omitempty"`    // what can undo the answer
-	Doubts []string        `json:"doubts,omitempty"` // what else to know
+	But    []string        `json:"but,omitempty"` // what can undo the answer
+	command.Doubts
 
 	first, second lactate.Test
 }
 
-// reportOn compares the two latest tests of each swimmer.
-func reportOn(records []protocol.Record) (command.Report, error) {
-	out := reports{}
-	var errs []error
-	for _, all := range command.BySwimmer(records) {
-		ready, notes := command.Ready(all)
-		n := len(ready)
-		if n < 2 {
-			errs = append(errs, fmt.Errorf("retest: %s", tooFew(ready, all)))
-			continue
-		}
-		r := &report{Before: ready[n-2], After: ready[n-1]}
-		if err := r.compare(); err != nil {
-			errs = append(errs, err)
-			continue
-		}
-		if n > 2 {
-			r.doubt("earlier tests are left out here: %d; examples/season takes them all", n-2)
-		}
-		r.Doubts = append(r.Doubts, notes...)
-		out = append(out, r)
+// reportOn compares the two latest tests of a swimmer.
+func reportOn(all []protocol.Record) (command.Report, error) {
+	ready, notes := command.Ready(all)
+	n := len(ready)
+	if n < 2 {
+		return nil, fmt.Errorf("retest: %s", tooFew(ready, all))
 	}
-	return out, errors.Join(errs...)
+	r := &report{Before: ready[n-2], After: ready[n-1]}
+	if err := r.compare(); err != nil {
+		return nil, err
+	}
+	if n > 2 {
+		r.Add("earlier tests are left out here: %d; examples/season takes them all", n-2)
+	}
+	for _, note := range notes {
+		r.Add("%s", note)
+	}
+	return r, nil
 }
 
 // tooFew says which tests of a swimmer there are, if two are not left.
@@ -64,10 +56,6 @@ func tooFew(ready, all []protocol.Record) string {
 		}
 	}
 	return text
-}
-
-func (r *report) doubt(format string, args ...any) {
-	r.Doubts = append(r.Doubts, fmt.Sprintf(format, args...))
 }
 
 // compare fills the report. The error names both tests, or those that have no
@@ -95,34 +83,25 @@ func (r *report) compare() error {
 			"the pool may feign a shift, or hide one", r.Before.Pool, r.After.Pool))
 	}
 	if d, e := longest(r.Before), longest(r.After); d != e {
-		r.doubt("the repeats differ, %v and %v: longer ones gather more lactate at the same speed", d, e)
+		r.Add("the repeats differ, %v and %v: longer ones gather more lactate at the same speed", d, e)
 	}
 	for _, w := range c.Warnings {
 		if text := w.Text("repeat"); w.Kind == lactate.ShapeChanged {
 			r.But = append(r.But, text)
 		} else {
-			r.doubt("%s", text)
+			r.Add("%s", text)
 		}
 	}
-	r.ofTest(r.Before, c.Before)
-	r.ofTest(r.After, c.After)
+	r.Test(r.Before, c.Before)
+	r.Test(r.After, c.After)
 	switch p := c.Shape.PValue; {
 	case math.IsNaN(p):
-		r.doubt("too few repeats to say whether the curve changed its shape too")
+		r.Add("too few repeats to say whether the curve changed its shape too")
 	case !c.Shape.Changed:
-		r.doubt("a change of the curve's shape is not seen; there may be one")
+		r.Add("a change of the curve's shape is not seen; there may be one")
 	}
-	r.doubt("a curve that moves right can mean a fitter swimmer, or less carbohydrate, a tired or an easier day: test fed and rested alike")
+	r.Add("a curve that moves right can mean a fitter swimmer, or less carbohydrate, a tired or an easier day: test fed and rested alike")
 	return nil
-}
-
-// ofTest says what to doubt of one of the tests.
-func (r *report) ofTest(rec protocol.Record, a *lactate.Analysis) {
-	day := command.Day(rec.Date) + ": "
-	if note := command.Faults(rec); note != "" {
-		r.doubt("%s", day+note)
-	}
-	r.Doubts = append(r.Doubts, command.Doubts(day, a.Warnings, rec)...)
 }
 
 func longest(rec protocol.Record) pace.Length {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"math"
 
@@ -11,20 +10,15 @@ import (
 	"example.com/steptest/lactate/table"
 )
 
-// Text prints the comparisons, the answer of each first.
-func (rs reports) Text(d command.Detail) string {
-	var texts []string
-	for _, r := range rs {
-		texts = append(texts, r.text(d))
-	}
-	return command.Reports(texts)
-}
+// Proposes reports whether the answer is to test again.
+func (r *report) Proposes() bool { return r.Change.Measured.Verdict != r.Change.BetweenDays.Verdict }
 
 func (r *report) days() int {
 	return int(math.Round(r.After.Date.Sub(r.Before.Date).Hours() / 24))
 }
 
-func (r *report) text(d command.Detail) string {
+// Text prints the comparison, the answer first.
+func (r *report) Text(d command.Detail) string {
 	c, per := r.Change, r.After.Pool.Per100()
 	title := command.Line("%s: %s (%v pool) and %s (%v pool), %d days apart", r.After.Swimmer,
 		command.Day(r.Before.Date), r.Before.Pool, command.Day(r.After.Date), r.After.Pool, r.days())
@@ -45,16 +39,12 @@ func (r *report) text(d command.Detail) string {
 	o.Caption = "Judged by measurement alone, and with days that differ"
 	found := table.Change(c, o)
 	found[0].Notes = append(found[0].Notes, command.Seen(c.FalseAlarms, c.Confidence))
-	caution := ""
-	if c.Measured.Verdict != c.BetweenDays.Verdict { // test again
-		caution = command.Line("%s", command.Caution)
-	}
 	if d == command.Brief {
-		return command.Sections(title, said, caution)
+		return command.Sections(title, said)
 	}
 	found[1].Caption = "What became of the thresholds?   (each test read on its own curve)"
 	found[2].Caption = "What became of lactate and heart rate at the same speed?"
-	return command.Sections(title, said, found[:3].String(), command.List("What to doubt", r.Doubts), caution)
+	return command.Sections(title, said, found[:3].String(), command.List("What to doubt", r.Doubts.Doubts))
 }
 
 // answer weighs both judgements: whether the two curves differ, and whether the
@@ -82,20 +72,10 @@ func minus(e lactate.Estimate) lactate.Estimate {
 	return lactate.Estimate{Value: -e.Value, Low: -e.High, High: -e.Low}
 }
 
-// Pictures draws each comparison.
-func (rs reports) Pictures(invented bool) ([]command.Picture, error) {
-	var pictures []command.Picture
-	var errs []error
-	for _, r := range rs {
-		p, err := chart.TwoTests(r.first, r.second, r.Change, chart.Options{
-			Title: r.After.Swimmer, Subtitle: command.Invented(fmt.Sprintf("two tests, %d days apart", r.days()), invented),
-			Pool: r.After.Pool, Before: command.Day(r.Before.Date), After: command.Day(r.After.Date),
-		})
-		if err != nil {
-			errs = append(errs, fmt.Errorf("retest: %s: %w", command.Whose(r.After), err))
-			continue
-		}
-		pictures = append(pictures, p)
-	}
-	return pictures, errors.Join(errs...)
+// Picture draws the comparison.
+func (r *report) Picture(invented bool) (command.Picture, error) {
+	return chart.TwoTests(r.first, r.second, r.Change, chart.Options{
+		Title: r.After.Swimmer, Subtitle: command.Invented(fmt.Sprintf("two tests, %d days apart", r.days()), invented),
+		Pool: r.After.Pool, Before: command.Day(r.Before.Date), After: command.Day(r.After.Date),
+	})
 }

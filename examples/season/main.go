@@ -27,5 +27,5 @@ func main() {
 }
 
 func program() command.Program {
-	return command.Program{Name: "season", Bundled: sheets.Season(), Sheets: 100, Report: reportOn}
+	return command.Program{Name: "season", Bundled: sheets.Season(), Sheets: 100, Season: true, Report: reportOn}
 }

@@ -25,7 +25,7 @@ func execute(t *testing.T, stdin string, args ...string) (stdout, stderr string,
 // followed is the report on the first swimmer of a sheet.
 func followed(t *testing.T, sheet string) *report {
 	t.Helper()
-	rs, err := commandtest.Report[reports](t, program(), sheet)
+	rs, err := commandtest.Reports[*report](t, program(), sheet)
 	if len(rs) == 0 {
 		t.Fatal(err)
 	}
@@ -124,7 +124,7 @@ func TestLeftOut(t *testing.T) {
 	if status != 1 || !strings.Contains(stderr, "season: Ann, 2025-05-01: too few repeats") || !strings.Contains(stderr, "season: Bo: found one test with a curve, of 2025-01-04, want two or more") {
 		t.Errorf("status %d, standard error %q", status, stderr)
 	}
-	rs, _ := commandtest.Report[reports](t, program(), sheet)
+	rs, _ := commandtest.Reports[*report](t, program(), sheet)
 	if len(rs) != 1 || len(rs[0].Tests) != 2 {
 		t.Errorf("%d seasons, want Ann's two good tests", len(rs))
 	}
@@ -134,7 +134,7 @@ func TestLeftOut(t *testing.T) {
 func TestPending(t *testing.T) {
 	const planned = "Ann,2025-05-01,50 m,400,1,,\nAnn,2025-05-01,50 m,400,2,,\n"
 	s := followed(t, head+sheetOf("Ann", "2025-01-04", 1.16)+sheetOf("Ann", "2025-03-01", 1.17)+planned)
-	if got := strings.Join(s.Doubts, "\n"); len(s.Tests) != 2 || !strings.Contains(got, "Ann, 1 May 2025: not swum, and left out") {
+	if got := strings.Join(s.Doubts.Doubts, "\n"); len(s.Tests) != 2 || !strings.Contains(got, "Ann, 1 May 2025: not swum, and left out") {
 		t.Errorf("%d tests, doubts %q", len(s.Tests), got)
 	}
 	_, stderr, status := execute(t, head+sheetOf("Ann", "2025-01-04", 1.16)+planned, "-")
@@ -150,7 +150,7 @@ func TestPools(t *testing.T) {
 		for i, p := range names {
 			sheet += strings.ReplaceAll(sheetOf("Ann", fmt.Sprintf("2025-%02d-01", i+1), 1.16), "50 m", p)
 		}
-		return strings.Join(followed(t, sheet).Doubts, "\n")
+		return strings.Join(followed(t, sheet).Doubts.Doubts, "\n")
 	}
 	if got := pools("25 m", "50 m", "25 m"); !strings.Contains(got, "the pools differ, 25 m and 50 m: speeds") {
 		t.Errorf("doubts %q", got)

@@ -14,15 +14,12 @@ import (
 
 const weeksToNext = 6 // common practice: six to eight
 
-// reports are the seasons, one for each swimmer.
-type reports []*report
-
 // report is what the library says of a swimmer's tests.
 type report struct {
 	Tests  []protocol.Record `json:"tests"`
 	Season *lactate.Season   `json:"season"`
 	Next   *expected         `json:"next_test,omitempty"`
-	Doubts []string          `json:"doubts,omitempty"`
+	command.Doubts
 }
 
 // expected is where the next test is to be expected if the trend goes on.
@@ -31,22 +28,14 @@ type expected struct {
 	Shift lactate.Estimate `json:"shift_m_per_s"` // from the first test
 }
 
-// reportOn follows each swimmer who has two tests or more.
-func reportOn(records []protocol.Record) (command.Report, error) {
-	out := reports{}
-	var errs []error
-	for _, all := range command.BySwimmer(records) {
-		r := new(report)
-		errs = append(errs, r.follow(all))
-		if r.Season != nil {
-			out = append(out, r)
-		}
+// reportOn follows a swimmer who has two tests or more.
+func reportOn(tests []protocol.Record) (command.Report, error) {
+	r := new(report)
+	err := r.follow(tests)
+	if r.Season == nil {
+		return nil, err
 	}
-	return out, errors.Join(errs...)
-}
-
-func (r *report) doubt(format string, args ...any) {
-	r.Doubts = append(r.Doubts, fmt.Sprintf(format, args...))
+	return r, err
 }
 
 // follow makes one joint fit of a swimmer's tests. A test that has no curve is
@@ -91,7 +80,9 @@ func (r *report) follow(records []protocol.Record) error {
 		r.Next = &expected{next, e}
 	}
 	r.doubts()
-	r.Doubts = append(r.Doubts, notes...)
+	for _, note := range notes {
+		r.Add("%s", note)
+	}
 	return errors.Join(errs...)
 }
 
@@ -104,19 +95,15 @@ func (r *report) doubts() {
 		}
 	}
 	if n := len(pools); n > 1 {
-		r.doubt("the pools differ, %s and %s: speeds are compared, and a shorter pool is faster by its turns: part of a shift may be the pool's",
+		r.Add("the pools differ, %s and %s: speeds are compared, and a shorter pool is faster by its turns: part of a shift may be the pool's",
 			strings.Join(pools[:n-1], ", "), pools[n-1])
 	}
-	r.Doubts = append(r.Doubts, command.Doubts("", r.Season.Warnings, r.Tests[0])...)
+	r.Of(r.Tests[0], "", r.Season.Warnings...)
 	for i, st := range r.Season.Tests {
-		day := command.Day(st.Date) + ": "
-		if note := command.Faults(r.Tests[i]); note != "" {
-			r.doubt("%s", day+note)
-		}
-		r.Doubts = append(r.Doubts, command.Doubts(day, st.Analysis.Warnings, r.Tests[i])...)
+		r.Test(r.Tests[i], st.Analysis)
 	}
 	if n := len(r.Tests); n < 4 {
-		r.doubt("a trend through %d tests rests on each of them", n)
+		r.Add("a trend through %d tests rests on each of them", n)
 	}
-	r.doubt("LT2 of each test is read on its own curve; the shifts come from one shape for all tests, and are the surer of the two")
+	r.Add("LT2 of each test is read on its own curve; the shifts come from one shape for all tests, and are the surer of the two")
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 
 	"example.com/steptest/examples/internal/command"
@@ -11,19 +10,14 @@ import (
 	"example.com/steptest/pace"
 )
 
-// Text prints the seasons, the trend of each first.
-func (rs reports) Text(d command.Detail) string {
-	var texts []string
-	for _, r := range rs {
-		texts = append(texts, r.text(d))
-	}
-	return command.Reports(texts)
-}
+// Proposes reports that no test is proposed.
+func (r *report) Proposes() bool { return false }
 
 // pool is that of the latest test.
 func (r *report) pool() pace.Pool { return r.Tests[len(r.Tests)-1].Pool }
 
-func (r *report) text(d command.Detail) string {
+// Text prints the season, the trend first.
+func (r *report) Text(d command.Detail) string {
 	s, per, n := r.Season, r.pool().Per100(), len(r.Tests)
 	title := command.Line("%s: %d tests from %s to %s", r.Tests[0].Swimmer, n, command.Day(r.Tests[0].Date), command.Day(r.Tests[n-1].Date))
 	answer := map[lactate.Verdict]string{
@@ -46,22 +40,12 @@ func (r *report) text(d command.Detail) string {
 	}
 	o := command.Tables(r.pool())
 	o.Caption = "How far has the curve moved since the first test?"
-	return command.Sections(title, trend, table.Season(s, o)[0].String(), command.List("What to doubt", r.Doubts))
+	return command.Sections(title, trend, table.Season(s, o)[0].String(), command.List("What to doubt", r.Doubts.Doubts))
 }
 
-// Pictures draws each season.
-func (rs reports) Pictures(invented bool) ([]command.Picture, error) {
-	var pictures []command.Picture
-	var errs []error
-	for _, r := range rs {
-		p, err := chart.Season(r.Season, chart.Options{
-			Title: r.Tests[0].Swimmer, Subtitle: command.Invented(fmt.Sprintf("%d tests", len(r.Tests)), invented), Pool: r.pool(),
-		})
-		if err != nil {
-			errs = append(errs, fmt.Errorf("season: %s: %w", command.Whose(r.Tests[0]), err))
-			continue
-		}
-		pictures = append(pictures, p)
-	}
-	return pictures, errors.Join(errs...)
+// Picture draws the season.
+func (r *report) Picture(invented bool) (command.Picture, error) {
+	return chart.Season(r.Season, chart.Options{
+		Title: r.Tests[0].Swimmer, Subtitle: command.Invented(fmt.Sprintf("%d tests", len(r.Tests)), invented), Pool: r.pool(),
+	})
 }

@@ -1,35 +1,20 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate/chart"
 )
 
-// Pictures draws each test that has thresholds.
-func (rs reports) Pictures(invented bool) ([]command.Picture, error) {
-	var pictures []command.Picture
-	var errs []error
-	for _, r := range rs {
-		if r.Analysis == nil {
-			continue
-		}
-		p, err := r.picture(invented)
-		if err != nil {
-			errs = append(errs, fmt.Errorf("steptest: %s: %w", command.Whose(r.Record), err))
-			continue
-		}
-		pictures = append(pictures, p)
+// Picture draws a test that has thresholds.
+func (r *report) Picture(invented bool) (command.Picture, error) {
+	if r.Analysis == nil {
+		return nil, nil
 	}
-	return pictures, errors.Join(errs...)
-}
-
-func (r *report) picture(invented bool) (*chart.Picture, error) {
 	band, err := r.Analysis.Band(41)
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("%s: %w", command.Whose(r.Record), err)
 	}
 	o := chart.Options{
 		Title:    r.Record.Swimmer + ", " + command.Day(r.Record.Date),

@@ -106,7 +106,7 @@ func TestFile(t *testing.T) {
 
 // Several tests in one sheet are each reported, in order.
 func TestSeveral(t *testing.T) {
-	rs, err := commandtest.Report[reports](t, program(), head+good+strings.ReplaceAll(good, "Ann", "Bo"))
+	rs, err := commandtest.Reports[*report](t, program(), head+good+strings.ReplaceAll(good, "Ann", "Bo"))
 	if err != nil || len(rs) != 2 || rs[0].Record.Swimmer != "Ann" || rs[1].Record.Swimmer != "Bo" {
 		t.Fatalf("%d tests, %v", len(rs), err)
 	}

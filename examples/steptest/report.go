@@ -16,9 +16,6 @@ import (
 // common practice.
 const weeksToNext = 6
 
-// reports are those of the tests of a sheet.
-type reports []*report
-
 // report is what the library says of one test. What cannot be worked out is nil,
 // and a doubt says why.
 type report struct {
@@ -28,36 +25,28 @@ type report struct {
 	Zones       *zones.Table        `json:"zones,omitempty"`
 	Technique   *protocol.Technique `json:"technique,omitempty"`
 	Next        *protocol.Plan      `json:"next_test,omitempty"`
-	Doubts      []string            `json:"doubts,omitempty"`
 	Problem     string              `json:"problem,omitempty"` // why there is no analysis
+
+	command.Doubts
 
 	test lactate.Test
 }
 
-// reportOn works all tests out. The error says which have no thresholds.
-func reportOn(records []protocol.Record) (command.Report, error) {
-	out := reports{}
-	var errs []error
-	for _, rec := range records {
-		r := &report{Record: rec}
-		if err := r.work(); err != nil {
-			r.Problem = err.Error()
-			errs = append(errs, fmt.Errorf("steptest: %s: %w", command.Whose(rec), err))
-		}
-		out = append(out, r)
+// reportOn works a test out.
+func reportOn(tests []protocol.Record) (command.Report, error) {
+	r := &report{Record: tests[0]}
+	if err := r.work(); err != nil {
+		r.Problem = err.Error()
+		return r, fmt.Errorf("steptest: %s: %w", command.Whose(r.Record), err)
 	}
-	return out, errors.Join(errs...)
-}
-
-func (r *report) doubt(format string, args ...any) {
-	r.Doubts = append(r.Doubts, fmt.Sprintf(format, args...))
+	return r, nil
 }
 
 // work fills the report. The error says why there are no thresholds.
 func (r *report) work() error {
 	rec := r.Record
 	if note := command.Faults(rec); note != "" {
-		r.doubt("%s", note)
+		r.Add("%s", note)
 	}
 	// Faults of the rows are reported with the sheet; the rest stands.
 	test, err := rec.Test()
@@ -69,7 +58,7 @@ func (r *report) work() error {
 	}
 	r.test = test
 	for _, w := range rec.Review() {
-		r.doubt("%v", w)
+		r.Add("%v", w)
 	}
 	a, err := lactate.Analyze(test, command.Options())
 	if err != nil {
@@ -78,33 +67,33 @@ func (r *report) work() error {
 	r.Analysis = a
 	for _, w := range a.Warnings {
 		if w.Kind != lactate.LostSamples && w.Kind != lactate.FewStages { // the review says these
-			r.Doubts = append(r.Doubts, command.Doubts("", []lactate.Warning{w}, rec)...)
+			r.Of(rec, "", w)
 		}
 	}
 	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
 		if th.Err != nil {
-			r.doubt("no LT%d: %v", i+1, command.InWords(th.Err))
+			r.Add("no LT%d: %v", i+1, command.InWords(th.Err))
 		} else if n := th.Failed - th.Beyond; n > 0 { // those beyond the range are in it
-			r.doubt("%d of %d simulated tests gave no LT%d; its interval is of the others", n, command.Options().Resamples, i+1)
+			r.Add("%d of %d simulated tests gave no LT%d; its interval is of the others", n, command.Options().Resamples, i+1)
 		}
 	}
 	if r.Definitions, err = lactate.SideBySide(test, lactate.SideBySideOptions{Entries: usual()}); err != nil {
-		r.doubt("no other definitions: %v", command.InWords(err))
+		r.Add("no other definitions: %v", command.InWords(err))
 	} else {
 		r.compareCurves()
 	}
 	if err := r.zone(); err != nil {
-		r.doubt("no zones: %v", command.InWords(err))
+		r.Add("no zones: %v", command.InWords(err))
 	}
 	if a.LT2.Err == nil && a.LT2.Method == (lactate.MaxDistance{}) {
-		r.doubt("LT2's bracket rests on how the curve bends and where the test starts and ends, as Dmax does, not on where the curve lies: " +
+		r.Add("LT2's bracket rests on how the curve bends and where the test starts and ends, as Dmax does, not on where the curve lies: " +
 			"examples/retest says whether that has moved")
 	}
 	r.stroke()
 	if err := r.plan(); err != nil {
-		r.doubt("no plan for the next test: %v", command.InWords(err))
+		r.Add("no plan for the next test: %v", command.InWords(err))
 	}
-	r.doubt("the brackets hold the error of analyser, drop of blood and watch, not how a swimmer differs from day to day; " +
+	r.Add("the brackets hold the error of analyser, drop of blood and watch, not how a swimmer differs from day to day; " +
 		"those of heart rate are those of speed, in beats")
 	return nil
 }
@@ -132,7 +121,7 @@ func (r *report) compareCurves() {
 			for k, c := range row.Cells {
 				name := r.Definitions.Curves[k].Name
 				if x := c.Intensity.Value; name != lactate.CurveName(r.Analysis.Curve) && c.Err == nil && !(in.Low <= x && x <= in.High) {
-					r.doubt("by the %s, LT%d is %s per %v, outside its bracket: that holds only if lactate rises as the curve here does, "+
+					r.Add("by the %s, LT%d is %s per %v, outside its bracket: that holds only if lactate rises as the curve here does, "+
 						"which so few samples cannot settle", name, i+1, clock(per.Metres()/x), per)
 				}
 			}
@@ -158,7 +147,7 @@ func (r *report) zone() error {
 		return err
 	}
 	r.Zones = t
-	r.Doubts = append(r.Doubts, command.Doubts("", t.Warnings, r.Record)...)
+	r.Of(r.Record, "", t.Warnings...)
 	return nil
 }
 

@@ -20,12 +20,12 @@ func (r *report) stroke() {
 	read, err := r.Record.Technique(protocol.TechniqueOptions{Resamples: o.Resamples, Seed: o.Seed})
 	var fault *protocol.TechniqueError
 	if read != nil || errors.As(err, &fault) { // something was measured
-		r.Doubts = append(r.Doubts, inLines(err)...)
+		r.Doubts.Doubts = append(r.Doubts.Doubts, inLines(err)...)
 	}
 	if read != nil {
 		r.Technique = read
 		for _, w := range read.Findings {
-			r.doubt("%v", w)
+			r.Add("%v", w)
 		}
 	}
 }

@@ -13,30 +13,16 @@ import (
 
 func clock(seconds float64) string { return table.Clock(seconds) }
 
-// Text prints the reports, the answer of each first.
-func (rs reports) Text(d command.Detail) string {
-	var texts []string
-	planned := false
-	for _, r := range rs {
-		texts = append(texts, r.text(d))
-		planned = planned || r.Next != nil
-	}
-	all := command.Reports(texts)
-	switch {
-	case !planned:
-		return all
-	case d == command.Full:
-		return command.Sections(all, command.Cautions())
-	}
-	return command.Sections(all, command.Line("%s", command.Caution))
-}
+// Proposes reports whether the next test is planned.
+func (r *report) Proposes() bool { return r.Next != nil }
 
-func (r *report) text(d command.Detail) string {
+// Text prints the report, the answer first.
+func (r *report) Text(d command.Detail) string {
 	title := "Step test of " + r.Record.Swimmer + ", " + command.Day(r.Record.Date)
 	if r.Record.Pool != (pace.Pool{}) {
 		title += fmt.Sprintf(", %v pool", r.Record.Pool)
 	}
-	doubts := r.Doubts
+	doubts := r.Doubts.Doubts
 	if r.Problem != "" {
 		doubts = append(doubts, "no thresholds: "+r.Problem)
 	}
@@ -59,7 +45,10 @@ func (r *report) text(d command.Detail) string {
 	found[1].Caption = "Thresholds by definition   (on the fitted curve: " + lactate.CurveName(r.Analysis.Curve) + ")"
 	parts = append(parts, found[1].String(), command.List("What to doubt", doubts))
 	if d == command.Full {
-		parts = append(parts, r.swum(), r.definitions(), r.strokeText(), r.planText())
+		parts = append(parts, r.swum(), r.definitions(), r.strokeText())
+		if r.Next != nil {
+			parts = append(parts, command.Targets("What to swim next time?   (about "+command.Day(r.Next.Date)+"; all else the same; cautions below)", *r.Next).String())
+		}
 	}
 	return command.Sections(parts...)
 }
@@ -96,65 +85,14 @@ func (r *report) next() string {
 		command.Day(r.Next.Date), len(r.Next.Repeats), last.Distance, command.Clock(first.Time), command.Clock(last.Time))
 }
 
-// swum lists the repeats. Each that has a time is a stage of the test, in the same
-// order; the stage's lactate is the one that the curve sees.
+// swum lists the repeats with the lactate that the curve sees.
 func (r *report) swum() string {
-	if len(r.Record.Repeats) == 0 {
+	if len(r.test.Stages) == 0 {
 		return ""
 	}
-	units := []pace.Length{r.Record.Pool.Per100()}
-	if units[0] != 100*pace.Metre {
-		units = append(units, 100*pace.Metre)
-	}
-	t := table.Table{Caption: "What was swum?"}
-	for _, name := range []string{"repeat", "distance", "time"} {
-		t.Head = append(t.Head, table.Column{Name: name, Number: true})
-	}
-	for _, u := range units {
-		t.Head = append(t.Head, table.Column{Name: "per " + u.String(), Number: true})
-	}
-	for _, name := range []string{"speed, m/s", "lactate, mmol/L", "heart rate, /min"} {
-		t.Head = append(t.Head, table.Column{Name: name, Number: true})
-	}
-	stage := 0
-	for _, rep := range r.Record.Repeats {
-		row := []string{fmt.Sprint(rep.Number), rep.Distance.String()}
-		y := rep.Lactate
-		if v, err := rep.Speed(); err == nil {
-			row = append(row, pace.FormatTime(rep.Time, 1))
-			for _, u := range units {
-				row = append(row, clock(u.Metres()/v.MetresPerSecond()))
-			}
-			row = append(row, table.Number(v.MetresPerSecond(), 3))
-			y = r.test.Stages[stage].Lactate
-			stage++
-		} else {
-			row = append(row, make([]string, 2+len(units))...)
-		}
-		t.Rows = append(t.Rows, append(row, number(y, 1), number(rep.HeartRate, 0)))
-	}
-	var also, after []string
-	for _, s := range r.Record.Recovery {
-		after = append(after, fmt.Sprintf("%s (%.3g min)", number(s.Lactate, 1), s.After.Minutes()))
-	}
-	if r.Record.Rest > 0 {
-		also = append(also, "at rest "+number(r.Record.Rest, 1))
-	}
-	if len(after) > 0 {
-		also = append(also, "after the last "+strings.Join(after, ", "))
-	}
-	if len(also) > 0 {
-		t.Notes = []string{strings.Join(also, "; ") + " mmol/L"}
-	}
-	return t.String()
-}
-
-// number prints v, or a dash if it is missing.
-func number(v float64, decimals int) string {
-	if v == 0 {
-		return "-"
-	}
-	return table.Number(v, decimals)
+	o := command.Tables(r.Record.Pool)
+	o.Caption, o.Numbers = "What was swum?", r.Record.Numbers()
+	return table.Stages(r.test, o).String()
 }
 
 // definitions are the usual ones on several curves, without their sources.
@@ -166,26 +104,5 @@ func (r *report) definitions() string {
 	o.Caption = "What do other definitions and curves say?"
 	t := table.SideBySide(r.Definitions, o)
 	t.Head = t.Head[:len(t.Head)-2]
-	return t.String()
-}
-
-func (r *report) planText() string {
-	if r.Next == nil {
-		return ""
-	}
-	p := r.Next
-	t := table.Table{Caption: fmt.Sprintf("What to swim next time?   (about %s; %s rest; all else the same; cautions below)", command.Day(p.Date), command.Clock(p.Rest()[0]))}
-	for _, name := range []string{"repeat", "distance", "time", "per " + r.Record.Pool.Per100().String(), "leave at"} {
-		t.Head = append(t.Head, table.Column{Name: name, Number: true})
-	}
-	t.Head = append(t.Head, table.Column{})
-	for _, s := range p.Repeats {
-		note := ""
-		if s.AllOut {
-			note = "all out; the time is a guess"
-		}
-		t.Rows = append(t.Rows, []string{fmt.Sprint(s.Number), s.Distance.String(), command.Clock(s.Time),
-			pace.FormatTime(s.Split(r.Record.Pool.Per100()), 1), command.Clock(s.Leave), note})
-	}
 	return t.String()
 }

@@ -23,11 +23,11 @@ func TestOtherCurve(t *testing.T) {
 		return s
 	}
 	cubic := func(v float64) float64 { return 1 + 3000*(v-1.1)*(v-1.1)*(v-1.1) }
-	if got := strings.Join(worked(t, sheet(cubic)).Doubts, "\n"); !strings.Contains(got, said) || !strings.Contains(got, "outside its bracket") {
+	if got := strings.Join(worked(t, sheet(cubic)).Doubts.Doubts, "\n"); !strings.Contains(got, said) || !strings.Contains(got, "outside its bracket") {
 		t.Errorf("doubts %q lack %q", got, said)
 	}
 	r := worked(t, sheet(func(v float64) float64 { return 1 + math.Exp(16*(v-1.16)) }))
-	if got := strings.Join(r.Doubts, "\n"); strings.Contains(got, "by the cubic, LT2") {
+	if got := strings.Join(r.Doubts.Doubts, "\n"); strings.Contains(got, "by the cubic, LT2") {
 		t.Errorf("on an exponential: %s", got)
 	}
 }
@@ -50,7 +50,7 @@ func TestFailed(t *testing.T) {
 	if a.LT1.Beyond == 0 || a.LT1.Failed == a.LT1.Beyond || a.LT2.Beyond != 0 || !math.IsInf(a.LT1.Intensity.High, 1) {
 		t.Fatalf("the case is none: %+v and %+v", a.LT1, a.LT2)
 	}
-	doubts := strings.Join(r.Doubts, "\n")
+	doubts := strings.Join(r.Doubts.Doubts, "\n")
 	for i, n := range []int{a.LT1.Failed - a.LT1.Beyond, a.LT2.Failed} {
 		if want := fmt.Sprintf("\n%d of %d simulated tests gave no LT%d; its interval is of the others", n, command.Options().Resamples, i+1); !strings.Contains(doubts, want) {
 			t.Errorf("doubts %q lack %q", doubts, want)

@@ -168,7 +168,7 @@ func (r *report) readTest(name, swimmer string) (faults, err error) {
 			r.Test.Swimmer, command.Day(r.Test.Date))
 	}
 	later := slices.DeleteFunc(theirs, func(rec protocol.Record) bool { return !rec.Date.After(r.Test.Date) })
-	_, r.Notes = command.Ready(later)
+	_, r.Doubts.Doubts = command.Ready(later)
 	return faults, nil
 }
 

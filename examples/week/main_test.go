@@ -39,7 +39,7 @@ type decoded struct {
 	} `json:"zones"`
 	Sets          []set `json:"sets"`
 	Planned, Swum *zones.Distribution
-	Notes         []string `json:"notes"`
+	Notes         []string `json:"doubts"`
 	Hard          bool     `json:"above_lt2"`
 }
 

@@ -19,8 +19,9 @@ type report struct {
 	Sets         []set               `json:"sets"`
 	Planned      *zones.Distribution `json:"planned,omitempty"`
 	Swum         *zones.Distribution `json:"swum,omitempty"`
-	Notes        []string            `json:"notes,omitempty"`
 	Hard         bool                `json:"above_lt2"` // swimming near the maximum is asked for
+
+	command.Doubts
 
 	line *lactate.HeartRateLine // nil if the test has none
 }

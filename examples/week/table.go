@@ -56,7 +56,9 @@ func (r *report) zone(scheme zones.Scheme) error {
 		}
 		var notes []string
 		p.MaxHeartRate, notes = maxHeartRate(rec)
-		r.Notes = append(r.Notes, notes...)
+		for _, note := range notes {
+			r.Add("%s", note)
+		}
 	}
 	r.Zones, err = scheme.Of(p)
 	if errors.Is(err, zones.ErrOrder) && !(p.LT1.Speed < p.LT2.Speed) {
@@ -67,9 +69,9 @@ func (r *report) zone(scheme zones.Scheme) error {
 	if err != nil {
 		return err
 	}
-	r.Notes = append(r.Notes, command.Doubts("", r.Zones.Warnings, rec)...)
+	r.Of(rec, "", r.Zones.Warnings...)
 	if lineErr != nil {
-		r.Notes = append(r.Notes, fmt.Sprintf("no heart rates: %v", command.InWords(lineErr)))
+		r.Add("no heart rates: %v", command.InWords(lineErr))
 		return nil
 	}
 	r.line = line
@@ -97,11 +99,10 @@ func (r *report) noteLine(test lactate.Test) {
 	if r.line.Stages < taken {
 		left = fmt.Sprintf(": %d of %d; the last, near the maximum, is left out", r.line.Stages, taken)
 	}
-	r.Notes = append(r.Notes, "heart rates lie on a straight line through those of the repeats"+left+
-		"; examples/steptest reads them from repeat to repeat, and differs by a few beats")
+	r.Add("heart rates lie on a straight line through those of the repeats%s; examples/steptest reads them from repeat to repeat, and differs by a few beats", left)
 	for _, w := range r.line.Warnings {
 		if w.Kind != lactate.FewHeartRates || left == "" { // else the test has enough
-			r.Notes = append(r.Notes, command.Doubts("", []lactate.Warning{w}, r.Test)...)
+			r.Of(r.Test, "", w)
 		}
 	}
 }

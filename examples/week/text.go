@@ -42,7 +42,7 @@ func (r *report) text() string {
 	if r.Hard {
 		hard = command.Line("%s", caution)
 	}
-	return command.Sections(invented, title, zoned.String(), r.planned(), r.swum(), r.division(), command.List("What to know", r.Notes), hard)
+	return command.Sections(invented, title, zoned.String(), r.planned(), r.swum(), r.division(), command.List("What to know", r.Doubts.Doubts), hard)
 }
 
 func (r *report) planned() string {

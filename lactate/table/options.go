@@ -17,6 +17,9 @@ type Options struct {
 	Quantity, Unit string
 	// Noun for a stage. Zero means "stage"; swimmers say "repeat".
 	Noun string
+	// Numbers that the stages have, in the order in which they were given. Nil
+	// means 1, 2, …
+	Numbers []int
 	// Caption of the table, or of the first of several. Zero means one that says
 	// what it is.
 	Caption string

@@ -215,7 +215,11 @@ func TestStages(t *testing.T) {
 	if want := fmt.Sprintf("%.1f", invented(0).Stages[0].Lactate); rows[3][l] != "" || rows[1][l] != want || rows[1][1] != "5:00.0" {
 		t.Errorf("rows %q and %q", rows[1], rows[3])
 	}
-	for _, want := range []string{"At rest: 1.1 mmol/L.", "3:00 after the last stage: 9.4 mmol/L."} {
+	numbered := table.Stages(invented(0), table.Options{Noun: "repeat", Numbers: []int{1, 3, 4, 5, 6, 7, 9}})
+	if numbered.Head[0].Name != "repeat" || numbered.Rows[6][0] != "9" {
+		t.Errorf("head %v, last row %q", numbered.Head, numbered.Rows[6])
+	}
+	for _, want := range []string{"At rest: 1.1 mmol/L.", "After the last stage: 3:00 9.4 mmol/L."} {
 		if !strings.Contains(rest, want) {
 			t.Errorf("%q is not said", want)
 		}

@@ -10,7 +10,9 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/protocol"
 )
 
@@ -24,17 +26,19 @@ type Program struct {
 	Name    string
 	Bundled []byte // an invented sheet
 	Sheets  int    // most sheets that are read together
-	// Report works the tests out. The error joins all that is wrong with them;
-	// the report holds the rest.
-	Report func(records []protocol.Record) (Report, error)
+	// Season says that all tests of a swimmer make one report, by date; else each
+	// test makes one.
+	Season bool
+	// Report works tests out. The error joins all that is wrong with them; the
+	// report holds the rest, and is nil if there is none.
+	Report func(tests []protocol.Record) (Report, error)
 }
 
 // Report is printed as text, or else as JSON: that of the library.
 type Report interface {
 	Text(Detail) string
-	// Pictures draws each part of the report, for -chart. The error joins what
-	// cannot be drawn; the rest is.
-	Pictures(invented bool) ([]Picture, error)
+	Proposes() bool                         // a test, which needs cautions
+	Picture(invented bool) (Picture, error) // for -chart; nil if there is nothing to draw
 }
 
 // Detail is how much a report says.
@@ -87,10 +91,10 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 	}
 	records, err := p.read(flags.Args(), stdin)
 	fail(err)
-	report, err := p.Report(records)
+	reports, err := p.Work(records)
 	fail(err)
 	if *asJSON {
-		fail(WriteJSON(stdout, n == 0, report))
+		fail(WriteJSON(stdout, n == 0, reports))
 	} else {
 		detail := Usual
 		if *brief {
@@ -98,7 +102,7 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 		} else if *full {
 			detail = Full
 		}
-		text := report.Text(detail)
+		text := p.text(reports, detail)
 		if n == 0 {
 			text = fmt.Sprintf("Invented data. A sheet of your own: go run ./examples/%s your-sheet.csv\n\n", p.Name) + text
 		}
@@ -106,13 +110,66 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 		fail(err)
 	}
 	if *picture != "" {
-		pictures, err := report.Pictures(n == 0)
-		fail(err)
-		if err := WritePictures(*picture, pictures); err != nil {
-			fail(fmt.Errorf("%s: %w", p.Name, err))
-		}
+		fail(p.draw(*picture, reports, n == 0))
 	}
 	return status
+}
+
+// Work works all tests out. The error joins all that is wrong with them.
+func (p Program) Work(records []protocol.Record) ([]Report, error) {
+	parts := BySwimmer(records)
+	if !p.Season {
+		parts = parts[:0]
+		for _, rec := range records {
+			parts = append(parts, []protocol.Record{rec})
+		}
+	}
+	reports := []Report{}
+	var errs []error
+	for _, tests := range parts {
+		r, err := p.Report(tests)
+		errs = append(errs, err)
+		if r != nil {
+			reports = append(reports, r)
+		}
+	}
+	return reports, errors.Join(errs...)
+}
+
+// text prints the reports, a rule between two, and the cautions below them.
+func (p Program) text(reports []Report, d Detail) string {
+	var texts []string
+	proposed := false
+	for _, r := range reports {
+		texts = append(texts, r.Text(d))
+		proposed = proposed || r.Proposes()
+	}
+	all := strings.Join(texts, "\n"+strings.Repeat("-", table.Width)+"\n\n")
+	switch {
+	case !proposed:
+		return all
+	case d == Full:
+		return Sections(all, List("Before swimming it", protocol.Cautions()))
+	}
+	return Sections(all, Line("%s", caution))
+}
+
+// draw draws each report that has a picture.
+func (p Program) draw(file string, reports []Report, invented bool) error {
+	var pictures []Picture
+	var errs []error
+	for _, r := range reports {
+		picture, err := r.Picture(invented)
+		if err != nil {
+			errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
+		} else if picture != nil {
+			pictures = append(pictures, picture)
+		}
+	}
+	if err := WritePictures(file, pictures); err != nil {
+		errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
+	}
+	return errors.Join(errs...)
 }
 
 // WriteJSON writes a report, and whether its data is invented.

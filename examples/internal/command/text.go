@@ -45,11 +45,6 @@ func Sections(parts ...string) string {
 	return strings.Join(kept, "\n")
 }
 
-// Reports joins the reports of several swimmers, a rule between two.
-func Reports(texts []string) string {
-	return strings.Join(texts, "\n"+strings.Repeat("-", table.Width)+"\n\n")
-}
-
 // Day prints a date.
 func Day(t time.Time) string { return t.Format("2 January 2006") }
 
@@ -83,14 +78,29 @@ func Seen(falseAlarms, confidence float64) string {
 	return s
 }
 
-// Caution is the short form of protocol.Cautions, for a report that proposes a
-// test; those of a plan are the long one.
-const Caution = "Before swimming it: a step test ends in a maximal effort and draws blood. Be screened first, never swim alone, " +
+// caution is the short form of protocol.Cautions.
+const caution = "Before swimming it: a step test ends in a maximal effort and draws blood. Be screened first, never swim alone, " +
 	"stop at chest pain, dizziness or unusual breathlessness. Blood is for those trained to draw it: gloves, a new lancet for every puncture, a sharps bin. " +
 	"Local rules and licensed practice come first."
 
-// Cautions are those of a plan, as a list.
-func Cautions() string { return List("Before swimming it", protocol.Cautions()) }
+// Targets sets a plan in a table.
+func Targets(caption string, p protocol.Plan) table.Table {
+	hundred := p.Pool.Per100()
+	t := table.Table{Caption: caption}
+	for _, name := range []string{"repeat", "distance", "leave at", "target", "per " + hundred.String(), "per length"} {
+		t.Head = append(t.Head, table.Column{Name: name, Number: true})
+	}
+	for _, s := range p.Repeats {
+		about := ""
+		if s.AllOut {
+			about = "~"
+			t.Notes = []string{"~ all out: what is expected, not a limit."}
+		}
+		t.Rows = append(t.Rows, []string{fmt.Sprint(s.Number), s.Distance.String(), Clock(s.Leave), about + Clock(s.Time),
+			pace.FormatTime(s.Split(hundred), 1), pace.FormatTime(s.Split(p.Pool.Length()), 1)})
+	}
+	return t
+}
 
 // Zones sets zones in a table, heart rate and lactate if the profile has them.
 func Zones(t *zones.Table, p pace.Pool) table.Table {
@@ -111,4 +121,31 @@ func Zones(t *zones.Table, p pace.Pool) table.Table {
 	add("speed", true, zones.Zone.SpeedRange)
 	add("lactate", t.Profile.Lactate != nil, zones.Zone.LactateRange)
 	return out
+}
+
+// Doubts are what to know before believing a report.
+type Doubts struct {
+	Doubts []string `json:"doubts,omitempty"`
+}
+
+// Add adds a sentence.
+func (d *Doubts) Add(format string, args ...any) {
+	d.Doubts = append(d.Doubts, fmt.Sprintf(format, args...))
+}
+
+// Of adds warnings about a test, each behind a lead, with the numbers that the
+// repeats have in the sheet.
+func (d *Doubts) Of(rec protocol.Record, lead string, ws ...lactate.Warning) {
+	for _, w := range rec.Numbered(ws) {
+		d.Add("%s", lead+w.Text("repeat"))
+	}
+}
+
+// Test adds the faults of a test of several, and the warnings about it.
+func (d *Doubts) Test(rec protocol.Record, a *lactate.Analysis) {
+	day := Day(rec.Date) + ": "
+	if note := Faults(rec); note != "" {
+		d.Add("%s", day+note)
+	}
+	d.Of(rec, day, a.Warnings...)
 }

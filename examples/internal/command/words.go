@@ -6,7 +6,6 @@ import (
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
-	"example.com/steptest/protocol"
 )
 
 // InWords says an error of the library in the words of the one who took the
@@ -63,13 +62,3 @@ func words(err error) string {
 
 // swimming turns the words for a test of any kind into those for swimmers.
 var swimming = strings.NewReplacer("intensity", "speed", "intensities", "speeds", "stage", "repeat", "stages", "repeats")
-
-// Doubts says warnings about a test in words, with the numbers that the repeats
-// have in the sheet, each behind a lead.
-func Doubts(lead string, ws []lactate.Warning, rec protocol.Record) []string {
-	out := make([]string, len(ws))
-	for i, w := range rec.Numbered(ws) {
-		out[i] = lead + w.Text("repeat")
-	}
-	return out
-}

@@ -22,13 +22,16 @@ func Execute(t *testing.T, p command.Program, stdin string, args ...string) (std
 	return out.String(), errs.String(), status
 }
 
-// Report reads a sheet and returns the report of a program on it, and what was
-// wrong with the sheet or the tests.
-func Report[R command.Report](t *testing.T, p command.Program, sheet string) (R, error) {
+// Reports reads a sheet and returns the reports of a program on it, and what was
+// wrong with the tests.
+func Reports[R command.Report](t *testing.T, p command.Program, sheet string) (out []R, err error) {
 	t.Helper()
 	records, _ := protocol.ReadSheet(strings.NewReader(sheet))
-	r, err := p.Report(records)
-	return r.(R), err
+	all, err := p.Work(records)
+	for _, r := range all {
+		out = append(out, r.(R))
+	}
+	return out, err
 }
 
 // JSON decodes what a program printed with -json: whether its data is invented, and

@@ -123,7 +123,8 @@ func (c *planned) title(p protocol.Plan) string {
 
 // targets has the plan, and the better one below it.
 func (c *planned) targets(p protocol.Plan, b *protocol.Better, told bool) table.Tables {
-	t := command.Targets("What is to be swum?", p)
+	t := p.Table()
+	t.Caption = "What is to be swum?"
 	rests := p.Rest()
 	note := fmt.Sprintf("Warm-up %s. Rest %s", p.WarmUp, command.Clock(rests[0]))
 	if last := rests[len(rests)-1]; last != rests[0] {
@@ -139,7 +140,9 @@ func (c *planned) targets(p protocol.Plan, b *protocol.Better, told bool) table.
 	}
 	t.Notes = append(t.Notes, fmt.Sprintf("%s; %d in all. %s from the first start to the last sample.", note, p.Samples(), command.Clock(p.Duration())))
 	if !b.AsGood {
-		return table.Tables{t, command.Targets("The better plan", b.Plan)}
+		better := b.Plan.Table()
+		better.Caption = "The better plan"
+		return table.Tables{t, better}
 	}
 	if told {
 		t.Notes = append(t.Notes, fmt.Sprintf("Even steps are as good as any for the %s: no plan within the rules is 5 %% narrower without widening something else.", c.aim))

@@ -128,7 +128,7 @@ func TestZonesAndPlan(t *testing.T) {
 // The answer comes first, in fifteen lines that say something; each detail adds to
 // it. A proposed test has its cautions.
 func TestText(t *testing.T) {
-	answer := []string{"Invented data", "Step test of", "LT1", "LT2", "zone", "3, above LT2", "How far to trust it: ", "What to do next: "}
+	answer := []string{"Invented data", "Step test of", "LT1", "LT2", "zone", "above LT2", "How far to trust it: ", "What to do next: "}
 	usual := append(slices.Clone(answer), "Thresholds by definition", "What to doubt")
 	for _, c := range []struct {
 		flag  string

@@ -34,8 +34,8 @@ func (r *report) Text(d command.Detail) string {
 	found[0].Caption = ""
 	parts := []string{title + "\n", found[0].String()}
 	if r.Zones != nil {
-		z := command.Zones(r.Zones, r.Record.Pool)
-		z.Head = z.Head[:len(z.Head)-1] // lactate stands below
+		z := r.Zones.In(r.Record.Pool)
+		z.Head, z.Notes = z.Head[:len(z.Head)-1], nil // lactate stands below, the edges above
 		parts = append(parts, z.String())
 	}
 	parts = append(parts, r.trust(len(doubts))+r.next())
@@ -47,7 +47,7 @@ func (r *report) Text(d command.Detail) string {
 	if d == command.Full {
 		parts = append(parts, r.swum(), r.definitions(), r.strokeText())
 		if r.Next != nil {
-			parts = append(parts, command.Targets("What to swim next time?   (about "+command.Day(r.Next.Date)+"; all else the same; cautions below)", *r.Next).String())
+			parts = append(parts, command.Captioned("What to swim next time? (about "+command.Day(r.Next.Date)+"; all else the same; cautions below)", r.Next.Table()))
 		}
 	}
 	return command.Sections(parts...)

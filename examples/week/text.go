@@ -30,13 +30,9 @@ func (r *report) text() string {
 		invented += ": go run ./examples/week -test your-sheet.csv your-week.csv\n"
 	}
 	title := command.Line("A week for %s, %v pool, from the step test of %s", r.Test.Swimmer, r.Test.Pool, command.Day(r.Test.Date))
-	zoned := command.Zones(r.Zones, r.Test.Pool)
+	zoned := r.Zones.In(r.Test.Pool)
+	zoned.Notes = zoned.Notes[:len(zoned.Notes)-len(r.Zones.Warnings)] // they stand below
 	zoned.Caption = fmt.Sprintf("How fast is each zone?   (%s)", r.Zones.Scheme.Name)
-	for _, z := range r.Zones.Zones {
-		if e := z.From; e.Low > 0 && e.High > 0 {
-			zoned.Notes = append(zoned.Notes, e.In(r.Test.Pool))
-		}
-	}
 	zoned.Notes = append(zoned.Notes, "Source: "+r.Zones.Scheme.Source)
 	hard := ""
 	if r.Hard {
@@ -107,29 +103,14 @@ func (r *report) swum() string {
 	return t.String()
 }
 
+// division is what the week asks for, and what was swum of it.
 func (r *report) division() string {
 	if r.Planned == nil {
 		return ""
 	}
-	t := table.Table{Caption: "How is the week divided?   (time and distance swum, without rest)", Head: []table.Column{{}, {Name: "planned"}}}
-	for _, z := range r.Planned.Zones {
-		t.Rows = append(t.Rows, []string{"zone " + z.Zone})
-	}
-	t.Notes = []string{"planned: " + r.Planned.String()}
-	both := []*zones.Distribution{r.Planned}
+	text := command.Captioned("How is the week divided? (swimming, without rest)", r.Planned.Table())
 	if r.Swum != nil {
-		t.Head = append(t.Head, table.Column{Name: "swum"})
-		t.Notes = append(t.Notes, "swum: "+r.Swum.String())
-		both = append(both, r.Swum)
+		text += "\n" + command.Captioned("And as swum?", r.Swum.Table())
 	}
-	for _, d := range both {
-		for i, z := range d.Zones {
-			cell := "nothing"
-			if z.Time > 0 {
-				cell = fmt.Sprintf("%s, %v, %.0f %% of the time", pace.FormatTime(z.Time, 0), z.Distance, 100*z.TimeShare)
-			}
-			t.Rows[i] = append(t.Rows[i], cell)
-		}
-	}
-	return t.String()
+	return text
 }

@@ -9,7 +9,6 @@ import (
 	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
-	"example.com/steptest/zones"
 )
 
 // Options of every analysis and comparison: their intervals rest on 2000
@@ -43,6 +42,12 @@ func Sections(parts ...string) string {
 		}
 	}
 	return strings.Join(kept, "\n")
+}
+
+// Captioned is the text of a table below a caption.
+func Captioned(caption string, t table.Table) string {
+	t.Caption = caption
+	return t.String()
 }
 
 // Day prints a date.
@@ -82,46 +87,6 @@ func Seen(falseAlarms, confidence float64) string {
 const caution = "Before swimming it: a step test ends in a maximal effort and draws blood. Be screened first, never swim alone, " +
 	"stop at chest pain, dizziness or unusual breathlessness. Blood is for those trained to draw it: gloves, a new lancet for every puncture, a sharps bin. " +
 	"Local rules and licensed practice come first."
-
-// Targets sets a plan in a table.
-func Targets(caption string, p protocol.Plan) table.Table {
-	hundred := p.Pool.Per100()
-	t := table.Table{Caption: caption}
-	for _, name := range []string{"repeat", "distance", "leave at", "target", "per " + hundred.String(), "per length"} {
-		t.Head = append(t.Head, table.Column{Name: name, Number: true})
-	}
-	for _, s := range p.Repeats {
-		about := ""
-		if s.AllOut {
-			about = "~"
-			t.Notes = []string{"~ all out: what is expected, not a limit."}
-		}
-		t.Rows = append(t.Rows, []string{fmt.Sprint(s.Number), s.Distance.String(), Clock(s.Leave), about + Clock(s.Time),
-			pace.FormatTime(s.Split(hundred), 1), pace.FormatTime(s.Split(p.Pool.Length()), 1)})
-	}
-	return t
-}
-
-// Zones sets zones in a table, heart rate and lactate if the profile has them.
-func Zones(t *zones.Table, p pace.Pool) table.Table {
-	out := table.Table{Head: []table.Column{{Name: "zone"}, {Name: "pace"}}}
-	add := func(name string, known bool, cell func(zones.Zone) string) {
-		if !known {
-			return
-		}
-		out.Head = append(out.Head, table.Column{Name: name})
-		for i, z := range t.Zones {
-			out.Rows[i] = append(out.Rows[i], cell(z))
-		}
-	}
-	for _, z := range t.Zones {
-		out.Rows = append(out.Rows, []string{z.Name + ", " + z.AnchorRange(), z.PaceRange(p)})
-	}
-	add("heart rate", t.Profile.HeartRate != nil, zones.Zone.HeartRateRange)
-	add("speed", true, zones.Zone.SpeedRange)
-	add("lactate", t.Profile.Lactate != nil, zones.Zone.LactateRange)
-	return out
-}
 
 // Doubts are what to know before believing a report.
 type Doubts struct {

@@ -107,8 +107,10 @@ func run(args []string, stdout, stderr io.Writer) int {
 		fail(fmt.Errorf("week: %s: %w", command.Whose(r.Test), command.InWords(err)))
 		return status
 	}
-	sets, err := readWeek(bytes.NewReader(text), r.Test.Pool)
-	fail(err)
+	sets, err := zones.ReadWeek(bytes.NewReader(text), r.Test.Pool)
+	if err != nil {
+		fail(errors.New(strings.ReplaceAll(err.Error(), "zones: week", "week")))
+	}
 	fail(r.plan(sets))
 	if *asJSON {
 		fail(wrap(command.WriteJSON(stdout, r.InventedTest || r.InventedWeek, r)))

@@ -40,18 +40,18 @@ type set struct {
 
 // plan works the week out. The error joins all that is wrong with its sets; the
 // report holds the rest.
-func (r *report) plan(week []daySet) error {
+func (r *report) plan(week []zones.WeekSet) error {
 	var planned, swum []zones.Repeat
 	var errs []error
 	for _, d := range week {
 		s, err := r.set(d)
 		if err != nil {
-			errs = append(errs, fmt.Errorf("week: line %d: %w", d.line, command.InWords(err)))
+			errs = append(errs, fmt.Errorf("week: line %d: %w", d.Line, command.InWords(err)))
 			continue
 		}
 		r.Sets = append(r.Sets, *s)
 		planned = append(planned, s.Plan.Swims()...)
-		swum = append(swum, d.swum...)
+		swum = append(swum, d.Swum...)
 		to := s.Plan.Zone.To
 		r.Hard = r.Hard || to.Open() || to.Speed > r.Zones.Profile.LT2.Speed
 	}
@@ -68,16 +68,16 @@ func (r *report) plan(week []daySet) error {
 }
 
 // set plans one set and, if it was swum, reviews it.
-func (r *report) set(d daySet) (*set, error) {
-	plan, err := r.Zones.Plan(d.set, r.Test.Pool)
+func (r *report) set(d zones.WeekSet) (*set, error) {
+	plan, err := r.Zones.Plan(d.Set, r.Test.Pool)
 	if err != nil {
 		return nil, err
 	}
-	s := &set{Day: d.day, Plan: plan, goesOn: d.goesOn}
-	if len(d.swum) == 0 {
+	s := &set{Day: d.Day, Plan: plan, goesOn: d.SameDay}
+	if len(d.Swum) == 0 {
 		return s, nil
 	}
-	if s.Review, err = r.Zones.Review(d.swum, r.Test.Pool); err != nil {
+	if s.Review, err = r.Zones.Review(d.Swum, r.Test.Pool); err != nil {
 		return nil, err
 	}
 	against, n := 0.0, 0

@@ -33,21 +33,9 @@ func (c *planned) follow(name string, otherPool, repeats bool) error {
 	}
 	q := &c.request
 	aside := []error{ofNoTest(err, records)}
-	var tests []protocol.Record // of the swimmer
-	for _, theirs := range command.BySwimmer(records) {
-		switch name := theirs[0].Swimmer; {
-		case q.Swimmer == "" && tests == nil || name == q.Swimmer:
-			tests = theirs
-		case q.Swimmer == "":
-			hint := ""
-			if command.SameName(tests[0].Swimmer, name) {
-				hint = "; if they are one swimmer, give the sheet one spelling of the name"
-			}
-			return fmt.Errorf("the sheet has tests of %s and of %s: say whose with -swimmer%s", tests[0].Swimmer, name, hint)
-		}
-	}
-	if len(tests) == 0 {
-		return errors.Join(fmt.Errorf("the sheet has no test of %s", q.Swimmer), aside[0])
+	tests, err := command.Swimmer(records, q.Swimmer)
+	if err != nil {
+		return errors.Join(err, aside[0])
 	}
 	q.Swimmer = tests[0].Swimmer
 	var swum time.Time // the day of the last test, read or not

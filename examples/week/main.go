@@ -143,21 +143,9 @@ func (r *report) readTest(name, swimmer string) (faults, err error) {
 		}
 	}
 	records, faults := protocol.ReadSheet(bytes.NewReader(text))
-	var names []string
-	var theirs []protocol.Record
-	for _, tests := range command.BySwimmer(records) {
-		names = append(names, tests[0].Swimmer)
-		if swimmer == "" || tests[0].Swimmer == swimmer {
-			theirs = tests
-		}
-	}
-	switch {
-	case swimmer == "" && len(names) > 1:
-		return faults, fmt.Errorf("week: the sheet has tests of %s: say whose with -swimmer", strings.Join(names, ", "))
-	case len(theirs) == 0 && swimmer != "":
-		return faults, fmt.Errorf("week: the sheet has no test of %s; it has those of %s", swimmer, strings.Join(names, ", "))
-	case len(theirs) == 0:
-		return faults, errors.New("week: the sheet has no test to train from")
+	theirs, err := command.Swimmer(records, swimmer)
+	if err != nil {
+		return faults, wrap(err)
 	}
 	ready, _ := command.Ready(theirs)
 	if len(ready) == 0 {

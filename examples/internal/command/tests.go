@@ -1,6 +1,7 @@
 package command
 
 import (
+	"errors"
 	"fmt"
 	"maps"
 	"reflect"
@@ -69,6 +70,34 @@ func BySwimmer(records []protocol.Record) (all [][]protocol.Record) {
 	return all
 }
 
+// Swimmer returns the tests of the swimmer of that name, or of the only one in the
+// sheet if name is empty.
+func Swimmer(records []protocol.Record, name string) ([]protocol.Record, error) {
+	all := BySwimmer(records)
+	var names []string
+	for _, tests := range all {
+		if tests[0].Swimmer == name {
+			return tests, nil
+		}
+		names = append(names, tests[0].Swimmer)
+	}
+	switch {
+	case len(all) == 0:
+		return nil, errors.New("the sheet has no test")
+	case name != "":
+		return nil, fmt.Errorf("the sheet has no test of %s; it has those of %s", name, strings.Join(names, ", "))
+	case len(all) > 1:
+		hint := ""
+		for _, n := range names[1:] {
+			if folded(n) == folded(names[0]) {
+				hint = "; if they are one swimmer, give the sheet one spelling of the name"
+			}
+		}
+		return nil, fmt.Errorf("the sheet has tests of %s: say whose with -swimmer%s", strings.Join(names, ", "), hint)
+	}
+	return all[0], nil
+}
+
 // joined holds the tests of sheets that are read together, each test once.
 type joined struct {
 	records []protocol.Record
@@ -121,9 +150,6 @@ func sameTest(a, b protocol.Record) bool {
 	a.Faults, b.Faults = nil, nil
 	return reflect.DeepEqual(a, b)
 }
-
-// SameName reports whether two names are equal once case and spaces are ignored.
-func SameName(a, b string) bool { return folded(a) == folded(b) }
 
 // folded is a name without case and blanks.
 func folded(name string) string { return strings.Join(strings.Fields(strings.ToLower(name)), "") }

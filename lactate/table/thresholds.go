@@ -33,13 +33,17 @@ func (o Options) answer(a *lactate.Analysis) Table {
 		row := []string{[2]string{"LT1", "LT2"}[i]}
 		by := Method(th.Method)
 		if th.Err != nil {
+			out.Notes = append(out.Notes, because(row[0]+", "+by, th.Method, th.Err))
 			row = append(append(row, "none"), make([]string, len(out.Head)-3)...)
-			out.Rows = append(out.Rows, append(row, because(by, th.Method, th.Err)))
+			out.Rows = append(out.Rows, append(row, by))
 			continue
 		}
 		at := o.at(th.Intensity.Value, width)
 		row = append(row, at[0], o.within(th.Intensity, width), heart(th.HeartRate))
 		out.Rows = append(out.Rows, append(append(row, at[1:]...), by))
+	}
+	if slices.ContainsFunc(out.Rows, func(r []string) bool { return strings.Contains(r[2], "open") }) {
+		out.Notes = append(out.Notes, "Open: as far as the test goes, and perhaps beyond.")
 	}
 	if strings.Contains(Method(a.LT1.Method)+Method(a.LT2.Method), "baseline") {
 		out.Notes = append(out.Notes, aboutBaseline)
@@ -87,7 +91,9 @@ func (o Options) definitions(a *lactate.Analysis) Table {
 		}
 		if th.Err != nil {
 			out.Rows = append(out.Rows, []string{name, "none"})
-			out.Notes = append(out.Notes, because(name, th.Method, th.Err))
+			if name == Method(th.Method) { // the answer has LT1's and LT2's
+				out.Notes = append(out.Notes, because(name, th.Method, th.Err))
+			}
 			continue
 		}
 		out.Rows = append(out.Rows, []string{name, o.axis(width).At(th.Intensity.Value), o.within(th.Intensity, width),

@@ -347,7 +347,7 @@ func TestWarningLimits(t *testing.T) {
 		said := ""
 		for _, w := range a.Warnings {
 			if w.Kind == c.c {
-				said = w.Text
+				said = w.String()
 			}
 		}
 		if (said != "") != c.want || !strings.Contains(said, c.says) {

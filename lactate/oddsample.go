@@ -1,6 +1,7 @@
 package lactate
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -17,6 +18,22 @@ type oddSample struct {
 	stage    int       // index into Analysis.stages
 	expected Estimate  // [mmol/L], with the central 90 %
 	without  *Analysis // of the test without it, or nil
+}
+
+// warning says which sample it is and what the thresholds would be without it.
+func (s oddSample) warning(a *Analysis, number int) Warning {
+	words := "the sample of {stage} {1}, %.1f mmol/L, lies far outside what the others lead to expect, %.1f (%.1f to %.1f)"
+	values := []any{a.stages[s.stage].Lactate, s.expected.Value, s.expected.Low, s.expected.High}
+	if s.without != nil {
+		pairs := [][2]Threshold{{a.LT1, s.without.LT1}, {a.LT2, s.without.LT2}}
+		for i, p := range pairs {
+			if p[0].Err == nil && p[1].Err == nil {
+				words += fmt.Sprintf("; without it LT%d would move by %%+.1f %%%%", i+1)
+				values = append(values, 100*(p[1].Intensity.Value/p[0].Intensity.Value-1))
+			}
+		}
+	}
+	return Warning{Kind: OddSample, Stages: []int{number}, Words: words, Values: values}
 }
 
 const (

@@ -92,6 +92,33 @@ func (d *draws) index(m Method) int {
 	})
 }
 
+// ordered returns the share of draws in which one method lies below another, of those in
+// which both are found; 1 if there are none. A level beyond the range is beyond any other.
+func (d *draws) ordered(m1, m2 Method) float64 {
+	if d == nil {
+		return 1
+	}
+	i, k := d.index(m1), d.index(m2)
+	if i < 0 || k < 0 {
+		return 1
+	}
+	below, both := 0, 0
+	for j, x := range d.intensity[i] {
+		y := d.intensity[k][j]
+		if math.IsNaN(x) || math.IsNaN(y) || math.IsInf(x, 0) && x == y {
+			continue
+		}
+		both++
+		if x < y {
+			below++
+		}
+	}
+	if both == 0 {
+		return 1
+	}
+	return float64(below) / float64(both)
+}
+
 // inParallel runs work(block, from, to, state) for n things in blocks of a size
 // on all cores; setup makes one state per core.
 func inParallel[S any](n, size int, setup func() S, work func(block, from, to int, state S)) {

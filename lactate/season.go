@@ -133,7 +133,7 @@ func FollowSeason(tests []Dated, o Options) (*Season, error) {
 	}
 	s.Shape = testShape(j, analyses, o)
 	if s.Shape.Changed {
-		s.Warnings = append(s.Warnings, Warning{ShapeChanged, "the curve changed its shape during the season, so that shifts alone do not describe it"})
+		s.Warnings = append(s.Warnings, Warning{Kind: ShapeChanged, Words: "the curve changed its shape during the season: shifts alone do not describe it"})
 	}
 	for _, st := range s.Tests[1:] {
 		if endsDecide(s.Tests[0].Analysis, st.Analysis, st.Measured, s.Reference) {

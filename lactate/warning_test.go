@@ -65,7 +65,7 @@ func TestWrongOrder(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		got := slices.ContainsFunc(a.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WrongOrder })
+		got := slices.ContainsFunc(a.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.OutOfOrder })
 		if got != c.want {
 			t.Errorf("LT1 %v, LT2 %v: warned %v, want %v", a.LT1.Method, a.LT2.Method, got, c.want)
 		}

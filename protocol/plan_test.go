@@ -362,7 +362,7 @@ func TestPlanReview(t *testing.T) {
 			t.Errorf("%s: %d findings, want %d:\n%s", tt.name, len(found), want, all)
 		}
 	}
-	if f := (protocol.Plan{}).Review(protocol.Known{}); len(f) != 1 || f[0].Text != "no repeats" {
+	if f := (protocol.Plan{}).Review(protocol.Known{}); len(f) != 1 || f[0].Text("") != "no repeats" {
 		t.Errorf("an empty plan: %v", f)
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 )
 
@@ -53,7 +54,7 @@ type Table struct {
 	// Warnings say what a coach should know before using the table: a heart rate
 	// that could not be given at an edge, an edge that the test did not reach,
 	// thresholds whose intervals overlap, a threshold outside its own interval.
-	Warnings []string `json:"warnings,omitempty"`
+	Warnings []lactate.Warning `json:"warnings,omitempty"`
 }
 
 // Of returns the zones of a swimmer. It returns all faults at once: those of
@@ -75,7 +76,7 @@ func (s Scheme) Of(p Profile) (*Table, error) {
 		Threshold
 	}{{"LT1", p.LT1}, {"LT2", p.LT2}} {
 		if x.High != 0 && !(x.Low <= x.Speed && x.Speed <= x.High) {
-			t.Warnings = append(t.Warnings, fmt.Sprintf("%s at %v lies outside its own interval, %v to %v: its definition jumps, or does not suit the curve", x.name, x.Speed, x.Low, x.High))
+			t.warn(OffInterval, "%s at %v lies outside its own interval, %v to %v: its definition jumps, or does not suit the curve", x.name, x.Speed, x.Low, x.High)
 		}
 	}
 	var errs []error
@@ -87,7 +88,7 @@ func (s Scheme) Of(p Profile) (*Table, error) {
 		var lost *unreached
 		switch {
 		case errors.As(err, &lost):
-			t.Warnings = append(t.Warnings, fmt.Sprintf("no speed at %v, so that zones %s and %s are one: %v", b, z.Name, next.Name, lost.err))
+			t.warn(ZonesJoined, "no speed at %v, and zones %s and %s are one: %v", b, z.Name, next.Name, lost.err)
 			z.Name += "+" + next.Name
 			z.Meaning = both(z.Meaning, next.Meaning)
 			z.parts = append(z.parts, next.Name)
@@ -100,7 +101,7 @@ func (s Scheme) Of(p Profile) (*Table, error) {
 		if from := z.From; !from.Open() && !(from.Speed < e.Speed) {
 			errs = append(errs, faultf(ErrOrder, "zone %q would start at %v (%v) and end at %v (%v)", z.Name, from.Bound, from.Speed, b, e.Speed))
 		} else if !from.Open() && from.High != 0 && e.Low != 0 && from.High >= e.Low {
-			t.Warnings = append(t.Warnings, fmt.Sprintf("the intervals of %v and %v overlap: zone %s is not told from its neighbours", from.Bound, b, z.Name))
+			t.warn(IntervalsOverlap, "the intervals of %v and %v overlap: zone %s is not told from its neighbours", from.Bound, b, z.Name)
 		}
 		e.HeartRate = t.ask("heart rate", p.HeartRate, e)
 		e.Lactate = t.ask("lactate", p.Lactate, e)
@@ -135,7 +136,7 @@ func (t *Table) ask(what string, f func(pace.Speed) (float64, error), e Edge) fl
 		err = fmt.Errorf("it would be %v", x)
 	}
 	if err != nil {
-		t.Warnings = append(t.Warnings, fmt.Sprintf("no %s at %v (%v): %v", what, e.Bound, e.Speed, err))
+		t.warn(EdgeUnknown, "no %s at %v (%v): %v", what, e.Bound, e.Speed, err)
 		return 0
 	}
 	return x

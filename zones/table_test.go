@@ -227,7 +227,7 @@ func TestUnreachedEdge(t *testing.T) {
 	for _, z := range table.Zones {
 		names = append(names, z.Name)
 	}
-	if got := strings.Join(names, " "); got != "1 2 3+4+5" || len(table.Warnings) != 2 || !strings.Contains(table.Warnings[0], "4 mmol/L") {
+	if got := strings.Join(names, " "); got != "1 2 3+4+5" || len(table.Warnings) != 2 || !strings.Contains(table.Warnings[0].String(), "4 mmol/L") {
 		t.Errorf("zones %q, warnings %q", got, table.Warnings)
 	}
 	if z, err := table.Zone("4"); err != nil || z.Name != "3+4+5" || !z.To.Open() {
@@ -265,7 +265,7 @@ func TestThresholdOutsideItsInterval(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(table.Zones) != 3 || len(table.Warnings) != 1 || !strings.Contains(table.Warnings[0], "LT2 at 1.200 m/s lies outside its own interval, 1.210 m/s to 1.230 m/s") {
+	if len(table.Zones) != 3 || len(table.Warnings) != 1 || !strings.Contains(table.Warnings[0].String(), "LT2 at 1.200 m/s lies outside its own interval, 1.210 m/s to 1.230 m/s") {
 		t.Errorf("%d zones, warnings %q", len(table.Zones), table.Warnings)
 	}
 }
@@ -284,7 +284,7 @@ func TestWarnings(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	all := strings.Join(table.Warnings, "\n")
+	all := fmt.Sprint(table.Warnings)
 	for _, want := range []string{"intervals of LT1 and LT2 overlap", "no heart rate at LT2 (1.200 m/s): strap lost", "no lactate at LT1"} {
 		if !strings.Contains(all, want) {
 			t.Errorf("warnings %q lack %q", all, want)
@@ -294,18 +294,10 @@ func TestWarnings(t *testing.T) {
 	if z.HeartRateRange() != "not known" || z.LactateRange() != "not known" || table.Zones[0].HeartRateRange() != "below 141 /min" {
 		t.Errorf("%q, %q, %q", z.HeartRateRange(), z.LactateRange(), table.Zones[0].HeartRateRange())
 	}
-	var b bytes.Buffer
-	if err := table.Write(&b, pace.SCY()); err != nil || !strings.Contains(b.String(), "note: the intervals") {
-		t.Errorf("%s, %v", b.String(), err)
-	}
-	if err := table.Write(broken{}, pace.SCY()); err == nil {
-		t.Error("Write hides the writer's error")
+	if notes := strings.Join(table.In(pace.SCY()).Notes, "\n"); !strings.Contains(notes, "the intervals of LT1 and LT2 overlap") {
+		t.Errorf("notes %q", notes)
 	}
 }
-
-type broken struct{}
-
-func (broken) Write([]byte) (int, error) { return 0, errors.New("broken") }
 
 // The slow edge stands first: a larger time.
 func TestPaceRange(t *testing.T) {

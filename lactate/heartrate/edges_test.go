@@ -30,7 +30,7 @@ func TestHeartRateStraysByRefit(t *testing.T) {
 			l := fitHearts(t, hearts(xs, hs), heartrate.Options{})
 			said := ""
 			for _, w := range l.Warnings {
-				said += w.Text + "\n"
+				said += w.String() + "\n"
 			}
 			for i := range xs {
 				off, ratio, n := deleted(xs, hs, i)
@@ -131,7 +131,7 @@ func TestHeartRateWords(t *testing.T) {
 	said := ""
 	l := fitHearts(t, strays, heartrate.Options{})
 	for _, w := range l.Warnings {
-		said += w.Text + "\n"
+		said += w.String() + "\n"
 	}
 	if !has(l.Warnings, heartrate.Strays) || !strings.Contains(said, "155") {
 		t.Errorf("warnings %q", said)

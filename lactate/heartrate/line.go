@@ -142,12 +142,12 @@ func (l *Line) leverage(x float64) float64 {
 // warn looks at each stage with the line of the others; stages are their indices
 // as they were given.
 func (l *Line) warn(xs, ys []float64, stages []int) {
-	add := func(c lactate.WarningKind, format string, args ...any) {
-		l.Warnings = append(l.Warnings, lactate.Warning{Kind: c, Text: fmt.Sprintf(format, args...)})
+	add := func(k lactate.WarningKind, stages []int, words string, values ...any) {
+		l.Warnings = append(l.Warnings, lactate.Warning{Kind: k, Stages: stages, Words: words, Values: values})
 	}
 	n := len(xs)
 	if n < 5 {
-		add(FewStages, "only %d stages have a heart rate; five or more are needed to see whether it rises in a straight line", n)
+		add(FewStages, nil, "only %d {stages} have a heart rate; five or more are needed to see whether it rises in a straight line", n)
 	}
 	if n < 4 {
 		return
@@ -173,13 +173,13 @@ func (l *Line) warn(xs, ys []float64, stages []int) {
 		switch {
 		case !(math.Abs(deleted) >= atLeast):
 		case last && ratio < t.Quantile(alpha):
-			add(Flattens, "the last stage has a heart rate of %.0f /min, %.0f below the line of the others: near the maximum it flattens, so that the line is better drawn without that stage", ys[i], -deleted)
+			add(Flattens, []int{stages[i] + 1}, "the last {stage} has a heart rate of %.0f /min, %.0f below the line of the others: near the maximum it flattens, and the line is better drawn without that {stage}", ys[i], -deleted)
 		case math.Abs(ratio) > t.Quantile(1-alpha/2/float64(n)):
 			side := "above"
 			if deleted < 0 {
 				side = "below"
 			}
-			add(Strays, "stage %d has a heart rate of %.0f /min, %.0f %s the line of the others: did the strap slip, or the count?", stages[i]+1, ys[i], math.Abs(deleted), side)
+			add(Strays, []int{stages[i] + 1}, "{stage} {1} has a heart rate of %.0f /min, %.0f %s the line of the others: did the strap slip, or the count?", ys[i], math.Abs(deleted), side)
 		}
 	}
 }

@@ -10,8 +10,6 @@ import (
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
 	"example.com/steptest/lactate/heartrate"
-	"example.com/steptest/protocol"
-	"example.com/steptest/protocol/sheet"
 )
 
 // stages are repeats at speeds from 1.2 m/s with these lactates.
@@ -66,54 +64,5 @@ func TestInWords(t *testing.T) {
 	}
 	if command.InWords(nil) != nil {
 		t.Error("nil is an error")
-	}
-}
-
-// Evidence D: the second repeat has no time and is no stage, so that stages 2 to 5
-// are repeats 3 to 6. The library numbers the stages that it was given.
-func TestOfRepeats(t *testing.T) {
-	records, err := sheet.Read(strings.NewReader(head + `Ann,2025-02-01,50 m,400,1,6:00,1.2
-Ann,2025-02-01,50 m,400,2,,
-Ann,2025-02-01,50 m,400,3,5:40,1.9
-Ann,2025-02-01,50 m,400,4,5:30,3.1
-Ann,2025-02-01,50 m,400,5,5:10,9.8
-Ann,2025-02-01,50 m,400,6,5:20,6.0
-`))
-	if err != nil {
-		t.Fatal(err)
-	}
-	test, err := records[0].Test()
-	if err != nil {
-		t.Fatal(err)
-	}
-	test.Stages[4].Lactate = 11 // slower than stage 4, and more lactate
-	a, err := lactate.Analyze(test, lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	found := 0
-	for _, w := range a.Warnings {
-		got := command.OfRepeats(w.Text, records[0])
-		if strings.Contains(got, "stage") || strings.Contains(got, "intensit") {
-			t.Errorf("%q of %q", got, w.Text)
-		}
-		for of, want := range map[string]string{
-			"stage 4, of the highest intensity":     "repeat 5, of the highest speed, has less lactate (9.8 mmol/L) than repeat 6 (11.0)",
-			"between stages 5 and 4":                "between repeats 6 and 5",
-			"between the last two stages, where on": "between the last two repeats",
-		} {
-			if strings.Contains(w.Text, of) {
-				found++
-				if !strings.Contains(got, want) {
-					t.Errorf("%q of %q, want %q", got, w.Text, want)
-				}
-			}
-		}
-	}
-	if found < 2 {
-		t.Errorf("the case is none: %q", a.Warnings)
-	}
-	if got := command.OfRepeats("changes at fixed intensities; stage 3", protocol.Record{}); got != "changes at fixed speeds; repeat 3" {
-		t.Errorf("got %q", got)
 	}
 }

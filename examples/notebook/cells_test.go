@@ -1,4 +1,4 @@
-package main
+package notebook_test
 
 import (
 	"bytes"

@@ -1,4 +1,4 @@
-package main
+package notebook_test
 
 import (
 	"bytes"
@@ -142,7 +142,7 @@ func (n *notebook) compare(s shown) error {
 		}
 	}
 	if len(errs) > 0 {
-		errs = append(errs, errors.New("go run ./examples/notebook stores what is shown now; look at it"))
+		errs = append(errs, errors.New("go test ./examples/notebook -update stores what is shown now; look at it"))
 	}
 	return errors.Join(errs...)
 }

@@ -29,10 +29,10 @@ var (
 type Exponential struct {
 	A, B, C float64
 
-	rss float64
-	dof int
-	design
-	search
+	rss    float64
+	dof    int
+	design design
+	search search
 }
 
 // Fit finds the least-squares curve through the points by variable projection
@@ -61,10 +61,11 @@ func (e *Exponential) FitWeighted(xs, ys, weights []float64) error {
 	if err := checkPoints(xs, ys, weights); err != nil {
 		return err
 	}
-	if err := e.design.prepare(xs, weights); err != nil {
+	d := &e.design
+	if err := d.prepare(xs, weights); err != nil {
 		return err
 	}
-	sol, err := e.search.run(&e.design, ys)
+	sol, err := e.search.run(d, ys)
 	if err != nil {
 		return err
 	}
@@ -76,10 +77,10 @@ func (e *Exponential) FitWeighted(xs, ys, weights []float64) error {
 		return errTooLarge
 	}
 	// y = top + β·expm1(C·(x − max)) with C = c/range; see solution.
-	c := sol.rate / e.rng
-	b := sol.beta * math.Exp(-c*e.max)
+	c := sol.rate / d.rng
+	b := sol.beta * math.Exp(-c*d.max)
 	a := sol.top - sol.beta
-	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && finite(a) && finite(c) && sayable(c, e.max, e.rng)) {
+	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && finite(a) && finite(c) && sayable(c, d.max, d.rng)) {
 		return fmt.Errorf("curve: B·exp(C·x) with rate %g leaves the range of numbers at x = 0; shift the xs nearer to zero: %w", c, ErrInput)
 	}
 	e.A, e.B, e.C = a, b, c

@@ -43,7 +43,7 @@ type Polynomial struct {
 	rss           float64
 	dof           int
 
-	orthogonal // working space
+	work orthogonal
 }
 
 // MarshalJSON writes the degree of the fit and its [Polynomial.Coefficients]; none
@@ -103,7 +103,7 @@ func (p *Polynomial) FitWeighted(xs, ys, weights []float64) error {
 	if n := countDistinct(xs, d+1); n <= d {
 		return fmt.Errorf("curve: found %d different xs, a polynomial of degree %d needs %d: %w", n, d, d+1, ErrUndetermined)
 	}
-	unit := p.orthogonal.load(xs, ys, weights)
+	unit := p.work.load(xs, ys, weights)
 	p.plain = d <= cubic && p.fitPlain(d)
 	if !p.plain && !p.fitAccurate(d) {
 		return fmt.Errorf("curve: xs too close together, or weights too unequal, for a polynomial of degree %d: %w", d, ErrUndetermined)

@@ -23,7 +23,6 @@ type Shifted struct {
 
 	rss    float64
 	dof    int
-	groups []int
 	search shiftSearch
 }
 
@@ -40,7 +39,6 @@ type Shifted struct {
 func (s *Shifted) Fit(xs, ys []float64, groups []int) error {
 	s.A, s.B, s.C, s.rss, s.dof = 0, 0, 0, 0, 0
 	s.Shifts = s.Shifts[:0]
-	s.groups = s.groups[:0]
 	if err := checkPoints(xs, ys, nil); err != nil {
 		return err
 	}
@@ -57,14 +55,15 @@ func (s *Shifted) Fit(xs, ys []float64, groups []int) error {
 		return err
 	}
 	// Coefficients belong to the exponential anchored at its steep end.
-	anchor := f.max
+	d := &f.design
+	anchor := d.max
 	if c < 0 {
-		anchor = f.max - f.rng
+		anchor = d.max - d.rng
 	}
-	rate := c / f.rng
+	rate := c / d.rng
 	b0 := f.coef[0]
 	b := b0 * f.unit * math.Exp(-rate*anchor)
-	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && finite(f.unit*f.level) && sayable(rate, f.max, f.rng)) {
+	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && finite(f.unit*f.level) && sayable(rate, d.max, d.rng)) {
 		return fmt.Errorf("curve: B·exp(C·x) with rate %g leaves the range of numbers at x = 0; shift the xs nearer to zero: %w", rate, ErrInput)
 	}
 	for _, bg := range f.coef {
@@ -83,7 +82,7 @@ func (s *Shifted) Fit(xs, ys []float64, groups []int) error {
 			return fmt.Errorf("curve: the groups do not rise in the same sense, so that no shift turns one into the other: %w", ErrUndetermined)
 		}
 		shift := -math.Log(bg/b0) / rate
-		if !finite(f.max-shift) || !finite(f.max-f.rng-shift) || !sayable(rate, f.max-shift, f.rng) {
+		if !finite(d.max-shift) || !finite(d.max-d.rng-shift) || !sayable(rate, d.max-shift, d.rng) {
 			s.Shifts = s.Shifts[:0]
 			return fmt.Errorf("curve: the groups differ by more than numbers can say, so that a shift is out of their range: %w", ErrInput)
 		}
@@ -91,7 +90,6 @@ func (s *Shifted) Fit(xs, ys []float64, groups []int) error {
 	}
 	s.A, s.B, s.C = f.mean+f.unit*f.level, b, rate
 	s.rss, s.dof = f.rss*f.unit*f.unit, len(xs)-n-2
-	s.groups = append(s.groups, groups...)
 	return nil
 }
 

@@ -107,31 +107,9 @@ func inverseOf(q float64) float64 {
 
 // run finds the scaled rate and leaves level, coef and rss for it.
 func (f *shiftSearch) run(ys []float64) (float64, error) {
-	large := 0.0
-	for _, y := range ys {
-		if a := math.Abs(y); a > large {
-			large = a
-		}
-	}
-	f.unit = powerNear(large)
-	inv := 1 / f.unit
-	mean := 0.0
-	for i, y := range ys {
-		f.u[i] = y * inv
-		mean += f.u[i]
-	}
-	mean /= float64(len(ys))
-	spread := 0.0
-	for i, u := range f.u {
-		u -= mean
-		f.u[i] = u
-		if a := math.Abs(u); a > spread {
-			spread = a
-		}
-	}
-	f.mean = mean * f.unit
-	if !(spread > 1e-14*large*inv) {
-		return 0, fmt.Errorf("curve: all ys are %g, which leaves the rate open: %w", ys[0], ErrUndetermined)
+	var err error
+	if f.unit, f.mean, err = centre(f.u, &f.design, ys); err != nil {
+		return 0, err
 	}
 	best := f.scan()
 	first, last := wing, len(f.rates)-1-wing

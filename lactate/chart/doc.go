@@ -13,7 +13,7 @@
 //   - [Technique]: stroke rate and stroke length against speed
 //
 // Each takes results of package lactate, draws them, and fits nothing. The
-// answer is a [Picture], which writes itself as SVG, PNG or PDF: the same
+// answer is a [Picture], which writes itself as SVG or PNG: the same
 // picture gives the same bytes. Sizes are lengths on paper. Files, pages and
 // notebooks are the caller's matter; the method SVG is the one that notebooks
 // of many kinds look for.
@@ -37,9 +37,9 @@
 // # Text
 //
 // Words are set in Liberation Sans, whose widths are those of Arial and
-// Helvetica. PDF files hold the letters that they use. SVG files name the fonts
+// Helvetica. SVG files name the fonts
 // and leave the letters to the reader. Scripts that Liberation Sans does not
-// have, such as Chinese, come out as boxes in PNG and PDF.
+// have, such as Chinese, come out as boxes in PNG.
 //
 // # Not here
 //

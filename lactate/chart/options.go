@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/chart/internal/draw"
 	"example.com/steptest/lactate/internal/say"
 	"example.com/steptest/pace"
 	"gonum.org/v1/plot/vg"
@@ -122,9 +123,9 @@ func (o Options) validate() error {
 	return errors.Join(errs...)
 }
 
-func (o Options) ground() ground {
+func (o Options) ground() draw.Ground {
 	if o.Dark {
-		return dark()
+		return draw.Dark()
 	}
-	return light()
+	return draw.Light()
 }

@@ -49,7 +49,7 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 	picture := new(string)
 	draws := ""
 	if p.Draws {
-		picture = flags.String("chart", "", "also draw it into this `file`: .svg, .png or .pdf; further pictures get a number")
+		picture = flags.String("chart", "", "also draw it into this `file`: .svg or .png; further pictures get a number")
 		draws = "[-chart file] "
 	}
 	flags.Usage = func() {

@@ -23,10 +23,6 @@
 // alone: s/100 m = s/100 yd / 0.9144. They do not account for turns, which make
 // a short pool faster than a long one.
 //
-// [RaceFactors] holds what a governing body used in one season to compare race
-// times of two courses. Those factors contain turns, events and policy, they
-// change, and they have no place in a step test.
-//
 // # Text and JSON
 //
 // Length, Speed, Pace and Pool implement [encoding.TextMarshaler] and
@@ -45,7 +41,7 @@
 // # Not here
 //
 // Imperial miles (a "mile" in a pool is 1500 m, 1650 yd or 1609 m, by custom),
-// factors between a 25 m and a 50 m pool, and points tables.
+// factors that compare race times of two courses, and points tables.
 //
 // # References
 //

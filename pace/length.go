@@ -74,9 +74,6 @@ func ParseLength(s string) (Length, error) {
 	return 0, &ParseError{What: "length", Input: s, Problem: "too large", Err: ErrValue}
 }
 
-// MustLength is ParseLength for a literal; it panics on an error.
-func MustLength(s string) Length { return must(ParseLength(s)) }
-
 // MarshalText returns l in full, so that UnmarshalText gives l back to the last
 // bit. It refuses a negative, infinite or undefined length.
 func (l Length) MarshalText() ([]byte, error) {

@@ -68,9 +68,6 @@ func ParsePace(s string) (Pace, error) {
 	return Pace{Time: t, Per: l}, nil
 }
 
-// MustPace is ParsePace for a literal; it panics on an error.
-func MustPace(s string) Pace { return must(ParsePace(s)) }
-
 // MarshalText returns p in full, so that UnmarshalText gives p back exactly, and
 // nothing for the zero Pace. It refuses any other pace that [Pace.Speed] refuses.
 func (p Pace) MarshalText() ([]byte, error) {

@@ -182,9 +182,6 @@ func ParsePool(s string) (Pool, error) {
 	return p, nil
 }
 
-// MustPool is ParsePool for a literal; it panics on an error.
-func MustPool(s string) Pool { return must(ParsePool(s)) }
-
 // MarshalText returns what String does, and nothing for the zero Pool.
 func (p Pool) MarshalText() ([]byte, error) {
 	if p.n == 0 {

@@ -79,9 +79,6 @@ func ParseSpeed(s string) (Speed, error) {
 	return Speed(x), nil
 }
 
-// MustSpeed is ParseSpeed for a literal; it panics on an error.
-func MustSpeed(s string) Speed { return must(ParseSpeed(s)) }
-
 // MarshalText returns v in full, so that UnmarshalText gives v back to the last
 // bit. It refuses a negative, infinite or undefined speed.
 func (v Speed) MarshalText() ([]byte, error) {

@@ -85,9 +85,6 @@ func ParseTime(s string) (time.Duration, error) {
 	return time.Duration(total*1e9 + ns), nil
 }
 
-// MustTime is ParseTime for a literal; it panics on an error.
-func MustTime(s string) time.Duration { return must(ParseTime(s)) }
-
 // FormatTime prints t with the given number of decimals, 0 to 9, rounded half
 // up: "5:32", "1:21.6", "0:45.20", "1:02:03.4". It rounds before it parts
 // minutes from seconds, so that 1:59.97 prints as 2:00.0 and never as 1:60.0. A

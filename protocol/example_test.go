@@ -59,8 +59,8 @@ func ExampleWriteSheet() {
 		Date:    time.Date(2025, 1, 18, 0, 0, 0, 0, time.UTC),
 		Pool:    pace.SCY(),
 		Repeats: []protocol.Repeat{
-			{Number: 1, Distance: 400 * pace.Yard, Time: pace.MustTime("5:51.7"), Lactate: 1.5, HeartRate: 118},
-			{Number: 2, Distance: 400 * pace.Yard, Time: pace.MustTime("5:42.4"), HeartRate: 130, Remark: "sample lost"},
+			{Number: 1, Distance: 400 * pace.Yard, Time: pace.Must(pace.ParseTime("5:51.7")), Lactate: 1.5, HeartRate: 118},
+			{Number: 2, Distance: 400 * pace.Yard, Time: pace.Must(pace.ParseTime("5:42.4")), HeartRate: 130, Remark: "sample lost"},
 		},
 	}
 	if err := protocol.WriteSheet(os.Stdout, []protocol.Record{record}); err != nil {
@@ -74,7 +74,7 @@ func ExampleWriteSheet() {
 
 // Six 400s from a recent best, each 2.5 s per 100 faster than the last.
 func ExampleNewPlan() {
-	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Repeats: 6, Best: pace.MustTime("4:56")})
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Repeats: 6, Best: pace.Must(pace.ParseTime("4:56"))})
 	if err != nil {
 		panic(err)
 	}
@@ -132,7 +132,7 @@ Robin Vale,2025-01-18,25 yd,400,6,4:58.8,9.9
 }
 
 func ExamplePlan_Review() {
-	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 4, Distance: 200 * pace.Metre, Best: pace.MustTime("2:20"), Rest: 20 * time.Second})
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 4, Distance: 200 * pace.Metre, Best: pace.Must(pace.ParseTime("2:20")), Rest: 20 * time.Second})
 	if err != nil {
 		panic(err)
 	}
@@ -147,7 +147,7 @@ func ExamplePlan_Review() {
 }
 
 func ExamplePlan_Outlook() {
-	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: pace.MustTime("5:00")})
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: pace.Must(pace.ParseTime("5:00"))})
 	if err != nil {
 		panic(err)
 	}
@@ -161,7 +161,7 @@ func ExamplePlan_Outlook() {
 }
 
 func ExamplePlan_Better() {
-	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: pace.MustTime("5:00")})
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: pace.Must(pace.ParseTime("5:00"))})
 	if err != nil {
 		panic(err)
 	}
@@ -187,7 +187,7 @@ func ExamplePlan_Better() {
 func ExamplePlan_Match() {
 	plan, err := protocol.NewPlan(protocol.Request{
 		Swimmer: "Robin Vale", Date: time.Date(2025, 3, 8, 0, 0, 0, 0, time.UTC),
-		Pool: pace.SCY(), Repeats: 3, Best: pace.MustTime("4:56"), After: []time.Duration{},
+		Pool: pace.SCY(), Repeats: 3, Best: pace.Must(pace.ParseTime("4:56")), After: []time.Duration{},
 	})
 	if err != nil {
 		panic(err)

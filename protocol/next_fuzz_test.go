@@ -21,7 +21,7 @@ func FuzzNextRepeat(f *testing.F) {
 	f.Add(uint8(5), []byte{10, 20, 90, 20, 95, 40}, uint8(3), 5e-324, 0.0, 1.2, 9.0)
 	f.Fuzz(func(t *testing.T, repeats uint8, swum []byte, aim uint8, noise, relative, lactate1, lactate2 float64) {
 		plan, err := protocol.NewPlan(protocol.Request{
-			Pool: pace.SCM(), Distance: 400, Repeats: int(repeats % 16), Best: 300 * time.Second, Start: pace.MustPace("1:28/100 m"),
+			Pool: pace.SCM(), Distance: 400, Repeats: int(repeats % 16), Best: 300 * time.Second, Start: pace.Must(pace.ParsePace("1:28/100 m")),
 		})
 		if err != nil {
 			return

@@ -67,7 +67,7 @@ func (s swimmer) noisy(p protocol.Plan, shift float64, rng *rand.Rand) lactate.T
 
 func sixOf400(t testing.TB) protocol.Plan {
 	t.Helper()
-	p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Start: pace.MustPace("1:27.5/100 m"), Best: 300 * time.Second})
+	p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Start: pace.Must(pace.ParsePace("1:27.5/100 m")), Best: 300 * time.Second})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -84,7 +84,7 @@ func TestForecastAgainstAnalyze(t *testing.T) {
 		tests = 400
 	}
 	for _, repeats := range []int{5, 6, 8} {
-		p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: repeats, Start: pace.MustPace("1:27.5/100 m"), Best: 300 * time.Second})
+		p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: repeats, Start: pace.Must(pace.ParsePace("1:27.5/100 m")), Best: 300 * time.Second})
 		if err != nil {
 			t.Fatal(err)
 		}

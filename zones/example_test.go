@@ -123,9 +123,9 @@ func ExampleTable_Review() {
 		return
 	}
 	review, err := table.Review([]zones.Repeat{
-		{Distance: 200 * pace.Yard, Time: pace.MustTime("2:35"), HeartRate: 156},
-		{Distance: 200 * pace.Yard, Time: pace.MustTime("2:37"), HeartRate: 160},
-		{Distance: 200 * pace.Yard, Time: pace.MustTime("2:47"), HeartRate: 164},
+		{Distance: 200 * pace.Yard, Time: pace.Must(pace.ParseTime("2:35")), HeartRate: 156},
+		{Distance: 200 * pace.Yard, Time: pace.Must(pace.ParseTime("2:37")), HeartRate: 160},
+		{Distance: 200 * pace.Yard, Time: pace.Must(pace.ParseTime("2:47")), HeartRate: 164},
 	}, pace.SCY())
 	if err != nil {
 		fmt.Println(err)

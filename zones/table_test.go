@@ -309,8 +309,8 @@ func (broken) Write([]byte) (int, error) { return 0, errors.New("broken") }
 
 // The slow edge stands first: a larger time.
 func TestPaceRange(t *testing.T) {
-	lt1, _ := pace.MustPace("1:21.6/100 yd").Speed()
-	lt2, _ := pace.MustPace("1:15.2/100 yd").Speed()
+	lt1, _ := pace.Must(pace.ParsePace("1:21.6/100 yd")).Speed()
+	lt2, _ := pace.Must(pace.ParsePace("1:15.2/100 yd")).Speed()
 	table, err := zones.Domains().Of(zones.Profile{LT1: zones.Threshold{Speed: lt1}, LT2: zones.Threshold{Speed: lt2}})
 	if err != nil {
 		t.Fatal(err)

@@ -63,7 +63,7 @@ func TestRepeats(t *testing.T) {
 		t.Fatalf("%d repeats, want %d", len(r.Repeats), len(times))
 	}
 	for i, rep := range r.Repeats {
-		s := pace.MustTime(times[i]).Seconds()
+		s := pace.Must(pace.ParseTime(times[i])).Seconds()
 		name := fmt.Sprintf("repeat %d ", i+1)
 		commandtest.Near(t, name+"time", rep.Time, s, 1e-9)
 		commandtest.Near(t, name+"distance", rep.Distance, 365.76, 1e-9)
@@ -273,7 +273,7 @@ func TestNextIsPlans(t *testing.T) {
 		if n >= len(next.Repeats) {
 			break
 		}
-		commandtest.Near(t, "target of repeat "+row[column("repeat")], next.Repeats[n].Time, pace.MustTime(target).Seconds(), 1e-9)
+		commandtest.Near(t, "target of repeat "+row[column("repeat")], next.Repeats[n].Time, pace.Must(pace.ParseTime(target)).Seconds(), 1e-9)
 		if day := row[column("date")]; day != next.Date {
 			t.Errorf("next test on %s, the plan's on %s", next.Date, day)
 		}

@@ -10,8 +10,8 @@
 //	Stroke    rate (1/min), length (m)  of one stroke cycle
 //
 // Times are [time.Duration]. [ParseTime] reads them as swimmers write them and
-// refuses a number that has two readings; [FormatTime] prints them so that they
-// can be read back.
+// refuses a number that has two readings; [ParseTime] reads back what
+// [FormatTime] prints.
 //
 // # Speed and pace
 //
@@ -26,8 +26,7 @@
 // # Text and JSON
 //
 // Length, Speed, Pace and Pool implement [encoding.TextMarshaler] and
-// [encoding.TextUnmarshaler], so that JSON holds them as strings with their
-// unit. Reading back what was written gives the same value, to the last bit. A
+// [encoding.TextUnmarshaler]: JSON holds them as strings with their unit. Reading back what was written gives the same value, to the last bit. A
 // JSON number has no unit and is refused. String methods round for the reader.
 //
 // # Accuracy

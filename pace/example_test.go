@@ -53,7 +53,7 @@ func ExamplePool_Lengths() {
 	fmt.Println(err)
 	// Output:
 	// 20
-	// pace: 400 m is 17.50 lengths of a 25 yd pool; 17 lengths are 425 yd and 18 are 450 yd
+	// pace: distance: found 400 m, 17.50 lengths of a 25 yd pool, want whole lengths: 17 are 425 yd and 18 are 450 yd
 }
 
 // Even splits of 400 m in 5:20, per 100.

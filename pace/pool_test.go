@@ -111,8 +111,8 @@ func TestPoolLengths(t *testing.T) {
 		}
 	}
 	for distance, want := range map[string]string{
-		"400 m": "17 lengths are 425 yd and 18 are 450 yd",
-		"15 yd": "less than one length",
+		"400 m": "17 are 425 yd and 18 are 450 yd",
+		"15 yd": "at least one length",
 		"0 m":   "want a positive one",
 	} {
 		if _, err := pace.SCY().Lengths(pace.Must(pace.ParseLength(distance))); !errors.Is(err, pace.ErrValue) || !strings.Contains(err.Error(), want) {

@@ -173,5 +173,5 @@ func ExampleReadScheme() {
 	// hard    above 0.97 LT2  faster than 1:25.9/100 m  above 1.164 m/s  above 153 /min
 	// LT1 at 1:30.9/100 m (1:32.6–1:29.3)
 	// 0.97 LT2 at 1:25.9/100 m (1:27.0–1:24.9)
-	// zones: gap: zone "steady" ends at 0.97 LT2, zone "hard" starts at 1.02 LT2
+	// zones: gap: found the end of zone "steady" at 0.97 LT2 and the start of zone "hard" at 1.02 LT2, want one bound
 }

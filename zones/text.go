@@ -69,7 +69,7 @@ func (z Zone) AnchorRange() string {
 	return z.span("below", "above", "", func(Edge) bool { return true }, func(e Edge) string { return e.Bound.String() })
 }
 
-// In prints an edge as a pace with its anchor and, where there is one, its
+// In prints an edge as a pace with its anchor and, if there is one, its
 // interval, slow end first: "LT1 at 1:21.6/100 yd (1:22.4–1:20.9)".
 func (e Edge) In(p pace.Pool) string {
 	if e.Open() {
@@ -84,7 +84,7 @@ func (e Edge) In(p pace.Pool) string {
 
 // Write prints the table as text, one zone a line, with paces per 100 of the
 // pool, then the edges with their intervals, and the warnings. Heart rate and
-// lactate have a column where the profile has them.
+// lactate have a column if the profile has them.
 func (t *Table) Write(w io.Writer, p pace.Pool) error {
 	var b strings.Builder
 	tw := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)

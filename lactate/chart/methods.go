@@ -44,7 +44,7 @@ func SideBySide(t lactate.Test, p *lactate.Panel, o Options) (*Picture, error) {
 		}
 	}
 	if !fitted {
-		errs = append(errs, errors.New("chart: panel: found no curve that could be fitted, expected one or more"))
+		errs = append(errs, errors.New("chart: panel: found no curve that could be fitted, want one or more"))
 	}
 	if err := errors.Join(errs...); err != nil {
 		return nil, err

@@ -89,8 +89,8 @@ func (o Options) withDefaults(height vg.Length) (Options, error) {
 
 func (o Options) validate() error {
 	var errs []error
-	wrong := func(field string, found any, expected string) {
-		errs = append(errs, fmt.Errorf("chart: options: %s: found %v, expected %s", field, found, expected))
+	wrong := func(field string, found any, want string) {
+		errs = append(errs, fmt.Errorf("chart: options: %s: found %v, want %s", field, found, want))
 	}
 	if !(o.Width >= minWidth && o.Width <= maxSize) {
 		wrong("Width", fmt.Sprintf("%.3g cm", o.Width/vg.Centimeter), "8.5 to 100 cm")

@@ -305,7 +305,7 @@ func TestErrors(t *testing.T) {
 		"could be fitted":               of(chart.SideBySide(test, &lactate.Panel{Curves: make([]lactate.PanelCurve, 2)}, chart.Options{})),
 		"found no repeat":               of(chart.Plan(nil, a, chart.Options{})),
 		"repeat 1: found an intensity":  of(chart.Plan([]chart.Repeat{{}}, a, chart.Options{})),
-		"repeats, expected two or more": of(chart.Technique(chart.Strokes{}, nil, chart.Options{})),
+		"repeats, want two or more": of(chart.Technique(chart.Strokes{}, nil, chart.Options{})),
 		"of one intensity": of(chart.Technique(chart.Strokes{Repeats: []chart.Stroke{
 			{1, lactate.Estimate{Value: 30}, lactate.Estimate{Value: 2}}, {1, lactate.Estimate{Value: 30}, lactate.Estimate{Value: 2}}}}, nil, chart.Options{})),
 		"Width":         one(chart.Options{Width: vg.Length(math.NaN())}),
@@ -365,7 +365,7 @@ func TestNoPlottingElsewhere(t *testing.T) {
 		}
 		deps := strings.Fields(string(out))
 		if len(deps) < 10 {
-			t.Fatalf("%s: %d dependencies, expected more", p, len(deps))
+			t.Fatalf("%s: %d dependencies, want more", p, len(deps))
 		}
 		for _, d := range deps {
 			for _, plotting := range []string{"gonum.org/v1/plot", "codeberg.org/", "git.sr.ht/", "golang.org/x/image", "image/png", module + "lactate/chart"} {

@@ -30,17 +30,17 @@ type Repeat struct {
 // the cautions of package protocol too.
 func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
 	if len(repeats) == 0 {
-		return nil, errors.New("chart: plan: found no repeat, expected one or more")
+		return nil, errors.New("chart: plan: found no repeat, want one or more")
 	}
 	var t lactate.Test
 	for i, r := range repeats {
 		if !say.Finite(r.Intensity) || !(r.Intensity > 0) {
-			return nil, fmt.Errorf("chart: plan: repeat %d: found an intensity of %v, expected one above zero", i+1, r.Intensity)
+			return nil, fmt.Errorf("chart: plan: repeat %d: found an intensity of %v, want one above zero", i+1, r.Intensity)
 		}
 		t.Stages = append(t.Stages, lactate.Stage{Intensity: r.Intensity})
 	}
 	if a == nil || a.Curve == nil || !(a.Lowest < a.Highest) {
-		return nil, errors.New("chart: plan: found no analysis, expected that of the curve to draw on")
+		return nil, errors.New("chart: plan: found no analysis, want that of the curve to draw on")
 	}
 	note := "Numbered: the repeats, where the curve would put their lactate. Curve: " + lactate.CurveName(a.Curve) + ", of an earlier test."
 	if slices.ContainsFunc(repeats, func(r Repeat) bool { return beyond(r, a) }) {
@@ -59,7 +59,7 @@ func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
 		top = max(top, b.Lactate.High)
 	}
 	if !say.Finite(top) || top <= 0 {
-		return nil, fmt.Errorf("chart: plan: found a lactate of %v mmol/L at the end of the curve, expected one above zero", top)
+		return nil, fmt.Errorf("chart: plan: found a lactate of %v mmol/L at the end of the curve, want one above zero", top)
 	}
 	small := draw.Plain(draw.TextSize)
 	labels := p.o.repeatLabels(repeats, hi-lo)

@@ -25,11 +25,11 @@ const day = 24 * time.Hour
 // reference intensity. The error says what cannot be drawn.
 func Season(s *lactate.Season, o Options) (*Picture, error) {
 	if s == nil || len(s.Tests) < 2 {
-		return nil, errors.New("chart: found no season, expected two tests or more")
+		return nil, errors.New("chart: found no season, want two tests or more")
 	}
 	first, last := s.Tests[0].Date, s.Tests[len(s.Tests)-1].Date
 	if !first.Before(last) {
-		return nil, errors.New("chart: season: found tests of one date, expected two or more")
+		return nil, errors.New("chart: season: found tests of one date, want two or more")
 	}
 	note := "Thick bars: interval by measurement error alone. Thin bars: with day-to-day variation. " +
 		"Filled: a shift that exceeds both. Dashed: the trend, and where a new test is to be expected."
@@ -74,7 +74,7 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 		include(e.Value, e.Low, e.High)
 	}
 	if !(low < top) {
-		return nil, errors.New("chart: season: found no shift, expected finite numbers")
+		return nil, errors.New("chart: season: found no shift, want finite numbers")
 	}
 	margin := 0.06 * (top - low)
 	begin, end := -0.05*days(until), 1.03*days(until)

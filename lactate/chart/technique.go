@@ -34,13 +34,13 @@ type Stroke struct {
 // its thresholds are drawn too, to see whether the stroke changes there.
 func Technique(s Strokes, a *lactate.Analysis, o Options) (*Picture, error) {
 	if len(s.Repeats) < 2 {
-		return nil, fmt.Errorf("chart: technique: found %d repeats, expected two or more", len(s.Repeats))
+		return nil, fmt.Errorf("chart: technique: found %d repeats, want two or more", len(s.Repeats))
 	}
 	var t lactate.Test
 	var errs []error
 	for i, r := range s.Repeats {
 		if !say.Finite(r.Intensity, r.Rate.Value, r.Length.Value) || !(r.Intensity > 0 && r.Rate.Value > 0 && r.Length.Value > 0) {
-			errs = append(errs, fmt.Errorf("chart: technique: repeat %d: found intensity %v, rate %v and length %v, expected numbers above zero",
+			errs = append(errs, fmt.Errorf("chart: technique: repeat %d: found intensity %v, rate %v and length %v, want numbers above zero",
 				i+1, r.Intensity, r.Rate.Value, r.Length.Value))
 		}
 		t.Stages = append(t.Stages, lactate.Stage{Intensity: r.Intensity})
@@ -50,7 +50,7 @@ func Technique(s Strokes, a *lactate.Analysis, o Options) (*Picture, error) {
 	}
 	lo, hi := span(t)
 	if !(lo < hi) {
-		return nil, fmt.Errorf("chart: technique: found repeats of one intensity, %v, expected two different ones", s.Repeats[0].Intensity)
+		return nil, fmt.Errorf("chart: technique: found repeats of one intensity, %v, want two different ones", s.Repeats[0].Intensity)
 	}
 	var ls []limit
 	if a != nil {

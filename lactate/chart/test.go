@@ -22,12 +22,12 @@ func drawable(t lactate.Test, a *lactate.Analysis) error {
 		errs = append(errs, err)
 	}
 	if a == nil || a.Curve == nil {
-		errs = append(errs, errors.New("chart: found no analysis, expected that of the test"))
+		errs = append(errs, errors.New("chart: found no analysis, want that of the test"))
 	} else if !(a.Lowest < a.Highest) {
-		errs = append(errs, fmt.Errorf("chart: analysis: found a tested range from %v to %v, expected two different intensities", a.Lowest, a.Highest))
+		errs = append(errs, fmt.Errorf("chart: analysis: found a tested range from %v to %v, want two different intensities", a.Lowest, a.Highest))
 	}
 	if len(t.Sampled()) == 0 {
-		errs = append(errs, errors.New("chart: found a test without a lactate sample, expected the stages that were analysed"))
+		errs = append(errs, errors.New("chart: found a test without a lactate sample, want the stages that were analysed"))
 	}
 	return errors.Join(errs...)
 }

@@ -24,13 +24,13 @@ import (
 // the options cannot be drawn.
 func TwoTests(before, after lactate.Test, c *lactate.Change, o Options) (*Picture, error) {
 	if c == nil {
-		return nil, errors.New("chart: found no change, expected what Compare made of the two tests")
+		return nil, errors.New("chart: found no change, want what Compare made of the two tests")
 	}
 	if err := errors.Join(drawable(before, c.Before), drawable(after, c.After)); err != nil {
 		return nil, err
 	}
 	if !say.Finite(c.Shift.Value, c.Reference) {
-		return nil, fmt.Errorf("chart: change: found a shift of %v at %v, expected finite numbers", c.Shift.Value, c.Reference)
+		return nil, fmt.Errorf("chart: change: found a shift of %v at %v, want finite numbers", c.Shift.Value, c.Reference)
 	}
 	bh, ah := hearts(before), hearts(after)
 	height, withHearts := vg.Length(275), len(bh)+len(ah) > 0

@@ -122,7 +122,7 @@ func (g *design) scale(xs []float64) error {
 	g.max, g.rng = hi, hi-lo
 	switch {
 	case !(g.rng >= 0 && g.rng <= math.MaxFloat64): // none, or overflow
-		return fmt.Errorf("curve: found %d xs from %v to %v, expected a finite range: %w", len(xs), lo, hi, ErrInput)
+		return fmt.Errorf("curve: found %d xs from %v to %v, want a finite range: %w", len(xs), lo, hi, ErrInput)
 	case g.rng == 0:
 		return fmt.Errorf("curve: found 1 different x, an exponential needs 3: %w", ErrUndetermined)
 	}

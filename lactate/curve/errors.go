@@ -3,7 +3,7 @@ package curve
 import "errors"
 
 // Errors that every fit of this package wraps. The text around them says what
-// was found and what was expected.
+// was found and what is wanted.
 var (
 	// ErrInput is returned where the points themselves cannot be used:
 	// lengths that differ, numbers that are not finite, weights that are not

@@ -95,7 +95,7 @@ func (p *Polynomial) FitWeighted(xs, ys, weights []float64) error {
 		d = cubic
 	}
 	if d < 1 || d > maxDegree {
-		return fmt.Errorf("curve: found degree %d, expected 1 to %d: %w", p.Degree, maxDegree, ErrInput)
+		return fmt.Errorf("curve: found degree %d, want 1 to %d: %w", p.Degree, maxDegree, ErrInput)
 	}
 	if err := checkPoints(xs, ys, weights); err != nil {
 		return err

@@ -115,7 +115,7 @@ func countGroups(groups []int, points int) (int, error) {
 	n := 0
 	for i, g := range groups {
 		if g < 0 || g >= points {
-			return 0, fmt.Errorf("curve: point %d: found group %d, expected 0 to %d: %w", i+1, g, points-1, ErrInput)
+			return 0, fmt.Errorf("curve: point %d: found group %d, want 0 to %d: %w", i+1, g, points-1, ErrInput)
 		}
 		n = max(n, g+1)
 	}

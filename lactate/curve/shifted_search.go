@@ -50,7 +50,7 @@ func (f *shiftSearch) prepare(xs []float64, groups []int, n int) error {
 	}
 	f.group = f.group[:0] // not valid until the end
 	if len(xs) < n+2 {
-		return fmt.Errorf("curve: found %d points in %d groups, expected at least %d: %w", len(xs), n, n+2, ErrUndetermined)
+		return fmt.Errorf("curve: found %d points in %d groups, want at least %d: %w", len(xs), n, n+2, ErrUndetermined)
 	}
 	f.count = resize(f.count, n)
 	clear(f.count)
@@ -59,7 +59,7 @@ func (f *shiftSearch) prepare(xs []float64, groups []int, n int) error {
 	}
 	for g, c := range f.count {
 		if c == 0 {
-			return fmt.Errorf("curve: found no point of group %d, expected groups numbered without gaps: %w", g, ErrInput)
+			return fmt.Errorf("curve: found no point of group %d, want groups numbered without gaps: %w", g, ErrInput)
 		}
 	}
 	if err := f.design.lay(xs, nil); err != nil {

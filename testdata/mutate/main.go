@@ -176,7 +176,7 @@ func mutate(path string, o options) error {
 	share := 100 * float64(sum) / float64(max(of, 1))
 	fmt.Printf("all: %d of %d that are not explained noticed, %.1f %%\n", sum, of, share)
 	if !(share >= o.least) {
-		return fmt.Errorf("expected at least %v %%", o.least)
+		return fmt.Errorf("want at least %v %%", o.least)
 	}
 	return nil
 }

@@ -24,7 +24,7 @@ type row struct {
 // answered reports whether a threshold has a place to draw.
 func answered(th lactate.Threshold) bool { return th.Err == nil && say.Finite(th.Intensity.Value) }
 
-// curveShapes tell curves apart.
+// curveShapes distinguish the curves.
 var curveShapes = [...]struct {
 	draw.Shape
 	hollow bool
@@ -41,7 +41,7 @@ var curveShapes = [...]struct {
 type comparison struct {
 	*plate
 	test   lactate.Test
-	curves []*lactate.Analysis // nil where the curve could not be fitted
+	curves []*lactate.Analysis // nil if the curve could not be fitted
 	names  []string            // of the curves
 	rows   []row               // with an answer, from slow to fast
 	silent []string            // definitions without an answer

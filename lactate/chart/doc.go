@@ -20,7 +20,7 @@
 //
 // # Reading them
 //
-// Intensity runs to the right, slow to fast, on one axis for all panels; where
+// Intensity runs to the right, slow to fast, on one axis for all panels; if
 // a pool is given, its paces per 100 stand along the top, at the same places.
 // No panel has two scales. The two thresholds, and little else, are coloured:
 // LT1 is blue with a dashed line and a diamond, LT2 vermillion with a solid line
@@ -30,9 +30,9 @@
 // is extrapolated.
 //
 // Colours are those of Okabe & Ito (2008). What differs in colour differs in
-// shape, dash or words too, so that the pictures can be read in greyscale. With
-// the sizes as they come, the smallest text is 8.5 pt, which is 9 pixels where the
-// picture is shown 360 pixels wide.
+// shape, dash or words too: the pictures can be read in greyscale. With the sizes
+// as they come, the smallest text is 8.5 pt, which is 9 pixels if the picture is
+// shown 360 pixels wide.
 //
 // # Text
 //

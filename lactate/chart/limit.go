@@ -41,7 +41,7 @@ func found(ls []limit) []limit {
 
 // strips draws where the limits lie: a strip for the interval and a line for
 // the value, through all panels, ending at the foot of the labels in a bar with
-// a cap at each end, or an arrow where the interval is open.
+// a cap at each end, or an arrow if the interval is open.
 func (pl *plate) strips(ls []limit, bar vg.Length) {
 	f, last := pl.Frames[0], pl.Frames[len(pl.Frames)-1]
 	for _, l := range ls {

@@ -49,7 +49,7 @@ type Options struct {
 // Zone is a part of the intensity axis with a name. The zero value covers
 // everything and has no name.
 type Zone struct {
-	Name string // "1", "easy"; left out where the zone is narrower than its name
+	Name string // "1", "easy"; left out if the zone is narrower than its name
 	// From and To in the tests' unit. Zero means that this end is open.
 	From, To float64
 }

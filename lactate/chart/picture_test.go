@@ -295,17 +295,17 @@ func TestErrors(t *testing.T) {
 	}
 	of := func(_ *chart.Picture, err error) error { return err }
 	for want, err := range map[string]error{
-		"found no analysis":             of(chart.OneTest(test, nil, chart.Options{})),
-		"lactate":                       of(chart.OneTest(bad, a, chart.Options{})),
-		"without a lactate sample":      of(chart.OneTest(lactate.Test{}, a, chart.Options{})),
-		"tested range":                  of(chart.OneTest(test, &lactate.Analysis{Curve: a.Curve}, chart.Options{})),
-		"found no change":               of(chart.TwoTests(test, test, nil, chart.Options{})),
-		"found no season":               of(chart.Season(nil, chart.Options{})),
-		"found no panel":                of(chart.SideBySide(test, &lactate.Panel{}, chart.Options{})),
-		"could be fitted":               of(chart.SideBySide(test, &lactate.Panel{Curves: make([]lactate.PanelCurve, 2)}, chart.Options{})),
-		"found no repeat":               of(chart.Plan(nil, a, chart.Options{})),
-		"repeat 1: found an intensity":  of(chart.Plan([]chart.Repeat{{}}, a, chart.Options{})),
-		"repeats, want two or more": of(chart.Technique(chart.Strokes{}, nil, chart.Options{})),
+		"found no analysis":            of(chart.OneTest(test, nil, chart.Options{})),
+		"lactate":                      of(chart.OneTest(bad, a, chart.Options{})),
+		"without a lactate sample":     of(chart.OneTest(lactate.Test{}, a, chart.Options{})),
+		"tested range":                 of(chart.OneTest(test, &lactate.Analysis{Curve: a.Curve}, chart.Options{})),
+		"found no change":              of(chart.TwoTests(test, test, nil, chart.Options{})),
+		"found no season":              of(chart.Season(nil, chart.Options{})),
+		"found no panel":               of(chart.SideBySide(test, &lactate.Panel{}, chart.Options{})),
+		"could be fitted":              of(chart.SideBySide(test, &lactate.Panel{Curves: make([]lactate.PanelCurve, 2)}, chart.Options{})),
+		"found no repeat":              of(chart.Plan(nil, a, chart.Options{})),
+		"repeat 1: found an intensity": of(chart.Plan([]chart.Repeat{{}}, a, chart.Options{})),
+		"repeats, want two or more":    of(chart.Technique(chart.Strokes{}, nil, chart.Options{})),
 		"of one intensity": of(chart.Technique(chart.Strokes{Repeats: []chart.Stroke{
 			{1, lactate.Estimate{Value: 30}, lactate.Estimate{Value: 2}}, {1, lactate.Estimate{Value: 30}, lactate.Estimate{Value: 2}}}}, nil, chart.Options{})),
 		"Width":         one(chart.Options{Width: vg.Length(math.NaN())}),

@@ -17,14 +17,14 @@ import (
 // Repeat is one repeat of a plan. The zero value is no repeat: its intensity
 // must be above zero.
 type Repeat struct {
-	Intensity float64 // that is meant, or expected where it is swum all out
+	Intensity float64 // that is meant, or expected of a repeat swum all out
 	AllOut    bool
 }
 
 // Plan draws the repeats of a step test that is still to be swum, on the curve
 // that is expected: most often that of the swimmer's last test, with its
-// thresholds. Repeats are numbered in their order. Where the curve was not tested, a repeat
-// is a dotted line without a point.
+// thresholds. Repeats are numbered in their order. Beyond the tested range, a
+// repeat is a dotted line without a point.
 //
 // A step test ends in an all-out effort: a program that shows the picture shows
 // the cautions of package protocol too.
@@ -117,7 +117,7 @@ func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
 	return pl.finish("plan", describePlan(repeats, labels, p.o)), nil
 }
 
-// beyond reports whether a repeat lies where the curve was not tested. A
+// beyond reports whether a repeat lies outside the tested range. A
 // hundredth of the tested range is no extrapolation that one could see.
 func beyond(r Repeat, a *lactate.Analysis) bool {
 	end := math.Max(a.Lowest, math.Min(r.Intensity, a.Highest))
@@ -154,7 +154,7 @@ func fit(labels [][2]string, width vg.Length) bool {
 	return ok
 }
 
-// repeatWords writes the labels above the panel, every other one higher where
+// repeatWords writes the labels above the panel, every other one higher if
 // there are two rows, each with a line down to its repeat. Labels for which
 // there is no room at all are left out.
 func (pl *plate) repeatWords(repeats []Repeat, labels [][2]string, rows int) {

@@ -36,7 +36,7 @@ func (pl *plate) stages(f draw.Frame, t lactate.Test, blocked *draw.Obstacles, f
 // lost returns the box of the cross of a lost sample.
 func lost(x vg.Length, f draw.Frame) draw.Box { return draw.Rect(x-4, f.Y0+2, x+4, f.Y0+10) }
 
-// stageWords writes the lactates beside the stages, where there is room.
+// stageWords writes the lactates beside the stages, if there is room.
 func (pl *plate) stageWords(f draw.Frame, t lactate.Test, blocked *draw.Obstacles) {
 	small := draw.Plain(draw.TextSize)
 	for _, s := range t.Stages {

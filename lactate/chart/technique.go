@@ -17,7 +17,7 @@ import (
 // none.
 type Strokes struct {
 	Repeats []Stroke
-	// Shortens is the speed where stroke length starts to fall. Zero means that
+	// Shortens is the speed from which stroke length falls. Zero means that
 	// it is not drawn.
 	Shortens lactate.Estimate
 }
@@ -30,8 +30,8 @@ type Stroke struct {
 }
 
 // Technique draws stroke rate and stroke length against speed, each in its own
-// panel, with the intervals that come with them. Where the analysis is not nil
-// its thresholds are drawn too, to see whether the stroke changes there.
+// panel, with the intervals that come with them. If the analysis is not nil, its
+// thresholds are drawn too, to see whether the stroke changes there.
 func Technique(s Strokes, a *lactate.Analysis, o Options) (*Picture, error) {
 	if len(s.Repeats) < 2 {
 		return nil, fmt.Errorf("chart: technique: found %d repeats, want two or more", len(s.Repeats))

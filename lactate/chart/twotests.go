@@ -16,8 +16,8 @@ import (
 // and the shift between their curves: an arrow at the lactate of the reference
 // intensity, and above it two bars. The thick bar is the interval that knows
 // measurement error alone, the thin one the interval that knows the variation
-// from day to day too. Where a bar reaches over the line that the arrow starts
-// from, the shift may be none. The grey strip around that line holds the shifts
+// from day to day too. If a bar reaches over the line that the arrow starts
+// from, there may be no shift. The grey strip around that line holds the shifts
 // that two such tests are likely to miss.
 //
 // The tests are those of the change. The error says which value of them or of

@@ -36,8 +36,8 @@ type BrokenLine struct {
 }
 
 // Fit finds the continuous pair of lines with the least sum of squares, over
-// all joins from the second to the last but one different x, so that each line
-// holds at least two of them. The search is exact, without a grid or start
+// all joins from the second to the last but one different x: each line holds at
+// least two of them. The search is exact, without a grid or start
 // values (Hudson 1966, JASA 61:1097–1129; from memory): inside a gap between
 // two xs the best join is where the separate lines of the points on either
 // side meet, if they meet in the gap; otherwise the best join is at a point,
@@ -113,7 +113,7 @@ const (
 )
 
 // better reports whether a sum of squares is less than the best so far by more
-// than rounding, so that of equals the first one stays.
+// than rounding: of equals the first one stays.
 func better(rss, best float64) bool { return rss < best*(1-1e-12) }
 
 // bestBreak finds the best join of two lines.

@@ -8,7 +8,7 @@ import (
 
 // grouped is the working space of the fits by straight pieces: the points in
 // order, those that share an x drawn together, both axes scaled by powers of
-// two so that |x| ≤ 1 and |y| ≤ 1.
+// two to |x| ≤ 1 and |y| ≤ 1.
 type grouped struct {
 	points []weighted // in order of x
 	groups []weighted // one for each different x: mean y, sum of weights

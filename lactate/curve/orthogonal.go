@@ -8,8 +8,8 @@ import "math"
 //	P₀ = 1,  P₁ = u − α₀,  P_{k+1} = (u − α_k)·P_k − β_k·P_{k−1}
 //	α_k = Σ w·u·P_k² / N_k,  β_k = N_k / N_{k−1},  N_k = Σ w·P_k²
 //
-// are orthogonal over the points, so that each coefficient of the fit,
-// Σ w·y·P_k / N_k, can be found by itself.
+// are orthogonal over the points: each coefficient of the fit, Σ w·y·P_k / N_k,
+// is found by itself.
 type orthogonal struct {
 	points []orthogonalPoint
 	basis  []orthogonalValues
@@ -62,7 +62,7 @@ func (o *orthogonal) load(xs, ys, weights []float64) (unit float64) {
 }
 
 // fitPlain fits a polynomial of degree at most three in float64. It reports
-// false, and leaves the work to fitAccurate, where the points are so placed
+// false, and leaves the work to fitAccurate, if the points are so placed
 // that a polynomial of the basis is small at all of them: its coefficient is
 // then large, and digits would be lost, in the fit and in evaluating it.
 func (p *Polynomial) fitPlain(d int) bool {
@@ -163,7 +163,7 @@ func inPowers(alpha, beta, coef *[cubic + 1]float64, d int) (c [cubic + 1]float6
 }
 
 // fitAccurate fits a polynomial of any degree in double-double arithmetic. It
-// reports false where a polynomial of the basis vanishes at all points to
+// reports false if a polynomial of the basis vanishes at all points to
 // within rounding.
 func (p *Polynomial) fitAccurate(d int) bool {
 	const vanishing = 0x1p-180 // of N_k to N_0: 2^-90 squared

@@ -38,8 +38,8 @@ const (
 // can tell, and A and B grow without bound.
 const straight = 1e-6
 
-// Grid maxima that explain less than this share of what the best one does not
-// leave are not looked into further.
+// Grid maxima that explain less than this share of what the best one explains
+// are ignored.
 const lookInto = 0.9
 
 func (s *search) run(g *design, ys []float64) (solution, error) {
@@ -62,7 +62,7 @@ func (s *search) run(g *design, ys []float64) (solution, error) {
 			continue
 		}
 		if j == first || j == last {
-			// The grid ends where the end point stands alone.
+			// At the end of the grid the end point stands alone.
 			spike = spike || j == best
 			continue
 		}
@@ -209,7 +209,7 @@ func nudge(e, v []float64, step float64) {
 }
 
 // phi returns (exp(z)−1)/z = Σ zᵏ/(k+1)! and its first three derivatives, for
-// |z| ≤ √2, where twenty terms reach the last bit.
+// |z| ≤ √2: twenty terms reach the last bit.
 func phi(z float64) (p, p1, p2, p3 float64) {
 	const terms = 20
 	for k := terms; k >= 0; k-- {
@@ -230,7 +230,7 @@ var inverseFactorial = [...]float64{
 }
 
 // slope returns the first three derivatives by the rate of the logarithm of the
-// explained sum of squares s²/q, where s = Σ w·u·g and q = Σ w·(g − ḡ)².
+// explained sum of squares s²/q, with s = Σ w·u·g and q = Σ w·(g − ḡ)².
 func (s *search) slope(g *design) (first, second, third float64) {
 	var s0, s1, s2, s3, m0, m1, m2, m3, q0, q1, q2, q3 float64
 	if s.kind != straightened {

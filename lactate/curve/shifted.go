@@ -10,7 +10,7 @@ import (
 //
 //	y = A + B·exp(C·(x − Shifts[g]))
 //
-// for a point of group g. Group 0 is where the others are measured from:
+// for a point of group g. The others are measured from group 0:
 // Shifts[0] is 0. For step tests a group is a test, and a positive shift says
 // that the curve has moved to the right: more intensity for the same lactate.
 //
@@ -29,12 +29,11 @@ type Shifted struct {
 // Fit finds the least-squares curve. groups[i] is the group of point i,
 // numbered from 0 without gaps.
 //
-// B·exp(−C·Shifts[g]) is one more linear coefficient for each group, so that
-// the fit is the search over C alone that [Exponential.Fit] makes, with its
-// promises: global optimum, no start values, repeated and unsorted xs, no
+// B·exp(−C·Shifts[g]) is one more linear coefficient for each group. The fit is
+// the search over C alone of [Exponential.Fit], with its promises: global optimum, no start values, repeated and unsorted xs, no
 // allocation when as many points are fitted again.
 //
-// The error wraps [ErrInput], or [ErrUndetermined] where the points leave the
+// The error wraps [ErrInput], or [ErrUndetermined] if the points leave the
 // rate or a shift open.
 func (s *Shifted) Fit(xs, ys []float64, groups []int) error {
 	s.A, s.B, s.C, s.rss, s.dof = 0, 0, 0, 0, 0
@@ -79,12 +78,12 @@ func (s *Shifted) Fit(xs, ys []float64, groups []int) error {
 		}
 		if !(bg/b0 > 0) {
 			s.Shifts = s.Shifts[:0]
-			return fmt.Errorf("curve: the groups do not rise in the same sense, so that no shift turns one into the other: %w", ErrUndetermined)
+			return fmt.Errorf("curve: found groups that rise and groups that fall, want groups that a shift turns into one another: %w", ErrUndetermined)
 		}
 		shift := -math.Log(bg/b0) / rate
 		if !finite(d.max-shift) || !finite(d.max-d.rng-shift) || !sayable(rate, d.max-shift, d.rng) {
 			s.Shifts = s.Shifts[:0]
-			return fmt.Errorf("curve: the groups differ by more than numbers can say, so that a shift is out of their range: %w", ErrInput)
+			return fmt.Errorf("curve: found groups so different that a shift leaves the range of numbers: %w", ErrInput)
 		}
 		s.Shifts = append(s.Shifts, shift)
 	}

@@ -264,8 +264,8 @@ func (f *shiftSearch) move(c, step float64) float64 {
 	return c + step
 }
 
-// explainedAt returns the explained sum of squares at rate c, where the
-// exponentials stand.
+// explainedAt returns the explained sum of squares at rate c, the rate of the
+// exponentials in place.
 func (f *shiftSearch) explainedAt(c float64) jet {
 	clear(f.at)
 	reach := f.reach(c)
@@ -312,9 +312,9 @@ func (f *shiftSearch) explainedAt(c float64) jet {
 	return sum.plus(num.times(num).times(den.inverse()))
 }
 
-// solve finds level, coef and rss at rate c, where the exponentials stand, and
-// returns half the derivative by c of the residual sum of squares, with its sign
-// turned: the linear parameters are at their best, so that only the basis moves.
+// solve finds level, coef and rss at rate c, the rate of the exponentials in
+// place, and returns minus half the derivative by c of the residual sum of
+// squares. The linear parameters are at their best: only the basis moves.
 func (f *shiftSearch) solve(c float64) float64 {
 	clear(f.at)
 	for i, e := range f.e {

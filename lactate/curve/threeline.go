@@ -44,7 +44,7 @@ const mostGroups = 4096
 //
 // The search is exact, without a grid or start values, in the manner of Hudson
 // (1966), JASA 61:1097–1129 (from memory): at the optimum each join either
-// lies strictly inside a gap, where it costs nothing and the lines on either
+// lies strictly inside a gap, at no cost, and the lines on either
 // side are free to be the best of their own points, or at a point. Either way
 // the lines follow in closed form, and all pairs of places are compared. Of
 // joins that fit equally well the lowest are taken.

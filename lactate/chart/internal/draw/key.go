@@ -2,7 +2,7 @@ package draw
 
 import "gonum.org/v1/plot/vg"
 
-// Key tells a line and its marker apart from another.
+// Key names a line and its marker.
 type Key struct {
 	Name string
 	Shape

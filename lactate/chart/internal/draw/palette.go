@@ -3,9 +3,9 @@ package draw
 import "image/color"
 
 // Ground holds the colours of a picture. They are those of Okabe & Ito (2008), "Color universal design",
-// chosen to be told apart in every common form of colour blindness (values
+// which can be distinguished in every common form of colour blindness (values
 // from memory of their table), with tints of one ink around them. Only the two
-// thresholds are coloured; what else differs, differs in shape, dash or words.
+// thresholds are coloured; all else differs in shape, dash or words.
 type Ground struct {
 	Paper, Ink, Soft, Axis, Grid color.Color // ink for text and data, soft for what comes second
 	Band, Zone                   color.Color // band of the curve, tint of every other zone

@@ -14,8 +14,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 )
 
-// Pen draws onto a page: it keeps what is drawn, so that it can be put on any
-// canvas later.
+// Pen draws onto a page: it keeps what is drawn, to be put on any canvas later.
 type Pen struct {
 	Ground
 	marks []mark
@@ -120,7 +119,7 @@ func (p *Pen) Text(f font.Face, c color.Color, x, y, align vg.Length, s string) 
 	return extent(f, at, s)
 }
 
-// Fitted returns s, cut short where it is wider than w.
+// Fitted returns s, cut short if it is wider than w.
 func Fitted(f font.Face, s string, w vg.Length) string {
 	if f.Width(s) <= w {
 		return s

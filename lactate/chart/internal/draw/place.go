@@ -12,7 +12,7 @@ import (
 type Obstacles struct {
 	Within Box
 	Boxes  []Box         // never covered
-	Lines  [][2]vg.Point // crossed only where nothing else is free
+	Lines  [][2]vg.Point // crossed only if nothing else is free
 }
 
 func (o *Obstacles) Add(b Box) { o.Boxes = append(o.Boxes, b) }
@@ -24,7 +24,7 @@ func (o *Obstacles) Polyline(ps []vg.Point) {
 }
 
 // Choose returns the first of the boxes that is free, or the one that crosses
-// the fewest lines, and takes it. It returns false where each of them covers
+// the fewest lines, and takes it. It returns false if each of them covers
 // another box or leaves the page.
 func (o *Obstacles) Choose(candidates ...Box) (Box, bool) {
 	best, fewest := -1, 0
@@ -78,7 +78,7 @@ func Around(f font.Face, s string, m Box) []Box {
 // Spread puts labels of the given widths in one row between lo and hi, with a
 // gap between them, each as near to the middle that it wants as its
 // neighbours allow (least squares, in the order of what is wanted), and returns
-// their left ends. It returns false where the row is too short for them.
+// their left ends. It returns false if the row is too short for them.
 func Spread(wanted, widths []vg.Length, gap, lo, hi vg.Length) ([]vg.Length, bool) {
 	type block struct {
 		first, n int       // in order

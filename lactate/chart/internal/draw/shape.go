@@ -8,8 +8,7 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 )
 
-// Shape is the outline of a marker, so that two kinds of point differ without
-// colour.
+// Shape is the outline of a marker: two kinds of point differ without colour.
 type Shape int
 
 const (

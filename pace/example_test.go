@@ -25,7 +25,7 @@ func Example() {
 	// 1:16.0/100 yd
 }
 
-// A point where a colon may be meant is refused, and both readings are named.
+// A point that may stand for a colon is refused, and both readings are named.
 func ExampleParseTime_ambiguous() {
 	_, err := pace.ParseTime("5.32")
 	fmt.Println(err)

@@ -108,7 +108,7 @@ func TestReferenceTwoSwims(t *testing.T) {
 
 // Critical speed is a straight line by least squares: its slope, intercept and
 // standard errors are held against NIST/ITL StRD, linear regression, data set
-// Norris. y is moved up by 10 so that the intercept can be a reserve. Evidence
+// Norris. y is moved up by 10: the intercept can then be a reserve. Evidence
 // B: the certified values; the standard errors of the certificate are from
 // memory, and follow from the certified residual sum of squares.
 func TestReferenceNorris(t *testing.T) {

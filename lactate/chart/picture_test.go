@@ -207,7 +207,7 @@ func TestThresholdStandsWhereItIs(t *testing.T) {
 
 // Evidence B: WCAG 2.1, success criterion 1.4.3 and its definition of relative
 // luminance: text has a contrast of 4.5 to 1 or more with its ground (from
-// memory). And it is 9 pixels or more where the picture is 360 pixels wide.
+// memory). And it is 9 pixels or more in a picture 360 pixels wide.
 func TestTextIsLegible(t *testing.T) {
 	luminance := func(hex string) float64 {
 		n, err := strconv.ParseUint(hex, 16, 32)

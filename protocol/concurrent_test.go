@@ -31,7 +31,7 @@ func TestConcurrent(t *testing.T) {
 		t.Fatal(err)
 	}
 	record := records[0]
-	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Distance: 400 * pace.Yard, Repeats: 6, Best: 298 * time.Second, Start: pace.MustPace("1:28/100 yd")})
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Distance: 400 * pace.Yard, Repeats: 6, Best: 298 * time.Second, Start: pace.Must(pace.ParsePace("1:28/100 yd"))})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -101,7 +101,7 @@ func TestConcurrent(t *testing.T) {
 		},
 		"pace": func() (string, error) {
 			p, err := pace.ParsePace("1:21.6/100 yd")
-			return fmt.Sprint(p, pace.RaceFactors()), err
+			return fmt.Sprint(p, p.Per), err
 		},
 	}
 	alone := map[string]string{}

@@ -1,7 +1,7 @@
 // Package protocol is a step test on the pool deck: the plan before it, the
 // record after it, and what a plan will be able to tell.
 //
-//	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: pace.MustTime("4:56")})
+//	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: pace.Must(pace.ParseTime("4:56"))})
 //	findings := plan.Review(protocol.Known{}) // what to think of before it is swum
 //	records, err := sheet.Read(file)          // swum, and read back
 //	test, err := records[0].Test()            // what package lactate needs

@@ -15,7 +15,7 @@ import (
 
 // Six 400s from a recent best, each 2.5 s per 100 faster than the last.
 func ExampleNewPlan() {
-	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Repeats: 6, Best: pace.MustTime("4:56")})
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Repeats: 6, Best: pace.Must(pace.ParseTime("4:56"))})
 	if err != nil {
 		panic(err)
 	}
@@ -73,7 +73,7 @@ Robin Vale,2025-01-18,25 yd,400,6,4:58.8,9.9
 }
 
 func ExamplePlan_Review() {
-	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 4, Distance: 200 * pace.Metre, Best: pace.MustTime("2:20"), Rest: 20 * time.Second})
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 4, Distance: 200 * pace.Metre, Best: pace.Must(pace.ParseTime("2:20")), Rest: 20 * time.Second})
 	if err != nil {
 		panic(err)
 	}
@@ -88,7 +88,7 @@ func ExamplePlan_Review() {
 }
 
 func ExamplePlan_Outlook() {
-	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: pace.MustTime("5:00")})
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: pace.Must(pace.ParseTime("5:00"))})
 	if err != nil {
 		panic(err)
 	}
@@ -102,7 +102,7 @@ func ExamplePlan_Outlook() {
 }
 
 func ExamplePlan_Better() {
-	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: pace.MustTime("5:00")})
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: pace.Must(pace.ParseTime("5:00"))})
 	if err != nil {
 		panic(err)
 	}
@@ -128,7 +128,7 @@ func ExamplePlan_Better() {
 func ExamplePlan_Match() {
 	plan, err := protocol.NewPlan(protocol.Request{
 		Swimmer: "Robin Vale", Date: time.Date(2025, 3, 8, 0, 0, 0, 0, time.UTC),
-		Pool: pace.SCY(), Repeats: 3, Best: pace.MustTime("4:56"), After: []time.Duration{},
+		Pool: pace.SCY(), Repeats: 3, Best: pace.Must(pace.ParseTime("4:56")), After: []time.Duration{},
 	})
 	if err != nil {
 		panic(err)

@@ -133,7 +133,7 @@ func TestForecastRefuses(t *testing.T) {
 
 // A send-off stays a send-off.
 func TestBetterKeepsSendOff(t *testing.T) {
-	p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Start: pace.MustPace("1:27.5/100 m"), Best: 300 * time.Second, SendOff: 7 * time.Minute})
+	p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Start: pace.Must(pace.ParsePace("1:27.5/100 m")), Best: 300 * time.Second, SendOff: 7 * time.Minute})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -54,8 +54,8 @@ func TestPropJSON(t *testing.T) {
 			t.Fatalf("%+v from %s, want %+v", got, text, e)
 		}
 		q := protocol.Request{
-			Swimmer: "Ada", Date: p.Date, Pool: p.Pool, Repeats: 5, Distance: p.Repeats[0].Distance, Start: pace.MustPace("1:27.5/100 m"), Drop: 2 * time.Second,
-			Best: p.Repeats[0].Time, Threshold: pace.MustPace("1:20/100 yd"), Rest: 70 * time.Second, SendOff: time.Minute, WarmUp: 400,
+			Swimmer: "Ada", Date: p.Date, Pool: p.Pool, Repeats: 5, Distance: p.Repeats[0].Distance, Start: pace.Must(pace.ParsePace("1:27.5/100 m")), Drop: 2 * time.Second,
+			Best: p.Repeats[0].Time, Threshold: pace.Must(pace.ParsePace("1:20/100 yd")), Rest: 70 * time.Second, SendOff: time.Minute, WarmUp: 400,
 			After: rapid.SampledFrom([][]time.Duration{nil, {}, {time.Minute}}).Draw(t, "after"), Round: time.Second, Weeks: 7, Speeds: []pace.Speed{1.1, 0},
 		}
 		if got, text := through(t, q); !reflect.DeepEqual(got, q) {

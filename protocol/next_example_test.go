@@ -15,7 +15,7 @@ import (
 func ExamplePlan_NextRepeat() {
 	plan, err := protocol.NewPlan(protocol.Request{
 		Pool: pace.SCM(), Distance: 400 * pace.Metre, Repeats: 6,
-		Start: pace.MustPace("1:27.5/100 m"), Best: 300 * time.Second,
+		Start: pace.Must(pace.ParsePace("1:27.5/100 m")), Best: 300 * time.Second,
 	})
 	if err != nil {
 		fmt.Println(err)

@@ -59,7 +59,7 @@ func (t *Table) Distribute(repeats []Repeat) (*Distribution, error) {
 			}
 		}
 		if !found {
-			return nil, &RepeatError{n + 1, "time", faultf(ErrValue, "speed of %v m/s is in no zone", float64(v))}
+			return nil, &RepeatError{n + 1, "time", faultf(ErrValue, "found a speed of %v m/s, want one that lies in a zone", float64(v))}
 		}
 		switch {
 		case v < t.Profile.LT1.Speed:
@@ -70,7 +70,7 @@ func (t *Table) Distribute(repeats []Repeat) (*Distribution, error) {
 			d.Three[2].add(r)
 		}
 		if d.Time > math.MaxInt64-r.Time {
-			return nil, &RepeatError{n + 1, "time", faultf(ErrValue, "the times add up to more than 292 years")}
+			return nil, &RepeatError{n + 1, "time", faultf(ErrValue, "found times of more than 292 years in all, want less")}
 		}
 		d.Time += r.Time
 		d.Distance += r.Distance

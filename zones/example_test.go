@@ -122,9 +122,9 @@ func ExampleTable_Review() {
 		return
 	}
 	review, err := table.Review([]zones.Repeat{
-		{Distance: 200 * pace.Yard, Time: pace.MustTime("2:35"), HeartRate: 156},
-		{Distance: 200 * pace.Yard, Time: pace.MustTime("2:37"), HeartRate: 160},
-		{Distance: 200 * pace.Yard, Time: pace.MustTime("2:47"), HeartRate: 164},
+		{Distance: 200 * pace.Yard, Time: pace.Must(pace.ParseTime("2:35")), HeartRate: 156},
+		{Distance: 200 * pace.Yard, Time: pace.Must(pace.ParseTime("2:37")), HeartRate: 160},
+		{Distance: 200 * pace.Yard, Time: pace.Must(pace.ParseTime("2:47")), HeartRate: 164},
 	}, pace.SCY())
 	if err != nil {
 		fmt.Println(err)
@@ -173,5 +173,5 @@ func ExampleReadScheme() {
 	//   hard    above 0.97 LT2  faster than 1:25.9/100 m  above 153 /min  above 1.164 m/s
 	//   LT1 at 1:30.9/100 m (1:32.6–1:29.3)
 	//   0.97 LT2 at 1:25.9/100 m (1:27.0–1:24.9)
-	// zones: gap: zone "steady" ends at 0.97 LT2, zone "hard" starts at 1.02 LT2
+	// zones: gap: found the end of zone "steady" at 0.97 LT2 and the start of zone "hard" at 1.02 LT2, want one bound
 }

@@ -67,7 +67,7 @@ func (z Zone) AnchorRange() string {
 	return z.span("below", "above", "", func(Edge) bool { return true }, func(e Edge) string { return e.Bound.String() })
 }
 
-// In prints an edge as a pace with its anchor and, where there is one, its
+// In prints an edge as a pace with its anchor and, if there is one, its
 // interval, slow end first: "LT1 at 1:21.6/100 yd (1:22.4–1:20.9)".
 func (e Edge) In(p pace.Pool) string {
 	if e.Open() {

@@ -83,7 +83,7 @@ func parse(args []string, stderr io.Writer) (*planned, error) {
 	set.StringVar(&targets, "targets", "even", "targets for -csv and -page: even or better")
 	set.BoolVar(&c.csv, "csv", false, "write the sheet to fill in, as CSV")
 	set.BoolVar(&c.page, "page", false, "write a page to print")
-	set.StringVar(&c.chart, "chart", "", "also draw the plan on the curve of the last test into this `file`: .svg, .png or .pdf")
+	set.StringVar(&c.chart, "chart", "", "also draw the plan on the curve of the last test into this `file`: .svg or .png")
 	if err := command.Parse(set, args, stderr, "anything else"); err != nil {
 		return nil, err
 	}

@@ -37,7 +37,7 @@ func compared(t *testing.T, sheet string) *report {
 func sheetOf(swimmer, date, pool string, unit pace.Length, at float64) string {
 	var b strings.Builder
 	for i, s := range []string{"6:00", "5:50", "5:40", "5:30", "5:20", "5:10"} {
-		v := 400 * unit.Metres() / pace.MustTime(s).Seconds()
+		v := 400 * unit.Metres() / pace.Must(pace.ParseTime(s)).Seconds()
 		fmt.Fprintf(&b, "%s,%s,%s,400,%d,%s,%.6f,%d\n", swimmer, date, pool, i+1, s, 1+math.Exp(16*(v-at)), 120+10*i)
 	}
 	return b.String()
@@ -126,7 +126,7 @@ func TestBut(t *testing.T) {
 	before := sheetOf("Ann", "2025-01-18", "50 m", pace.Metre, 1.16)
 	steep := ""
 	for i, s := range []string{"6:00", "5:50", "5:40", "5:30", "5:20", "5:10"} {
-		v := 400 / pace.MustTime(s).Seconds()
+		v := 400 / pace.Must(pace.ParseTime(s)).Seconds()
 		steep += fmt.Sprintf("Ann,2025-03-15,50 m,400,%d,%s,%.6f,%d\n", i+1, s, 1.3+math.Exp(30*(v-1.22)), 120+10*i)
 	}
 	for _, c := range []struct{ name, after, want string }{

@@ -37,7 +37,7 @@ func followed(t *testing.T, sheet string) *report {
 func sheetOf(swimmer, date string, at float64) string {
 	var b strings.Builder
 	for i, s := range []string{"6:00", "5:50", "5:40", "5:30", "5:20", "5:10"} {
-		v := 400 / pace.MustTime(s).Seconds()
+		v := 400 / pace.Must(pace.ParseTime(s)).Seconds()
 		fmt.Fprintf(&b, "%s,%s,50 m,400,%d,%s,%.6f\n", swimmer, date, i+1, s, 1+math.Exp(16*(v-at)))
 	}
 	return b.String()

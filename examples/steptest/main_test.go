@@ -41,7 +41,7 @@ func TestRepeats(t *testing.T) {
 	times := []string{"5:51.7", "5:42.4", "5:32.3", "5:23.4", "5:12.4", "4:58.8"}
 	lactates := []string{"1.5", "1.7", "2.3", "3.0", "4.7", "9.9"} // 9.9 is the highest sample after the last
 	for i, clock := range times {
-		s := pace.MustTime(clock).Seconds()
+		s := pace.Must(pace.ParseTime(clock)).Seconds()
 		want := fmt.Sprintf("%d %s %s %.3f %s", i+1, clock, table.Clock(s/4), 365.76/s, lactates[i])
 		if !strings.Contains(commandtest.Words(text), want) {
 			t.Errorf("lacks %q:\n%s", want, text)
@@ -192,7 +192,7 @@ func TestNextIsPlans(t *testing.T) {
 		if n >= len(next.Repeats) {
 			t.Fatal("the plan has more repeats")
 		}
-		if want := next.Repeats[n].Time; pace.MustTime(target) != want {
+		if want := next.Repeats[n].Time; pace.Must(pace.ParseTime(target)) != want {
 			t.Errorf("repeat %d in %s, want %v", n+1, target, want)
 		}
 		if day := row[column("date")]; day != next.Date.Format(time.DateOnly) {

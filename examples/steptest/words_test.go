@@ -18,7 +18,7 @@ func TestOtherCurve(t *testing.T) {
 	sheet := func(lactate func(v float64) float64) string {
 		s := head
 		for i, time := range []string{"6:00", "5:50", "5:40", "5:30", "5:20", "5:10"} {
-			s += fmt.Sprintf("Ann,2025-01-18,50 m,400,%d,%s,%.4f,\n", i+1, time, lactate(400/pace.MustTime(time).Seconds()))
+			s += fmt.Sprintf("Ann,2025-01-18,50 m,400,%d,%s,%.4f,\n", i+1, time, lactate(400/pace.Must(pace.ParseTime(time)).Seconds()))
 		}
 		return s
 	}

@@ -134,7 +134,7 @@ func TestHeartRates(t *testing.T) {
 	var xs []float64
 	var mx, my float64
 	for i, s := range times {
-		xs = append(xs, 365.76/pace.MustTime(s).Seconds())
+		xs = append(xs, 365.76/pace.Must(pace.ParseTime(s)).Seconds())
 		mx, my = mx+xs[i]/6, my+rates[i]/6
 	}
 	var sxx, sxy float64

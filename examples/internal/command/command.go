@@ -58,7 +58,7 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 	asJSON := flags.Bool("json", false, "print JSON instead of text")
 	brief := flags.Bool("brief", false, "print the answer alone")
 	full := flags.Bool("full", false, "print everything")
-	picture := flags.String("chart", "", "also draw it into this `file`: .svg, .png or .pdf; further pictures get a number")
+	picture := flags.String("chart", "", "also draw it into this `file`: .svg or .png; further pictures get a number")
 	flags.Usage = func() {
 		sheets := "[sheet.csv]"
 		if p.Sheets > 1 {

@@ -3,16 +3,27 @@ package chart
 import (
 	"fmt"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/chart/internal/draw"
 	"example.com/steptest/lactate/internal/say"
 )
+
+// axis returns the words for intensities that span so much.
+func (o Options) axis(span float64) say.Axis { return say.Axis{Pool: o.Pool, Unit: o.Unit, Span: span} }
+
+func (o Options) said(v, span float64) string    { return o.axis(span).At(v) }
+func (o Options) plainly(v, span float64) string { return o.axis(span).Plain(v) }
+
+func (o Options) between(e lactate.Estimate, span float64) string { return o.axis(span).Between(e) }
 
 // notes says by what the thresholds were read and what the marks mean.
 func notes(a *lactate.Analysis, o Options) []string {
 	var first []string
 	shaded := false
-	for _, l := range light().limits(a) {
+	for _, l := range limits(draw.Light(), a) {
 		if l.Err != nil {
 			first = append(first, fmt.Sprintf("%s is not drawn: %s", l.name, say.Reason(l.Err)))
 			continue
@@ -34,7 +45,7 @@ func describeTest(t lactate.Test, a *lactate.Analysis, o Options) string {
 	lo, hi := span(t)
 	parts := []string{fmt.Sprintf("Lactate in mmol/L against %s in %s for %d stages, with a fitted curve (%s).",
 		o.Quantity, o.Unit, len(t.Stages), lactate.CurveName(a.Curve))}
-	for _, l := range light().limits(a) {
+	for _, l := range limits(draw.Light(), a) {
 		if l.Err != nil {
 			parts = append(parts, fmt.Sprintf("%s: none, %s.", l.name, say.Reason(l.Err)))
 			continue
@@ -49,4 +60,24 @@ func describeTest(t lactate.Test, a *lactate.Analysis, o Options) string {
 		parts = append(parts, s+".")
 	}
 	return strings.Join(parts, " ")
+}
+
+// capital returns s with its first letter in upper case.
+func capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
+}
+
+// sentences joins what is not empty.
+func sentences(parts ...string) string {
+	var said []string
+	for _, p := range parts {
+		if p != "" {
+			said = append(said, p+".")
+		}
+	}
+	return strings.Join(said, " ")
 }

@@ -1,39 +1,40 @@
-package chart
+package draw
 
 import (
 	"cmp"
 	"slices"
 
+	"gonum.org/v1/plot/font"
 	"gonum.org/v1/plot/vg"
 )
 
-// obstacles are what labels keep clear of.
-type obstacles struct {
-	within box
-	boxes  []box         // never covered
-	lines  [][2]vg.Point // crossed only where nothing else is free
+// Obstacles are what labels keep clear of.
+type Obstacles struct {
+	Within Box
+	Boxes  []Box         // never covered
+	Lines  [][2]vg.Point // crossed only if nothing else is free
 }
 
-func (o *obstacles) add(b box) { o.boxes = append(o.boxes, b) }
+func (o *Obstacles) Add(b Box) { o.Boxes = append(o.Boxes, b) }
 
-func (o *obstacles) polyline(ps []vg.Point) {
+func (o *Obstacles) Polyline(ps []vg.Point) {
 	for i := 1; i < len(ps); i++ {
-		o.lines = append(o.lines, [2]vg.Point{ps[i-1], ps[i]})
+		o.Lines = append(o.Lines, [2]vg.Point{ps[i-1], ps[i]})
 	}
 }
 
-// choose returns the first of the boxes that is free, or the one that crosses
-// the fewest lines, and takes it. It returns false where each of them covers
+// Choose returns the first of the boxes that is free, or the one that crosses
+// the fewest lines, and takes it. It returns false if each of them covers
 // another box or leaves the page.
-func (o *obstacles) choose(candidates ...box) (box, bool) {
+func (o *Obstacles) Choose(candidates ...Box) (Box, bool) {
 	best, fewest := -1, 0
 	for i, c := range candidates {
-		if !o.within.holds(c) || slices.ContainsFunc(o.boxes, c.overlaps) {
+		if !o.Within.Holds(c) || slices.ContainsFunc(o.Boxes, c.Overlaps) {
 			continue
 		}
 		n := 0
-		for _, l := range o.lines {
-			if c.crosses(l[0], l[1]) {
+		for _, l := range o.Lines {
+			if c.Crosses(l[0], l[1]) {
 				n++
 			}
 		}
@@ -45,17 +46,40 @@ func (o *obstacles) choose(candidates ...box) (box, bool) {
 		}
 	}
 	if best < 0 {
-		return box{}, false
+		return Box{}, false
 	}
-	o.add(candidates[best])
+	o.Add(candidates[best])
 	return candidates[best], true
 }
 
-// spread puts labels of the given widths in one row between lo and hi, with a
+// Around returns the places for a label beside a mark, the best first: above,
+// to the upper left, left, below, right.
+func Around(f font.Face, s string, m Box) []Box {
+	w, e := f.Width(s), f.Extents()
+	h := e.Ascent + e.Descent
+	x, y := (m.X0+m.X1)/2, (m.Y0+m.Y1)/2
+	var places []Box
+	for _, c := range []vg.Point{
+		{X: x - w/2, Y: m.Y1},
+		{X: m.X0 - w, Y: m.Y1 - h/3},
+		{X: m.X0 - w, Y: y - h/2},
+		{X: x - w/2, Y: m.Y0 - h},
+		{X: m.X1, Y: m.Y0 - h/2},
+		{X: m.X1, Y: y - h/2},
+		{X: m.X1, Y: m.Y1 - h/3},
+		{X: x - w/2, Y: m.Y1 + h/2},
+		{X: x - w/2, Y: m.Y0 - 1.5*h},
+	} {
+		places = append(places, Box{c.X, c.Y, c.X + w, c.Y + h})
+	}
+	return places
+}
+
+// Spread puts labels of the given widths in one row between lo and hi, with a
 // gap between them, each as near to the middle that it wants as its
 // neighbours allow (least squares, in the order of what is wanted), and returns
-// their left ends. It returns false where the row is too short for them.
-func spread(wanted, widths []vg.Length, gap, lo, hi vg.Length) ([]vg.Length, bool) {
+// their left ends. It returns false if the row is too short for them.
+func Spread(wanted, widths []vg.Length, gap, lo, hi vg.Length) ([]vg.Length, bool) {
 	type block struct {
 		first, n int       // in order
 		left     vg.Length // of the first label

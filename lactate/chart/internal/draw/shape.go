@@ -1,4 +1,4 @@
-package chart
+package draw
 
 import (
 	"image/color"
@@ -8,32 +8,31 @@ import (
 	"gonum.org/v1/plot/vg/draw"
 )
 
-// shape is the outline of a marker, so that two kinds of point differ without
-// colour.
-type shape int
+// Shape is the outline of a marker: two kinds of point differ without colour.
+type Shape int
 
 const (
-	circle shape = iota
-	square
-	diamond
-	triangle
-	wedge // a triangle that stands on its point
+	Circle Shape = iota
+	Square
+	Diamond
+	Triangle
+	Wedge // a triangle that stands on its point
 )
 
-// marker draws a marker of about the same area for each shape, with a rim of
+// Marker draws a marker of about the same area for each shape, with a rim of
 // paper around it; hollow ones are filled with paper.
-func (p *pen) marker(s shape, c color.Color, at vg.Point, r vg.Length, hollow bool) box {
-	p.marks = append(p.marks, fill{p.paper, s.path(at, r+1.1)})
+func (p *Pen) Marker(s Shape, c color.Color, at vg.Point, r vg.Length, hollow bool) Box {
+	p.marks = append(p.marks, fill{p.Paper, s.path(at, r+1.1)})
 	if hollow {
 		width := r / 2.6
 		p.marks = append(p.marks, stroke{draw.LineStyle{Color: c, Width: width}, s.path(at, r-width/2)})
 	} else {
 		p.marks = append(p.marks, fill{c, s.path(at, r)})
 	}
-	return box{at.X, at.Y, at.X, at.Y}.grown(r + 1.1)
+	return Box{at.X, at.Y, at.X, at.Y}.Grown(r + 1.1)
 }
 
-func (s shape) path(at vg.Point, r vg.Length) vg.Path {
+func (s Shape) path(at vg.Point, r vg.Length) vg.Path {
 	var p vg.Path
 	corner := func(radius vg.Length, quarters ...float64) {
 		for i, q := range quarters {
@@ -47,13 +46,13 @@ func (s shape) path(at vg.Point, r vg.Length) vg.Path {
 		}
 	}
 	switch s {
-	case square:
+	case Square:
 		corner(1.25*r, 0.5, 1.5, 2.5, 3.5)
-	case diamond:
+	case Diamond:
 		corner(1.3*r, 0, 1, 2, 3)
-	case triangle:
+	case Triangle:
 		corner(1.35*r, 1, 1+4./3, 1+8./3)
-	case wedge:
+	case Wedge:
 		corner(1.35*r, 3, 3+4./3, 3+8./3)
 	default:
 		p.Move(vg.Point{X: at.X + r, Y: at.Y})

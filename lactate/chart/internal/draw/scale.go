@@ -1,4 +1,4 @@
-package chart
+package draw
 
 import (
 	"math"
@@ -9,46 +9,46 @@ import (
 	"gonum.org/v1/plot/vg"
 )
 
-// frame is a panel: the paper it covers and the data it spans. Data grow to
+// Frame is a panel: the paper it covers and the data it spans. Data grow to
 // the right and upward.
-type frame struct {
-	box
-	left, right, bottom, top float64
+type Frame struct {
+	Box
+	Left, Right, Bottom, Top float64
 }
 
-func (f frame) x(v float64) vg.Length {
-	return f.x0 + f.width()*vg.Length((v-f.left)/(f.right-f.left))
+func (f Frame) X(v float64) vg.Length {
+	return f.X0 + f.Width()*vg.Length((v-f.Left)/(f.Right-f.Left))
 }
 
-func (f frame) y(v float64) vg.Length {
-	return f.y0 + f.height()*vg.Length((v-f.bottom)/(f.top-f.bottom))
+func (f Frame) Y(v float64) vg.Length {
+	return f.Y0 + f.Height()*vg.Length((v-f.Bottom)/(f.Top-f.Bottom))
 }
 
-func (f frame) at(x, y float64) vg.Point { return vg.Point{X: f.x(x), Y: f.y(y)} }
+func (f Frame) At(x, y float64) vg.Point { return vg.Point{X: f.X(x), Y: f.Y(y)} }
 
-// clampX returns the place of v, or the nearer edge of the panel.
-func (f frame) clampX(v float64) vg.Length { return max(f.x0, min(f.x(v), f.x1)) }
+// ClampX returns the place of v, or the nearer edge of the panel.
+func (f Frame) ClampX(v float64) vg.Length { return max(f.X0, min(f.X(v), f.X1)) }
 
-func (f frame) clampY(v float64) vg.Length { return max(f.y0, min(f.y(v), f.y1)) }
+func (f Frame) ClampY(v float64) vg.Length { return max(f.Y0, min(f.Y(v), f.Y1)) }
 
-// tick is a place on an axis with its label.
-type tick struct {
-	at    float64
-	label string
+// Tick is a place on an axis with its label.
+type Tick struct {
+	At    float64
+	Label string
 }
 
-// ticks returns the multiples of the finest round step (1, 2 or 5 times a power
+// Ticks returns the multiples of the finest round step (1, 2 or 5 times a power
 // of ten) that leaves no more than n of them between lo and hi.
-func ticks(lo, hi float64, n int) []tick {
+func Ticks(lo, hi float64, n int) []Tick {
 	step := roundStep((hi - lo) / float64(max(n, 1)+1))
 	for i := 0; i < 4 && math.Floor(hi/step)-math.Ceil(lo/step) >= float64(n); i++ {
 		step = roundStep(step * 1.01)
 	}
 	decimals := max(0, int(-math.Floor(math.Log10(step)+1e-9)))
-	var ts []tick
+	var ts []Tick
 	for k := math.Ceil(lo/step - 1e-9); k <= hi/step+1e-9; k++ {
 		v := k * step
-		ts = append(ts, tick{v, say.Number(v, decimals)})
+		ts = append(ts, Tick{v, say.Number(v, decimals)})
 	}
 	return ts
 }
@@ -64,9 +64,9 @@ func roundStep(s float64) float64 {
 	return 10 * power
 }
 
-// paceTicks returns round paces between two speeds (m/s), slow first, as few
+// PaceTicks returns round paces between two speeds (m/s), slow first, as few
 // as n: multiples of a step that divides the minute.
-func paceTicks(lo, hi float64, per pace.Length, n int) []tick {
+func PaceTicks(lo, hi float64, per pace.Length, n int) []Tick {
 	slow, fast := per.Metres()/lo, per.Metres()/hi // [s]
 	steps := []float64{0.1, 0.2, 0.5, 1, 2, 5, 10, 15, 20, 30, 60, 120, 300, 600}
 	for _, step := range steps {
@@ -78,10 +78,10 @@ func paceTicks(lo, hi float64, per pace.Length, n int) []tick {
 		if step < 1 {
 			places = 1
 		}
-		var ts []tick
+		var ts []Tick
 		for k := first; k >= max(last, 1); k-- {
 			s := k * step
-			ts = append(ts, tick{per.Metres() / s, pace.FormatTime(time.Duration(math.Round(s*1e3))*time.Millisecond, places)})
+			ts = append(ts, Tick{per.Metres() / s, pace.FormatTime(time.Duration(math.Round(s*1e3))*time.Millisecond, places)})
 		}
 		return ts
 	}

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"example.com/steptest/lactate/internal/uncertain"
 )
 
 // Analysis is what a test says, read with one curve. Every number names its
@@ -76,7 +78,7 @@ type Threshold struct {
 // a lactate sample (ErrTooFewStages), lactate that falls as intensity rises
 // (ErrNotRising), or a curve that the stages do not determine.
 func Analyze(t Test, o Options) (*Analysis, error) {
-	o, err := o.withDefaults()
+	o, err := o.WithDefaults()
 	if err != nil {
 		return nil, err
 	}
@@ -105,16 +107,16 @@ func analyze(t Test, o Options, stream int) (*Analysis, *draws, error) {
 	if o.Resamples > 0 && known {
 		d = a.addIntervals()
 	}
-	a.Warnings = a.warnings(t)
+	a.Warnings = a.warnings(t, d.ordered(o.LT1, o.LT2))
 	if o.Resamples > 0 && !known {
-		a.Warnings = append(a.Warnings, Warning{NoScale, "no intervals: the fit leaves no residuals to judge the noise by, and the stated noise has no weight"})
+		a.Warnings = append(a.Warnings, Warning{Kind: NoScale, Words: "no intervals: the fit leaves no residuals to judge the noise by, and the stated noise has no weight"})
 	}
 	return a, d, nil
 }
 
 // scaleIsKnown reports whether anything says how large the noise is.
 func (a *Analysis) scaleIsKnown() bool {
-	return scale{weight: a.opts.Noise.weight(), dof: float64(degreesOfFreedom(a.Curve))}.known()
+	return uncertain.Scale{Weight: a.opts.Noise.PriorWeight(), DoF: float64(degreesOfFreedom(a.Curve))}.Known()
 }
 
 // prepare checks the test and fits the curve.

@@ -1,11 +1,13 @@
 package lactate
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
 
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/lactate/internal/uncertain"
 	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -16,6 +18,22 @@ type oddSample struct {
 	stage    int       // index into Analysis.stages
 	expected Estimate  // [mmol/L], with the central 90 %
 	without  *Analysis // of the test without it, or nil
+}
+
+// warning says which sample it is and what the thresholds would be without it.
+func (s oddSample) warning(a *Analysis, number int) Warning {
+	words := "the sample of {stage} {1}, %.1f mmol/L, lies far outside what the others lead to expect, %.1f (%.1f to %.1f)"
+	values := []any{a.stages[s.stage].Lactate, s.expected.Value, s.expected.Low, s.expected.High}
+	if s.without != nil {
+		pairs := [][2]Threshold{{a.LT1, s.without.LT1}, {a.LT2, s.without.LT2}}
+		for i, p := range pairs {
+			if p[0].Err == nil && p[1].Err == nil {
+				words += fmt.Sprintf("; without it LT%d would move by %%+.1f %%%%", i+1)
+				values = append(values, 100*(p[1].Intensity.Value/p[0].Intensity.Value-1))
+			}
+		}
+	}
+	return Warning{Kind: OddSample, Stages: []int{number}, Words: words, Values: values}
 }
 
 const (
@@ -71,8 +89,8 @@ func (a *Analysis) suspicious() bool {
 			return true
 		}
 	}
-	dof := m.scale.dof
-	return dof > 0 && m.scale.sum > (distuv.ChiSquared{K: dof}).Quantile(suspiciously)
+	dof := m.scale.DoF
+	return dof > 0 && m.scale.Sum > (distuv.ChiSquared{K: dof}).Quantile(suspiciously)
 }
 
 // expect predicts a sample at x from the other stages, and returns how likely one as far
@@ -86,7 +104,7 @@ func expect(rest []Stage, x, y float64, noise Noise) (e Estimate, p float64, ok 
 	if _, err := fitStages(&c, rest, xs, ys, noise); err != nil {
 		return none(), 1, false
 	}
-	nu := noise.weight() + float64(c.DegreesOfFreedom())
+	nu := noise.PriorWeight() + float64(c.DegreesOfFreedom())
 	if !(nu > 0) {
 		return none(), 1, false
 	}
@@ -102,7 +120,7 @@ func expect(rest []Stage, x, y float64, noise Noise) (e Estimate, p float64, ok 
 		scale *= (nu - 2) / nu // of t's own variance
 	}
 	sd := math.Sqrt(variance + scale*noise.variance(max(mean, smallestLactate)))
-	t := student(nu)
+	t := uncertain.Student(nu)
 	half := sd * t.Quantile(0.95)
 	return Estimate{mean, max(mean-half, 0), mean + half}, 2 * t.CDF(-math.Abs(y-mean)/sd), true
 }

@@ -66,8 +66,9 @@ func CoreMethods() []Method {
 	}
 }
 
-// withDefaults fills in what was left zero and refuses what cannot be right.
-func (o Options) withDefaults() (Options, error) {
+// WithDefaults returns the options with their defaults in place of what was left
+// zero. The error joins one for each option that cannot be right.
+func (o Options) WithDefaults() (Options, error) {
 	var errs []error
 	if o.Curve == nil {
 		o.Curve = func() Curve { return new(curve.Convex) }

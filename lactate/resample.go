@@ -11,7 +11,7 @@ import (
 	"sync/atomic"
 
 	"example.com/steptest/lactate/curve"
-	"gonum.org/v1/gonum/stat/distuv"
+	"example.com/steptest/lactate/internal/uncertain"
 )
 
 // Resamples are made in blocks of this many, each with a random stream of its
@@ -29,37 +29,7 @@ type model struct {
 	truth, sigma []float64 // of the stages
 	rest         float64   // standard deviation of the resting sample
 	recovery     []float64 // standard deviations of the recovery samples
-	scale        scale
-}
-
-// scale is the belief about how many times larger than stated the noise is:
-// the stated noise counts as weight observations beside the residuals' own
-// degrees of freedom. A draw is sqrt((weight + Σ r²/σ²) / χ²(weight + ν)).
-type scale struct{ weight, sum, dof float64 }
-
-// known reports whether anything speaks of the scale: stated noise without
-// weight and residuals without degrees of freedom do not.
-func (s scale) known() bool { return s.weight+s.dof > 0 }
-
-// draw returns a random scale; NaN where nothing speaks of it.
-func (s scale) draw(rng *rand.Rand) float64 {
-	switch {
-	case math.IsInf(s.weight, 1):
-		return 1
-	case !s.known():
-		return math.NaN()
-	}
-	chi := distuv.ChiSquared{K: s.weight + s.dof, Src: rng}.Rand()
-	return math.Sqrt((s.weight + s.sum) / chi)
-}
-
-// mean returns the scale to use where one number must do, and the degrees of
-// freedom of Student's t that go with it.
-func (s scale) mean() (scale, dof float64) {
-	if math.IsInf(s.weight, 1) {
-		return 1, math.Inf(1)
-	}
-	return math.Sqrt((s.weight + s.sum) / (s.weight + s.dof)), s.weight + s.dof
+	scale        uncertain.Scale
 }
 
 func (a *Analysis) model() model {
@@ -69,23 +39,23 @@ func (a *Analysis) model() model {
 	for i, s := range a.stages {
 		y := max(a.Curve.Predict(s.Intensity), smallestLactate)
 		m.truth[i] = y
-		m.sigma[i] = noise.stage(s, y, slopeAt(a.Curve, s.Intensity, a.Lowest, a.Highest))
+		m.sigma[i] = noise.Stage(s, y, slopeAt(a.Curve, s.Intensity, a.Lowest, a.Highest))
 		r := (s.Lactate - y) / m.sigma[i]
-		m.scale.sum += r * r
+		m.scale.Sum += r * r
 	}
 	m.rest = math.Sqrt(noise.variance(t.Rest))
 	for _, r := range t.Recovery {
 		m.recovery = append(m.recovery, math.Sqrt(noise.variance(r.Lactate)))
 	}
-	m.scale.weight = noise.weight()
-	m.scale.dof = float64(degreesOfFreedom(a.Curve))
+	m.scale.Weight = noise.PriorWeight()
+	m.scale.DoF = float64(degreesOfFreedom(a.Curve))
 	return m
 }
 
 // simulated draws a test into dst, whose slices have the right lengths, and returns the
 // scale of its noise.
 func (m *model) simulated(t Test, dst *Test, ys []float64, rng *rand.Rand) float64 {
-	s := m.scale.draw(rng)
+	s := m.scale.Draw(rng)
 	for i, y := range m.truth {
 		v := max(y+s*m.sigma[i]*rng.NormFloat64(), smallestLactate)
 		dst.Stages[i].Lactate = v
@@ -120,6 +90,33 @@ func (d *draws) index(m Method) int {
 	return slices.IndexFunc(d.methods, func(o Method) bool {
 		return reflect.TypeOf(o) == reflect.TypeOf(m) && o == m
 	})
+}
+
+// ordered returns the share of draws in which one method lies below another, of those in
+// which both are found; 1 if there are none. A level beyond the range is beyond any other.
+func (d *draws) ordered(m1, m2 Method) float64 {
+	if d == nil {
+		return 1
+	}
+	i, k := d.index(m1), d.index(m2)
+	if i < 0 || k < 0 {
+		return 1
+	}
+	below, both := 0, 0
+	for j, x := range d.intensity[i] {
+		y := d.intensity[k][j]
+		if math.IsNaN(x) || math.IsNaN(y) || math.IsInf(x, 0) && x == y {
+			continue
+		}
+		both++
+		if x < y {
+			below++
+		}
+	}
+	if both == 0 {
+		return 1
+	}
+	return float64(below) / float64(both)
 }
 
 // inParallel runs work(block, from, to, state) for n things in blocks of a size
@@ -317,8 +314,8 @@ func (a *Analysis) summarise(intensity, lactate, buf []float64) Threshold {
 		}
 	}
 	copy(buf, intensity)
-	s.Intensity.Low, s.Intensity.High = percentiles(buf, a.opts.Confidence)
+	s.Intensity.Low, s.Intensity.High = uncertain.Central(buf, a.opts.Confidence)
 	copy(buf, lactate)
-	s.Lactate.Low, s.Lactate.High = percentiles(buf, a.opts.Confidence)
+	s.Lactate.Low, s.Lactate.High = uncertain.Central(buf, a.opts.Confidence)
 	return s
 }

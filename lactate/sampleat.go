@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+
+	"example.com/steptest/lactate/internal/uncertain"
 )
 
 // predictions is how many draws a prediction is made of if the options ask for no
@@ -36,7 +38,7 @@ func (a *Analysis) SampleAt(intensity float64) (Estimate, error) {
 	}
 	samples := a.drawSamples(intensity)
 	e := exactly(y)
-	e.Low, e.High = percentiles(samples, a.opts.Confidence)
+	e.Low, e.High = uncertain.Central(samples, a.opts.Confidence)
 	return e.holding(), nil
 }
 

@@ -115,12 +115,12 @@ func TestSimulatedShapes(t *testing.T) {
 	if testing.Short() {
 		t.Skip("simulation")
 	}
-	n, resamples := *simulate, 400
-	if n >= 1000 {
+	n, resamples := repetitions(120), 300
+	if *long {
 		resamples = 1000
 	}
 	sampling := 400 * math.Sqrt(0.15*0.85/float64(n)) // four standard errors, in per cent
-	if n >= 1000 {
+	if *long {
 		sampling = 0
 	}
 	methods := make([]lactate.Method, len(promised))

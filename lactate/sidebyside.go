@@ -109,7 +109,7 @@ func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
 		}
 	}
 	o.Options.LT1, o.Options.LT2, o.Options.Methods = nil, nil, []Method{}
-	_, err := o.Options.withDefaults()
+	_, err := o.Options.WithDefaults()
 	if err := errors.Join(append(errs, err, t.Check())...); err != nil {
 		return nil, err
 	}

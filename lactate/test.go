@@ -140,15 +140,25 @@ func (t Test) plausible() bool {
 func positive(v float64) bool    { return v > 0 && v <= math.MaxFloat64 }
 func nonNegative(v float64) bool { return v >= 0 && v <= math.MaxFloat64 }
 
+// inOrder returns the indexes of the stages with a lactate sample, in order of
+// intensity; stages of equal intensity keep their order.
+func (t Test) inOrder() []int {
+	out := make([]int, 0, len(t.Stages))
+	for i, s := range t.Stages {
+		if s.sampled() {
+			out = append(out, i)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b int) int { return cmp.Compare(t.Stages[a].Intensity, t.Stages[b].Intensity) })
+	return out
+}
+
 // Sampled returns the stages that have a lactate sample, in order of
 // intensity; stages of equal intensity keep their order. The result is a copy.
 func (t Test) Sampled() []Stage {
 	out := make([]Stage, 0, len(t.Stages))
-	for _, s := range t.Stages {
-		if s.sampled() {
-			out = append(out, s)
-		}
+	for _, i := range t.inOrder() {
+		out = append(out, t.Stages[i])
 	}
-	slices.SortStableFunc(out, func(a, b Stage) int { return cmp.Compare(a.Intensity, b.Intensity) })
 	return out
 }

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/sheet"
@@ -30,7 +31,7 @@ func TestConcurrent(t *testing.T) {
 		t.Fatal(err)
 	}
 	record := records[0]
-	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Distance: 400 * pace.Yard, Repeats: 6, Best: 298 * time.Second, Start: pace.MustPace("1:28/100 yd")})
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Distance: 400 * pace.Yard, Repeats: 6, Best: 298 * time.Second, Start: pace.Must(pace.ParsePace("1:28/100 yd"))})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -38,7 +39,7 @@ func TestConcurrent(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	known := protocol.Expected{Tests: []lactate.Test{test}}
+	known := forecast.Expected{Tests: []lactate.Test{test}}
 	profile, err := technique.Of(record, technique.Options{Resamples: 200})
 	if err != nil {
 		t.Fatal(err)
@@ -81,11 +82,11 @@ func TestConcurrent(t *testing.T) {
 		},
 		"tell": func() (string, error) { o, err := plan.Outlook(known, lactate.Options{}); return fmt.Sprint(o), err },
 		"better": func() (string, error) {
-			b, err := plan.Better(protocol.NarrowLT2, known, lactate.Options{}, protocol.Rules{})
+			b, err := plan.Better(forecast.NarrowLT2, known, lactate.Options{}, forecast.Rules{})
 			return fmt.Sprint(b.Plan, b.LT2), err
 		},
 		"next": func() (string, error) {
-			a, err := plan.NextRepeat(begun, protocol.NarrowLT2, known, lactate.Options{}, protocol.Rules{})
+			a, err := plan.NextRepeat(begun, forecast.NarrowLT2, known, lactate.Options{}, forecast.Rules{})
 			return fmt.Sprint(a), err
 		},
 		"page":  func() (string, error) { var b bytes.Buffer; err := plan.WriteText(&b); return b.String(), err },
@@ -100,7 +101,7 @@ func TestConcurrent(t *testing.T) {
 		},
 		"pace": func() (string, error) {
 			p, err := pace.ParsePace("1:21.6/100 yd")
-			return fmt.Sprint(p, pace.RaceFactors()), err
+			return fmt.Sprint(p, p.Per), err
 		},
 	}
 	alone := map[string]string{}

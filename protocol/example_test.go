@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/sheet"
@@ -14,7 +15,7 @@ import (
 
 // Six 400s from a recent best, each 2.5 s per 100 faster than the last.
 func ExampleNewPlan() {
-	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Repeats: 6, Best: pace.MustTime("4:56")})
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Repeats: 6, Best: pace.Must(pace.ParseTime("4:56"))})
 	if err != nil {
 		panic(err)
 	}
@@ -61,7 +62,7 @@ Robin Vale,2025-01-18,25 yd,400,6,4:58.8,9.9
 		targets = append(targets, pace.FormatTime(t.Time, 0))
 	}
 	fmt.Println(strings.Join(targets, " "))
-	out, err := plan.Outlook(protocol.Expected{Tests: []lactate.Test{last}}, lactate.Options{})
+	out, err := plan.Outlook(forecast.Expected{Tests: []lactate.Test{last}}, lactate.Options{})
 	if err != nil {
 		panic(err)
 	}
@@ -72,26 +73,26 @@ Robin Vale,2025-01-18,25 yd,400,6,4:58.8,9.9
 }
 
 func ExamplePlan_Review() {
-	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 4, Distance: 200 * pace.Metre, Best: pace.MustTime("2:20"), Rest: 20 * time.Second})
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 4, Distance: 200 * pace.Metre, Best: pace.Must(pace.ParseTime("2:20")), Rest: 20 * time.Second})
 	if err != nil {
 		panic(err)
 	}
 	for _, f := range plan.Review(protocol.Known{}) {
-		fmt.Println(f.Text)
+		fmt.Println(f)
 	}
 	// Output:
-	// 4 repeats: five or more are usual; a curve of three parameters has nothing left to show its own error
-	// lasts less than 3 min: 3 to 4 min are the least for lactate to settle, 5 are better
-	// 20 s of rest: hardly time to touch, dry the hand and sample; several swimmers need a helper each
+	// 4 repeats: five or more are usual; a curve of three parameters has nothing left to show its own error (common practice)
+	// repeat 4: lasts less than 3 min: 3 to 4 min are the least for lactate to settle, 5 are better (Bentley, Newell & Bishop 2007 and Foxdal et al. 1996, from memory)
+	// repeat 1: 20 s of rest: hardly time to touch, dry the hand and sample; several swimmers need a helper each (common practice: a sample about a minute after a step)
 	// in total 8 blood samples, 800 m swum without the warm-up, 17:50 from the first start to the last sample
 }
 
 func ExamplePlan_Outlook() {
-	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: pace.MustTime("5:00")})
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: pace.Must(pace.ParseTime("5:00"))})
 	if err != nil {
 		panic(err)
 	}
-	out, err := plan.Outlook(protocol.Expected{}, lactate.Options{})
+	out, err := plan.Outlook(forecast.Expected{}, lactate.Options{})
 	if err != nil {
 		panic(err)
 	}
@@ -101,11 +102,11 @@ func ExamplePlan_Outlook() {
 }
 
 func ExamplePlan_Better() {
-	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: pace.MustTime("5:00")})
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: pace.Must(pace.ParseTime("5:00"))})
 	if err != nil {
 		panic(err)
 	}
-	better, err := plan.Better(protocol.NarrowLT2, protocol.Expected{}, lactate.Options{}, protocol.Rules{})
+	better, err := plan.Better(forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
 	if err != nil {
 		panic(err)
 	}
@@ -127,7 +128,7 @@ func ExamplePlan_Better() {
 func ExamplePlan_Match() {
 	plan, err := protocol.NewPlan(protocol.Request{
 		Swimmer: "Robin Vale", Date: time.Date(2025, 3, 8, 0, 0, 0, 0, time.UTC),
-		Pool: pace.SCY(), Repeats: 3, Best: pace.MustTime("4:56"), After: []time.Duration{},
+		Pool: pace.SCY(), Repeats: 3, Best: pace.Must(pace.ParseTime("4:56")), After: []time.Duration{},
 	})
 	if err != nil {
 		panic(err)

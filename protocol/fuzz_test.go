@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 )
@@ -37,12 +38,12 @@ func FuzzPlan(f *testing.F) {
 		}
 		p.Review(protocol.Known{Best: span(last), Threshold: pace.Speed(first)})
 		o := lactate.Options{Noise: lactate.Noise{Absolute: noise, Relative: relative}}
-		out, err := p.Outlook(protocol.Expected{}, o)
-		shift := err == nil && (out.Shift.Detectable > 0 && out.Shift.BetweenDays > 0 || out.Shift == (protocol.ShiftForecast{}))
+		out, err := p.Outlook(forecast.Expected{}, o)
+		shift := err == nil && (out.Shift.Detectable > 0 && out.Shift.BetweenDays > 0 || out.Shift == (forecast.Shift{}))
 		if err == nil && !(out.LT1.Width() > 0 && out.LT2.Width() > 0 && shift) {
 			t.Fatalf("%+v of %+v", out, p)
 		}
-		b, err := p.Better(protocol.NarrowLT2, protocol.Expected{}, o, protocol.Rules{})
+		b, err := p.Better(forecast.NarrowLT2, forecast.Expected{}, o, forecast.Rules{})
 		if err == nil && !(b.LT2 <= 1 && b.LT1 <= 1+1e-9 && b.Shift <= 1+1e-9) {
 			t.Fatalf("%+v of %+v", b, p)
 		}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol/internal/form"
 )
@@ -61,7 +62,7 @@ func (p Plan) WriteText(w io.Writer) error {
 	}
 	b.WriteString("\nCautions\n")
 	for _, c := range Cautions() {
-		b.WriteString(wrap("- ", c, 90))
+		b.WriteString(table.Wrap("- ", c, 90))
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
@@ -73,23 +74,4 @@ func decimalsOf(t time.Duration) int {
 		return 0
 	}
 	return 1
-}
-
-// wrap breaks a text into lines, the first with a mark and the others indented
-// as far.
-func wrap(mark, text string, width int) string {
-	var b strings.Builder
-	line := mark
-	for i, word := range strings.Fields(text) {
-		if i > 0 && len([]rune(line))+1+len([]rune(word)) > width {
-			b.WriteString(line + "\n")
-			line = strings.Repeat(" ", len(mark)) + word
-			continue
-		}
-		if i > 0 {
-			line += " "
-		}
-		line += word
-	}
-	return b.String() + line + "\n"
 }

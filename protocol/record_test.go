@@ -19,7 +19,7 @@ func fiveOf400(pool pace.Pool) protocol.Record {
 	r := protocol.Record{Swimmer: "Ada", Date: time.Date(2025, 3, 4, 0, 0, 0, 0, time.UTC), Pool: pool, Rest: 0.9}
 	for i, swum := range []string{"5:32", "5:22.4", "5:12", "5:02", "4:52"} {
 		r.Repeats = append(r.Repeats, protocol.Repeat{
-			Number: i + 1, Distance: 4 * pool.Per100(), Time: pace.MustTime(swum), Lactate: []float64{1.2, 1.4, 2.2, 3.5, 8.4}[i], HeartRate: float64(120 + 12*i),
+			Number: i + 1, Distance: 4 * pool.Per100(), Time: pace.Must(pace.ParseTime(swum)), Lactate: []float64{1.2, 1.4, 2.2, 3.5, 8.4}[i], HeartRate: float64(120 + 12*i),
 		})
 	}
 	return r
@@ -103,10 +103,10 @@ func TestFindingsOfRecords(t *testing.T) {
 	}{
 		{"one stage", func(r *R) { r.Repeats = r.Repeats[:1] }, "one repeat: no curve can be drawn"},
 		{"the same speed", func(r *R) { r.Repeats[1].Time = r.Repeats[0].Time }, "repeat 2: the same speed as repeat 1"},
-		{"slower", func(r *R) { r.Repeats[1].Time = pace.MustTime("5:42") }, "repeat 2: slower than repeat 1 (1:25.5 after 1:23.0 per 100)"},
+		{"slower", func(r *R) { r.Repeats[1].Time = pace.Must(pace.ParseTime("5:42")) }, "repeat 2: slower than repeat 1 (1:25.5 after 1:23.0 per 100)"},
 		{"lost sample", func(r *R) { r.Repeats[0].Lactate = 0 }, "repeat 1: no lactate"},
 		{"not swum", func(r *R) { r.Repeats[0].Time = 0 }, "repeat 1: no time"},
-		{"another distance", func(r *R) { r.Repeats[4].Distance, r.Repeats[4].Time = 200, pace.MustTime("2:20") }, "another distance than repeat 4 (200 m, not 400 m)"},
+		{"another distance", func(r *R) { r.Repeats[4].Distance, r.Repeats[4].Time = 200, pace.Must(pace.ParseTime("2:20")) }, "another distance than repeat 4 (200 m, not 400 m)"},
 		{"four repeats", func(r *R) { r.Repeats = r.Repeats[:4] }, "4 repeats with a sample; five or more"},
 		{"no row", func(r *R) { r.Repeats = r.Repeats[1:] }, "repeat 1: no row"},
 		{"columns of other names", func(r *R) { r.Repeats[0].Extra = map[string]string{"lane": "3", "avg HR": "120"} }, `the columns "avg HR", "lane"`},

@@ -26,7 +26,7 @@ func TestNoFlags(t *testing.T) {
 		t.Fatalf("exit status %d: %s", status, errs)
 	}
 	at := 0
-	for _, part := range []string{"Invented data", "Plan of a step test of Robin Vale on 1 March 2025, 25 yd pool", "What is to be swum?", "better", "What will it be able to tell?", "LT1", "LT2", "What should be thought of?", "When is the next?", "Saturday 12 April 2025", "Cautions", "local rules"} {
+	for _, part := range []string{"Invented data", "Plan of a step test of Robin Vale on 1 March 2025, 25 yd pool", "What is to be swum?", "better", "What will it be able to tell?", "LT1", "LT2", "What should be thought of?", "When is the next?", "Saturday 12 April 2025", "Before swimming it", "local rules"} {
 		i := strings.Index(out[at:], part)
 		if i < 0 {
 			t.Fatalf("no %q after byte %d of\n%s", part, at, out)
@@ -89,7 +89,7 @@ func TestLast(t *testing.T) {
 // A plan that no forecast can be made for is a plan.
 func TestTooFewForAForecast(t *testing.T) {
 	out, errs, status := execute(t, "-best", "5:00", "-repeats", "3")
-	if status != 0 || !strings.Contains(out, "found 3 repeats, want 4 or more") || !strings.Contains(out, "Cautions") {
+	if status != 0 || !strings.Contains(out, "found 3 repeats, want 4 or more") || !strings.Contains(out, "Before swimming it") {
 		t.Errorf("exit status %d: %s\n%s", status, errs, out)
 	}
 }

@@ -11,7 +11,7 @@ import (
 	"time"
 	"unicode/utf8"
 
-	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/protocol/sheet"
 )
 
@@ -127,11 +127,11 @@ func TestWidth(t *testing.T) {
 		{"-last", "../../testdata/sheets/squad.csv", "-swimmer", "Sasha Holm", "-aim", "shift"},
 	} {
 		out, errs, status := execute(t, args...)
-		if status != 0 || !strings.Contains(out, "Cautions") {
+		if status != 0 || !strings.Contains(out, "Before swimming it") {
 			t.Errorf("%v: exit status %d: %s", args, status, errs)
 		}
 		for _, line := range strings.Split(out, "\n") {
-			if n := utf8.RuneCountInString(line); n > command.Width || strings.TrimRight(line, " ") != line {
+			if n := utf8.RuneCountInString(line); n > table.Width || strings.TrimRight(line, " ") != line {
 				t.Errorf("%v: %d columns: %q", args, n, line)
 			}
 		}

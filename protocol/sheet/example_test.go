@@ -60,8 +60,8 @@ func ExampleWrite() {
 		Date:    time.Date(2025, 1, 18, 0, 0, 0, 0, time.UTC),
 		Pool:    pace.SCY(),
 		Repeats: []protocol.Repeat{
-			{Number: 1, Distance: 400 * pace.Yard, Time: pace.MustTime("5:51.7"), Lactate: 1.5, HeartRate: 118},
-			{Number: 2, Distance: 400 * pace.Yard, Time: pace.MustTime("5:42.4"), HeartRate: 130, Remark: "sample lost"},
+			{Number: 1, Distance: 400 * pace.Yard, Time: pace.Must(pace.ParseTime("5:51.7")), Lactate: 1.5, HeartRate: 118},
+			{Number: 2, Distance: 400 * pace.Yard, Time: pace.Must(pace.ParseTime("5:42.4")), HeartRate: 130, Remark: "sample lost"},
 		},
 	}
 	if err := sheet.Write(os.Stdout, []protocol.Record{record}); err != nil {
@@ -77,7 +77,7 @@ func ExampleWrite() {
 func ExampleWritePlan() {
 	plan, err := protocol.NewPlan(protocol.Request{
 		Swimmer: "Robin Vale", Date: time.Date(2025, 3, 8, 0, 0, 0, 0, time.UTC),
-		Pool: pace.SCY(), Repeats: 2, Best: pace.MustTime("4:56"), After: []time.Duration{3 * time.Minute},
+		Pool: pace.SCY(), Repeats: 2, Best: pace.Must(pace.ParseTime("4:56")), After: []time.Duration{3 * time.Minute},
 	})
 	if err != nil {
 		panic(err)

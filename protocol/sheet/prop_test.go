@@ -48,7 +48,7 @@ func drawExtra(t *rapid.T) map[string]string {
 
 // drawRecord draws any record that a sheet can hold.
 func drawRecord(t *rapid.T, swimmer string) protocol.Record {
-	pool := rapid.SampledFrom([]pace.Pool{pace.SCY(), pace.SCM(), pace.LCM(), pace.MustPool("20 yd"), pace.MustPool("33 1/3 m")}).Draw(t, "pool")
+	pool := rapid.SampledFrom([]pace.Pool{pace.SCY(), pace.SCM(), pace.LCM(), pace.Must(pace.ParsePool("20 yd")), pace.Must(pace.ParsePool("33 1/3 m"))}).Draw(t, "pool")
 	maybe := func(label string, g *rapid.Generator[float64]) float64 {
 		if rapid.Bool().Draw(t, "has "+label) {
 			return g.Draw(t, label)

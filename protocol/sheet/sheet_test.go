@@ -153,7 +153,7 @@ func TestWriteRefuses(t *testing.T) {
 	if err := sheet.Write(&failing{errors.New("disk full")}, recs); err == nil || !strings.Contains(err.Error(), "disk full") {
 		t.Errorf("a writer that fails: %v", err)
 	}
-	for _, r := range []pace.Pool{pace.MustPool("33 1/3 m"), pace.MustPool("36 2/3 yd")} {
+	for _, r := range []pace.Pool{pace.Must(pace.ParsePool("33 1/3 m")), pace.Must(pace.ParsePool("36 2/3 yd"))} {
 		recs[0].Pool = r
 		for i := range recs[0].Repeats {
 			recs[0].Repeats[i].Distance = r.Distance(7)

@@ -2,13 +2,10 @@ package technique
 
 import (
 	"cmp"
-	"encoding/json"
-	"fmt"
 	"slices"
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
-	"example.com/steptest/protocol"
 )
 
 // Profile is how a swimmer's stroke changed with speed over one test. The zero
@@ -29,7 +26,7 @@ type Profile struct {
 	// Shortening is where stroke length starts to fall.
 	Shortening Shortening `json:"shortening"`
 	// Findings are what to know before believing it.
-	Findings []protocol.Finding `json:"findings,omitzero"`
+	Findings []lactate.Warning `json:"findings,omitzero"`
 
 	opts  Options
 	order [][]int // indices of repeats of one speed, slowest first
@@ -73,20 +70,14 @@ func (t *Profile) sort() {
 // speed returns the k-th speed, slowest first.
 func (t *Profile) speed(k int) pace.Speed { return t.Repeats[t.order[k][0]].Speed }
 
-// find adds a finding.
-func (t *Profile) find(repeat int, source, format string, a ...any) {
-	t.Findings = append(t.Findings, protocol.Finding{Repeat: repeat, Text: fmt.Sprintf(format, a...), Source: source})
-}
+// StrokeDoubt is the kind of all findings of a profile.
+const StrokeDoubt lactate.WarningKind = "stroke"
 
-// MarshalJSON writes the profile with its findings as texts.
-func (t Profile) MarshalJSON() ([]byte, error) {
-	type plain Profile // without this method
-	texts := make([]string, len(t.Findings))
-	for i, f := range t.Findings {
-		texts[i] = f.String()
+// find adds a finding about a repeat; zero is the whole test.
+func (t *Profile) find(repeat int, source, words string, values ...any) {
+	w := lactate.Warning{Kind: StrokeDoubt, Words: words, Values: values, Source: source}
+	if repeat > 0 {
+		w.Stages, w.Words = []int{repeat}, "repeat {1}: "+words
 	}
-	return json.Marshal(struct {
-		plain
-		Findings []string `json:"findings,omitempty"`
-	}{plain(t), texts})
+	t.Findings = append(t.Findings, w)
 }

@@ -9,22 +9,11 @@ import (
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/zones"
 )
-
-// What the answers rest on: the same as in the other examples.
-const (
-	confidence = 0.90
-	resamples  = 2000
-	seed       = 1
-	dayToDay   = 0.008 // of a speed: lactate.Options says whose
-)
-
-func options() lactate.Options {
-	return lactate.Options{Confidence: confidence, Resamples: resamples, Seed: seed, FalseAlarms: 0.05, Power: 0.80, DayToDay: dayToDay}
-}
 
 // read analyses a test without intervals.
 func read(r protocol.Record) (*lactate.Analysis, error) {
@@ -62,7 +51,7 @@ func lastTest(records []protocol.Record, swimmer string, day time.Time) (*lactat
 func reviewed(p protocol.Plan) []string {
 	out := []string{}
 	for _, f := range p.Review(protocol.Known{}) {
-		out = append(out, f.String())
+		out = append(out, f.Text("repeat"))
 	}
 	return out
 }
@@ -94,10 +83,9 @@ func doubts(r protocol.Record, add func(repeat int, format string, a ...any)) {
 	if err != nil {
 		return
 	}
-	for _, w := range a.Warnings {
-		switch w.Kind {
-		case lactate.CurveMisses:
-			add(0, "%s", command.OfRepeats(w.Text, r))
+	for _, w := range r.Numbered(a.Warnings) {
+		if w.Kind == lactate.CurveMisses {
+			add(0, "%s", w.Text("repeat"))
 		}
 	}
 }
@@ -115,7 +103,7 @@ func work(r protocol.Record) (*worked, error) {
 	if err != nil {
 		return nil, command.InWords(err)
 	}
-	a, err := lactate.Analyze(t, options())
+	a, err := lactate.Analyze(t, command.Options())
 	if err != nil {
 		return nil, command.InWords(err)
 	}
@@ -140,7 +128,7 @@ type thresholdText struct {
 func (w *worked) thresholds() []thresholdText {
 	var out []thresholdText
 	for i, th := range []lactate.Threshold{w.analysis.LT1, w.analysis.LT2} {
-		t := thresholdText{Name: []string{"LT1", "LT2"}[i], Method: th.Method.String(),
+		t := thresholdText{Name: []string{"LT1", "LT2"}[i], Method: table.Method(th.Method),
 			Meaning: []string{"where lactate begins to rise", "where it begins to run away"}[i]}
 		if th.Err != nil {
 			t.Problem = command.InWords(th.Err).Error()
@@ -148,11 +136,11 @@ func (w *worked) thresholds() []thresholdText {
 			continue
 		}
 		per := w.record.Pool.Per100()
-		t.Pace, t.Within = split(command.PaceInterval(th.Intensity, per))
-		t.Speed = command.Interval(th.Intensity, command.Number(3)) + " m/s"
-		t.Lactate = command.Interval(th.Lactate, command.Number(1)) + " mmol/L"
+		t.Pace, t.Within = split(table.Pace(th.Intensity, per))
+		t.Speed = table.Within(th.Intensity, decimals(3)) + " m/s"
+		t.Lactate = table.Within(th.Lactate, decimals(1)) + " mmol/L"
 		if !math.IsNaN(th.HeartRate.Value) {
-			t.Beats = command.Interval(th.HeartRate, command.Number(0)) + " a minute"
+			t.Beats = table.Within(th.HeartRate, decimals(0)) + " a minute"
 		}
 		out = append(out, t)
 	}
@@ -164,39 +152,34 @@ func zonesOf(a *lactate.Analysis) (*zones.Table, error) {
 	if a.LT1.Err != nil || a.LT2.Err != nil {
 		return nil, errors.New("zones need both LT1 and LT2")
 	}
-	at := func(value func(lactate.Threshold) lactate.Estimate) func(pace.Speed) (float64, error) {
-		return func(v pace.Speed) (float64, error) {
-			for _, th := range []lactate.Threshold{a.LT1, a.LT2} {
-				if y := value(th).Value; v == pace.Speed(th.Intensity.Value) && !math.IsNaN(y) {
-					return y, nil
-				}
-			}
-			return 0, fmt.Errorf("none at %v", v)
-		}
-	}
-	p := zones.Profile{
-		LT1:     zones.Threshold{Speed: pace.Speed(a.LT1.Intensity.Value)},
-		LT2:     zones.Threshold{Speed: pace.Speed(a.LT2.Intensity.Value)},
-		Lactate: at(func(th lactate.Threshold) lactate.Estimate { return th.Lactate }),
-	}
-	if !math.IsNaN(a.LT1.HeartRate.Value) || !math.IsNaN(a.LT2.HeartRate.Value) {
-		p.HeartRate = at(func(th lactate.Threshold) lactate.Estimate { return th.HeartRate })
+	p, err := zones.ProfileOf(a)
+	if err != nil {
+		return nil, err
 	}
 	return zones.ThreeZone().Of(p)
 }
 
 // warned are the doubts about a test, in the words of swimmers.
 func (w *worked) warned() []string {
-	var out []string
-	for _, f := range w.record.Review() {
-		out = append(out, f.String())
+	var d command.Doubts
+	for _, x := range w.record.Review() {
+		d.Add("%s", x.Text("repeat"))
 	}
 	for _, x := range w.analysis.Warnings {
 		if x.Kind != lactate.LostSamples && x.Kind != lactate.FewStages { // the review says these
-			out = append(out, command.OfRepeats(x.Text, w.record))
+			d.Of(w.record, "", x)
 		}
 	}
-	return append(out, "the brackets hold the error of analyser, drop of blood and watch, not how a swimmer differs from day to day")
+	if w.zones != nil {
+		d.Of(w.record, "", w.zones.Warnings...)
+	}
+	d.Add("the brackets hold the error of analyser, drop of blood and watch, not how a swimmer differs from day to day")
+	return d.Doubts
+}
+
+// decimals prints numbers with so many.
+func decimals(n int) func(float64) string {
+	return func(v float64) string { return table.Number(v, n) }
 }
 
 // nextTest plans the same test again.
@@ -217,7 +200,7 @@ type compared struct {
 }
 
 func compare(before, after *worked) (*compared, error) {
-	c, err := lactate.Compare(before.test, after.test, options())
+	c, err := lactate.Compare(before.test, after.test, command.Options())
 	if err != nil {
 		return nil, command.InWords(err)
 	}
@@ -233,7 +216,7 @@ func (c *compared) answer() (string, []string) {
 	}
 	measured, between := c.change.Measured.Verdict != lactate.NoChangeSeen, c.change.BetweenDays.Verdict != lactate.NoChangeSeen
 	gain := func(j lactate.Judgement) string {
-		return command.Faster(command.Gain(j.Shift, c.change.Reference, per))
+		return table.Faster(command.Gain(j.Shift, c.change.Reference, per))
 	}
 	var first string
 	switch {
@@ -248,22 +231,24 @@ func (c *compared) answer() (string, []string) {
 	}
 	return first, []string{
 		fmt.Sprintf("At the same lactate, per %v: %s by error of measurement alone.", per, gain(c.change.Measured)),
-		fmt.Sprintf("With days that differ by %.1f %% of speed: %s.", 100*dayToDay, gain(c.change.BetweenDays)),
+		fmt.Sprintf("With days that differ: %s.", gain(c.change.BetweenDays)),
 	}
 }
 
 func (c *compared) warned() []string {
-	var out []string
-	if p, q := c.before.record.Pool, c.after.record.Pool; p != q {
-		out = append(out, fmt.Sprintf("the pools differ, %v and %v: a shorter pool is faster by its turns, and may feign a shift or hide one", p, q))
+	var d command.Doubts
+	before, after := c.before.record, c.after.record
+	if p, q := before.Pool, after.Pool; p != q {
+		d.Add("the pools differ, %v and %v: a shorter pool is faster by its turns, and may feign a shift or hide one", p, q)
 	}
-	if d, e := longest(c.before.record), longest(c.after.record); d != e {
-		out = append(out, fmt.Sprintf("the repeats differ, %v and %v: longer ones gather more lactate at the same speed", d, e))
+	if e, f := longest(before), longest(after); e != f {
+		d.Add("the repeats differ, %v and %v: longer ones gather more lactate at the same speed", e, f)
 	}
-	for _, w := range c.change.Warnings {
-		out = append(out, command.OfRepeats(w.Text, c.after.record))
-	}
-	return append(out, "a curve that moves right can mean a fitter swimmer, or less carbohydrate, a tired or an easier day: test fed and rested alike")
+	d.Of(after, "", c.change.Warnings...)
+	d.Test(before, c.change.Before)
+	d.Test(after, c.change.After)
+	d.Add("a curve that moves right can mean a fitter swimmer, or less carbohydrate, a tired or an easier day: test fed and rested alike")
+	return d.Doubts
 }
 
 func longest(r protocol.Record) pace.Length {
@@ -280,7 +265,7 @@ func follow(tests []*worked) (*lactate.Season, error) {
 	for _, w := range tests {
 		dated = append(dated, lactate.Dated{Date: w.record.Date, Test: w.test})
 	}
-	s, err := lactate.FollowSeason(dated, options())
+	s, err := lactate.FollowSeason(dated, command.Options())
 	if err != nil {
 		return nil, command.InWords(err)
 	}
@@ -296,16 +281,8 @@ func trend(s *lactate.Season, p pace.Pool) (string, []string) {
 	case lactate.MovedLeft:
 		first = "Slower from test to test."
 	}
-	gain := command.Faster(command.Gain(s.Trend.Shift, s.Reference, p.Per100()))
+	gain := table.Faster(command.Gain(s.Trend.Shift, s.Reference, p.Per100()))
 	return first, []string{fmt.Sprintf("Every four weeks, per %v at the same lactate: %s.", p.Per100(), gain)}
-}
-
-// moved is the shift of a test from the first of its season, in words.
-func moved(s *lactate.Season, i int, p pace.Pool) string {
-	if i == 0 {
-		return "first test"
-	}
-	return command.Faster(command.Gain(s.Tests[i].Measured.Shift, s.Reference, p.Per100()))
 }
 
 // of returns a swimmer's tests that have a curve, in order of their days.

@@ -9,7 +9,7 @@ import (
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart"
-	"example.com/steptest/pace"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/protocol"
 	"gonum.org/v1/plot/vg"
 )
@@ -27,19 +27,34 @@ type result struct {
 	Day        string          `json:"day"`
 	Unit       string          `json:"unit"`
 	Thresholds []thresholdText `json:"thresholds"`
-	Zones      []zoneText      `json:"zones"`
-	Others     []thresholdText `json:"others"`
+	Zones      *tableText      `json:"zones,omitempty"`
+	Others     *tableText      `json:"others"`
 	Doubts     []string        `json:"doubts"`
 	Picture    *picture        `json:"picture,omitempty"`
 	Next       *planned        `json:"next,omitempty"`
 	Confidence string          `json:"confidence"`
 }
 
-type zoneText struct {
-	Name    string `json:"name"`
-	Meaning string `json:"meaning"`
-	Pace    string `json:"pace"`
-	Beats   string `json:"beats"`
+// tableText is a table of the library.
+type tableText struct {
+	Caption string     `json:"caption"`
+	Head    []string   `json:"head"`
+	Rows    [][]string `json:"rows"`
+	Notes   []string   `json:"notes,omitempty"`
+}
+
+// shown takes the first columns of a table, or all if columns is zero.
+func shown(t table.Table, caption string, columns int) *tableText {
+	out := &tableText{Caption: caption, Rows: [][]string{}, Notes: t.Notes}
+	for i, c := range t.Head {
+		if columns == 0 || i < columns {
+			out.Head = append(out.Head, c.Name)
+		}
+	}
+	for _, r := range t.Rows {
+		out.Rows = append(out.Rows, r[:min(len(r), len(out.Head))])
+	}
+	return out
 }
 
 func (q Request) result(records []protocol.Record) (any, error) {
@@ -53,22 +68,13 @@ func (q Request) result(records []protocol.Record) (any, error) {
 	}
 	r := result{
 		Swimmer: w.record.Swimmer, Day: command.Day(w.record.Date), Unit: w.record.Pool.Per100().String(),
-		Thresholds: w.thresholds(), Doubts: w.warned(), Zones: []zoneText{},
-		Confidence: fmt.Sprintf("%.0f %%", 100*confidence),
+		Thresholds: w.thresholds(), Doubts: w.warned(),
+		Confidence: fmt.Sprintf("%.0f %%", 100*w.analysis.Confidence),
 	}
-	for _, th := range w.analysis.Thresholds {
-		t := thresholdText{Method: th.Method.String()}
-		if th.Err != nil {
-			t.Problem = command.InWords(th.Err).Error()
-		} else {
-			t.Pace, t.Within = split(command.PaceInterval(th.Intensity, w.record.Pool.Per100()))
-		}
-		r.Others = append(r.Others, t)
-	}
+	r.Others = shown(table.Thresholds(w.analysis, command.Tables(w.record.Pool))[1], "By other definitions", 0)
 	if w.zones != nil {
-		for _, z := range w.zones.Zones {
-			r.Zones = append(r.Zones, zoneText{z.Name, z.Meaning, z.PaceRange(w.record.Pool), z.HeartRateRange()})
-		}
+		r.Zones = shown(w.zones.In(w.record.Pool), "Zones", 4)
+		r.Zones.Notes = nil
 	}
 	if p, err := w.nextTest(); err == nil {
 		r.Next = &planned{Day: command.Day(p.Date), Repeats: testOf(p.Record()).Repeats, Unit: r.Unit, Cautions: protocol.Cautions()}
@@ -113,14 +119,14 @@ func split(s string) (value, within string) {
 
 // verdict is an answer about several tests.
 type verdict struct {
-	Swimmer string     `json:"swimmer"`
-	Tests   string     `json:"tests"`
-	Answer  string     `json:"answer"`
-	Lines   []string   `json:"lines"`
-	Head    []string   `json:"head"`
-	Rows    [][]string `json:"rows"`
-	Doubts  []string   `json:"doubts"`
-	Picture *picture   `json:"picture,omitempty"`
+	Swimmer string       `json:"swimmer"`
+	Tests   string       `json:"tests"`
+	Answer  string       `json:"answer"`
+	Lines   []string     `json:"lines"`
+	Tables  []*tableText `json:"tables"`
+	Doubts  []string     `json:"doubts"`
+	Again   []string     `json:"again,omitempty"` // cautions, if another test is proposed
+	Picture *picture     `json:"picture,omitempty"`
 }
 
 // two works out the two tests to compare: the one asked for, or the latest, and the one
@@ -154,9 +160,14 @@ func (q Request) retest(records []protocol.Record) (any, error) {
 	days := int(math.Round(after.record.Date.Sub(before.record.Date).Hours() / 24))
 	v := verdict{Swimmer: q.Swimmer, Tests: fmt.Sprintf("%s and %s, %d days apart", a, b, days), Doubts: c.warned()}
 	v.Answer, v.Lines = c.answer()
-	v.Head = []string{"per " + after.record.Pool.Per100().String(), a, b}
-	for i, name := range []string{"LT1", "LT2"} {
-		v.Rows = append(v.Rows, []string{name, before.thresholds()[i].Pace, after.thresholds()[i].Pace})
+	if strings.Contains(v.Answer, "Test again") {
+		v.Again = protocol.Cautions()
+	}
+	tables := table.Change(c.change, command.Tables(after.record.Pool))
+	v.Tables = []*tableText{
+		shown(tables[1], "The thresholds, each test read on its own curve", 0),
+		shown(tables[2], "Lactate and heart rate at the same speed", 0),
+		shown(tables[0], "By measurement alone, and with days that differ", 0),
 	}
 	o := chart.Options{
 		Title: q.Swimmer, Subtitle: command.Invented(fmt.Sprintf("two tests, %d days apart", days), q.Invented),
@@ -188,17 +199,10 @@ func (q Request) season(records []protocol.Record) (any, error) {
 	last := tests[len(tests)-1]
 	v := verdict{Swimmer: q.Swimmer, Tests: fmt.Sprintf("%d tests from %s to %s", len(tests), command.Day(tests[0].Date), command.Day(last.Date)), Doubts: []string{}}
 	v.Answer, v.Lines = trend(s, last.Pool)
-	v.Head = []string{"day", "LT2 per " + last.Pool.Per100().String(), "at the same lactate"}
-	for i, w := range all {
-		lt2 := "none"
-		if th := w.analysis.LT2; th.Err == nil {
-			lt2 = per100(pace.Speed(th.Intensity.Value), last.Pool)
-		}
-		v.Rows = append(v.Rows, []string{command.Day(w.record.Date), lt2, moved(s, i, last.Pool)})
-	}
-	for _, x := range s.Warnings {
-		v.Doubts = append(v.Doubts, command.OfRepeats(x.Text, last))
-	}
+	v.Tables = []*tableText{shown(table.Season(s, command.Tables(last.Pool))[0], "Test by test", 0)}
+	var d command.Doubts
+	d.Of(last, "", s.Warnings...)
+	v.Doubts = append(v.Doubts, d.Doubts...)
 	if len(tests) < 4 {
 		v.Doubts = append(v.Doubts, fmt.Sprintf("a trend through %d tests rests on each of them", len(tests)))
 	}
@@ -210,7 +214,7 @@ func (q Request) season(records []protocol.Record) (any, error) {
 // squad is a line for each swimmer who has a result on a day, or for all who were
 // tested last on another.
 func (q Request) squad(records []protocol.Record) (any, error) {
-	out := verdict{Head: []string{"", "LT1", "LT2", "beats at LT2", "since last time"}, Rows: [][]string{}, Doubts: []string{}}
+	out := tableText{Caption: "The latest result of each", Head: []string{"", "LT1", "LT2", "beats at LT2", "since last time"}, Rows: [][]string{}}
 	for _, s := range stateOf(records).Swimmers {
 		tests := of(records, s)
 		if len(tests) == 0 {
@@ -229,12 +233,12 @@ func (q Request) squad(records []protocol.Record) (any, error) {
 			}
 		}
 		if b := last.analysis.LT2.HeartRate.Value; last.analysis.LT2.Err == nil && !math.IsNaN(b) {
-			row[3] = command.Number(0)(b)
+			row[3] = decimals(0)(b)
 		}
 		if n := len(tests); n > 1 {
 			if before, err := work(tests[n-2]); err == nil {
 				if c, err := compare(before, last); err == nil {
-					row[4] = command.Faster(command.Gain(plain(c.change.BetweenDays.Shift), c.change.Reference, last.record.Pool.Per100()))
+					row[4] = table.Faster(command.Gain(plain(c.change.BetweenDays.Shift), c.change.Reference, last.record.Pool.Per100()))
 				}
 			}
 		}

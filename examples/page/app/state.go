@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 )
@@ -144,7 +145,7 @@ func clock(t time.Duration) string {
 
 // per100 prints a speed as the time over 100 of the pool.
 func per100(v pace.Speed, p pace.Pool) string {
-	return command.Clock(p.Per100().Metres() / v.MetresPerSecond())
+	return table.Clock(p.Per100().Metres() / v.MetresPerSecond())
 }
 
 func tenths(v float64) string {

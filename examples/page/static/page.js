@@ -161,7 +161,7 @@ async function refresh() {
 	const {text} = await load(here.book);
 	const answer = await ask({do: "state", sheet: text});
 	if (answer.error) say(answer.error);
-	else state = answer;
+	else take(answer);
 }
 
 // question asks about the sheet as it is kept.

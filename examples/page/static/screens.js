@@ -4,6 +4,9 @@ const list = (items, kind) => items?.length ? h("ul", {class: kind}, items.map(x
 const button = (text, onclick, set) => h("button", {type: "button", onclick, ...set}, text);
 const problem = text => h("p", {class: "problem", role: "alert"}, text);
 
+// given is a table of the library.
+const given = t => t && [table(t.caption, t.head, t.rows), t.notes && h("p", {class: "quiet"}, t.notes.join(" "))];
+
 function table(caption, head, rows, kind) {
 	return h("div", {class: "wide"}, h("table", {class: kind},
 		h("caption", {}, caption),
@@ -154,9 +157,9 @@ const screens = {
 					h("p", {}, th.beats && th.beats + " "),
 					h("p", {class: "quiet"}, `${th.lactate}, ${th.speed}; by ${th.method}`)]))),
 			picture(r.picture),
-			r.zones.length > 0 && table("Zones", ["zone", "pace", "heart rate"], r.zones.map(z => [`${z.name}, ${z.meaning}`, z.pace, z.beats])),
+			given(r.zones),
 			doubts(r.doubts),
-			h("details", {}, h("summary", {}, "By other definitions"), table("Pace per " + r.unit, ["definition", "pace", "within"], r.others.map(o => [o.method, o.problem ? "none" : o.pace, o.problem || o.within || ""]))),
+			h("details", {}, h("summary", {}, r.others.caption), given(r.others)),
 			r.next && h("section", {class: "unprinted"}, h("h2", {}, "Next time"),
 				h("p", {}, `About ${r.next.day}: ${r.next.repeats.map(x => x.target).join(", ")}, the last one all out.`),
 				h("p", {class: "actions"}, h("a", {class: "button", href: address({view: "plan", date: "", cell: ""})}, "Plan it"), button("Print", () => print()))),
@@ -174,7 +177,7 @@ const screens = {
 		const most = Math.max(...tests.map(t => t.repeats.length));
 		return [
 			heading("Squad"),
-			r.error ? problem(r.error) : table("The latest result of each", r.head, r.rows.map(([s, ...x]) => [h("a", {href: address({view: "result", swimmer: s, date: "", cell: ""})}, s), ...x])),
+			r.error ? problem(r.error) : table(r.caption, r.head, r.rows.map(([s, ...x]) => [h("a", {href: address({view: "result", swimmer: s, date: "", cell: ""})}, s), ...x])),
 			tests.length > 0 && table(tests[0].day, ["", ...Array.from({length: most}, (_, i) => i + 1)], tests.map(t => [t.swimmer, ...t.repeats.map(x =>
 				h("a", {href: address({view: "swim", swimmer: t.swimmer, date: t.date, cell: x.number + ".time"})}, x.time || x.target || "–", h("small", {}, x.lactate || "")))]), "squad"),
 		];
@@ -198,6 +201,7 @@ function planned(p, keep) {
 // field alone: somebody types there.
 async function advise(t, cell, told, sheet, below) {
 	await last; // what was entered is kept
+	if (!told.isConnected) return;
 	const info = await question({do: "swim", swimmer: t.swimmer, date: t.date});
 	const now = current();
 	if (info.error || !told.isConnected || !now) return info.error && say(info.error);
@@ -238,16 +242,15 @@ function entry(t, cell) {
 		class: "key", "aria-label": k === "⌫" ? "Delete" : false, onpointerdown: e => e.preventDefault(),
 	}));
 	const enterIt = async () => {
-		const value = field.digits ? field.value : "", before = cell.value;
+		const value = field.digits ? field.value : "";
 		if (!field.digits && !cleared) return go({cell: (next() || cell).id});
-		cell.value = value;
 		kept.set("draft", null);
-		const done = change({do: "enter", swimmer: t.swimmer, date: t.date, cell: cell.id, value});
+		const done = put(t, cell, value);
 		say("");
 		go({cell: (next() || cell).id});
 		const {error} = await done;
 		if (!error) return;
-		cell.value = before;
+		await refresh();
 		go({view: "swim", swimmer: t.swimmer, date: t.date, cell: cell.id});
 		say(error);
 	};
@@ -281,7 +284,8 @@ async function verdict(what, title) {
 	return [
 		heading(title), h("p", {class: "quiet"}, `${v.swimmer}: ${v.tests}`),
 		h("p", {class: "answer"}, v.answer), v.lines.map(x => h("p", {}, x)),
-		picture(v.picture), table(title === "The season" ? "Test by test" : "Each test read on its own curve", v.head, v.rows), doubts(v.doubts),
+		picture(v.picture), given(v.tables[0]), doubts(v.doubts),
+		v.tables.length > 1 && h("details", {}, h("summary", {}, "More numbers"), v.tables.slice(1).map(given)),
 		v.again && cautions(v.again),
 		h("p", {class: "actions unprinted"}, button("Print", () => print())),
 	];

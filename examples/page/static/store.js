@@ -92,9 +92,31 @@ async function changed(request) {
 		const answer = await ask({...request, sheet: text});
 		if (answer.sheet === undefined) return answer;
 		if (await save(here.book, answer.sheet, version)) {
-			state = answer.state;
+			take(answer.state);
 			other?.postMessage(here.book);
 			return answer;
 		}
 	}
+}
+
+// What was entered and is not kept yet stands in the state already.
+const pending = new Map();
+
+function put(t, cell, value) {
+	const key = [t.swimmer, t.date, cell.id].join("\n");
+	pending.set(key, value);
+	take(state);
+	const done = change({do: "enter", swimmer: t.swimmer, date: t.date, cell: cell.id, value});
+	return done.finally(() => {
+		if (pending.get(key) === value) pending.delete(key);
+	});
+}
+
+function take(fresh) {
+	for (const [key, value] of pending) {
+		const [swimmer, date, id] = key.split("\n");
+		const cell = fresh.tests.find(t => t.swimmer === swimmer && t.date === date)?.cells.find(c => c.id === id);
+		if (cell) cell.value = value;
+	}
+	state = fresh;
 }

@@ -1,13 +1,12 @@
 package main
 
 import (
-	"encoding/json"
 	"flag"
 	"fmt"
+	"math"
 	"net/http/httptest"
 	"os/exec"
 	"path/filepath"
-	"regexp"
 	"strings"
 	"sync"
 	"testing"
@@ -29,13 +28,16 @@ func served(t *testing.T) *httptest.Server {
 	return s
 }
 
+// look checks how the page looks, light and dark, and writes pictures of it.
 func (p *tab) look(name string) {
 	p.t.Helper()
-	if *shots == "" {
-		return
-	}
+	p.named(name)
 	for _, scheme := range []string{"light", "dark"} {
 		p.scheme(scheme)
+		p.readable(name + ", " + scheme)
+		if *shots == "" {
+			continue
+		}
 		p.shot(filepath.Join(*shots, fmt.Sprintf("%s-%d-%s.png", name, p.width, scheme)), true)
 	}
 	p.scheme("light")
@@ -53,32 +55,45 @@ var second = []swum{{"5450", "118", "14"}, {"5351", "131", "16"}, {"5257", "142"
 // of the same sheet.
 func (p *tab) sameNumbers() {
 	p.t.Helper()
-	cmd := exec.Command("go", "run", "example.com/steptest/examples/steptest", "-")
+	cmd := exec.Command("go", "run", "example.com/steptest/examples/steptest", "-json", "-")
 	cmd.Stdin = strings.NewReader(p.eval(`load(here.book).then(s => s.text)`))
 	printed, err := cmd.Output()
 	if err != nil {
 		p.t.Fatal(err)
 	}
-	var shown []string
-	p.decode(json.RawMessage(p.eval(`question({do: "result"}).then(r => JSON.stringify(r.thresholds.flatMap(t => [t.pace, t.within, t.beats.replace(" a minute", ""), t.speed])))`)), &shown)
-	if len(shown) != 8 {
-		p.t.Fatalf("%d numbers on the page, want 8", len(shown))
+	type estimate struct{ Value, Low, High float64 }
+	type threshold struct {
+		Intensity estimate
+		Lactate   estimate `json:"lactate_mmol_per_l"`
+		HeartRate estimate `json:"heart_rate_per_min"`
 	}
-	page := p.eval(`document.body.innerText`)
-	for _, text := range shown {
-		if !strings.Contains(page, text) {
-			p.t.Errorf("the page does not show %q", text)
+	var out struct {
+		Report []struct {
+			Analysis struct{ LT1, LT2 threshold }
 		}
-		for _, number := range regexp.MustCompile(`[0-9:.]+`).FindAllString(text, -1) {
-			if !strings.Contains(string(printed), number) {
-				p.t.Errorf("the page shows %q; examples/steptest prints\n%s", text, printed)
+	}
+	p.decode(printed, &out)
+	page := p.eval(`document.getElementById("main").innerText.replace(/\s+/g, " ")`)
+	clock := func(v float64) string {
+		tenths := math.Round(914.4 / v)
+		return fmt.Sprintf("%.0f:%04.1f", math.Floor(tenths/600), math.Mod(tenths, 600)/10)
+	}
+	for name, th := range map[string]threshold{"LT1": out.Report[0].Analysis.LT1, "LT2": out.Report[0].Analysis.LT2} {
+		v, y, b := th.Intensity, th.Lactate, th.HeartRate
+		for _, want := range []string{
+			fmt.Sprintf("%s per 100 yd %s to %s (90 %% sure)", clock(v.Value), clock(v.Low), clock(v.High)),
+			fmt.Sprintf("%.0f (%.0f to %.0f) a minute", b.Value, b.Low, b.High),
+			fmt.Sprintf("%.1f (%.1f to %.1f) mmol/L", y.Value, y.Low, y.High),
+			fmt.Sprintf("%.3f (%.3f to %.3f) m/s", v.Value, v.Low, v.High),
+		} {
+			if !strings.Contains(page, want) {
+				p.t.Errorf("%s: examples/steptest says %q; the page shows\n%s", name, want, page)
 			}
 		}
 	}
 }
 
-// quiet checks that nothing went wrong, nothing was asked of another host, every control
-// has a name, and nothing is wider than the window.
+// quiet checks that nothing went wrong, and nothing was asked of another host.
 func (p *tab) quiet(host string) {
 	p.t.Helper()
 	p.mu.Lock()

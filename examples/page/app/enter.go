@@ -46,6 +46,12 @@ func put(r *protocol.Record, id, value string) error {
 }
 
 func putRepeat(rep *protocol.Repeat, what, value string) error {
+	switch {
+	case what != "time" && value != "" && rep.Time == 0:
+		return fmt.Errorf("found no time of repeat %d, want it first: without it a sample has no place on the curve", rep.Number)
+	case what == "time" && value == "" && (rep.Lactate > 0 || rep.HeartRate > 0):
+		return fmt.Errorf("found samples of repeat %d, want its time: clear them first, or type another time", rep.Number)
+	}
 	switch what {
 	case "lactate":
 		return number(&rep.Lactate, value, "lactate", "mmol/L")

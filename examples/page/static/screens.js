@@ -133,8 +133,8 @@ const screens = {
 		return [
 			h("div", {class: "swim"},
 				h("section", {class: "now", "aria-label": "Now"},
-					h("h1", {}, rep ? `Repeat ${rep.number} of ${t.repeats.length}` : "Before the first repeat", rep && h("small", {}, rep.distance)),
-					rep?.target && h("p", {class: "target"}, h("strong", {}, rep.target), h("span", {}, `${rep.per_100} per ${t.unit}`, rep.leave && `, leave at ${rep.leave}`),
+					h("h1", {}, rep ? `Repeat ${rep.number} of ${t.repeats.length}` : "Before the first repeat", " ", rep && h("small", {}, rep.distance)),
+					rep?.target && h("p", {class: "target"}, h("strong", {}, rep.target), " ", h("span", {}, `${rep.per_100} per ${t.unit}`, rep.leave && `, leave at ${rep.leave}`),
 						rep.all_out && h("span", {}, "all out; the time is a guess")),
 					!rep && h("p", {class: "quiet"}, `${t.repeats.length} × ${t.repeats[0].distance}. First target ${t.repeats[0].target || "none"}.`),
 					entry(t, cell), told),
@@ -150,9 +150,9 @@ const screens = {
 		return [
 			heading(`${r.swimmer}, ${r.day}`), days(),
 			h("div", {class: "answers"}, r.thresholds.map(th => h("section", {"aria-label": th.name},
-				h("h2", {}, th.name, h("small", {}, th.meaning)),
+				h("h2", {}, th.name, " ", h("small", {}, th.meaning)),
 				th.problem ? h("p", {}, "None: " + th.problem) : [
-					h("p", {class: "big"}, th.pace, h("small", {}, "per " + r.unit)),
+					h("p", {class: "big"}, th.pace, " ", h("small", {}, "per " + r.unit)),
 					h("p", {}, th.within && `${th.within} (${r.confidence} sure)`),
 					h("p", {}, th.beats && th.beats + " "),
 					h("p", {class: "quiet"}, `${th.lactate}, ${th.speed}; by ${th.method}`)]))),
@@ -179,7 +179,7 @@ const screens = {
 			heading("Squad"),
 			r.error ? problem(r.error) : table(r.caption, r.head, r.rows.map(([s, ...x]) => [h("a", {href: address({view: "result", swimmer: s, date: "", cell: ""})}, s), ...x])),
 			tests.length > 0 && table(tests[0].day, ["", ...Array.from({length: most}, (_, i) => i + 1)], tests.map(t => [t.swimmer, ...t.repeats.map(x =>
-				h("a", {href: address({view: "swim", swimmer: t.swimmer, date: t.date, cell: x.number + ".time"})}, x.time || x.target || "–", h("small", {}, x.lactate || "")))]), "squad"),
+				h("a", {href: address({view: "swim", swimmer: t.swimmer, date: t.date, cell: x.number + ".time"})}, x.time || x.target || "–", " ", h("small", {}, x.lactate || "")))]), "squad"),
 		];
 	},
 };
@@ -259,7 +259,7 @@ function entry(t, cell) {
 		enterIt();
 	}},
 	h("div", {class: "cells", role: "group", "aria-label": "What to enter"}, t.cells.filter(c => c.repeat === cell.repeat).map(c =>
-		h("a", {href: address({cell: c.id}), "aria-current": c === cell ? "true" : false, "aria-label": `${c.label}: ${c.value || "blank"}`}, h("small", {}, c.short), c.value || "–"))),
+		h("a", {href: address({cell: c.id}), "aria-current": c === cell ? "true" : false, "aria-label": `${c.label}: ${c.value || "blank"}`}, h("small", {}, c.short), " ", c.value || "–"))),
 	h("label", {class: "display"}, h("span", {}, cell.label), field),
 	h("div", {class: "keys"}, keys, enter));
 }
@@ -272,7 +272,7 @@ function board(t, cell) {
 	return [
 		days(),
 		table(`${t.swimmer}, ${t.day}, ${t.pool} pool`, ["", "target", "time", "beats", "lactate"],
-			t.repeats.map(r => [r.number, [r.target, r.leave && h("small", {}, r.leave)], [number(r, "time"), r.late && h("small", {}, r.late)], number(r, "beats"), number(r, "lactate")]), "board"),
+			t.repeats.map(r => [r.number, [r.target, " ", r.leave && h("small", {}, r.leave)], [number(r, "time"), " ", r.late && h("small", {}, r.late)], number(r, "beats"), number(r, "lactate")]), "board"),
 		h("p", {class: "after"}, "At rest ", link(t.cells[0]), after.length > 0 && [". After the last: ", after.map((c, i) => [i > 0 && ", ", c.short + " ", link(c)])]),
 	];
 }

@@ -253,7 +253,7 @@ func (p *tab) eval(script string) string {
 func (p *tab) until(script string) {
 	p.t.Helper()
 	end := time.Now().Add(30 * time.Second)
-	for p.eval("Boolean("+script+")") != "true" {
+	for p.eval("(async () => Boolean(await ("+script+")))()") != "true" {
 		if time.Now().After(end) {
 			p.t.Fatalf("still not true after 30 s: %s\n%s\n%s", script, p.eval("document.body.innerText"), strings.Join(p.faults, "\n"))
 		}

@@ -47,10 +47,11 @@ func build() (map[string][]byte, error) {
 		"{{worker}}", strings.ReplaceAll(glue+text("worker.js"), "</", "<\\/"),
 		"{{code}}", code,
 	).Replace(text("index.html"))
-	version := sha256.Sum256([]byte(page))
+	hash := sha256.Sum256([]byte(page))
+	version := strings.NewReplacer("{{version}}", fmt.Sprintf("%x", hash[:8]))
 	files := map[string][]byte{
-		"index.html":       []byte(page),
-		"offline.js":       []byte(strings.ReplaceAll(text("offline.js"), "{{version}}", fmt.Sprintf("%x", version[:8]))),
+		"index.html":       []byte(version.Replace(page)),
+		"offline.js":       []byte(version.Replace(text("offline.js"))),
 		"page.webmanifest": []byte(text("page.webmanifest")),
 		"icon.svg":         []byte(text("icon.svg")),
 	}

@@ -80,6 +80,16 @@ func TestReload(t *testing.T) {
 	if got := p.sheet(); strings.Contains(got, "51.7,,,") {
 		t.Errorf("the sheet holds what was refused:\n%s", got)
 	}
+	// The page goes before the computing has what was entered.
+	p.eval(`worker.postMessage = () => {}`)
+	p.keys("5424\n130\n")
+	p.until(`location.hash.endsWith("/2.lactate")`)
+	if got := p.eval(`load(here.book).then(s => s.text)`); strings.Contains(got, "5:42.4") {
+		t.Fatalf("the computing answers still:\n%s", got)
+	}
+	p.reload()
+	p.until(`load(here.book).then(s => s.text.includes("5:42.4,,,130"))`)
+	p.until(`kept.names("pending.").length === 0`)
 	p.quiet(s.URL)
 }
 

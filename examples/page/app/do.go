@@ -64,6 +64,7 @@ func (q Request) answer() (any, error) {
 		"retest":  q.retest,
 		"season":  q.season,
 		"squad":   q.squad, // one line for each swimmer
+		"warm":    q.warm,
 	}[q.Do]
 	if !ok {
 		return nil, fmt.Errorf("found the request %q, want one of the page's", q.Do)

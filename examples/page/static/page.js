@@ -34,8 +34,16 @@ const kept = {
 	},
 	set(name, value) {
 		try {
-			localStorage.setItem("steptest." + name, JSON.stringify(value));
+			if (value === null) localStorage.removeItem("steptest." + name);
+			else localStorage.setItem("steptest." + name, JSON.stringify(value));
 		} catch { /* nothing can be kept here, which the start page says */ }
+	},
+	names(start) {
+		try {
+			return Object.keys(localStorage).filter(k => k.startsWith("steptest." + start)).map(k => k.slice("steptest.".length));
+		} catch {
+			return [];
+		}
 	},
 };
 
@@ -158,7 +166,9 @@ function digitField(kind, id, label, value, changed) {
 }
 
 async function refresh() {
-	const {text} = await load(here.book);
+	const {text, says, by} = await load(here.book);
+	if (!text) return take({swimmers: [], tests: []});
+	if (says && by === document.documentElement.dataset.version) return take(says);
 	const answer = await ask({do: "state", sheet: text});
 	if (answer.error) say(answer.error);
 	else take(answer);
@@ -193,9 +203,11 @@ async function start() {
 		e.preventDefault();
 		if (e.dataTransfer.files.length) takeFiles(e.dataTransfer.files);
 	});
+	recover();
 	await refresh();
 	await show();
 	performance.mark("shown");
+	setTimeout(() => ask({do: "warm"}), 500); // so that the first result comes as fast as the others
 	if (location.protocol.startsWith("http")) {
 		document.head.append(h("link", {rel: "manifest", href: "page.webmanifest"}));
 		navigator.serviceWorker?.register("offline.js");

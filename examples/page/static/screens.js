@@ -157,7 +157,7 @@ const screens = {
 					h("p", {}, th.beats && th.beats + " "),
 					h("p", {class: "quiet"}, `${th.lactate}, ${th.speed}; by ${th.method}`)]))),
 			picture(r.picture),
-			given(r.zones),
+			r.zones && table(r.zones.caption, ["zone", ...r.zones.head.slice(2)], r.zones.rows.map(([n, where, ...x]) => [`${n}, ${where}`, ...x])),
 			doubts(r.doubts),
 			h("details", {}, h("summary", {}, r.others.caption), given(r.others)),
 			r.next && h("section", {class: "unprinted"}, h("h2", {}, "Next time"),
@@ -172,17 +172,25 @@ const screens = {
 
 	async squad() {
 		const r = await question({do: "squad"});
-		const day = state.tests.map(t => t.date).sort().at(-1);
-		const tests = state.tests.filter(t => t.date === (here.date || day));
-		const most = Math.max(...tests.map(t => t.repeats.length));
 		return [
 			heading("Squad"),
 			r.error ? problem(r.error) : table(r.caption, r.head, r.rows.map(([s, ...x]) => [h("a", {href: address({view: "result", swimmer: s, date: "", cell: ""})}, s), ...x])),
-			tests.length > 0 && table(tests[0].day, ["", ...Array.from({length: most}, (_, i) => i + 1)], tests.map(t => [t.swimmer, ...t.repeats.map(x =>
-				h("a", {href: address({view: "swim", swimmer: t.swimmer, date: t.date, cell: x.number + ".time"})}, x.time || x.target || "–", " ", h("small", {}, x.lactate || "")))]), "squad"),
+			together(here.date || state.tests.map(t => t.date).sort().at(-1)),
 		];
 	},
 };
+
+// together are the swimmers of a day, side by side: a tap goes to a repeat.
+function together(date) {
+	const tests = state.tests.filter(t => t.date === date);
+	if (!tests.length) return null;
+	const most = Math.max(...tests.map(t => t.repeats.length));
+	return table(`All of ${tests[0].day}`, ["", ...Array.from({length: most}, (_, i) => i + 1)], tests.map(t => [t.swimmer, ...t.repeats.map(x => {
+		const [time, y] = ["time", "lactate"].map(what => t.cells.find(c => c.id === `${x.number}.${what}`)?.value);
+		return h("a", {href: address({view: "swim", swimmer: t.swimmer, date, cell: x.number + (time ? ".lactate" : ".time")}), "aria-label": `${t.swimmer}, repeat ${x.number}: ${time || "not swum"}`},
+			time || h("span", {class: "quiet"}, x.target || "–"), " ", h("small", {}, y || "–"));
+	})]), "squad");
+}
 
 // planned shows a plan, and keeps it.
 function planned(p, keep) {
@@ -245,7 +253,7 @@ function entry(t, cell) {
 		const value = field.digits ? field.value : "";
 		if (!field.digits && !cleared) return go({cell: (next() || cell).id});
 		kept.set("draft", null);
-		const done = put(t, cell, value);
+		const done = put(t.swimmer, t.date, cell.id, value);
 		say("");
 		go({cell: (next() || cell).id});
 		const {error} = await done;
@@ -274,6 +282,7 @@ function board(t, cell) {
 		table(`${t.swimmer}, ${t.day}, ${t.pool} pool`, ["", "target", "time", "beats", "lactate"],
 			t.repeats.map(r => [r.number, [r.target, " ", r.leave && h("small", {}, r.leave)], [number(r, "time"), " ", r.late && h("small", {}, r.late)], number(r, "beats"), number(r, "lactate")]), "board"),
 		h("p", {class: "after"}, "At rest ", link(t.cells[0]), after.length > 0 && [". After the last: ", after.map((c, i) => [i > 0 && ", ", c.short + " ", link(c)])]),
+		state.tests.filter(x => x.date === t.date).length > 1 && together(t.date),
 	];
 }
 

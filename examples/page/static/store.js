@@ -30,10 +30,12 @@ async function load(name) {
 	return kept || {text: "", version: 0};
 }
 
-// save keeps a text if the version is still the one it was made from.
-function save(name, text, version) {
+// save keeps a text if the version is still the one it was made from. What it says goes
+// with it: the next start need not wait for the computing.
+function save(name, text, version, says) {
+	const kept = {text, version: version + 1, says, by: document.documentElement.dataset.version};
 	if (!database) {
-		memory[name] = {text, version: version + 1};
+		memory[name] = kept;
 		return true;
 	}
 	return new Promise((done, failed) => {
@@ -43,7 +45,7 @@ function save(name, text, version) {
 		const look = sheets.get(name);
 		look.onsuccess = () => {
 			if ((look.result?.version || 0) === version) {
-				sheets.put({text, version: version + 1}, name);
+				sheets.put(kept, name);
 				saved = true;
 			}
 		};
@@ -81,41 +83,60 @@ function ask(request) {
 let last = Promise.resolve();
 
 function change(request) {
-	const done = last.then(() => changed(request));
+	const book = request.book || here.book;
+	const done = last.then(() => changed(book, request));
 	last = done.catch(() => {});
 	return done;
 }
 
-async function changed(request) {
+async function changed(book, request) {
 	for (;;) {
-		const {text, version} = await load(here.book);
+		const {text, version} = await load(book);
 		const answer = await ask({...request, sheet: text});
 		if (answer.sheet === undefined) return answer;
-		if (await save(here.book, answer.sheet, version)) {
-			take(answer.state);
-			other?.postMessage(here.book);
+		if (await save(book, answer.sheet, version, answer.state)) {
+			if (book === here.book) take(answer.state);
+			other?.postMessage(book);
 			return answer;
 		}
 	}
 }
 
-// What was entered and is not kept yet stands in the state already.
+// What was entered and is not kept yet stands in the state already, and in a journal:
+// the page may be closed before the computing has it.
 const pending = new Map();
+const journal = "pending." + Math.random().toString(36).slice(2);
 
-function put(t, cell, value) {
-	const key = [t.swimmer, t.date, cell.id].join("\n");
+function put(swimmer, date, cell, value, book = here.book) {
+	const key = JSON.stringify([book, swimmer, date, cell]);
+	const write = () => kept.set(journal, pending.size ? [...pending] : null);
 	pending.set(key, value);
+	write();
 	take(state);
-	const done = change({do: "enter", swimmer: t.swimmer, date: t.date, cell: cell.id, value});
-	return done.finally(() => {
-		if (pending.get(key) === value) pending.delete(key);
+	return change({do: "enter", book, swimmer, date, cell, value}).finally(() => {
+		if (pending.get(key) !== value) return; // something newer waits
+		pending.delete(key);
+		write();
 	});
 }
 
+// recover enters what a page that was closed had not kept.
+function recover() {
+	for (const name of kept.names("pending.")) {
+		for (const [key, value] of kept.get(name) || []) {
+			const [book, swimmer, date, cell] = JSON.parse(key);
+			put(swimmer, date, cell, value, book).then(done => done.error && say(done.error));
+		}
+		kept.set(name, null);
+	}
+}
+
+// take takes a state over, with what waits.
 function take(fresh) {
 	for (const [key, value] of pending) {
-		const [swimmer, date, id] = key.split("\n");
-		const cell = fresh.tests.find(t => t.swimmer === swimmer && t.date === date)?.cells.find(c => c.id === id);
+		const [book, swimmer, date, id] = JSON.parse(key);
+		const t = book === here.book && fresh.tests.find(t => t.swimmer === swimmer && t.date === date);
+		const cell = t && t.cells.find(c => c.id === id);
 		if (cell) cell.value = value;
 	}
 	state = fresh;

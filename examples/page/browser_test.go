@@ -143,8 +143,8 @@ func (b *browser) try(session, method string, params map[string]any) (json.RawMe
 			return nil, fmt.Errorf("%s: %s", method, r.Error.Message)
 		}
 		return r.Result, nil
-	case <-time.After(60 * time.Second):
-		return nil, errors.New(method + ": no answer in a minute")
+	case <-time.After(120 * time.Second):
+		return nil, errors.New(method + ": no answer in two minutes")
 	}
 }
 
@@ -252,10 +252,10 @@ func (p *tab) eval(script string) string {
 // until waits for a script to be true.
 func (p *tab) until(script string) {
 	p.t.Helper()
-	end := time.Now().Add(30 * time.Second)
+	end := time.Now().Add(60 * time.Second)
 	for p.eval("(async () => Boolean(await ("+script+")))()") != "true" {
 		if time.Now().After(end) {
-			p.t.Fatalf("still not true after 30 s: %s\n%s\n%s", script, p.eval("document.body.innerText"), strings.Join(p.faults, "\n"))
+			p.t.Fatalf("still not true after a minute: %s\n%s\n%s", script, p.eval("document.body.innerText"), strings.Join(p.faults, "\n"))
 		}
 		time.Sleep(20 * time.Millisecond)
 	}

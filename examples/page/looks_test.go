@@ -121,6 +121,22 @@ func TestKeyboard(t *testing.T) {
 	p.see("where it begins to run away")
 	p.to(s.URL + "/#example/swim/Jo%20Linden/2025-02-01/3.lactate")
 	p.reload()
+	p.look("a-squad-swim")
+	p.to(s.URL + "/#example/squad")
+	p.see("The latest result of each")
+	p.look("b-squad")
+	p.to(s.URL + "/#example/swim/Jo%20Linden/2025-02-01/3.lactate")
+	p.until(`document.activeElement.id === "field"`)
+	p.keys("2\n") // 0.2 after 2.0
+	p.see("0.2 after 2.0")
+	p.look("c-odd")
+	p.to(s.URL + "/#example/swim/Jo%20Linden/2025-02-01/3.lactate")
+	p.until(`document.activeElement.id === "field"`)
+	p.press(named("button.key", "Delete"))
+	p.click("Enter")
+	p.until(`last.then(() => location.hash.endsWith("/4.time"))`)
+	p.to(s.URL + "/#example/swim/Jo%20Linden/2025-02-01/3.lactate")
+	p.until(`document.getElementById("field")?.value === ""`)
 	p.eval(`document.activeElement.blur()`)
 	var order []string
 	for range 130 {

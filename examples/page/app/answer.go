@@ -77,17 +77,18 @@ func nextTarget(r protocol.Record, number int) (target, pacing, why string) {
 	return "", "", ""
 }
 
-// doubts adds what the library doubts about a test so far.
-func doubts(r protocol.Record, add func(repeat int, format string, a ...any)) {
+// doubts are the samples that the library finds odd.
+func doubts(r protocol.Record) (out []oddity) {
 	a, err := read(r)
 	if err != nil {
-		return
+		return nil
 	}
 	for _, w := range r.Numbered(a.Warnings) {
-		if w.Kind == lactate.CurveMisses {
-			add(0, "%s", w.Text("repeat"))
+		if w.Kind == lactate.OddSample && len(w.Stages) > 0 {
+			out = append(out, oddity{fmt.Sprintf("%d.lactate", w.Stages[0]), w.Text("repeat")})
 		}
 	}
+	return out
 }
 
 // worked is a test with its answers.

@@ -9,13 +9,19 @@ import (
 
 // swimming is what to know in the middle of a test.
 type swimming struct {
-	Next     *repeat            `json:"next,omitempty"` // to swim now; nil if all are swum
-	Why      string             `json:"why,omitempty"`
-	Unit     string             `json:"unit"`
-	Odd      map[int]([]string) `json:"odd"`                // by repeat; 0 is the whole test
-	Cautions []string           `json:"cautions,omitempty"` // before the first repeat
-	Stop     string             `json:"stop,omitempty"`     // before the others
-	Ready    bool               `json:"ready"`              // enough was swum for a result
+	Next     *repeat  `json:"next,omitempty"` // to swim now; nil if all are swum
+	Why      string   `json:"why,omitempty"`
+	Unit     string   `json:"unit"`
+	Odd      []oddity `json:"odd"`                // the latest first
+	Cautions []string `json:"cautions,omitempty"` // before the first repeat
+	Stop     string   `json:"stop,omitempty"`     // before the others
+	Ready    bool     `json:"ready"`              // enough was swum for a result
+}
+
+// oddity is what is odd about a number.
+type oddity struct {
+	Cell string `json:"cell"`
+	Text string `json:"text"`
 }
 
 // swim says what to swim next and what is odd about what was entered.
@@ -25,9 +31,7 @@ func (q Request) swim(records []protocol.Record) (any, error) {
 		return nil, err
 	}
 	r := records[i]
-	out := swimming{Unit: r.Pool.Per100().String(), Odd: map[int][]string{}}
-	add := func(n int, format string, a ...any) { out.Odd[n] = append(out.Odd[n], fmt.Sprintf(format, a...)) }
-	odd(r, add)
+	out := swimming{Unit: r.Pool.Per100().String(), Odd: odd(r)}
 	shown := testOf(r)
 	for i, rep := range r.Repeats {
 		if rep.Time == 0 {
@@ -59,38 +63,40 @@ const (
 
 // odd names what is odd about each repeat: a time far from its target, a lactate or a
 // heart rate that falls.
-func odd(r protocol.Record, add func(repeat int, format string, a ...any)) {
+func odd(r protocol.Record) []oddity {
+	out := []oddity{}
+	add := func(n int, what, format string, a ...any) {
+		text := fmt.Sprintf("Repeat %d: ", n) + fmt.Sprintf(format, a...)
+		out = append([]oddity{{fmt.Sprintf("%d.%s", n, what), text}}, out...)
+	}
 	peak, beats := 0.0, 0.0
 	for i, rep := range r.Repeats {
 		n := rep.Number
 		if rep.Time > 0 && rep.Target > 0 && !rep.AllOut {
 			if off := float64(rep.Time)/float64(rep.Target) - 1; math.Abs(off) > strayed {
-				add(n, "%s is %s than the target %s: is the time right?", clock(rep.Time), late(rep), clock(rep.Target))
+				add(n, "time", "%s is %s than the target %s: is the time right?", clock(rep.Time), late(rep), clock(rep.Target))
 			}
 		}
-		if i > 0 {
-			before := r.Repeats[i-1]
-			if v, err := rep.Speed(); err == nil {
-				if u, err := before.Speed(); err == nil && v <= u {
-					add(n, "not faster than repeat %d: %s after %s per %v", before.Number, per100(v, r.Pool), per100(u, r.Pool), r.Pool.Per100())
-				}
+		if v, err := rep.Speed(); err == nil && i > 0 {
+			if u, err := r.Repeats[i-1].Speed(); err == nil && v <= u {
+				add(n, "time", "not faster than repeat %d, %s after %s per %v", r.Repeats[i-1].Number, per100(v, r.Pool), per100(u, r.Pool), r.Pool.Per100())
 			}
 		}
 		if y := rep.Lactate; y > 0 {
 			if peak-y > fallen {
-				add(n, "%s after %s mmol/L: lactate seldom falls as the repeats get faster. Wipe, dry and take it again if there is time", tenths(y), tenths(peak))
+				add(n, "lactate", "%s after %s mmol/L; lactate seldom falls here. Wipe, dry, take it again.", tenths(y), tenths(peak))
 			}
 			peak = max(peak, y)
 		}
 		if b := rep.HeartRate; b > 0 {
 			switch {
 			case b > mostBeats || b < leastBeats:
-				add(n, "%s beats a minute: is that right?", whole(b))
+				add(n, "beats", "%s beats a minute: is that right?", whole(b))
 			case beats-b > beatsFell:
-				add(n, "%s after %s beats: heart rate seldom falls as the repeats get faster", whole(b), whole(beats))
+				add(n, "beats", "%s beats after %s; heart rate seldom falls here.", whole(b), whole(beats))
 			}
 			beats = max(beats, b)
 		}
 	}
-	doubts(r, add)
+	return append(out, doubts(r)...)
 }

@@ -54,7 +54,7 @@ const screens = {
 			],
 			!database && problem("This browser keeps nothing: save the sheet to a file before you close the page."),
 			h("p", {class: "actions"},
-				h("a", {class: "button", href: address({view: "plan", cell: ""})}, "Plan a test"),
+				h("a", {class: state.tests.length ? "button" : "button first", href: address({view: "plan", cell: ""})}, "Plan a test"),
 				h("label", {class: "button"}, "Open a sheet (CSV)", h("input", {type: "file", class: "unseen", accept: ".csv,text/csv,text/plain", onchange: e => takeFiles(e.target.files)})),
 				state.tests.length > 0 && button("Save the sheet (CSV)", saveFile),
 				here.book === "sheet" && button("Look at an example", openExample)),
@@ -137,7 +137,7 @@ const screens = {
 					rep?.target && h("p", {class: "target"}, h("strong", {}, rep.target), " ", h("span", {}, `${rep.per_100} per ${t.unit}`, rep.leave && `, leave at ${rep.leave}`),
 						rep.all_out && h("span", {}, "all out; the time is a guess")),
 					!rep && h("p", {class: "quiet"}, `${t.repeats.length} × ${t.repeats[0].distance}. First target ${t.repeats[0].target || "none"}.`),
-					entry(t, cell), told),
+					told, entry(t, cell)),
 				sheet),
 			below,
 		];
@@ -156,10 +156,10 @@ const screens = {
 					h("p", {}, th.within && `${th.within} (${r.confidence} sure)`),
 					h("p", {}, th.beats && th.beats + " "),
 					h("p", {class: "quiet"}, `${th.lactate}, ${th.speed}; by ${th.method}`)]))),
-			picture(r.picture),
-			r.zones && table(r.zones.caption, ["zone", ...r.zones.head.slice(2)], r.zones.rows.map(([n, where, ...x]) => [`${n}, ${where}`, ...x])),
-			doubts(r.doubts),
-			h("details", {}, h("summary", {}, r.others.caption), given(r.others)),
+			h("div", {class: "beside"}, picture(r.picture), h("div", {},
+				r.zones && table(r.zones.caption, ["zone", ...r.zones.head.slice(2)], r.zones.rows.map(([n, where, ...x]) => [`${n}, ${where}`, ...x])),
+				doubts(r.doubts),
+				h("details", {}, h("summary", {}, r.others.caption), given(r.others)))),
 			r.next && h("section", {class: "unprinted"}, h("h2", {}, "Next time"),
 				h("p", {}, `About ${r.next.day}: ${r.next.repeats.map(x => x.target).join(", ")}, the last one all out.`),
 				h("p", {class: "actions"}, h("a", {class: "button", href: address({view: "plan", date: "", cell: ""})}, "Plan it"), button("Print", () => print()))),
@@ -214,9 +214,8 @@ async function advise(t, cell, told, sheet, below) {
 	const now = current();
 	if (info.error || !told.isConnected || !now) return info.error && say(info.error);
 	sheet.replaceChildren(...board(now, cell).filter(Boolean));
-	const odd = Object.entries(info.odd).flatMap(([n, texts]) => texts.map(x => n === "0" ? x : `Repeat ${n}: ${x}`));
 	told.replaceChildren(...[
-		odd.length > 0 && h("div", {class: "odd", role: "status"}, list(odd)),
+		info.odd.length > 0 && h("div", {class: "odd", role: "status"}, list(info.odd.slice(0, 2).map(o => h("a", {href: address({cell: o.cell})}, o.text)))),
 		info.why && h("p", {}, info.why),
 	].filter(Boolean));
 	below.replaceChildren(...[
@@ -276,11 +275,11 @@ function entry(t, cell) {
 function board(t, cell) {
 	const link = c => c ? h("a", {href: address({cell: c.id}), "aria-current": c.id === cell.id ? "true" : false, "aria-label": `${c.label}: ${c.value || "blank"}`}, c.value || "–") : "";
 	const number = (r, what) => link(t.cells.find(c => c.id === r.number + "." + what));
-	const after = t.cells.filter(c => c.id.startsWith("after."));
+	const after = t.cells.filter(c => c.id.startsWith("after.")), planned = t.repeats.some(r => r.target);
 	return [
 		days(),
-		table(`${t.swimmer}, ${t.day}, ${t.pool} pool`, ["", "target", "time", "beats", "lactate"],
-			t.repeats.map(r => [r.number, [r.target, " ", r.leave && h("small", {}, r.leave)], [number(r, "time"), " ", r.late && h("small", {}, r.late)], number(r, "beats"), number(r, "lactate")]), "board"),
+		table(`${t.swimmer}, ${t.day}, ${t.pool} pool`, ["", planned && "target", "time", "beats", "lactate"].filter(x => x !== false),
+			t.repeats.map(r => [r.number, planned && [r.target, " ", r.leave && h("small", {}, r.leave)], [number(r, "time"), " ", r.late && h("small", {}, r.late)], number(r, "beats"), number(r, "lactate")].filter(x => x !== false)), "board"),
 		h("p", {class: "after"}, "At rest ", link(t.cells[0]), after.length > 0 && [". After the last: ", after.map((c, i) => [i > 0 && ", ", c.short + " ", link(c)])]),
 		state.tests.filter(x => x.date === t.date).length > 1 && together(t.date),
 	];

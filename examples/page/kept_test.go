@@ -93,6 +93,27 @@ func TestReload(t *testing.T) {
 	p.quiet(s.URL)
 }
 
+// Nothing can leave the page, whatever its script does: the browser refuses.
+func TestNothingLeaves(t *testing.T) {
+	if testing.Short() {
+		t.Skip("drives a browser")
+	}
+	s := served(t)
+	p := launch(t).open(t, 360, 740)
+	p.to(s.URL + "/#%E0%A4%A/%/%2") // no address of the page
+	p.see("A step test, from the plan")
+	for what, try := range map[string]string{
+		"connect-src":     `fetch("/other").catch(() => {})`,
+		"img-src":         `new Image().src = "http://example.invalid/"`,
+		"script-src-elem": `document.head.append(Object.assign(document.createElement("script"), {textContent: "1"}))`,
+		"form-action":     `(() => { const f = document.createElement("form"); f.action = "/other"; document.body.append(f); f.submit(); })()`,
+	} {
+		if got := p.eval(`new Promise(done => { addEventListener("securitypolicyviolation", e => done(e.effectiveDirective), {once: true}); setTimeout(() => done("nothing"), 5000); ` + try + ` })`); got != what {
+			t.Errorf("%s: the browser refused %s", what, got)
+		}
+	}
+}
+
 // Two tabs enter numbers of one squad at once; none is lost, and each sees the other's.
 func TestTwoTabs(t *testing.T) {
 	if testing.Short() {

@@ -43,6 +43,26 @@ func (p *tab) look(name string) {
 	p.scheme("light")
 }
 
+// phone is what the window shows now, as an address of data.
+func (p *tab) phone() string {
+	p.t.Helper()
+	p.eval(`scrollTo(0, 0)`)
+	var r struct{ Data string }
+	p.decode(p.do("Page.captureScreenshot", nil), &r)
+	return "data:image/png;base64," + r.Data
+}
+
+// picture writes the README's picture: windows side by side.
+func (p *tab) picture(file string, windows ...string) {
+	p.t.Helper()
+	p.do("Emulation.setDeviceMetricsOverride", map[string]any{"width": 16 + len(windows)*376, "height": 772, "deviceScaleFactor": 1, "mobile": false})
+	p.do("Page.navigate", map[string]any{"url": "about:blank"})
+	p.until(`document.readyState === "complete" && !document.querySelector("main")`)
+	p.eval(`document.body.style = "margin: 16px; display: flex; gap: 16px; background: #c9d0d6"; document.body.innerHTML = ` + "`<img src=" + strings.Join(windows, "><img src=") + ">`")
+	p.until(`[...document.images].every(i => i.complete && i.naturalWidth)`)
+	p.shot(file, false)
+}
+
 type swum struct{ time, beats, lactate string }
 
 // An invented test, the digits as they are typed.
@@ -135,12 +155,17 @@ func TestLoop(t *testing.T) {
 			p.click("Keep this plan and swim")
 			p.see("Lactate at rest")
 			p.look("3-before")
+			p.fill(first[:3])
+			p.settled()
+			windows := []string{p.phone()}
+			p.press(`document.querySelector(".after a")`) // back to the sample at rest
 			p.fill(first)
 			p.look("5-swum")
 			p.click("See the result")
 			p.see("LT1")
 			p.settled()
 			p.look("6-result")
+			windows = append(windows, p.phone())
 			p.sameNumbers()
 
 			// Seven weeks later.
@@ -155,6 +180,7 @@ func TestLoop(t *testing.T) {
 			p.see("faster")
 			p.settled()
 			p.look("7-retest")
+			windows = append(windows, p.phone())
 			p.click("Season")
 			p.see("2 tests from 18 January 2025 to 8 March 2025")
 			p.look("8-season")
@@ -162,6 +188,9 @@ func TestLoop(t *testing.T) {
 			p.see("Save the sheet")
 			p.look("9-sheet")
 			p.quiet(s.URL)
+			if *shots != "" && size[0] == 360 {
+				p.picture(filepath.Join(*shots, "page.png"), windows...)
+			}
 		})
 	}
 }
@@ -195,6 +224,9 @@ func (p *tab) fill(test []swum) {
 			p.see("Repeat 4 of 6")
 			p.look("4-between")
 		}
+	}
+	if len(test) < len(first) {
+		return
 	}
 	for i, y := range []string{"92", "99", "94", "92"} {
 		enter(fmt.Sprintf("after.%d", 60+120*i), y)

@@ -85,7 +85,7 @@ func doubts(r protocol.Record) (out []oddity) {
 	}
 	for _, w := range r.Numbered(a.Warnings) {
 		if w.Kind == lactate.OddSample && len(w.Stages) > 0 {
-			out = append(out, oddity{fmt.Sprintf("%d.lactate", w.Stages[0]), w.Text("repeat")})
+			out = append(out, oddity{w.Stages[0], fmt.Sprintf("%d.lactate", w.Stages[0]), w.Text("repeat")})
 		}
 	}
 	return out

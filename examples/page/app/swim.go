@@ -3,6 +3,7 @@ package app
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.com/steptest/protocol"
 )
@@ -20,8 +21,9 @@ type swimming struct {
 
 // oddity is what is odd about a number.
 type oddity struct {
-	Cell string `json:"cell"`
-	Text string `json:"text"`
+	Repeat int    `json:"repeat"`
+	Cell   string `json:"cell"`
+	Text   string `json:"text"`
 }
 
 // swim says what to swim next and what is odd about what was entered.
@@ -66,8 +68,7 @@ const (
 func odd(r protocol.Record) []oddity {
 	out := []oddity{}
 	add := func(n int, what, format string, a ...any) {
-		text := fmt.Sprintf("Repeat %d: ", n) + fmt.Sprintf(format, a...)
-		out = append([]oddity{{fmt.Sprintf("%d.%s", n, what), text}}, out...)
+		out = append([]oddity{{n, fmt.Sprintf("%d.%s", n, what), fmt.Sprintf(format, a...)}}, out...)
 	}
 	peak, beats := 0.0, 0.0
 	for i, rep := range r.Repeats {
@@ -98,5 +99,10 @@ func odd(r protocol.Record) []oddity {
 			beats = max(beats, b)
 		}
 	}
-	return append(out, doubts(r)...)
+	for _, o := range doubts(r) {
+		if !slices.ContainsFunc(out, func(p oddity) bool { return p.Cell == o.Cell }) {
+			out = append(out, o)
+		}
+	}
+	return out
 }

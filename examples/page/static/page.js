@@ -73,7 +73,14 @@ function go(to) {
 
 function readAddress() {
 	const hash = location.hash || kept.get("last") || "#sheet/sheet";
-	const [book, view, swimmer, date, cell] = hash.slice(1).split("/").map(decodeURIComponent);
+	const decoded = part => {
+		try {
+			return decodeURIComponent(part);
+		} catch {
+			return "";
+		}
+	};
+	const [book, view, swimmer, date, cell] = hash.slice(1).split("/").map(decoded);
 	here = {book: book === "example" ? "example" : "sheet", view: view || "sheet", swimmer: swimmer || "", date: date || "", cell: cell || ""};
 	kept.set("last", address({}));
 }

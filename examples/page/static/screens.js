@@ -215,7 +215,7 @@ async function advise(t, cell, told, sheet, below) {
 	if (info.error || !told.isConnected || !now) return info.error && say(info.error);
 	sheet.replaceChildren(...board(now, cell).filter(Boolean));
 	told.replaceChildren(...[
-		info.odd.length > 0 && h("div", {class: "odd", role: "status"}, list(info.odd.slice(0, 2).map(o => h("a", {href: address({cell: o.cell})}, o.text)))),
+		info.odd.length > 0 && h("div", {class: "odd", role: "status"}, list(info.odd.slice(0, 2).map(o => [h("a", {href: address({cell: o.cell})}, `Repeat ${o.repeat}`), ": ", o.text]))),
 		info.why && h("p", {}, info.why),
 	].filter(Boolean));
 	below.replaceChildren(...[

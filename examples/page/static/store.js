@@ -19,7 +19,6 @@ async function openStore() {
 		const open = indexedDB.open("steptest", 1);
 		open.onupgradeneeded = () => open.result.createObjectStore("sheets");
 		database = await promised(open);
-		navigator.storage?.persist?.();
 	} catch {
 		database = null;
 	}
@@ -95,6 +94,7 @@ async function changed(book, request) {
 		const answer = await ask({...request, sheet: text});
 		if (answer.sheet === undefined) return answer;
 		if (await save(book, answer.sheet, version, answer.state)) {
+			if (version === 0) navigator.storage?.persist?.(); // now there is something to lose
 			if (book === here.book) take(answer.state);
 			other?.postMessage(book);
 			return answer;

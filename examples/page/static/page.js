@@ -122,7 +122,7 @@ async function show() {
 // frame draws what stands around the content.
 function frame() {
 	const many = state.swimmers.length > 1, t = current();
-	at("day").textContent = ["plan", "sheet", "squad"].includes(here.view) || !t ? "" : many ? t.day : `${t.swimmer}, ${t.day}`;
+	at("day").textContent = here.view !== "swim" || !t ? "" : many ? t.day : `${t.swimmer}, ${t.day}`;
 	at("invented").hidden = here.book !== "example";
 	at("sheet").setAttribute("aria-current", here.view === "sheet" ? "page" : "false");
 	const chip = (name, to, on) => h("button", {type: "button", "aria-pressed": String(on), onclick: () => go(to)}, name);
@@ -181,8 +181,9 @@ async function refresh() {
 	else take(answer);
 }
 
-// question asks about the sheet as it is kept.
+// question asks about the sheet as it is kept, with all that was entered.
 async function question(request) {
+	await last;
 	const {text} = await load(here.book);
 	return ask({narrow: innerWidth < 700, invented: here.book === "example", swimmer: here.swimmer, date: here.date, ...request, sheet: text});
 }

@@ -209,7 +209,7 @@ function planned(p, keep) {
 // field alone: somebody types there.
 async function advise(t, cell, told, sheet, below) {
 	await last; // what was entered is kept
-	if (!told.isConnected) return;
+	if (!told.isConnected) return; // somebody went on
 	const info = await question({do: "swim", swimmer: t.swimmer, date: t.date});
 	const now = current();
 	if (info.error || !told.isConnected || !now) return info.error && say(info.error);

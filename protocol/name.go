@@ -1,7 +1,35 @@
 package protocol
 
-import "strings"
+import (
+	"strings"
+	"unicode"
 
-// FoldName returns a name without case and spaces. Two names that fold to the
-// same text are one swimmer, spelt in two ways.
-func FoldName(s string) string { return strings.Join(strings.Fields(strings.ToLower(s)), "") }
+	"golang.org/x/text/unicode/norm"
+)
+
+// CleanName returns a name as a sheet is read: the composed form of Unicode
+// (NFC, Unicode Standard Annex #15), without characters that do not show, with
+// ' for every apostrophe and - for every hyphen, and with single spaces. Two
+// names with the same clean form look alike, however they were typed.
+func CleanName(s string) string {
+	s = strings.Map(func(r rune) rune {
+		switch {
+		case strings.ContainsRune("’‘ʼ`´′＇", r):
+			return '\''
+		case strings.ContainsRune("‐‑–−", r):
+			return '-'
+		case unicode.Is(unicode.Cf, r) || unicode.Is(unicode.Variation_Selector, r) || r == '\u034f':
+			return -1 // soft hyphens, joiners, marks of direction
+		case unicode.IsSpace(r):
+			return ' '
+		}
+		return r
+	}, norm.NFC.String(s))
+	return norm.NFC.String(strings.Join(strings.Fields(s), " "))
+}
+
+// FoldName returns the clean name without case and spaces. Two names that fold
+// to the same text are one swimmer, spelt in two ways.
+func FoldName(s string) string {
+	return strings.ReplaceAll(strings.ToLower(CleanName(s)), " ", "")
+}

@@ -13,7 +13,9 @@ import (
 // Review says what a reader of the record should know before a curve is drawn
 // through it: how many repeats were swum, which rows and samples are missing,
 // which repeats were not faster than the one before, or swum over another
-// distance, which columns of the sheet were not understood. Whether lactate behaves is left to package lactate. A record with
+// distance, which columns of the sheet were
+// not understood, and which values look like a slip of the pen, with what was
+// likely meant. Whether lactate behaves is left to package lactate. A record with
 // findings is still a record.
 func (r Record) Review() []Finding {
 	var out []Finding
@@ -33,7 +35,11 @@ func (r Record) Review() []Finding {
 			continue
 		}
 		swum++
-		switch last := i == len(r.Repeats)-1; {
+		switch last := i == len(r.Repeats)-1 && r.RecoveryAfter == 0; {
+		case rep.Range != InRange:
+			add(rep.Number, "", "%s", r.beyond(i))
+		case last && rep.Lactate == 0 && hasAbove(r.Recovery):
+			add(rep.Number, "", "a sample after it is above the range of the analyser (HI), so that the highest is not known: the repeat is kept, but is no point of the curve, which is fitted without it")
 		case rep.Lactate > 0:
 			sampled++
 			if last && peak > rep.Lactate {
@@ -55,6 +61,13 @@ func (r Record) Review() []Finding {
 		add(0, "common practice", "%s with a sample; five or more are usual", counted(sampled, "repeat"))
 	}
 	r.reviewOrder(add)
+	r.reviewSlips(add)
+	if r.RecoveryAfter > 0 {
+		add(r.RecoveryAfter, "", "its row is lost, and the samples after it are kept: none of them is a point of the curve")
+	}
+	for _, n := range r.Notes {
+		add(0, "", "%s", n)
+	}
 	if names := r.extraNames(); len(names) > 0 {
 		add(0, "", "kept, but not used, since their names are none that a sheet knows: the columns %s", form.Quoted(names))
 	}
@@ -103,9 +116,14 @@ func (r Record) reviewOrder(add func(int, string, string, ...any)) {
 	}
 }
 
+// peakOf returns the highest lactate, or zero if it is above the range of the
+// analyser.
 func peakOf(samples []Sample) float64 {
 	peak := 0.0
 	for _, s := range samples {
+		if s.Range == AboveRange {
+			return 0
+		}
 		peak = max(peak, s.Lactate)
 	}
 	return peak

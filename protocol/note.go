@@ -5,15 +5,19 @@ import "fmt"
 // Note is how a sheet was read where another reading was possible, or a question
 // about it. It is no fault, and costs nothing. The zero value says nothing.
 type Note struct {
-	Line   int    `json:"line"`             // of the first row that it is about
+	Line   int    `json:"line,omitzero"`    // of the first row that it is about; zero means the whole test
 	Column string `json:"column,omitempty"` // name of the column
 	Text   string `json:"text"`
 }
 
 // String returns the note in one line.
 func (n Note) String() string {
-	if n.Column == "" {
-		return fmt.Sprintf("sheet line %d: %s", n.Line, n.Text)
+	place := "sheet"
+	if n.Line > 0 {
+		place += fmt.Sprintf(" line %d", n.Line)
 	}
-	return fmt.Sprintf("sheet line %d, %s: %s", n.Line, n.Column, n.Text)
+	if n.Column != "" {
+		place += ", " + n.Column
+	}
+	return place + ": " + n.Text
 }

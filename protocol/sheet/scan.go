@@ -4,6 +4,7 @@ import (
 	"errors"
 	"io"
 	"iter"
+	"slices"
 
 	"example.com/steptest/protocol"
 )
@@ -28,7 +29,10 @@ import (
 //
 // An error of r ends the sheet and is the last one. The sequence can be used
 // once. It is not safe for concurrent use.
-func Scan(r io.Reader) iter.Seq2[protocol.Record, error] {
+func Scan(r io.Reader) iter.Seq2[protocol.Record, error] { return Options{}.Scan(r) }
+
+// Scan reads a sheet as [Scan] does, with options.
+func (o Options) Scan(r io.Reader) iter.Seq2[protocol.Record, error] {
 	return func(yield func(protocol.Record, error) bool) {
 		var open *collector
 		stop := false
@@ -39,7 +43,7 @@ func Scan(r io.Reader) iter.Seq2[protocol.Record, error] {
 			}
 			open = nil
 		}
-		err := scan(r, func(p parsed, faults []*protocol.Fault) bool {
+		err := scan(r, o, func(p parsed, faults []*protocol.Fault) bool {
 			before, line := key{}, 0
 			if open != nil && !open.elsewhere(p) {
 				faults = p.respell(open.key, open.line, faults)
@@ -70,7 +74,7 @@ func Scan(r io.Reader) iter.Seq2[protocol.Record, error] {
 // scan reads a sheet row by row. It hands each row, or faults of a test's rows,
 // to each, and faults of no test to other, until one of them returns false. The
 // error is that of the reader.
-func scan(r io.Reader, each func(parsed, []*protocol.Fault) bool, other func(error) bool) error {
+func scan(r io.Reader, o Options, each func(parsed, []*protocol.Fault) bool, other func(error) bool) error {
 	rows := newRowReader(r)
 	fatal, err := rows.readHeader()
 	switch {
@@ -79,7 +83,17 @@ func scan(r io.Reader, each func(parsed, []*protocol.Fault) bool, other func(err
 	case err != nil && !other(err), fatal:
 		return nil
 	}
-	s := scanner{each: each, other: other}
+	s := scanner{each: each, other: other, semicolons: rows.comma != ','}
+	header, _ := orderOf(rows.units[colDate])
+	dates := newDates(o, header)
+	take := func(ready []waitingRow) bool {
+		for _, w := range ready {
+			if !s.take(w.row, w.fault) {
+				return false
+			}
+		}
+		return true
+	}
 	for empty := true; ; {
 		row, err := rows.next()
 		var fault *protocol.Fault
@@ -88,10 +102,14 @@ func scan(r io.Reader, each func(parsed, []*protocol.Fault) bool, other func(err
 			if empty {
 				other(&protocol.Fault{Found: "a header line only", Want: "a row for each repeat below the header", Err: ErrEmpty})
 			}
-			s.settle(parsed{})
+			if take(dates.flush()) {
+				s.settle(parsed{})
+			}
 			return nil
 		case err != nil && !errors.As(err, &fault):
-			s.settle(parsed{})
+			if take(dates.flush()) {
+				s.settle(parsed{})
+			}
 			return err
 		case fault != nil && fault.Err == ErrHeaderAgain:
 			if !other(err) {
@@ -100,7 +118,7 @@ func scan(r io.Reader, each func(parsed, []*protocol.Fault) bool, other func(err
 			continue
 		}
 		empty = false
-		if !s.take(row, fault, rows.comma == ';') {
+		if !take(dates.add(waitingRow{row, fault})) {
 			return nil
 		}
 	}
@@ -111,14 +129,17 @@ type scanner struct {
 	each     func(parsed, []*protocol.Fault) bool
 	other    func(error) bool
 	nameless nameless
+
+	semicolons bool            // or tabs: the decimal sign may be a comma
+	told       *protocol.Fault // of many rows, and told of the sheet
 }
 
 // take takes the next row, or the fault of one that cannot be split into cells.
 // It reports whether to go on.
-func (s *scanner) take(r row, fault *protocol.Fault, semicolons bool) bool {
+func (s *scanner) take(r row, fault *protocol.Fault) bool {
 	p, faults := parsed{}, []*protocol.Fault{fault}
 	if fault == nil {
-		p, faults = parseRow(r, semicolons)
+		p, faults = parseRow(r, s.semicolons)
 	}
 	if p.key == (key{}) {
 		full := s.nameless.add(newOrphan(r, fault == nil, faults))
@@ -135,7 +156,14 @@ func (s *scanner) take(r row, fault *protocol.Fault, semicolons bool) bool {
 // reports whether to go on.
 func (s *scanner) settle(next parsed) bool {
 	ofSheet, ofAbove, ofBelow := s.nameless.settle(next)
-	return (ofSheet == nil || s.other(joinFaults(ofSheet))) &&
+	ofSheet = slices.DeleteFunc(ofSheet, func(f *protocol.Fault) bool {
+		again := f.Rows > 0 && f == s.told
+		if f.Rows > 0 {
+			s.told = f
+		}
+		return again
+	})
+	return (len(ofSheet) == 0 || s.other(joinFaults(ofSheet))) &&
 		(ofAbove == nil || s.each(parsed{key: s.nameless.above}, ofAbove)) &&
 		(ofBelow == nil || s.each(parsed{key: next.key}, ofBelow))
 }

@@ -190,7 +190,9 @@ func (r *report) addZones(a *lactate.Analysis) error {
 		LT2:     bounds(a.LT2.Intensity),
 		Lactate: at(func(th lactate.Threshold) lactate.Estimate { return th.Lactate }),
 	}
-	if !math.IsNaN(a.LT1.HeartRate.Value) || !math.IsNaN(a.LT2.HeartRate.Value) {
+	if low, high := a.LT1.HeartRate.Value, a.LT2.HeartRate.Value; low >= high {
+		r.Cautions = append(r.Cautions, fmt.Sprintf("the zones have no heart rates: that at LT1, %.0f, is not below that at LT2, %.0f", low, high))
+	} else if !math.IsNaN(a.LT1.HeartRate.Value) || !math.IsNaN(a.LT2.HeartRate.Value) {
 		p.HeartRate = at(func(th lactate.Threshold) lactate.Estimate { return th.HeartRate })
 	}
 	table, err := zones.ThreeZone().Of(p)

@@ -109,7 +109,11 @@ func strokeOf(number int, s technique.Stroke) *stroke {
 
 func (r *report) writeTechnique(b *bytes.Buffer) {
 	t := r.Technique
-	fmt.Fprintf(b, "\nWhat does the stroke do?   (cycles over %v in mid-pool; in brackets: error of count and watch)\n", t.read.Segment)
+	over := t.read.Basis.String()
+	if t.read.Basis == technique.Segment {
+		over = fmt.Sprintf("cycles over %v in mid-pool", t.read.Segment)
+	}
+	fmt.Fprintf(b, "\nWhat does the stroke do?   (%s; in brackets: error of count and watch)\n", over)
 	w := tabwriter.NewWriter(b, 0, 0, 3, ' ', 0)
 	fmt.Fprintf(w, "  \tper %v\trate, /min\tlength, m\tindex, m²/s\n", r.pool.Per100())
 	row := func(name string, s *stroke) {
@@ -134,7 +138,9 @@ func (r *report) writeTechnique(b *bytes.Buffer) {
 	for _, s := range t.Repeats {
 		low, high = min(low, s.Share.Value), max(high, s.Share.Value)
 	}
-	command.Paragraph(b, "  ", fmt.Sprintf("The segment is swum at %.2f to %.2f of the mean speed: push-off and turns are the rest.", low, high))
+	if t.read.Basis == technique.Segment {
+		command.Paragraph(b, "  ", fmt.Sprintf("The segment is swum at %.2f to %.2f of the mean speed: push-off and turns are the rest.", low, high))
+	}
 	for _, n := range t.Notes {
 		command.Paragraph(b, "  - ", n)
 	}

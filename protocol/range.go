@@ -9,10 +9,11 @@ import (
 // number. The zero value is a sample within its range, or none.
 type Range int8
 
+// Where a sample can lie.
 const (
-	InRange    Range = iota
-	AboveRange       // HI: more than the analyser can show
-	BelowRange       // Lo: less
+	InRange    Range = iota // a number, or none
+	AboveRange              // HI: more than the analyser can show
+	BelowRange              // Lo: less
 )
 
 // String returns what an analyser shows, HI or Lo, and nothing within its range.

@@ -18,7 +18,7 @@ import (
 )
 
 // follow plans the test after the last one of a sheet.
-func (c *planned) follow(name string, otherPool, repeats bool) error {
+func (c *planned) follow(name string, o sheet.Options, otherPool, repeats bool) error {
 	text := sheets.Single()
 	if name == "" {
 		c.invented = true
@@ -28,7 +28,7 @@ func (c *planned) follow(name string, otherPool, repeats bool) error {
 			return err
 		}
 	}
-	records, err := sheet.Read(bytes.NewReader(text))
+	records, err := o.Read(bytes.NewReader(text))
 	if len(records) == 0 {
 		return err
 	}
@@ -40,10 +40,12 @@ func (c *planned) follow(name string, otherPool, repeats bool) error {
 		if q.Swimmer == "" {
 			q.Swimmer = r.Swimmer
 		}
-		if r.Swimmer != q.Swimmer {
+		if same := protocol.FoldName(r.Swimmer) == protocol.FoldName(q.Swimmer); named && same {
+			q.Swimmer = r.Swimmer // as the sheet spells it
+		} else if r.Swimmer != q.Swimmer {
 			if !named {
 				hint := ""
-				if protocol.FoldName(q.Swimmer) == protocol.FoldName(r.Swimmer) {
+				if same {
 					hint = "; if they are one swimmer, give the sheet one spelling of the name"
 				}
 				return fmt.Errorf("the sheet has tests of %s and of %s: say whose with -swimmer%s", q.Swimmer, r.Swimmer, hint)

@@ -1,7 +1,7 @@
 // Command week puts a training week on a screen: sets worked out from a step
 // test, what was swum of them, zone by zone, and how the week was divided.
 //
-//	week [-json] [-test sheet.csv [-swimmer name]] [-scheme name] [week.csv]
+//	week [-json] [-test sheet.csv [-swimmer name] [-dates order]] [-scheme name] [week.csv]
 //
 // Without arguments it reads a bundled test and a bundled week, both invented.
 // The week has a line for each set:
@@ -15,7 +15,8 @@
 //
 // Distances are in the unit of the test's pool, rest is the least there should
 // be, times and heart rates (a dash for one not taken) are separated by blanks,
-// and both may be left out. Schemes are "three", "domains", "lactate" and
+// and both may be left out. Semicolons may stand for the commas, with decimal
+// commas or points. Schemes are "three", "domains", "lactate" and
 // "heart-rate", or a file of JSON as zones.ReadScheme reads it. Where they need
 // HRmax, the highest heart rate of the test is taken for it.
 //
@@ -63,11 +64,13 @@ func run(args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("week", flag.ContinueOnError)
 	flags.SetOutput(stderr)
 	asJSON := flags.Bool("json", false, "print JSON instead of text")
-	sheet := flags.String("test", "", "sheet of the step test, the swimmer's latest in it; the bundled one if left out")
+	name := flags.String("test", "", "sheet of the step test, the swimmer's latest in it; the bundled one if left out")
 	swimmer := flags.String("swimmer", "", "whose test and week; may be left out where the sheet has one swimmer")
+	var o sheet.Options
+	command.Dates(flags, &o)
 	scheme := flags.String("scheme", "three", "three, domains, lactate, heart-rate, or a file of JSON")
 	flags.Usage = func() {
-		fmt.Fprintln(stderr, "usage: week [-json] [-test sheet.csv [-swimmer name]] [-scheme name] [week.csv]    (no week: the bundled one)")
+		fmt.Fprintln(stderr, "usage: week [-json] [-test sheet.csv [-swimmer name] [-dates order]] [-scheme name] [week.csv]    (no week: the bundled one)")
 		flags.PrintDefaults()
 		fmt.Fprint(stderr, weekHelp)
 	}
@@ -90,7 +93,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 		return status
 	}
 
-	record, left, faults, err := readTest(*sheet, *swimmer)
+	record, left, faults, err := readTest(*name, *swimmer, o)
 	if faults != nil {
 		fmt.Fprintln(stderr, faults) // they make the exit status 1 in the end
 	}
@@ -115,7 +118,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	fail(err)
 	r, err := reportOn(record, table, line, sets)
 	fail(err)
-	r.InventedTest, r.InventedWeek = *sheet == "", flags.NArg() == 0
+	r.InventedTest, r.InventedWeek = *name == "", flags.NArg() == 0
 
 	var b bytes.Buffer
 	if *asJSON {
@@ -144,21 +147,21 @@ func wrap(err error) error {
 // later one that is left out since it waits to be swum, or for its samples. An
 // empty swimmer is the only one that the sheet has. The faults are those of the
 // sheet, in whoever's test they are; a test that has some itself is an error.
-func readTest(name, swimmer string) (rec protocol.Record, left []string, faults, err error) {
+func readTest(name, swimmer string, o sheet.Options) (rec protocol.Record, left []string, faults, err error) {
 	text := sheets.Single()
 	if name != "" {
 		if text, err = os.ReadFile(name); err != nil {
 			return rec, nil, nil, wrap(err)
 		}
 	}
-	records, faults := sheet.Read(bytes.NewReader(text))
+	records, faults := o.Read(bytes.NewReader(text))
 	var names []string
 	var his []protocol.Record
 	for _, r := range records {
 		if !slices.Contains(names, r.Swimmer) {
 			names = append(names, r.Swimmer)
 		}
-		if swimmer == "" || r.Swimmer == swimmer {
+		if swimmer == "" || protocol.FoldName(r.Swimmer) == protocol.FoldName(swimmer) {
 			his = append(his, r)
 		}
 	}
@@ -177,7 +180,7 @@ func readTest(name, swimmer string) (rec protocol.Record, left []string, faults,
 		return rec, nil, faults, fmt.Errorf("week: %s: %s, and there is no other test to train from", command.Whose(last), command.Pending(last))
 	}
 	last := ready[len(ready)-1]
-	if len(last.Faults) > 0 {
+	if _, err := last.Test(); err != nil {
 		return rec, nil, faults, fmt.Errorf("week: the test of %s, %s, has rows with faults, listed above: nobody should train by part of a test, so mend them first",
 			last.Swimmer, command.Day(last.Date))
 	}

@@ -9,6 +9,7 @@ import (
 
 	"example.com/steptest/examples/internal/command/commandtest"
 	"example.com/steptest/lactate"
+	"example.com/steptest/protocol/sheet"
 	"example.com/steptest/zones"
 )
 
@@ -26,7 +27,7 @@ func TestFlattening(t *testing.T) {
 
 // tableOfBundled makes the table of the bundled test.
 func tableOfBundled() (*zones.Table, *lactate.HeartRateLine, error) {
-	rec, _, faults, err := readTest("", "")
+	rec, _, faults, err := readTest("", "", sheet.Options{})
 	if err := errors.Join(faults, err); err != nil {
 		return nil, nil, fmt.Errorf("the bundled test: %w", err)
 	}
@@ -53,6 +54,7 @@ func TestSquad(t *testing.T) {
 		stderr          []string
 	}{
 		{"Ann", "A week for Ann, 25 yd pool, from the step test of 18 February 2025", []string{"5:75"}},
+		{"ANN", "A week for Ann, 25 yd pool, from the step test of 18 February 2025", []string{"5:75"}},
 		{"Ben Ito", "", []string{"5:75", "the test of Ben Ito, 18 March 2025, has rows with faults"}},
 		{"Cy", "", []string{"no test of Cy", "Ann, Ben Ito"}},
 		{"", "", []string{"tests of Ann, Ben Ito", "-swimmer"}},

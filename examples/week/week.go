@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bufio"
+	"bytes"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -8,6 +10,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"example.com/steptest/pace"
 	"example.com/steptest/zones"
@@ -34,7 +37,12 @@ const (
 // readWeek reads the sets of a week. The error joins one for each fault; the
 // lines without a fault come with it.
 func readWeek(r io.Reader, pool pace.Pool) ([]daySet, error) {
-	in := csv.NewReader(r)
+	text := bufio.NewReader(r)
+	in := csv.NewReader(text)
+	first, _ := text.Peek(200)
+	if head, _, _ := bytes.Cut(first, []byte("\n")); bytes.Count(head, []byte(";")) > bytes.Count(head, []byte(",")) {
+		in.Comma = ';' // and the decimal sign may be a comma
+	}
 	in.FieldsPerRecord = -1
 	in.TrimLeadingSpace = true
 	header, err := in.Read()
@@ -65,6 +73,14 @@ func readWeek(r io.Reader, pool pace.Pool) ([]daySet, error) {
 			break
 		}
 		line, _ := in.FieldPos(0)
+		for i := range cells {
+			if cells[i] = strings.TrimSpace(cells[i]); in.Comma == ';' && i != 0 && i != 3 { // day and zone are texts
+				cells[i] = strings.ReplaceAll(cells[i], ",", ".")
+			}
+		}
+		for len(cells) >= 4 && len(cells) < len(columns) {
+			cells = append(cells, "") // a spreadsheet leaves blank cells at the end out
+		}
 		set, faults := readSet(cells, pool)
 		// A line with a fault still says which day it is for those below.
 		if own := strings.TrimSpace(cells[0]); own != "" {
@@ -88,6 +104,24 @@ func readWeek(r io.Reader, pool pace.Pool) ([]daySet, error) {
 		errs = append(errs, errors.New("week: found no sets, expected a line for each"))
 	}
 	return sets, errors.Join(errs...)
+}
+
+// swimTime reads a time, in the one way that makes a swim if a spreadsheet has
+// taken it for one of the day.
+func swimTime(text string, d pace.Length) (time.Duration, error) {
+	fits := func(t time.Duration) bool {
+		v := d.Metres() / t.Seconds()
+		return v >= minSpeed && v <= maxSpeed
+	}
+	t, err := pace.ParseTime(text)
+	if err == nil && (fits(t) || d <= 0) {
+		return t, nil
+	}
+	all := slices.DeleteFunc(pace.TimeReadings(text), func(t time.Duration) bool { return !fits(t) })
+	if len(all) == 1 {
+		return all[0], nil
+	}
+	return t, err
 }
 
 // readSet reads one line.
@@ -126,7 +160,7 @@ func readSet(cells []string, pool pace.Pool) (daySet, []error) {
 	}
 	for i, text := range times {
 		swim := zones.Repeat{Distance: s.set.Distance}
-		swim.Time, err = pace.ParseTime(text)
+		swim.Time, err = swimTime(text, s.set.Distance)
 		if err != nil || swim.Time <= 0 {
 			fault(5, text, `a time such as "2:42.6"`)
 		} else if v := s.set.Distance.Metres() / swim.Time.Seconds(); whole && !(v >= minSpeed && v <= maxSpeed) {

@@ -14,10 +14,11 @@ type Options struct {
 // value is not known.
 type DateOrder int8
 
+// Orders of day and month.
 const (
-	OrderUnknown DateOrder = iota
-	DayFirst
-	MonthFirst
+	OrderUnknown DateOrder = iota // as the other dates of the sheet show
+	DayFirst                      // 3/4/2025 is 3 April
+	MonthFirst                    // 3/4/2025 is 4 March
 )
 
 // String returns "day-first", "month-first" or nothing.

@@ -10,15 +10,11 @@ import (
 // Basis is what strokes were counted by. The zero value is a segment.
 type Basis int8
 
+// What strokes can be counted by.
 const (
-	// Segment: cycles and time over a stretch in mid-pool, clear of turns.
-	Segment Basis = iota
-	// Rate: a stroke rate by a watch [cycles per min]. Length is the mean speed
-	// of the repeat over the rate.
-	Rate
-	// PerLength: arm strokes over a length, two to a cycle. Rate is cycles over
-	// the mean time of a length.
-	PerLength
+	Segment   Basis = iota // cycles and time over a stretch in mid-pool, clear of turns
+	Rate                   // a stroke rate by a watch [1/min]; length is the mean speed of the repeat over it
+	PerLength              // arm strokes over a length, two to a cycle; rate is cycles over the mean time of a length
 )
 
 // String returns what was counted, in words.

@@ -53,12 +53,14 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 		picture = flags.String("chart", "", "also draw it into this `file`: .svg, .png or .pdf; further pictures get a number")
 		draws = "[-chart file] "
 	}
+	var o sheet.Options
+	Dates(flags, &o)
 	flags.Usage = func() {
 		sheets := "[sheet.csv]"
 		if p.Sheets > 1 {
 			sheets = "[sheet.csv ...]"
 		}
-		fmt.Fprintf(stderr, "usage: %s [-json] %s%s    (no sheet: the bundled one; -: standard input)\n", p.Name, draws, sheets)
+		fmt.Fprintf(stderr, "usage: %s [-json] [-dates order] %s%s    (no sheet: the bundled one; -: standard input)\n", p.Name, draws, sheets)
 		flags.PrintDefaults()
 	}
 	if err := Parse(flags, args, stderr, "the sheet"); err != nil {
@@ -79,7 +81,7 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 		fail(fmt.Errorf("%s: found %d sheets, expected at most %d", p.Name, n, p.Sheets))
 		return status
 	}
-	records, err := p.read(flags.Args(), stdin)
+	records, err := p.read(flags.Args(), stdin, o)
 	fail(err)
 	report, err := p.Report(records)
 	fail(err)
@@ -111,7 +113,7 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 
 // read reads all sheets. The error joins their faults, and those of the sheets
 // beside one another; the good rows come with it.
-func (p Program) read(names []string, stdin io.Reader) ([]protocol.Record, error) {
+func (p Program) read(names []string, stdin io.Reader, o sheet.Options) ([]protocol.Record, error) {
 	if len(names) == 0 {
 		return sheet.Read(bytes.NewReader(p.Bundled))
 	}
@@ -128,7 +130,7 @@ func (p Program) read(names []string, stdin io.Reader) ([]protocol.Record, error
 			defer f.Close()
 			in = f
 		}
-		records, err := sheet.Read(in)
+		records, err := o.Read(in)
 		if err != nil && len(names) > 1 {
 			err = fmt.Errorf("%s: %w", name, err)
 		}

@@ -6,7 +6,14 @@ import (
 	"fmt"
 	"io"
 	"slices"
+
+	"example.com/steptest/protocol/sheet"
 )
+
+// Dates adds the flag that says what a date such as 3/4/2025 means.
+func Dates(set *flag.FlagSet, o *sheet.Options) {
+	set.TextVar(&o.Dates, "dates", sheet.OrderUnknown, "`order` of 3/4/2025 in the sheet: day-first or month-first; left out: as its other dates show")
+}
 
 // Parse reads the arguments of a program. The usage is printed for -h alone,
 // which returns flag.ErrHelp; any other error is one line. A flag that stands

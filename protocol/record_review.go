@@ -24,6 +24,7 @@ func (r Record) Review() []Finding {
 	}
 	swum, sampled := 0, 0
 	peak := peakOf(r.Recovery)
+	none := peak == 0 && !slices.ContainsFunc(r.Repeats, func(rep Repeat) bool { return rep.Lactate > 0 || rep.Range != InRange })
 	next := 1
 	for i, rep := range r.Repeats {
 		for ; next < rep.Number; next++ {
@@ -48,6 +49,7 @@ func (r Record) Review() []Finding {
 		case last && peak > 0:
 			sampled++
 			add(rep.Number, "common practice", "no sample of its own: the highest of those after it, %.1f mmol/L, stands for it", peak)
+		case none: // said once
 		default:
 			add(rep.Number, "", "no lactate: the repeat is kept, but is no point of the curve")
 		}

@@ -16,6 +16,7 @@ const (
 	noteSerial                 // a spreadsheet's number of a day
 	noteTime                   // a time in the reading that makes a swim
 	noteRange                  // beyond the range of the analyser
+	noteGoesOn                 // swimmer and date of the row above
 )
 
 // note is how a cell was read.

@@ -196,6 +196,9 @@ func TestPropSheetModel(t *testing.T) {
 		recs, err := sheet.Read(strings.NewReader(text))
 		gotLines, gotRows := faultLines(err), map[string]bool{}
 		for _, rec := range recs {
+			for _, f := range rec.Faults { // told once for many rows of the sheet
+				gotLines[f.Line] = true
+			}
 			for _, r := range rec.Repeats {
 				gotRows[fmt.Sprint(rec.Swimmer, r.Number)] = true
 			}

@@ -39,7 +39,7 @@ func (o Options) Read(r io.Reader) ([]protocol.Record, error) {
 	tests.compareNames()
 	tests.askAboutNames()
 	records := make([]protocol.Record, 0, len(tests.all))
-	var once oncePerSheet
+	once := oncePerSheet{}
 	for _, c := range tests.all {
 		rec := c.finish()
 		if told := once.faults(rec.Faults); told != nil {

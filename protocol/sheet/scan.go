@@ -2,11 +2,14 @@ package sheet
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"iter"
 	"slices"
+	"strconv"
 
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // Scan reads a sheet one test at a time. It holds no more than one test and its
@@ -17,8 +20,10 @@ import (
 // in [protocol.Record.Faults], and joined as the error. A fault of no test, as
 // in the header, comes with a record without repeats.
 //
-// A row may not say whose it is: it lacks the swimmer or the date, or cannot be
-// split into cells. It is then a fault of the test above. If the next test
+// A row that names neither swimmer nor date and has the next number goes on with
+// the row above, as merged cells do, with a note. Any other row that does not say
+// whose it is lacks the swimmer or the date, or cannot be split into cells. It is
+// then a fault of the test above. If the next test
 // starts there with another repeat than its first, the row is a fault of that
 // test. If its name or date fits neither test, or it has no name, date and
 // number, only the sheet is at fault.
@@ -129,6 +134,7 @@ type scanner struct {
 	each     func(parsed, []*protocol.Fault) bool
 	other    func(error) bool
 	nameless nameless
+	above    [columnCount]string // cells of the last row that says whose it is
 
 	semicolons bool            // or tabs: the decimal sign may be a comma
 	told       *protocol.Fault // of many rows, and told of the sheet
@@ -139,6 +145,7 @@ type scanner struct {
 func (s *scanner) take(r row, fault *protocol.Fault) bool {
 	p, faults := parsed{}, []*protocol.Fault{fault}
 	if fault == nil {
+		s.goOn(&r)
 		p, faults = parseRow(r, s.semicolons)
 	}
 	if p.key == (key{}) {
@@ -149,7 +156,27 @@ func (s *scanner) take(r row, fault *protocol.Fault) bool {
 		return false
 	}
 	s.nameless.above = p.key
+	s.above = r.cell
 	return s.each(p, faults)
+}
+
+// goOn fills in what a row leaves out as it goes on with the one above, as merged
+// cells do: it names neither swimmer nor date, and has the next number, or that of
+// a sample after the repeat above.
+func (s *scanner) goOn(r *row) {
+	before, err := strconv.Atoi(s.above[colRepeat])
+	n, ownErr := strconv.Atoi(r.cell[colRepeat])
+	sample := r.cell[colTime] == "" && r.cell[colAfter] != ""
+	if err != nil || ownErr != nil || r.cell[colSwimmer] != "" || r.cell[colDate] != "" || !(n == before+1 || n == before && sample) ||
+		len(s.nameless.rows) > 0 {
+		return
+	}
+	for _, col := range []column{colSwimmer, colDate, colPool, colDistance} {
+		if r.cell[col] == "" {
+			r.cell[col] = s.above[col]
+		}
+	}
+	r.note(colSwimmer, noteGoesOn, fmt.Sprintf("a row without name and date goes on with that of %s above", form.Shorten(r.cell[colSwimmer])))
 }
 
 // settle hands on the faults of the nameless rows above the next row. It

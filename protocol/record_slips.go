@@ -26,12 +26,17 @@ func (r Record) reviewSlips(add func(int, string, string, ...any)) {
 	if r.reviewPaces(add) {
 		return // one slip in all times
 	}
-	for _, s := range r.timeSlips() {
-		add(s.number, "", "%s", s.text)
+	tell := func(slips []slip, what string) {
+		if len(slips) >= 3 {
+			add(0, "", "%s of %d repeats are out of line with the others: are they of these repeats, in this order?", what, len(slips))
+			return
+		}
+		for _, s := range slips {
+			add(s.number, "", "%s", s.text)
+		}
 	}
-	for _, s := range r.beatSlips() {
-		add(s.number, "", "%s", s.text)
-	}
+	tell(r.timeSlips(), "the times")
+	tell(r.beatSlips(), "the heart rates")
 }
 
 // slip is a value that looks wrong.

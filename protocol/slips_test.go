@@ -49,6 +49,12 @@ func TestSlips(t *testing.T) {
 		{"115 for 151, likely", beats(3, 115), "was 151 meant?"},
 		{"240", beats(4, 240), "repeat 5: a heart rate of 240 /min is hardly one: the other repeats lead to about 16"},
 		{"64 for 164", beats(4, 64), "was 164 meant?"},
+		{"in another order", func(r *protocol.Record) {
+			for i := range 3 {
+				a, b := &r.Repeats[i].HeartRate, &r.Repeats[5-i].HeartRate
+				*a, *b = *b, *a
+			}
+		}, "the heart rates of 4 repeats are out of line with the others: are they of these repeats, in this order?"},
 		{"180", beats(0, 180), "repeat 1: a heart rate of 180 /min is out of line: the other repeats lead to about 118; is it right?"},
 	} {
 		r := six()

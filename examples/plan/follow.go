@@ -29,6 +29,7 @@ func (c *planned) follow(name string, o sheet.Options, otherPool, repeats bool) 
 		}
 	}
 	records, err := o.Read(bytes.NewReader(text))
+	err = command.DatesHint(err)
 	if len(records) == 0 {
 		return err
 	}

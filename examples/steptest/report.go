@@ -87,6 +87,9 @@ func reportOn(rec protocol.Record) *report {
 	r.LT2 = read(exponential.LT2, "exponential")
 	said := map[string]bool{}
 	for _, w := range exponential.Warnings {
+		if w.Kind == lactate.NotMaximal && rec.Repeats[len(rec.Repeats)-1].Range == protocol.AboveRange {
+			continue // the review says what it did end at
+		}
 		said[w.Text] = true
 		if w.Kind != lactate.LostSamples && w.Kind != lactate.FewStages { // the review says these
 			caution("%s", command.OfRepeats(w.Text, rec))

@@ -155,6 +155,7 @@ func readTest(name, swimmer string, o sheet.Options) (rec protocol.Record, left 
 		}
 	}
 	records, faults := o.Read(bytes.NewReader(text))
+	faults = command.DatesHint(faults)
 	var names []string
 	var his []protocol.Record
 	for _, r := range records {

@@ -94,7 +94,7 @@ func TestBrokenSheets(t *testing.T) {
 		{"1 MB line", with(t, lines2, lines2+strings.Repeat("x", 1<<20)), 9, 1, protocol.ErrRow, 2, []string{"65536 bytes"}},
 		{"1 MB line as the header", strings.Repeat("x", 1<<20) + "\n" + good(), 0, 0, protocol.ErrRow, 1, []string{"65536 bytes"}},
 		{"wrong date", with(t, "2025-03-04", "2025-02-30"), 9, 1, protocol.ErrValue, 2, []string{`date: found "2025-02-30"`, "February 2025 has 28"}},
-		{"ambiguous date", with(t, "2025-03-04", "3/4/2025"), 9, 1, protocol.ErrValue, 2, []string{"2025-04-03 or 2025-03-04"}},
+		{"ambiguous date", with(t, "2025-03-04", "3/4/2025"), 9, 1, sheet.ErrDates, 2, []string{"2025-04-03 or 2025-03-04"}},
 		{"duplicate number", with(t, "400,2,", "400,1,"), 9, 1, protocol.ErrConflict, 3, []string{`repeat: found "1"`, "line 2 has it already"}},
 		{"no number", with(t, "400,2,", "400,,"), 9, 1, protocol.ErrValue, 3, []string{"repeat: found nothing", "1 to 99"}},
 		{"no swimmer", with(t, lines3, strings.Replace(lines3, "Ada", "", 1)), 9, 1, protocol.ErrValue, 3, []string{"swimmer: found nothing", "in every row"}},

@@ -120,8 +120,8 @@ func (c column) clock() bool {
 }
 
 // fold brings a header field to the form in which names of columns are compared:
-// lower case, single spaces, no underscores or hyphens, no point or colon at its
-// end. A unit in brackets at its end is returned apart.
+// lower case, single spaces, no underscores or hyphens, no point, colon or # at
+// its end. A unit in brackets at its end is returned apart.
 func fold(field string) (name, unit string) {
 	s := strings.ToLower(strings.TrimSpace(field))
 	for _, pair := range []string{"[]", "()"} {
@@ -136,7 +136,11 @@ func fold(field string) (name, unit string) {
 		}
 		return r
 	}, s)
-	return strings.TrimRight(strings.Join(strings.Fields(s), " "), ".:"), unit
+	name = strings.Join(strings.Fields(s), " ")
+	if bare := strings.TrimRight(name, ".:# "); bare != "" {
+		name = bare
+	}
+	return name, unit
 }
 
 // heading finds the column that a header field means, and the unit that stands

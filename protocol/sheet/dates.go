@@ -128,12 +128,12 @@ func (r *row) undecide(col column, read dateReading, f *protocol.Fault) {
 	a, b := read.byOrder[DayFirst].Format(time.DateOnly), read.byOrder[MonthFirst].Format(time.DateOnly)
 	want := fmt.Sprintf("dates that can be read in one way: this is %s or %s, and no other date of the sheet says which; write the year first, or ask for day or month first", a, b)
 	if col == colNext {
-		r.stray = append(r.stray, &protocol.Fault{Line: r.line, Column: col.String(), Found: text, Want: want, Err: protocol.ErrValue, Kept: true})
+		r.stray = append(r.stray, &protocol.Fault{Line: r.line, Column: col.String(), Found: text, Want: want, Err: ErrDates, Kept: true})
 		r.cell[col] = ""
 		return
 	}
 	if f.Line == 0 {
-		*f = protocol.Fault{Line: r.line, Column: col.String(), Found: text, Want: want, Err: protocol.ErrValue}
+		*f = protocol.Fault{Line: r.line, Column: col.String(), Found: text, Want: want, Err: ErrDates}
 	}
 	f.Rows++
 	r.undecided, r.either = f, [2]string{a, b}

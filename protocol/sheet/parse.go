@@ -37,6 +37,10 @@ func parseRow(r row, semicolons bool) (parsed, []*protocol.Fault) {
 	c := &cells{row: r, comma: semicolons, faults: r.stray}
 	c.blankDashes()
 	p := parsed{line: r.line}
+	if r.cell[colDate] == "" && r.cell[colPool] == "" && r.cell[colDistance] == "" && r.cell[colRepeat] == "" {
+		return p, append(c.faults, &protocol.Fault{Line: r.line, Found: form.Shorten(r.cell[colSwimmer]), Err: protocol.ErrRow,
+			Want: "a repeat, with date, pool, distance and number; this row has none of them, as one of means has none"})
+	}
 	p.key = key{protocol.CleanName(c.text(colSwimmer)), r.cell[colDate]}
 	if p.key.swimmer == "" && len(c.faults) == len(r.stray) {
 		c.fault(colSwimmer, "", "the swimmer's name in every row")

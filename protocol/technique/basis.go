@@ -21,9 +21,9 @@ const (
 func (b Basis) String() string {
 	switch b {
 	case Rate:
-		return "stroke rate by a watch, over the mean speed: push-off and turns are in it"
+		return "stroke rate by a watch, push-off and turns included"
 	case PerLength:
-		return "strokes over whole lengths: push-off and turns are in them"
+		return "strokes over whole lengths, push-off and turns included"
 	}
 	return "cycles over a segment in mid-pool"
 }

@@ -131,6 +131,7 @@ func (p Program) read(names []string, stdin io.Reader, o sheet.Options) ([]proto
 			in = f
 		}
 		records, err := o.Read(in)
+		err = DatesHint(err)
 		if err != nil && len(names) > 1 {
 			err = fmt.Errorf("%s: %w", name, err)
 		}

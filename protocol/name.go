@@ -12,6 +12,9 @@ import (
 // ' for every apostrophe and - for every hyphen, and with single spaces. Two
 // names with the same clean form look alike, however they were typed.
 func CleanName(s string) string {
+	if isClean(s) {
+		return s
+	}
 	s = strings.Map(func(r rune) rune {
 		switch {
 		case strings.ContainsRune("’‘ʼ`´′＇", r):
@@ -26,6 +29,16 @@ func CleanName(s string) string {
 		return r
 	}, norm.NFC.String(s))
 	return norm.NFC.String(strings.Join(strings.Fields(s), " "))
+}
+
+// isClean reports whether a name is plainly its own clean name.
+func isClean(s string) bool {
+	for i := range len(s) {
+		if s[i] < ' ' || s[i] > '~' || s[i] == '`' || s[i] == ' ' && (i == 0 || i == len(s)-1 || s[i-1] == ' ') {
+			return false
+		}
+	}
+	return true
 }
 
 // FoldName returns the clean name without case and spaces. Two names that fold

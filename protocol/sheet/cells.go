@@ -61,7 +61,7 @@ func (c *cells) number(col column, low, high float64, want string) float64 {
 	v, err := strconv.ParseFloat(s, 64)
 	switch {
 	case unit != "" && !col.unitFits(strings.ToLower(unit)):
-		if name := col.unit(); name != "" && len([]rune(unit)) > 1 && plain(s) {
+		if name := col.unit(); name != "" && len([]rune(unit)) > 1 && plain(s) && !strings.ContainsAny(unit, "0123456789") {
 			want += fmt.Sprintf("; the unit is %s, not %q", strings.Replace(name, "/l", "/L", 1), form.Shorten(unit))
 		}
 	case strings.Contains(s, ":"):
@@ -162,14 +162,20 @@ func (c *cells) length(col column, pool pace.Pool) pace.Length {
 	if s == "" {
 		return 0
 	}
-	d, err := pace.ParseLength(s)
-	if unit := c.unit(col); err != nil && (unit != "" || !pool.IsZero()) {
-		if unit == "" {
-			unit = pool.UnitSymbol()
-		}
-		d, err = pace.ParseLength(s + " " + unit)
-	} else if err != nil && plain(s) {
+	unit := c.unit(col)
+	switch {
+	case unit == "" && pool.IsZero() && plain(s):
 		return 0 // the pool's fault is reported
+	case unit == "":
+		unit = pool.UnitSymbol()
+	}
+	text := s
+	if plain(s) {
+		text += " " + unit
+	}
+	d, err := pace.ParseLength(text)
+	if err != nil && text == s { // 533 1/3
+		d, err = pace.ParseLength(s + " " + unit)
 	}
 	if err != nil || !(d > 0 && d <= 1e6) {
 		c.fault(col, c.row.cell[col], `a distance such as "400", in the unit of the pool, or "400 m"`)

@@ -105,7 +105,7 @@ func columnNamed(name string) (column, bool) {
 		return colRest, true
 	case "cycles":
 		return colCycles, true
-	case "note", "notes", "remarks", "comment":
+	case "note", "notes", "remarks", "comment", "comments":
 		return colRemark, true
 	}
 	return 0, false

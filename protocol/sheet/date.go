@@ -34,6 +34,9 @@ func (d dateReading) one() (DateOrder, bool) {
 
 // readDate returns what a text may mean as a date.
 func readDate(s string) dateReading {
+	if s == "" {
+		return dateReading{}
+	}
 	if t, err := time.Parse(time.DateOnly, s); err == nil {
 		return only(t)
 	}

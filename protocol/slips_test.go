@@ -1,11 +1,13 @@
 package protocol_test
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 	"testing"
 	"time"
 
+	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 )
@@ -109,6 +111,14 @@ func TestBeyondTheRange(t *testing.T) {
 		test, err := r.Test()
 		if err != nil || len(test.Sampled()) != tt.sampled || !strings.Contains(fmt.Sprint(r.Review()), tt.says) {
 			t.Errorf("%s: %d sampled, %v, %v", tt.name, len(test.Sampled()), err, r.Review())
+		}
+		if !strings.HasPrefix(tt.name, "HI") || tt.name == "HI in the middle" {
+			continue
+		}
+		// A level that may lie beyond is not claimed.
+		a, err := lactate.Analyze(test, lactate.Options{LT2: lactate.Fixed{Lactate: 6}})
+		if err != nil || !errors.Is(a.LT2.Err, lactate.ErrNotReached) {
+			t.Errorf("%s: 6 mmol/L at %v, %v", tt.name, a.LT2.Intensity.Value, err)
 		}
 	}
 }

@@ -171,7 +171,7 @@ func (c *ConvexShifted) ends(group int, g *shiftGrid) error {
 }
 
 // relevant is the weight of a shape, relative to the largest, from which on it counts.
-const relevant = 1e-4
+var relevant = 1e-3
 
 // choose begins a choice of shapes.
 func (c *ConvexShifted) choose() {

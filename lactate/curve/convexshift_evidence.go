@@ -127,7 +127,7 @@ func (e *shiftEvidence) project(d *dictionary) {
 	clear(ff)
 	for i := 0; i < len(e.u); i += 2 { // by twos, to touch the sums less often
 		k := min(i+1, len(e.u)-1)
-		first, second := e.values[i*n:(i+1)*n][:n], e.values[k*n:(k+1)*n][:n]
+		first, second := e.values[i*n : (i+1)*n][:n], e.values[k*n : (k+1)*n][:n]
 		d.at(e.u[i], first, 1)
 		w, q0, q1, r := e.w[i], e.q0[i], e.q1[i], e.residual[i]
 		var w2, q02, q12, r2 float64
@@ -145,9 +145,15 @@ func (e *shiftEvidence) project(d *dictionary) {
 	}
 }
 
-var jacMode = 1
-
-// sum adds up the evidence of the shapes. In place of num stays the weight of each.
+// sum adds up the evidence of the shapes: for given shape the posterior of a, b, s and
+// the scale is conjugate, and its evidence is
+//
+//	prior · r · |A|^(−½) · (ν₀ + RSS)^(−ν/2)
+//
+// where r is the root mean square of what f rises by across each group's range: s·r,
+// whose prior is flat, does not change as the joint range does. Without r, shifts
+// that widen the joint range would gain weight as s stretches. In place of num stays
+// the weight of each shape.
 func (e *shiftEvidence) sum(d *dictionary, rss0 float64) float64 {
 	n := len(d.prior)
 	least := math.Inf(1)
@@ -162,25 +168,9 @@ func (e *shiftEvidence) sum(d *dictionary, rss0 float64) float64 {
 		e.rss[j] = rss
 		least = min(least, rss)
 		rise2 := 0.0
-		switch jacMode {
-		case 0:
-			rise2 = 1
-		case 1:
-			for g, k := range e.hiAt {
-				rise := e.values[k*n+j] - e.values[e.loAt[g]*n+j]
-				rise2 += rise * rise
-			}
-			rise2 /= float64(len(e.hiAt))
-		case 2:
-			rise2 = 1
-			for g, k := range e.hiAt {
-				rise2 *= e.values[k*n+j] - e.values[e.loAt[g]*n+j]
-			}
-			rise2 = math.Pow(rise2, 2/float64(len(e.hiAt)))
-		case 3:
-			rise2 = square
-		case 4:
-			rise2 = e.ff[j] - e.l20[j]*e.l20[j]
+		for g, k := range e.hiAt {
+			rise := e.values[k*n+j] - e.values[e.loAt[g]*n+j]
+			rise2 += rise * rise
 		}
 		e.num[j] = d.prior[j] * math.Sqrt(rise2/square)
 	}
@@ -225,9 +215,9 @@ func (d *dictionary) subset(s *dictionary, at []int) *dictionary {
 	return s
 }
 
-// thinning is the step by which a look round takes shapes. It is odd, and so goes
+// thinning is the step by which a first look takes shapes. It is odd, and so goes
 // through all widths and delays.
-var thinning = 5
+const thinning = 5
 
 var thinShapes = sync.OnceValue(func() *dictionary {
 	d := shapes()

@@ -23,8 +23,8 @@ const (
 func (g *shiftGrid) survey(e *shiftEvidence, d *dictionary, group int, shifts []float64) error {
 	shifts[0] = 0
 	lo, hi := e.lo[1]-e.hi[0], e.hi[1]-e.lo[0]
-	if !(hi > lo) || !finite(lo) || !finite(hi) {
-		return fmt.Errorf("curve: groups 0 and %d: found no range, or more of one than a number can say: %w", group, ErrUndetermined)
+	if span := hi - lo; !(span > 1e-100 && span < 1e100) {
+		return fmt.Errorf("curve: groups 0 and %d: found ranges of %g in all, want from 1e-100 to 1e100: %w", group, span, ErrUndetermined)
 	}
 	log := func(v float64) float64 {
 		shifts[1] = v

@@ -6,55 +6,74 @@ import (
 	"math/rand/v2"
 	"sort"
 
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-var errIllShifts = fmt.Errorf("curve: the points hardly tell the shifts apart: %w", ErrUndetermined)
-
-// shiftSample is a weighted sample of the joint posterior of several shifts.
+// shiftSample is a weighted sample of the joint posterior of the shifts of groups 1,
+// 2, …, and the search for where to draw it.
 type shiftSample struct {
-	lo, hi       []float64 // bounds of the shifts
-	step         []float64 // about their standard deviations
-	mode, trial  []float64
-	gradient     *mat.VecDense
-	curvature    *mat.SymDense // minus the second derivatives of the log density
-	chol         mat.Cholesky
-	move         *mat.VecDense
-	forward      []float64
-	shifts       []float64 // [draw*n+group−1]
-	logs, weight []float64
-	cumul        []float64
-	pair         shiftEvidence
-	xs, ys, w    []float64
-	group        []int
-	z            []float64
-	source       *rand.PCG
-	rng          *rand.Rand
-	effective    float64
+	pair  shiftEvidence // of group 0 and one other
+	xs, w []float64
+	ys    []float64
+	group []int
+
+	lo, hi   []float64 // bounds of the shifts
+	step     []float64 // about their standard deviations
+	centre   []float64 // of the proposal; at first the mode
+	trial    []float64
+	forward  []float64
+	gradient *mat.VecDense
+	bend     *mat.SymDense // minus the second derivatives of the log density
+	move     *mat.VecDense
+	chol     mat.Cholesky
+
+	shifts    []float64 // [draw*n+group−1]
+	log       []float64
+	weight    []float64
+	cumul     []float64
+	effective float64       // draws that a sample without weights would have
+	cov       *mat.SymDense // weighted; also of the proposal
+	z         blas64.Vector
+	source    *rand.PCG
+	rng       *rand.Rand
 }
 
 const (
-	sampleDraws = 1024
-	sampleDof   = 6   // of the proposal's Student's t
-	sampleWiden = 1.1 // its scale beside the curvature's
+	sampleDraws  = 1024
+	sampleDof    = 6   // of the proposal's Student's t
+	sampleWiden  = 1.1 // its scale beside that of the curvature
+	sampleRounds = 4
+	// The least number of effective draws: after fewer, the proposal is adapted to them.
+	sampleEnough = sampleDraws / 5
+	sampleLeast  = sampleDraws / 20
 )
 
+func newShiftSample(n int) *shiftSample {
+	m := &shiftSample{source: rand.NewPCG(0, 0)}
+	m.rng = rand.New(m.source)
+	m.gradient, m.move = mat.NewVecDense(n, nil), mat.NewVecDense(n, nil)
+	m.bend, m.cov = mat.NewSymDense(n, nil), mat.NewSymDense(n, nil)
+	m.z = blas64.Vector{N: n, Inc: 1, Data: make([]float64, n)}
+	share(n, &m.lo, &m.hi, &m.step, &m.centre, &m.trial, &m.forward)
+	share(sampleDraws, &m.log, &m.weight, &m.cumul)
+	m.shifts = make([]float64, sampleDraws*n)
+	return m
+}
+
+// fitMany finds the posterior of several shifts: where each lies beside group 0 alone,
+// with few shapes; the mode of all together, with all shapes that have weight there;
+// and a sample about it, with all that have weight along any axis.
 func (c *ConvexShifted) fitMany() error {
 	n := len(c.joint.lo) - 1
+	if c.many == nil || len(c.many.centre) != n {
+		c.many = newShiftSample(n)
+	}
 	m := c.many
-	if m == nil {
-		m = &shiftSample{source: rand.NewPCG(0, 0)}
-		m.rng = rand.New(m.source)
-		c.many = m
-	}
-	if m.curvature == nil || m.curvature.SymmetricDim() != n {
-		m.gradient, m.move = mat.NewVecDense(n, nil), mat.NewVecDense(n, nil)
-		m.curvature, c.cov = mat.NewSymDense(n, nil), mat.NewSymDense(n, nil)
-	}
-	share(n, &m.lo, &m.hi, &m.step, &m.mode, &m.trial, &m.forward, &m.z)
 	for g := 1; g <= n; g++ {
-		if err := c.startPair(g); err != nil {
+		if err := c.pair(g); err != nil {
 			return err
 		}
 	}
@@ -63,43 +82,40 @@ func (c *ConvexShifted) fitMany() error {
 		return err
 	}
 	c.choose()
-	c.look(m.mode)
-	for k := range n {
+	c.look(m.centre)
+	copy(m.trial, m.centre)
+	for k, v := range m.centre {
 		for _, d := range [...]float64{-2, 2} {
-			copy(m.trial, m.mode)
-			m.trial[k] = min(max(m.trial[k]+d*m.step[k], m.lo[k]), m.hi[k])
+			m.trial[k] = min(max(v+d*m.step[k], m.lo[k]), m.hi[k])
 			c.look(m.trial)
 		}
+		m.trial[k] = v
 	}
 	c.gather()
-	if err := c.sample(); err != nil {
-		return err
-	}
-	return nil
+	return c.sample()
 }
 
-// startPair finds where a group lies from group 0 without the others.
-func (c *ConvexShifted) startPair(g int) error {
+// pair finds where a group lies beside group 0, without the others.
+func (c *ConvexShifted) pair(group int) error {
 	m, e := c.many, &c.joint
 	m.xs, m.ys, m.w, m.group = m.xs[:0], m.ys[:0], m.w[:0], m.group[:0]
-	for i, k := range e.group {
-		if k != 0 && k != g {
-			continue
+	for i, g := range e.group {
+		if g == 0 || g == group {
+			m.xs, m.ys, m.w = append(m.xs, e.xs[i]), append(m.ys, e.ys[i]), append(m.w, e.w[i])
+			m.group = append(m.group, min(g, 1))
 		}
-		m.xs, m.ys, m.w = append(m.xs, e.xs[i]), append(m.ys, e.ys[i]), append(m.w, e.w[i])
-		m.group = append(m.group, min(k, 1))
 	}
 	if err := m.pair.set(m.xs, m.ys, m.w, m.group, 2, Convex{Weight: c.Weight, Tilt: c.Tilt}); err != nil {
 		return err
 	}
-	if err := c.grid.survey(&m.pair, thinShapes(), g, c.shift[:2]); err != nil {
+	if err := c.grid.survey(&m.pair, thinShapes(), group, c.shift[:2]); err != nil {
 		return err
 	}
-	p := &c.post[g-1]
+	p, k := &c.post[group-1], group-1
 	c.grid.posterior(p)
-	m.lo[g-1], m.hi[g-1] = p.edges[0], p.edges[len(p.edges)-1]
-	m.mode[g-1], m.step[g-1] = p.mean, p.own
-	return c.ends(g, &c.grid)
+	m.lo[k], m.hi[k] = p.edges[0], p.edges[len(p.edges)-1]
+	m.centre[k], m.step[k] = p.mean, p.own
+	return c.ends(group, &c.grid)
 }
 
 // look adds the shapes that have weight at some shifts to the choice.
@@ -108,8 +124,8 @@ func (c *ConvexShifted) look(shifts []float64) {
 	c.weighAll()
 }
 
-// value returns the log density at shifts, over the chosen shapes.
-func (c *ConvexShifted) value(shifts []float64) float64 {
+// density returns the log density at some shifts, over the chosen shapes.
+func (c *ConvexShifted) density(shifts []float64) float64 {
 	for k, v := range shifts {
 		if !(v >= c.many.lo[k] && v <= c.many.hi[k]) {
 			return math.Inf(-1)
@@ -119,205 +135,193 @@ func (c *ConvexShifted) value(shifts []float64) float64 {
 	return c.joint.log(c.shapes, c.shift)
 }
 
-// climb finds the mode of the joint posterior and the curvature there, by Newton's method on
-// differences.
+var (
+	errNoCommonShape = fmt.Errorf("curve: no convex curve rises through the points of all groups: %w", ErrUndetermined)
+	errHardly        = fmt.Errorf("curve: the points hardly tell the shifts apart: %w", ErrUndetermined)
+)
+
+// climb takes the centre to the mode of the joint posterior, by Newton's method on
+// differences, and leaves the factor of the curvature there.
 func (c *ConvexShifted) climb() error {
 	m := c.many
-	n := len(m.mode)
 	for round := range 8 {
 		c.choose()
-		c.look(m.mode)
+		c.look(m.centre)
 		c.gather()
-		top := c.value(m.mode)
+		top := c.density(m.centre)
 		if math.IsInf(top, -1) {
-			return fmt.Errorf("curve: no convex curve rises through all groups: %w", ErrUndetermined)
+			return errNoCommonShape
 		}
 		c.differences(top)
-		ok := m.chol.Factorize(m.curvature)
-		if !ok { // not yet near the top: along each axis alone
-			for a := range n {
-				for b := a; b < n; b++ {
-					if a != b {
-						m.curvature.SetSym(a, b, 0)
-					} else if v := m.curvature.At(a, a); !(v > 0) {
-						m.curvature.SetSym(a, a, 1/(m.step[a]*m.step[a]))
-					}
-				}
-			}
-			m.chol.Factorize(m.curvature)
+		falls, ok := m.factor()
+		if !ok {
+			return errHardly
 		}
-		if err := m.chol.SolveVecTo(m.move, m.gradient); err != nil {
-			_ = err // ill conditioned: the step is tried all the same
-		}
+		// An ill-conditioned step is as good a trial as any.
+		_ = m.chol.SolveVecTo(m.move, m.gradient)
 		size, t := math.Sqrt(max(mat.Dot(m.move, m.gradient), 0)), 1.0
 		for ; t > 1e-3; t /= 2 {
-			for k := range n {
-				m.trial[k] = m.mode[k] + t*m.move.AtVec(k)
+			for k, v := range m.centre {
+				m.trial[k] = v + t*m.move.AtVec(k)
 			}
-			if v := c.value(m.trial); v > top {
-				copy(m.mode, m.trial)
+			if c.density(m.trial) > top {
+				copy(m.centre, m.trial)
 				break
 			}
 		}
-		// The next differences are taken at the scale found.
-		var inv mat.SymDense
-		m.chol.InverseTo(&inv)
-		for k := range n {
-			if v := math.Sqrt(inv.At(k, k)); v > 0 && v < 10*m.step[k] {
-				m.step[k] = v
+		_ = m.chol.InverseTo(m.cov)
+		for k := range m.step {
+			if v := math.Sqrt(m.cov.At(k, k)); v < 10*m.step[k] {
+				m.step[k] = max(v, 1e-9*(m.hi[k]-m.lo[k]))
 			}
 		}
-		if ok && (size < 0.3 || t <= 1e-3) && round > 0 {
-			return nil
+		if round > 0 && falls && (size < 0.3 || t <= 1e-3) {
+			break
 		}
 	}
 	return nil
 }
 
-// differences sets gradient and curvature at the mode.
+// differences sets gradient and curvature at the centre.
 func (c *ConvexShifted) differences(top float64) {
 	m := c.many
-	n := len(m.mode)
 	const part = 0.7 // of a standard deviation
-	copy(m.trial, m.mode)
-	for k := range n {
+	floor := top - gridSteepest
+	copy(m.trial, m.centre)
+	for k, v := range m.centre {
 		h := part * m.step[k]
-		m.trial[k] = m.mode[k] - h
-		back := max(c.value(m.trial), top-gridSteepest)
-		m.trial[k] = m.mode[k] + h
-		m.forward[k] = max(c.value(m.trial), top-gridSteepest)
-		m.trial[k] = m.mode[k]
+		m.trial[k] = v - h
+		back := max(c.density(m.trial), floor)
+		m.trial[k] = v + h
+		m.forward[k] = max(c.density(m.trial), floor)
+		m.trial[k] = v
 		m.gradient.SetVec(k, (m.forward[k]-back)/(2*h))
-		m.curvature.SetSym(k, k, (2*top-m.forward[k]-back)/(h*h))
+		m.bend.SetSym(k, k, (2*top-m.forward[k]-back)/(h*h))
 	}
-	for a := range n {
+	for a, va := range m.centre {
 		ha := part * m.step[a]
-		for b := a + 1; b < n; b++ {
+		for b, vb := range m.centre[:a] {
 			hb := part * m.step[b]
-			// A step along a and back along b stays near the ridge: shifts go together.
-			m.trial[a], m.trial[b] = m.mode[a]+ha, m.mode[b]+hb
-			both := max(c.value(m.trial), top-gridSteepest)
-			m.trial[a], m.trial[b] = m.mode[a], m.mode[b]
-			m.curvature.SetSym(a, b, -(both-m.forward[a]-m.forward[b]+top)/(ha*hb))
+			m.trial[a], m.trial[b] = va+ha, vb+hb
+			both := max(c.density(m.trial), floor)
+			m.trial[a], m.trial[b] = va, vb
+			m.bend.SetSym(a, b, -(both-m.forward[a]-m.forward[b]+top)/(ha*hb))
 		}
 	}
 }
 
-// sample draws about the mode and weighs the draws.
+// factor factorises the curvature. If it has a direction that does not fall, what is
+// factorised is the curvature along each axis alone, and falls is false.
+func (m *shiftSample) factor() (falls, ok bool) {
+	if m.chol.Factorize(m.bend) {
+		return true, true
+	}
+	for a, step := range m.step {
+		for b := range a {
+			m.bend.SetSym(a, b, 0)
+		}
+		m.bend.SetSym(a, a, max(m.bend.At(a, a), 1/(step*step)))
+	}
+	return false, m.chol.Factorize(m.bend)
+}
+
+// sample draws from Student's t about the centre and weighs the draws. If only a few of
+// them carry the weight, it draws again by their mean and covariance.
 func (c *ConvexShifted) sample() error {
 	m := c.many
-	n := len(m.mode)
+	n := len(m.centre)
+	m.effective = 0
+	for round := range sampleRounds {
+		if !m.chol.Factorize(m.cov) {
+			break
+		}
+		if !c.propose() {
+			return errNoCommonShape
+		}
+		m.summarise()
+		if m.effective >= sampleEnough || round == sampleRounds-1 {
+			break
+		}
+	}
+	if !(m.effective >= sampleLeast) {
+		return errHardly
+	}
+	for k := range n {
+		c.post[k].smooth(m.shifts[k:], n, m.weight, m.centre[k], math.Sqrt(m.cov.At(k, k)), m.effective)
+	}
+	return nil
+}
+
+// propose fills the sample. ok is false if no draw has any weight.
+func (c *ConvexShifted) propose() (ok bool) {
+	m := c.many
+	n := len(m.centre)
 	m.source.Seed(1, 2)
-	share(sampleDraws, &m.logs, &m.weight, &m.cumul)
-	m.shifts = resize(m.shifts, sampleDraws*n)
 	chi := distuv.ChiSquared{K: sampleDof, Src: m.rng}
-	var upper mat.TriDense
-	m.chol.UTo(&upper)
-	move := m.move
-	z := mat.NewVecDense(n, m.z)
+	upper := m.chol.RawU().(mat.RawTriangular).RawTriangular()
 	top := math.Inf(-1)
+	logq := 0.0
+	z := m.z.Data
 	for i := range sampleDraws {
 		at := m.shifts[i*n : (i+1)*n]
-		var log float64
 		if i%2 == 0 {
-			for k := range n {
-				m.z[k] = m.rng.NormFloat64()
+			r2 := 0.0
+			for k := range z {
+				z[k] = m.rng.NormFloat64()
+				r2 += z[k] * z[k]
 			}
-			scale := sampleWiden * math.Sqrt(sampleDof/chi.Rand())
-			for k := range n {
-				m.z[k] *= scale
-			}
-			if err := move.SolveVec(&upper, z); err != nil {
-				return errIllShifts
-			}
-		} else {
-			move.ScaleVec(-1, move)
+			scale := math.Sqrt(sampleDof / chi.Rand())
+			logq = -float64(sampleDof+n) / 2 * math.Log1p(scale*scale*r2/sampleDof)
+			blas64.Scal(sampleWiden*scale, m.z)
+			blas64.Trmv(blas.Trans, upper, m.z)
+		} else { // its mirror image
+			blas64.Scal(-1, m.z)
 		}
-		r2 := 0.0
-		for k := range n {
-			r2 += m.z[k] * m.z[k]
-			at[k] = m.mode[k] + move.AtVec(k)
+		for k, v := range m.centre {
+			at[k] = v + z[k]
 		}
-		r2 /= sampleWiden * sampleWiden
-		log = float64(sampleDof+n) / 2 * math.Log1p(r2/sampleDof)
-		m.logs[i] = c.value(at) + log
-		top = max(top, m.logs[i])
+		m.log[i] = c.density(at) - logq
+		top = max(top, m.log[i])
 	}
-	if math.IsInf(top, -1) {
-		return fmt.Errorf("curve: no convex curve rises through all groups: %w", ErrUndetermined)
+	for i, v := range m.log {
+		m.weight[i] = math.Exp(v - top)
 	}
+	return finite(top)
+}
+
+// summarise normalises the weights, and sets centre and cov to the sample's.
+func (m *shiftSample) summarise() {
+	n := len(m.centre)
 	total, squares := 0.0, 0.0
-	for i, v := range m.logs {
-		w := math.Exp(v - top)
-		m.weight[i] = w
+	for _, w := range m.weight {
 		total += w
 		squares += w * w
 	}
 	m.effective = total * total / squares
 	sum := 0.0
-	for i := range m.weight {
-		m.weight[i] /= total
-		sum += m.weight[i]
+	clear(m.centre)
+	for i, w := range m.weight {
+		w /= total
+		m.weight[i] = w
+		sum += w
 		m.cumul[i] = sum
-	}
-	for a := range n {
-		c.post[a].mean = 0
-		for i, w := range m.weight {
-			c.post[a].mean += w * m.shifts[i*n+a]
+		for k, v := range m.shifts[i*n : (i+1)*n] {
+			m.centre[k] += w * v
 		}
 	}
-	for a := range n {
-		for b := a; b < n; b++ {
+	for a, ma := range m.centre {
+		for b, mb := range m.centre[:a+1] {
 			v := 0.0
 			for i, w := range m.weight {
-				v += w * (m.shifts[i*n+a] - c.post[a].mean) * (m.shifts[i*n+b] - c.post[b].mean)
+				v += w * (m.shifts[i*n+a] - ma) * (m.shifts[i*n+b] - mb)
 			}
-			c.cov.SetSym(a, b, v)
+			m.cov.SetSym(a, b, v)
 		}
-		c.post[a].smooth(m.shifts[a:], n, m.weight, c.post[a].mean, math.Sqrt(c.cov.At(a, a)), m.effective)
 	}
-	return nil
 }
 
-// draw is [ConvexShifted.Draw].
+// draw copies the draw at a place of the cumulated weights.
 func (m *shiftSample) draw(dst []float64, at float64) {
 	i := min(sort.SearchFloat64s(m.cumul, at), len(m.cumul)-1)
 	copy(dst, m.shifts[i*len(dst):])
-}
-
-// smooth makes the distribution of a weighted sample, every stride-th of values.
-func (p *ShiftPosterior) smooth(values []float64, stride int, weights []float64, mean, sd, effective float64) {
-	const (
-		parts = 160
-		reach = 6.
-	)
-	p.edges, p.below = resize(p.edges, parts+1), resize(p.below, parts+1)
-	for k := range p.edges {
-		p.edges[k] = mean + sd*reach*(2*float64(k)/parts-1)
-	}
-	clear(p.below)
-	width := 2 * reach * sd / parts
-	// Half the rule of thumb for densities: distribution functions want less.
-	band := 0.5 * sd * math.Pow(max(effective, 4), -0.2)
-	shrink := math.Sqrt(1 - band*band/(sd*sd))
-	for i, w := range weights {
-		x := mean + shrink*(values[i*stride]-mean)
-		k := min(max(int((x-4*band-p.edges[0])/width), 0), parts-1)
-		before := 0.0
-		for ; before < 1; k++ {
-			now := 1.0
-			if z := (p.edges[k+1] - x) / band; z < 4 && k < parts-1 {
-				now = distuv.UnitNormal.CDF(z)
-			}
-			p.below[k+1] += w * (now - before)
-			before = now
-		}
-	}
-	for k := range parts {
-		p.below[k+1] += p.below[k]
-	}
-	for k := range p.below {
-		p.below[k] /= p.below[parts]
-	}
-	p.moments()
 }

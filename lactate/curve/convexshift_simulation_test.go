@@ -126,6 +126,7 @@ func TestSimulatedShifts(t *testing.T) {
 	deltas := []float64{0, 0.01, 0.02, 0.04}
 	var c curve.ConvexShifted
 	refused := 0
+	var all [2]count
 	for k := range len(shiftTruths) * 8 {
 		cell := shiftCell{shiftTruths[k/8], []int{6, 8}[k%2], []float64{1, 0.5}[k/2%2], []float64{0, 0.03}[k/4%2]}
 		rng := rand.New(rand.NewPCG(uint64(k), 5))
@@ -153,13 +154,14 @@ func TestSimulatedShifts(t *testing.T) {
 					left.add(p.Survival(0) < 0.05)
 					bias += p.Mean() / float64(n)
 					width += p.StdDev() / float64(n)
-					stated += smallestSeen(p.StdDev(), float64(4+2*cell.stages-3)) / float64(n)
+					stated += smallestSeen(p) / float64(n)
 				}
 			})
 		}
 		each(fix(0), normal(0.02), func(p curve.ShiftPosterior, truth float64) {
 			if v := p.Survival(0); v >= 0.88 && v <= 0.92 || v >= 0.08 && v <= 0.12 {
 				sure.add((v > 0.5) == (truth > 0))
+				all[k/2%2].add((v > 0.5) == (truth > 0))
 			}
 		})
 		each(normal(day), normal(day), func(p curve.ShiftPosterior, _ float64) {
@@ -174,11 +176,11 @@ func TestSimulatedShifts(t *testing.T) {
 			cell, bias, width, right.share(), left.share(), covers[0].share(), covers[1].share(), covers[2].share(), covers[3].share(),
 			sure.of, sure.share(), daysRight.share(), daysLeft.share(), stated, seen.share(), reached)
 	}
-	t.Logf("%d refused", refused)
+	t.Logf("of those 90 %% sure, %.1f %% are right of %d, and %.1f %% of %d with half the noise; %d refused", all[0].share(), all[0].of, all[1].share(), all[1].of, refused)
 }
 
-func smallestSeen(sd, dof float64) float64 {
-	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: dof}
-	se := sd * math.Sqrt((dof-2)/dof)
-	return (t.Quantile(0.95) + t.Quantile(0.8)) * se
+// smallestSeen returns the smallest shift that a pair like this one shows with 95 % in
+// 80 of 100 pairs: its own distances from the mean to the quantiles of 5 % and 20 %.
+func smallestSeen(p curve.ShiftPosterior) float64 {
+	return 2*p.Mean() - p.Quantile(0.05) - p.Quantile(0.2)
 }

@@ -154,3 +154,41 @@ func (p ShiftPosterior) Quantile(q float64) float64 {
 	}
 	return lo/2 + hi/2
 }
+
+// smooth makes the distribution of a weighted sample, every stride-th of values, with the
+// given mean and standard deviation.
+func (p *ShiftPosterior) smooth(values []float64, stride int, weights []float64, mean, sd, effective float64) {
+	const (
+		parts = 160
+		reach = 6. // standard deviations
+	)
+	p.edges, p.below = resize(p.edges, parts+1), resize(p.below, parts+1)
+	for k := range p.edges {
+		p.edges[k] = mean + sd*reach*(2*float64(k)/parts-1)
+	}
+	clear(p.below)
+	width := 2 * reach * sd / parts
+	// A normal kernel, shrunk towards the mean to keep the variance, half as wide as the
+	// rule of thumb for densities says: distribution functions want less.
+	ratio := 0.5 * math.Pow(effective, -0.2)
+	band, shrink := ratio*sd, math.Sqrt(1-ratio*ratio)
+	for i, w := range weights {
+		x := mean + shrink*(values[i*stride]-mean)
+		k := min(max(int((x-4*band-p.edges[0])/width), 0), parts-1)
+		for before := 0.0; before < 1; k++ {
+			now := 1.0
+			if z := (p.edges[k+1] - x) / band; z < 4 && k < parts-1 {
+				now = distuv.UnitNormal.CDF(z)
+			}
+			p.below[k+1] += w * (now - before)
+			before = now
+		}
+	}
+	for k := range parts {
+		p.below[k+1] += p.below[k]
+	}
+	for k := range p.below {
+		p.below[k] /= p.below[parts]
+	}
+	p.moments()
+}

@@ -2,7 +2,7 @@ package curve
 
 import (
 	"fmt"
-	"math"
+	"sort"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -29,25 +29,19 @@ import (
 //
 // The zero value has no posterior. Fit and FitWeighted overwrite the receiver, and the
 // posteriors that it has returned, and must not run concurrently with any other
-// method of it; the other methods may. A copy shares its work space: do not fit both
-// at the same time.
+// method of it; the other methods may. A copy shares its posterior: fit neither as long
+// as the other is read.
 type ConvexShifted struct {
 	// Weight and Tilt are those of [Convex].
 	Weight, Tilt float64
 
 	points int
-	joint  shiftEvidence
-	shapes *dictionary // those that have weight
-	chosen []bool
-	at     []int
-	grid   shiftGrid
-	shift  []float64
 	post   []ShiftPosterior // of groups 1, 2, …
-	open   []bool           // below, above; for each of them
-	count  []int
-	level  []float64
-	pre    Shifted
-	many   *shiftSample // with more than two groups
+	open   []bool           // of each of them: below, above
+	// With more than two groups, a sample of all shifts together.
+	cov    *mat.SymDense
+	shifts []float64 // [draw*(groups−1)+group−1]
+	cumul  []float64 // of the weights of the draws
 }
 
 // Fit finds the posterior with the standard deviations that it takes for those of
@@ -63,37 +57,45 @@ type ConvexShifted struct {
 // if no convex curve rises through them, or if they leave a shift open to both
 // sides. After an error there is no posterior.
 func (c *ConvexShifted) Fit(xs, ys []float64, groups []int) error {
-	if _, err := c.check(xs, ys, nil, groups); err != nil {
+	work := shiftWorks.Get().(*shiftWork)
+	defer shiftWorks.Put(work)
+	if _, err := c.check(work, xs, ys, nil, groups); err != nil {
 		return err
 	}
-	c.level = resize(c.level, len(xs))
-	about := c.pre.Fit(xs, ys, groups) == nil
+	work.weights = resize(work.weights, len(xs))
+	about := work.pre.Fit(xs, ys, groups) == nil
 	for i, y := range ys {
 		if about {
-			y = c.pre.Predict(xs[i], groups[i])
+			y = work.pre.Predict(xs[i], groups[i])
 		}
-		c.level[i] = 1 / (0.2*0.2 + 0.03*0.03*y*y)
+		work.weights[i] = 1 / (0.2*0.2 + 0.03*0.03*y*y)
 	}
-	return c.FitWeighted(xs, ys, c.level, groups)
+	return c.fit(work, xs, ys, work.weights, groups)
 }
 
 // FitWeighted is Fit with a weight for each point, one over the variance of its y.
 // Nil weights mean that all are 1. The weights count in full, not only beside
 // one another: see [Convex].
 func (c *ConvexShifted) FitWeighted(xs, ys, weights []float64, groups []int) error {
-	n, err := c.check(xs, ys, weights, groups)
+	work := shiftWorks.Get().(*shiftWork)
+	defer shiftWorks.Put(work)
+	return c.fit(work, xs, ys, weights, groups)
+}
+
+func (c *ConvexShifted) fit(work *shiftWork, xs, ys, weights []float64, groups []int) error {
+	n, err := c.check(work, xs, ys, weights, groups)
 	if err != nil {
 		return err
 	}
-	if err := c.joint.set(xs, ys, weights, groups, n, Convex{Weight: c.Weight, Tilt: c.Tilt}); err != nil {
+	if err := work.joint.set(xs, ys, weights, groups, n, Convex{Weight: c.Weight, Tilt: c.Tilt}); err != nil {
 		return err
 	}
 	c.post, c.open = grow(c.post, n-1), resize(c.open, 2*(n-1))
-	c.shift = resize(c.shift, n)
+	work.shift = resize(work.shift, n)
 	if n == 2 {
-		err = c.fitTwo()
+		err = work.fitTwo(c)
 	} else {
-		err = c.fitMany()
+		err = work.fitMany(c)
 	}
 	if err != nil {
 		return err
@@ -111,7 +113,7 @@ func grow[T any](s []T, n int) []T {
 }
 
 // check forgets the last fit, and returns the number of groups.
-func (c *ConvexShifted) check(xs, ys, weights []float64, groups []int) (int, error) {
+func (c *ConvexShifted) check(work *shiftWork, xs, ys, weights []float64, groups []int) (int, error) {
 	c.points = 0
 	if err := checkPoints(xs, ys, weights); err != nil {
 		return 0, err
@@ -120,13 +122,13 @@ func (c *ConvexShifted) check(xs, ys, weights []float64, groups []int) (int, err
 	if err != nil {
 		return 0, err
 	}
-	c.count = resize(c.count, n)
-	clear(c.count)
+	work.count = resize(work.count, n)
+	clear(work.count)
 	for _, g := range groups {
-		c.count[g]++
+		work.count[g]++
 	}
-	for g, k := range c.count {
-		if k == 0 {
+	for g, points := range work.count {
+		if points == 0 {
 			return 0, fmt.Errorf("curve: found no point of group %d, expected groups numbered without gaps: %w", g, ErrInput)
 		}
 	}
@@ -136,84 +138,12 @@ func (c *ConvexShifted) check(xs, ys, weights []float64, groups []int) (int, err
 	return n, nil
 }
 
-// fitTwo finds the posterior of one shift on a grid: first with few shapes, then with
-// all that have weight anywhere where the first posterior lies.
-func (c *ConvexShifted) fitTwo() error {
-	e, g := &c.joint, &c.grid
-	thin := thinShapes()
-	if err := g.survey(e, thin, 1, c.shift); err != nil {
-		return err
-	}
-	p := &c.post[0]
-	g.posterior(p)
-	c.choose()
-	for _, q := range [...]float64{0.002, 0.05, 0.3, 0.7, 0.95, 0.998} {
-		c.shift[1] = p.Quantile(q)
-		c.weighAll()
-	}
-	c.gather()
-	g.again(e, c.shapes, c.shift)
-	g.posterior(p)
-	return c.ends(1, g)
-}
-
-// ends notes to which side the posterior is cut off by the prior.
-func (c *ConvexShifted) ends(group int, g *shiftGrid) error {
-	const open = 0.01 // density at an end, beside the highest
-	top := g.top() + math.Log(open)
-	below, above := g.log[0] > top, g.log[len(g.log)-1] > top
-	c.open[2*group-2], c.open[2*group-1] = below, above
-	if below && above {
-		return fmt.Errorf("curve: groups 0 and %d: any shift at which their ranges touch is about as likely as any other: %w", group, ErrUndetermined)
-	}
-	return nil
-}
-
-// relevant is the weight of a shape, relative to the largest, from which on it counts.
-// Leaving out the others moves the ends of an interval by at most 0.2 % of its width.
-const relevant = 1e-3
-
-// choose begins a choice of shapes.
-func (c *ConvexShifted) choose() {
-	c.chosen = resize(c.chosen, len(shapes().prior))
-	clear(c.chosen)
-}
-
-// weighAll adds the shapes that have weight at c.shift to the choice.
-func (c *ConvexShifted) weighAll() {
-	e := &c.joint
-	if math.IsInf(e.log(shapes(), c.shift), -1) {
-		return
-	}
-	weights := e.num[:len(c.chosen)]
-	top := 0.0
-	for _, v := range weights {
-		top = max(top, v)
-	}
-	for j, v := range weights {
-		if v > relevant*top {
-			c.chosen[j] = true
-		}
-	}
-}
-
-// gather ends a choice of shapes.
-func (c *ConvexShifted) gather() {
-	c.at = c.at[:0]
-	for j, ok := range c.chosen {
-		if ok {
-			c.at = append(c.at, j)
-		}
-	}
-	c.shapes = shapes().subset(c.shapes, c.at)
-}
-
 // Groups returns the number of groups of the last fit, zero without one.
 func (c *ConvexShifted) Groups() int {
 	if c.points == 0 {
 		return 0
 	}
-	return len(c.joint.lo)
+	return len(c.post) + 1
 }
 
 // Shift returns the posterior of how far a group lies to the right of group 0. It panics
@@ -257,7 +187,7 @@ func (c *ConvexShifted) Covariance(dst *mat.SymDense) {
 		dst.SetSym(0, 0, c.post[0].own*c.post[0].own)
 		return
 	}
-	dst.CopySym(c.many.cov)
+	dst.CopySym(c.cov)
 }
 
 // Draw writes one draw from the posterior of the shifts of groups 1, 2, … to dst. at,
@@ -272,5 +202,6 @@ func (c *ConvexShifted) Draw(dst []float64, at float64) {
 		dst[0] = c.post[0].Quantile(at)
 		return
 	}
-	c.many.draw(dst, at)
+	i := min(sort.SearchFloat64s(c.cumul, at), len(c.cumul)-1)
+	copy(dst, c.shifts[i*n:])
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"sort"
 
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
@@ -66,38 +65,38 @@ func newShiftSample(n int) *shiftSample {
 // fitMany finds the posterior of several shifts: where each lies beside group 0 alone,
 // with few shapes; the mode of all together, with all shapes that have weight there;
 // and a sample about it, with all that have weight along any axis.
-func (c *ConvexShifted) fitMany() error {
-	n := len(c.joint.lo) - 1
-	if c.many == nil || len(c.many.centre) != n {
-		c.many = newShiftSample(n)
+func (work *shiftWork) fitMany(c *ConvexShifted) error {
+	n := len(work.joint.lo) - 1
+	if work.many == nil || len(work.many.centre) != n {
+		work.many = newShiftSample(n)
 	}
-	m := c.many
+	m := work.many
 	for g := 1; g <= n; g++ {
-		if err := c.pair(g); err != nil {
+		if err := work.pair(c, g); err != nil {
 			return err
 		}
 	}
-	c.shift[0] = 0
-	if err := c.climb(); err != nil {
+	work.shift[0] = 0
+	if err := work.climb(); err != nil {
 		return err
 	}
-	c.choose()
-	c.look(m.centre)
+	work.choose()
+	work.look(m.centre)
 	copy(m.trial, m.centre)
 	for k, v := range m.centre {
 		for _, d := range [...]float64{-2, 2} {
 			m.trial[k] = min(max(v+d*m.step[k], m.lo[k]), m.hi[k])
-			c.look(m.trial)
+			work.look(m.trial)
 		}
 		m.trial[k] = v
 	}
-	c.gather()
-	return c.sample()
+	work.gather()
+	return work.sample(c)
 }
 
 // pair finds where a group lies beside group 0, without the others.
-func (c *ConvexShifted) pair(group int) error {
-	m, e := c.many, &c.joint
+func (work *shiftWork) pair(c *ConvexShifted, group int) error {
+	m, e := work.many, &work.joint
 	m.xs, m.ys, m.w, m.group = m.xs[:0], m.ys[:0], m.w[:0], m.group[:0]
 	for i, g := range e.group {
 		if g == 0 || g == group {
@@ -108,31 +107,31 @@ func (c *ConvexShifted) pair(group int) error {
 	if err := m.pair.set(m.xs, m.ys, m.w, m.group, 2, Convex{Weight: c.Weight, Tilt: c.Tilt}); err != nil {
 		return err
 	}
-	if err := c.grid.survey(&m.pair, thinShapes(), group, c.shift[:2]); err != nil {
+	if err := work.grid.survey(&m.pair, thinShapes(), group, work.shift[:2]); err != nil {
 		return err
 	}
 	p, k := &c.post[group-1], group-1
-	c.grid.posterior(p)
+	work.grid.posterior(p)
 	m.lo[k], m.hi[k] = p.edges[0], p.edges[len(p.edges)-1]
 	m.centre[k], m.step[k] = p.mean, p.own
-	return c.ends(group, &c.grid)
+	return c.ends(group, &work.grid)
 }
 
 // look adds the shapes that have weight at some shifts to the choice.
-func (c *ConvexShifted) look(shifts []float64) {
-	copy(c.shift[1:], shifts)
-	c.weighAll()
+func (work *shiftWork) look(shifts []float64) {
+	copy(work.shift[1:], shifts)
+	work.weighAll()
 }
 
 // density returns the log density at some shifts, over the chosen shapes.
-func (c *ConvexShifted) density(shifts []float64) float64 {
+func (work *shiftWork) density(shifts []float64) float64 {
 	for k, v := range shifts {
-		if !(v >= c.many.lo[k] && v <= c.many.hi[k]) {
+		if !(v >= work.many.lo[k] && v <= work.many.hi[k]) {
 			return math.Inf(-1)
 		}
-		c.shift[k+1] = v
+		work.shift[k+1] = v
 	}
-	return c.joint.log(c.shapes, c.shift)
+	return work.joint.log(work.shapes, work.shift)
 }
 
 var (
@@ -142,17 +141,17 @@ var (
 
 // climb takes the centre to the mode of the joint posterior, by Newton's method on
 // differences, and leaves the factor of the curvature there.
-func (c *ConvexShifted) climb() error {
-	m := c.many
+func (work *shiftWork) climb() error {
+	m := work.many
 	for round := range 8 {
-		c.choose()
-		c.look(m.centre)
-		c.gather()
-		top := c.density(m.centre)
+		work.choose()
+		work.look(m.centre)
+		work.gather()
+		top := work.density(m.centre)
 		if math.IsInf(top, -1) {
 			return errNoCommonShape
 		}
-		c.differences(top)
+		work.differences(top)
 		falls, ok := m.factor()
 		if !ok {
 			return errHardly
@@ -164,7 +163,7 @@ func (c *ConvexShifted) climb() error {
 			for k, v := range m.centre {
 				m.trial[k] = v + t*m.move.AtVec(k)
 			}
-			if c.density(m.trial) > top {
+			if work.density(m.trial) > top {
 				copy(m.centre, m.trial)
 				break
 			}
@@ -183,17 +182,17 @@ func (c *ConvexShifted) climb() error {
 }
 
 // differences sets gradient and curvature at the centre.
-func (c *ConvexShifted) differences(top float64) {
-	m := c.many
+func (work *shiftWork) differences(top float64) {
+	m := work.many
 	const part = 0.7 // of a standard deviation
 	floor := top - gridSteepest
 	copy(m.trial, m.centre)
 	for k, v := range m.centre {
 		h := part * m.step[k]
 		m.trial[k] = v - h
-		back := max(c.density(m.trial), floor)
+		back := max(work.density(m.trial), floor)
 		m.trial[k] = v + h
-		m.forward[k] = max(c.density(m.trial), floor)
+		m.forward[k] = max(work.density(m.trial), floor)
 		m.trial[k] = v
 		m.gradient.SetVec(k, (m.forward[k]-back)/(2*h))
 		m.bend.SetSym(k, k, (2*top-m.forward[k]-back)/(h*h))
@@ -203,7 +202,7 @@ func (c *ConvexShifted) differences(top float64) {
 		for b, vb := range m.centre[:a] {
 			hb := part * m.step[b]
 			m.trial[a], m.trial[b] = va+ha, vb+hb
-			both := max(c.density(m.trial), floor)
+			both := max(work.density(m.trial), floor)
 			m.trial[a], m.trial[b] = va, vb
 			m.bend.SetSym(a, b, -(both-m.forward[a]-m.forward[b]+top)/(ha*hb))
 		}
@@ -227,15 +226,15 @@ func (m *shiftSample) factor() (falls, ok bool) {
 
 // sample draws from Student's t about the centre and weighs the draws. If only a few of
 // them carry the weight, it draws again by their mean and covariance.
-func (c *ConvexShifted) sample() error {
-	m := c.many
+func (work *shiftWork) sample(c *ConvexShifted) error {
+	m := work.many
 	n := len(m.centre)
 	m.effective = 0
 	for round := range sampleRounds {
 		if !m.chol.Factorize(m.cov) {
 			break
 		}
-		if !c.propose() {
+		if !work.propose() {
 			return errNoCommonShape
 		}
 		m.summarise()
@@ -249,12 +248,17 @@ func (c *ConvexShifted) sample() error {
 	for k := range n {
 		c.post[k].smooth(m.shifts[k:], n, m.weight, m.centre[k], math.Sqrt(m.cov.At(k, k)), m.effective)
 	}
+	if c.cov == nil || c.cov.SymmetricDim() != n {
+		c.cov = mat.NewSymDense(n, nil)
+	}
+	c.cov.CopySym(m.cov)
+	c.shifts, c.cumul = append(c.shifts[:0], m.shifts...), append(c.cumul[:0], m.cumul...)
 	return nil
 }
 
 // propose fills the sample. ok is false if no draw has any weight.
-func (c *ConvexShifted) propose() (ok bool) {
-	m := c.many
+func (work *shiftWork) propose() (ok bool) {
+	m := work.many
 	n := len(m.centre)
 	m.source.Seed(1, 2)
 	chi := distuv.ChiSquared{K: sampleDof, Src: m.rng}
@@ -280,7 +284,7 @@ func (c *ConvexShifted) propose() (ok bool) {
 		for k, v := range m.centre {
 			at[k] = v + z[k]
 		}
-		m.log[i] = c.density(at) - logq
+		m.log[i] = work.density(at) - logq
 		top = max(top, m.log[i])
 	}
 	for i, v := range m.log {
@@ -318,10 +322,4 @@ func (m *shiftSample) summarise() {
 			m.cov.SetSym(a, b, v)
 		}
 	}
-}
-
-// draw copies the draw at a place of the cumulated weights.
-func (m *shiftSample) draw(dst []float64, at float64) {
-	i := min(sort.SearchFloat64s(m.cumul, at), len(m.cumul)-1)
-	copy(dst, m.shifts[i*len(dst):])
 }

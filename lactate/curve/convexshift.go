@@ -17,8 +17,8 @@ import (
 // points, with the same prior over shapes and for b, and the same scale of the noise. a
 // is flat, s flat in the root mean square over the groups of the rise of s·f across
 // the group's own range, which does not change with the shifts as the joint range
-// does. The prior of each δ is flat over the shifts at which the group's range still
-// touches that of group 0. The shifts' posterior is integrated over all shapes.
+// does. The prior of each δ is flat up to the range of all points of the group and group
+// 0 together, to either side. The shifts' posterior is integrated over all shapes.
 //
 // For step tests a group is a test, and a positive shift says that the curve has
 // moved to the right: more intensity for the same lactate.
@@ -34,6 +34,8 @@ import (
 type ConvexShifted struct {
 	// Weight and Tilt are those of [Convex].
 	Weight, Tilt float64
+
+	sampled bool // two groups too; tests compare that with the grid
 
 	points int
 	post   []ShiftPosterior // of groups 1, 2, …
@@ -92,7 +94,7 @@ func (c *ConvexShifted) fit(work *shiftWork, xs, ys, weights []float64, groups [
 	}
 	c.post, c.open = grow(c.post, n-1), resize(c.open, 2*(n-1))
 	work.shift = resize(work.shift, n)
-	if n == 2 {
+	if n == 2 && !c.sampled {
 		err = work.fitTwo(c)
 	} else {
 		err = work.fitMany(c)
@@ -156,8 +158,8 @@ func (c *ConvexShifted) Shift(group int) ShiftPosterior {
 }
 
 // Open reports whether the posterior of a group's shift is cut off by its prior, at
-// the smallest or the largest shift at which the two ranges still touch: then its
-// quantiles to that side are the prior's as much as the points'. It panics as Shift does.
+// minus or at plus the range of all points: then its quantiles to that side are the
+// prior's as much as the points'. It panics as Shift does.
 func (c *ConvexShifted) Open(group int) (below, above bool) {
 	c.Shift(group)
 	return c.open[2*group-2], c.open[2*group-1]

@@ -12,30 +12,54 @@ type shiftGrid struct {
 }
 
 const (
-	gridStart    = 32  // intervals to begin with
+	gridStart    = 32  // intervals to begin with, where the ranges touch
+	gridApart    = 8   // and to either side, where they do not
 	gridNodes    = 400 // at most
 	gridDrop     = 11  // log density below its top that is resolved
 	gridBend     = 0.5 // change of slope times step, at most
 	gridSteepest = 40  // drop that counts as no density at all
 )
 
-// survey finds the density of the shift of group 1 of two, called group in errors.
+// survey finds the density of the shift of group 1 of two, called group in errors, from
+// minus to plus the range of all points.
 func (g *shiftGrid) survey(e *shiftEvidence, d *dictionary, group int, shifts []float64) error {
-	shifts[0] = 0
-	lo, hi := e.lo[1]-e.hi[0], e.hi[1]-e.lo[0]
-	if span := hi - lo; !(span > 1e-100 && span < 1e100) {
-		return fmt.Errorf("curve: groups 0 and %d: found ranges of %g in all, want from 1e-100 to 1e100: %w", group, span, ErrUndetermined)
+	span := max(e.hi[0], e.hi[1]) - min(e.lo[0], e.lo[1])
+	if !(span > 1e-100 && span < 1e100) {
+		return fmt.Errorf("curve: groups 0 and %d: found a range of %g, want 1e-100 to 1e100: %w", group, span, ErrUndetermined)
 	}
+	shifts[0] = 0
 	log := func(v float64) float64 {
 		shifts[1] = v
 		return e.log(d, shifts)
 	}
-	g.start(lo, hi, log)
+	// Where the two ranges touch, the density is looked for more closely: two tests may
+	// lie far from one another.
+	lo, hi := e.lo[1]-e.hi[0], e.hi[1]-e.lo[0]
+	g.x = append(g.x[:0], -span)
+	g.lay(lo, gridApart)
+	g.lay(hi, gridStart)
+	g.lay(span, gridApart)
+	g.log = g.log[:0]
+	for _, x := range g.x {
+		g.log = append(g.log, log(x))
+	}
 	if math.IsInf(g.top(), -1) {
 		return fmt.Errorf("curve: groups 0 and %d: no convex curve rises through the points: %w", group, ErrUndetermined)
 	}
 	g.refine(log)
 	return nil
+}
+
+// lay adds even places up to one.
+func (g *shiftGrid) lay(to float64, parts int) {
+	from := g.x[len(g.x)-1]
+	if !(to-from > -1e-9*g.x[0]) {
+		return // the ends coincide but for rounding
+	}
+	for k := range parts {
+		t := float64(k+1) / float64(parts)
+		g.x = append(g.x, (1-t)*from+t*to)
+	}
 }
 
 // again evaluates the density with other shapes, wherever it counts.
@@ -61,18 +85,6 @@ func (g *shiftGrid) again(e *shiftEvidence, d *dictionary, shifts []float64) {
 		}
 	}
 	g.refine(log)
-}
-
-// start lays even places from lo to hi.
-func (g *shiftGrid) start(lo, hi float64, log func(float64) float64) {
-	g.x, g.log = g.x[:0], g.log[:0]
-	for k := range gridStart + 1 {
-		// From either end alike.
-		t := float64(k) / gridStart
-		x := (1-t)*lo + t*hi
-		g.x = append(g.x, x)
-		g.log = append(g.log, log(x))
-	}
 }
 
 func (g *shiftGrid) top() float64 {

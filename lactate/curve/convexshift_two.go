@@ -54,7 +54,7 @@ func (c *ConvexShifted) ends(group int, g *shiftGrid) error {
 	below, above := g.log[0] > top, g.log[len(g.log)-1] > top
 	c.open[2*group-2], c.open[2*group-1] = below, above
 	if below && above {
-		return fmt.Errorf("curve: groups 0 and %d: any shift at which their ranges touch is about as likely as any other: %w", group, ErrUndetermined)
+		return fmt.Errorf("curve: groups 0 and %d: the points leave the shift open to both sides: %w", group, ErrUndetermined)
 	}
 	return nil
 }

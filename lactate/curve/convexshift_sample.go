@@ -44,7 +44,8 @@ const (
 	sampleDraws  = 1024
 	sampleDof    = 6   // of the proposal's Student's t
 	sampleWiden  = 1.1 // its scale beside that of the curvature
-	sampleRounds = 4
+	sampleRounds = 3
+	sampleShapes = 600 // at most
 	// The least number of effective draws: after fewer, the proposal is adapted to them.
 	sampleEnough = sampleDraws / 5
 	sampleLeast  = sampleDraws / 20
@@ -90,7 +91,7 @@ func (work *shiftWork) fitMany(c *ConvexShifted) error {
 		}
 		m.trial[k] = v
 	}
-	work.gather()
+	work.gather(sampleShapes)
 	return work.sample(c)
 }
 
@@ -146,7 +147,7 @@ func (work *shiftWork) climb() error {
 	for round := range 8 {
 		work.choose()
 		work.look(m.centre)
-		work.gather()
+		work.gather(sampleShapes)
 		top := work.density(m.centre)
 		if math.IsInf(top, -1) {
 			return errNoCommonShape

@@ -38,7 +38,7 @@ func (work *shiftWork) fitTwo(c *ConvexShifted) error {
 		work.shift[1] = p.Quantile(q)
 		work.weighAll()
 	}
-	work.gather()
+	work.gather(len(shapes().prior))
 	g.again(e, work.shapes, work.shift)
 	if math.IsInf(g.top(), -1) {
 		return errNoCommonShape
@@ -87,13 +87,21 @@ func (work *shiftWork) weighAll() {
 	}
 }
 
-// gather ends a choice of shapes.
-func (work *shiftWork) gather() {
+// gather ends a choice of shapes, of at most so many: if more have weight, the posterior
+// is so wide that some of them say what all do.
+func (work *shiftWork) gather(most int) {
 	work.at = work.at[:0]
 	for j, ok := range work.chosen {
 		if ok {
 			work.at = append(work.at, j)
 		}
+	}
+	if step := (len(work.at) + most - 1) / most; step > 1 {
+		few := work.at[:0]
+		for i := step / 2; i < len(work.at); i += step {
+			few = append(few, work.at[i])
+		}
+		work.at = few
 	}
 	work.shapes = shapes().subset(work.shapes, work.at)
 }

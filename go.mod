@@ -3,7 +3,7 @@ module example.com/steptest
 go 1.24.0
 
 require (
-	codeberg.org/go-pdf/fpdf v0.11.1
+	codeberg.org/go-fonts/liberation v0.5.0
 	github.com/google/go-cmp v0.7.0
 	golang.org/x/image v0.30.0
 	gonum.org/v1/gonum v0.17.0
@@ -12,7 +12,6 @@ require (
 )
 
 require (
-	codeberg.org/go-fonts/liberation v0.5.0 // indirect
 	codeberg.org/go-latex/latex v0.2.0 // indirect
 	git.sr.ht/~sbinet/gg v0.7.0 // indirect
 	github.com/ajstarks/svgo v0.0.0-20211024235047-1546f124cd8b // indirect

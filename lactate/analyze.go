@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"example.com/steptest/lactate/internal/uncertain"
 )
 
 // Analysis is what a test says, read with one curve. Every number names its
@@ -27,11 +29,12 @@ type Analysis struct {
 	// Confidence of the intervals, as Options.Confidence had it.
 	Confidence float64 `json:"confidence"`
 
-	test   Test // as the methods see it: sampled stages in order of intensity, then lost ones
-	stages []Stage
-	hearts heartRates
-	opts   Options
-	stream int
+	test    Test // as the methods see it: sampled stages in order of intensity, then lost ones
+	stages  []Stage
+	weights []float64 // of the stages, that the curve was fitted with; nil for all alike
+	hearts  heartRates
+	opts    Options
+	stream  int
 }
 
 // MarshalJSON names the curve beside its exported fields. It is written for
@@ -75,7 +78,7 @@ type Threshold struct {
 // a lactate sample (ErrTooFewStages), lactate that falls as intensity rises
 // (ErrNotRising), or a curve that the stages do not determine.
 func Analyze(t Test, o Options) (*Analysis, error) {
-	o, err := o.withDefaults()
+	o, err := o.WithDefaults()
 	if err != nil {
 		return nil, err
 	}
@@ -104,16 +107,16 @@ func analyze(t Test, o Options, stream int) (*Analysis, *draws, error) {
 	if o.Resamples > 0 && known {
 		d = a.addIntervals()
 	}
-	a.Warnings = a.warnings(t)
+	a.Warnings = a.warnings(t, d.ordered(o.LT1, o.LT2))
 	if o.Resamples > 0 && !known {
-		a.Warnings = append(a.Warnings, Warning{NoScale, "no intervals: the fit leaves no residuals to judge the noise by, and the stated noise has no weight"})
+		a.Warnings = append(a.Warnings, Warning{Kind: NoScale, Words: "no intervals: the fit leaves no residuals to judge the noise by, and the stated noise has no weight"})
 	}
 	return a, d, nil
 }
 
 // scaleIsKnown reports whether anything says how large the noise is.
 func (a *Analysis) scaleIsKnown() bool {
-	return scale{weight: a.opts.Noise.weight(), dof: float64(degreesOfFreedom(a.Curve))}.known()
+	return uncertain.Scale{Weight: a.opts.Noise.PriorWeight(), DoF: float64(degreesOfFreedom(a.Curve))}.Known()
 }
 
 // prepare checks the test and fits the curve.
@@ -146,7 +149,8 @@ func prepare(t Test, o Options) (*Analysis, error) {
 	if a.Curve == nil {
 		return nil, fmt.Errorf("lactate: options: Curve: found a function that returns nil, expected one that returns a curve")
 	}
-	if err := fit(a.Curve, xs, ys); err != nil {
+	var err error
+	if a.weights, err = fitStages(a.Curve, a.stages, xs, ys, o.Noise); err != nil {
 		return nil, fmt.Errorf("lactate: %w", err)
 	}
 	// At the stages and halfway between them.

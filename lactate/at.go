@@ -21,10 +21,23 @@ func (a *Analysis) IntensityAt(lactate float64) (float64, error) {
 	return Fixed{Lactate: lactate}.Locate(a.test, a.Curve)
 }
 
+// Reference returns the intensity at which shifts are expressed as a per cent: LT2,
+// or the middle of the tested range if there is no LT2.
+func (a *Analysis) Reference() float64 {
+	if a.LT2.Err == nil {
+		return a.LT2.Intensity.Value
+	}
+	return a.Lowest/2 + a.Highest/2
+}
+
+// DegreesOfFreedom returns what the fit of the curve left of the samples. It is zero
+// for a curve that does not say: it passes through all of them.
+func (a *Analysis) DegreesOfFreedom() int { return degreesOfFreedom(a.Curve) }
+
 // HeartRateAt returns the heart rate at an intensity (1/min), read between the
 // stages along straight lines, as beside a [Threshold]. Outside the stages that
 // have a heart rate the error is an [*OutsideRangeError]; it wraps [ErrMissing] where none
-// has. [FitHeartRate] reads all stages together, with an interval.
+// has. [heartrate.Fit] reads all stages together, with an interval.
 func (a *Analysis) HeartRateAt(intensity float64) (float64, error) {
 	h := a.hearts
 	if len(h.xs) == 0 {

@@ -3,6 +3,8 @@ package lactate
 import (
 	"errors"
 	"fmt"
+
+	"example.com/steptest/lactate/internal/uncertain"
 )
 
 // BandPoint is the curve at one intensity, with its pointwise interval.
@@ -34,7 +36,7 @@ func (a *Analysis) Band(n int) ([]BandPoint, error) {
 			return nil, err
 		}
 		e := exactly(a.Curve.Predict(xs[i]))
-		e.Low, e.High = percentiles(d, a.opts.Confidence)
+		e.Low, e.High = uncertain.Central(d, a.opts.Confidence)
 		band[i] = BandPoint{xs[i], e}
 	}
 	return band, nil

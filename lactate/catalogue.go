@@ -3,6 +3,7 @@ package lactate
 import (
 	"encoding/json"
 	"fmt"
+	"sync"
 )
 
 // Target says which of the two thresholds of a step test a method sets out to
@@ -78,7 +79,6 @@ func Catalogue(unit string) []Entry {
 		chord = "depends on where the chord starts more than on anything else"
 		slope = "intensity in m/s or km/h; a curve whose slope reaches the value"
 		found = "LT2 of the runners it was found on; on a swimmer no source says which point it is"
-		two   = "low in evidence: nothing checks two points"
 	)
 	entries := []Entry{
 		{Fixed{Lactate: 2}, FirstThreshold, true, reach, "Kindermann, Simon & Keul, Eur J Appl Physiol 42:25–34", 1979, FromMemory, low},
@@ -89,7 +89,6 @@ func Catalogue(unit string) []Entry {
 		{LowestLactateEquivalent{}, FirstThreshold, true, "a first stage easy enough for lactate/intensity to fall", "Dickhuth and others, Int J Sports Med 20:122–127", 1999, FromMemory, "a flat minimum"},
 		{FirstTurnPoint{}, FirstThreshold, false, "six different intensities", "Hofmann & Tschakert, Cardiol Res Pract 2011:209302", 2011, FromMemory, "six numbers from as few as six stages"},
 
-		{Fixed{Lactate: 2.5}, OtherPoint, true, reach, "the group of Hagberg and Hurley, no article traced", 1983, FromMemory, ""},
 		{Fixed{Lactate: 3}, OtherPoint, true, reach, "Zinner and others, JEPonline 14(1):43–48", 2011, FromAbstract, ""},
 		{FixedSlope{KeulSlope, "m/s"}, OtherPoint, true, slope, "Keul and others, Dtsch Z Sportmed 30:212–218", 1979, FromMemory, found},
 		{FixedSlope{SimonSlope, "m/s"}, OtherPoint, true, slope, "Simon and others", 1981, FromMemory, found},
@@ -107,8 +106,6 @@ func Catalogue(unit string) []Entry {
 		{LogLogMaxDistance{}, SecondThreshold, true, bend + "; what log–log needs", "Jamnick and others, PLoS ONE 13(7):e0199794", 2018, FromBoth, "rests on the log–log point, which little noise can move far"},
 		{SecondTurnPoint{}, SecondThreshold, false, "six different intensities", "Hofmann & Tschakert, Cardiol Res Pract 2011:209302", 2011, FromMemory, "six numbers from as few as six stages"},
 		{RecoveryTangent{}, SecondThreshold, true, "durations of all stages; recovery samples until lactate is back at its value at the end", "Stegmann, Kindermann & Schnabel, Int J Sports Med 2:160–165", 1981, FromBoth, "its details are not standardised"},
-		{TwoSpeed{}, SecondThreshold, false, "exactly two stages", "Mader and others", 1978, FromMemory, two},
-		{TwoSpeed{Scale: LogLactate}, SecondThreshold, false, "exactly two stages", "Mader and others", 1978, FromMemory, two},
 	}
 	var out []Entry
 	for _, e := range entries {
@@ -125,6 +122,9 @@ func Catalogue(unit string) []Entry {
 	}
 	return out
 }
+
+// catalogued is the catalogue without a unit, made once.
+var catalogued = sync.OnceValue(func() []Entry { return Catalogue("") })
 
 // MarshalJSON writes the method by its name, and the rest in words.
 func (e Entry) MarshalJSON() ([]byte, error) {

@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"math"
 	"slices"
+
+	"example.com/steptest/lactate/internal/uncertain"
 )
 
 // ThresholdChange is how far one threshold moved. That is not how far the curve
@@ -73,7 +75,7 @@ func differences(a, b []float64, confidence float64) (low, high float64, none in
 			none++
 		}
 	}
-	low, high = percentiles(d, confidence)
+	low, high = uncertain.Central(d, confidence)
 	return low, high, none
 }
 
@@ -108,8 +110,8 @@ func (c *Change) compareLevels(o Options) {
 		if before != nil {
 			// First the differences, which need the draws in their order.
 			l.LactateChange.Low, l.LactateChange.High, _ = differences(before[i], after[i], o.Confidence)
-			l.LactateBefore.Low, l.LactateBefore.High = percentiles(before[i], o.Confidence)
-			l.LactateAfter.Low, l.LactateAfter.High = percentiles(after[i], o.Confidence)
+			l.LactateBefore.Low, l.LactateBefore.High = uncertain.Central(before[i], o.Confidence)
+			l.LactateAfter.Low, l.LactateAfter.High = uncertain.Central(after[i], o.Confidence)
 		}
 		c.Levels = append(c.Levels, l)
 	}

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/lactate/internal/uncertain"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -54,13 +55,12 @@ type Judgement struct {
 // A judge weighs shifts that share their degrees of freedom of Student's t.
 type judge struct {
 	opts             Options
-	t                studentT
+	t                uncertain.Distribution
 	half, detectable float64 // in standard errors
 }
 
 func newJudge(dof float64, o Options) judge {
-	t := student(dof)
-	return judge{o, t, t.Quantile(1 - (1-o.Confidence)/2), detectable(dof, o.FalseAlarms, o.Power)}
+	return judge{o, uncertain.Student(dof), uncertain.HalfWidth(dof, o.Confidence), uncertain.Detectable(dof, o.FalseAlarms, o.Power)}
 }
 
 // weigh judges a shift of the given standard error.
@@ -76,33 +76,6 @@ func (g judge) weigh(shift, se float64) Judgement {
 		j.Verdict = MovedLeft
 	}
 	return j
-}
-
-type studentT interface {
-	Quantile(float64) float64
-	CDF(float64) float64
-}
-
-// dofWithDays returns the degrees of freedom of a variance that is the sum of a
-// measured one, which has dof, and one of the days, which is stated and has no
-// end of them: (V + D)² / (V²/dof), after Satterthwaite (1946), Biometrics
-// Bulletin 2:110–114 (from memory).
-func dofWithDays(measured, days, dof float64) float64 {
-	share := measured / (measured + days)
-	return dof / (share * share)
-}
-
-// manyDegrees is where Student's t is the normal distribution to seven digits,
-// and where its quantiles and those of χ² begin to lose theirs.
-const manyDegrees = 1e7
-
-// student is Student's t, or the normal distribution where dof is so large that
-// nothing tells the two apart.
-func student(dof float64) studentT {
-	if dof >= manyDegrees {
-		return distuv.UnitNormal
-	}
-	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: dof}
 }
 
 // Change is what happened to the curve between two tests.
@@ -211,7 +184,7 @@ const (
 // The error is not nil where either test has no [Analyze] answer or where both
 // together do not determine a shift.
 func Compare(before, after Test, o Options) (*Change, error) {
-	o, err := o.withDefaults()
+	o, err := o.WithDefaults()
 	if err != nil {
 		return nil, err
 	}
@@ -235,26 +208,18 @@ func Compare(before, after Test, o Options) (*Change, error) {
 	}
 	c.Rate, c.Asymptote, c.RSS, c.DegreesOfFreedom = j.C, j.A, j.RSS(), j.DegreesOfFreedom()
 	c.FitError = j.fitError[1]
-	c.Reference = reference(c.Before)
+	c.Reference = c.Before.Reference()
 	variance := j.cov.At(0, 0)
 	day := o.DayToDay * c.Reference
 	days := 2 * float64(day*day)
 	c.Measured = newJudge(j.dof, o).weigh(j.Shifts[1], math.Sqrt(variance))
-	c.BetweenDays = newJudge(dofWithDays(variance, days, j.dof), o).weigh(j.Shifts[1], math.Sqrt(variance+days))
+	c.BetweenDays = newJudge(uncertain.Satterthwaite(variance, days, j.dof), o).weigh(j.Shifts[1], math.Sqrt(variance+days))
 	c.Shift = c.Measured.Shift
 	c.Shape = testShape(j, []*Analysis{c.Before, c.After}, o)
 	c.compareThresholds(drawn, o)
 	c.compareLevels(o)
 	c.warn()
 	return c, nil
-}
-
-// reference is the intensity at which shifts are expressed.
-func reference(a *Analysis) float64 {
-	if a.LT2.Err == nil {
-		return a.LT2.Intensity.Value
-	}
-	return a.Lowest/2 + a.Highest/2
 }
 
 // Percent returns the shift as a per cent of the reference intensity.
@@ -296,7 +261,7 @@ func testShape(j *joint, tests []*Analysis, o Options) ShapeTest {
 
 func (c *Change) warn() {
 	if c.Shape.Changed {
-		c.Warnings = append(c.Warnings, Warning{ShapeChanged, "the curve changed its shape as well as its place, so that a single shift does not describe the change; read the changes at fixed intensities instead"})
+		c.Warnings = append(c.Warnings, Warning{Kind: ShapeChanged, Words: "the curve changed its shape as well as its place: a single shift does not describe the change; read how lactate changed at each {stage} instead"})
 	}
 	if endsDecide(c.Before, c.After, c.Measured, c.Reference) {
 		c.Warnings = append(c.Warnings, endsDecideWarning())
@@ -311,12 +276,12 @@ func (c *Change) warn() {
 	lo1, hi1 := ends(c.Before)
 	lo2, hi2 := ends(c.After)
 	if shared := min(hi1, hi2) - max(lo1, lo2); shared < (max(hi1, hi2)-min(lo1, lo2))/3 {
-		c.Warnings = append(c.Warnings, Warning{LittleShared, "the two tests share little of their range of lactate, so that the shift rests on the common shape more than on the samples"})
+		c.Warnings = append(c.Warnings, Warning{Kind: LittleShared, Words: "the two tests share little of their range of lactate: the shift rests on the common shape more than on the samples"})
 	}
 }
 
 func endsDecideWarning() Warning {
-	return Warning{EndsDecide, "Dmax on an exponential depends on how sharply the curve bends and on the first and the last stage, not on where the curve lies: its change is no measure of how far the curve moved"}
+	return Warning{Kind: EndsDecide, Words: "Dmax on an exponential depends on how sharply the curve bends and on the first and the last {stage}, not on where the curve lies: its change is no measure of how far the curve moved"}
 }
 
 // endsDecide reports whether LT1 or LT2 is a Dmax on an exponential, and its

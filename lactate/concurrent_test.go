@@ -45,8 +45,6 @@ func TestConcurrent(t *testing.T) {
 	must(followed, err)
 	panel, err := lactate.SideBySide(first, lactate.SideBySideOptions{Unit: "m/s"})
 	must(panel, err)
-	line, err := lactate.FitHeartRate(first, lactate.HeartRateOptions{})
-	must(line, err)
 	xs, ys := []float64{1, 2, 3, 4, 5, 6, 7}, []float64{1, 1.1, 1.3, 1.9, 3, 5.2, 9}
 	exponential, cubic, broken, three, shifted := new(curve.Exponential), new(curve.Polynomial), new(curve.BrokenLine), new(curve.ThreeLine), new(curve.Shifted)
 	must(nil, exponential.Fit(xs, ys))
@@ -83,11 +81,6 @@ func TestConcurrent(t *testing.T) {
 			n, err := lactate.PooledNoise(lactate.Noise{}, first, second)
 			return fmt.Sprint(n), err
 		},
-		"FitHeart": func() (string, error) {
-			l, err := lactate.FitHeartRate(first, lactate.HeartRateOptions{})
-			return fmt.Sprint(l.Slope, l.Warnings), err
-		},
-		"Heart": func() (string, error) { h, err := line.HeartRate(1.25); return fmt.Sprint(h), err },
 		"Catalogue": func() (string, error) {
 			s := ""
 			for _, e := range lactate.Catalogue("m/s") {

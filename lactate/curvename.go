@@ -8,10 +8,12 @@ import (
 )
 
 // CurveName returns what a kind of curve is called beside a result:
-// "exponential", "cubic", "polynomial of degree 2", "two lines", "three lines",
+// "convex", "exponential", "cubic", "polynomial of degree 2", "two lines", "three lines",
 // and the name of its type for any other.
 func CurveName(c Curve) string {
 	switch c := c.(type) {
+	case *curve.Convex:
+		return "convex"
 	case *curve.Exponential:
 		return "exponential"
 	case *curve.Polynomial:

@@ -24,7 +24,7 @@ func TestSimulatedDays(t *testing.T) {
 	start := time.Date(2026, 1, 5, 0, 0, 0, 0, time.UTC)
 	var mu sync.Mutex
 	var pairs, alarms, held, seasons, trend, next int
-	n := max(600, *simulate)
+	n := repetitions(600)
 	eachSimulated(n, 17, func(rng *rand.Rand) {
 		// on returns a test on a day, with the true place of the curve then.
 		on := func(place float64) lactate.Test {

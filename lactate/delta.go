@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"example.com/steptest/lactate/internal/uncertain"
 )
 
 // DeltaInterval returns the interval of a threshold by the delta method: how
@@ -25,7 +27,7 @@ func (a *Analysis) DeltaInterval(m Method) (Estimate, error) {
 		return none(), err
 	}
 	md := a.model()
-	if !md.scale.known() {
+	if !md.scale.Known() {
 		return none(), errors.New("lactate: delta interval: the fit leaves no residuals to judge the noise by, and the stated noise has no weight")
 	}
 	r := a.refitter()
@@ -40,7 +42,7 @@ func (a *Analysis) DeltaInterval(m Method) (Estimate, error) {
 		var at [2]float64
 		for k, d := range []float64{part * sigma, -part * sigma} {
 			move(d)
-			err := fit(r.curve, r.xs, r.ys)
+			err := a.refit(r.curve, r.xs, r.ys)
 			if err == nil {
 				at[k], err = m.Locate(r.test, r.curve)
 			}
@@ -72,8 +74,8 @@ func (a *Analysis) DeltaInterval(m Method) (Estimate, error) {
 			return none(), err
 		}
 	}
-	factor, dof := md.scale.mean()
-	half := student(dof).Quantile(1-(1-a.opts.Confidence)/2) * factor * math.Sqrt(variance)
+	factor, dof := md.scale.Mean()
+	half := uncertain.HalfWidth(dof, a.opts.Confidence) * factor * math.Sqrt(variance)
 	if !finite(half) {
 		return none(), errImmense
 	}

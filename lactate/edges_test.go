@@ -69,22 +69,6 @@ func TestAtTheEnds(t *testing.T) {
 			t.Errorf("lactate at %v: %v, %v", s.Intensity, y, err)
 		}
 	}
-	l := fitHearts(t, january(), lactate.HeartRateOptions{})
-	for _, x := range []float64{l.Lowest, l.Highest} {
-		h, err := l.Mean(x)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if back, err := l.Intensity(h.Value); err != nil || !(math.Abs(back.Value-x) <= 1e-12) {
-			t.Errorf("intensity of %v: %v, %v", h.Value, back, err)
-		}
-	}
-	// Two stages of one intensity at either end are two intensities with the third.
-	for _, xs := range [][]float64{{1, 1, 2}, {1, 2, 2}} {
-		if _, err := lactate.FitHeartRate(hearts(xs, []float64{120, 122, 150}), lactate.HeartRateOptions{}); err != nil {
-			t.Errorf("%v: %v", xs, err)
-		}
-	}
 	test := january()
 	test.Recovery = []lactate.RecoverySample{{After: 0, Lactate: 9}, {After: time.Minute, Lactate: 10}}
 	if err := test.Check(); err != nil {

@@ -1,9 +1,7 @@
 package lactate
 
 import (
-	"cmp"
 	"math"
-	"slices"
 )
 
 // Influences says what the thresholds of a test rest on: each is read again
@@ -62,7 +60,7 @@ func Influence(t Test, o Options) (*Influences, error) {
 	for k, th := range whole.Thresholds {
 		r.Thresholds[k].Whole = th
 	}
-	r.LeftOut = inOrder(t)
+	r.LeftOut = t.inOrder()
 	rest := t
 	for _, i := range r.LeftOut {
 		rest.Stages = append(rest.Stages[:0:0], t.Stages...)
@@ -106,17 +104,4 @@ func (f *Influenced) weigh() {
 			f.Most, f.Shift = i, d
 		}
 	}
-}
-
-// inOrder returns the indexes of the stages with a lactate sample, in order of
-// intensity.
-func inOrder(t Test) []int {
-	var out []int
-	for i, s := range t.Stages {
-		if s.sampled() {
-			out = append(out, i)
-		}
-	}
-	slices.SortStableFunc(out, func(a, b int) int { return cmp.Compare(t.Stages[a].Intensity, t.Stages[b].Intensity) })
-	return out
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/lactate/internal/uncertain"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -53,57 +54,32 @@ func (j *joint) spread(noise Noise) error {
 	// and −C·e. Measuring x from x̄ in the third mixes it with the second,
 	// which leaves the shifts' part of the covariance alone and the matrix
 	// well conditioned.
-	jac := mat.NewDense(n, k+2, nil)
+	var w uncertain.Sandwich
+	w.Begin(k + 2)
 	centre := 0.0
 	for _, s := range j.stages {
 		centre += s.Intensity / float64(n)
 	}
-	variance := make([]float64, n)
-	sc := scale{weight: noise.weight(), dof: float64(j.DegreesOfFreedom())}
+	sc := uncertain.Scale{Weight: noise.PriorWeight(), DoF: float64(j.DegreesOfFreedom())}
+	row := make([]float64, k+2)
 	for i, s := range j.stages {
 		g := j.group[i]
 		e := j.Predict(s.Intensity, g) - j.A
-		jac.Set(i, 0, 1)
-		jac.Set(i, 1, e)
-		jac.Set(i, 2, (s.Intensity-j.Shifts[g]-centre)*e)
+		clear(row)
+		row[0], row[1], row[2] = 1, e, (s.Intensity-j.Shifts[g]-centre)*e
 		if g > 0 {
-			jac.Set(i, 2+g, -j.C*e)
+			row[2+g] = -j.C * e
 		}
-		sd := noise.stage(s, max(j.A+e, smallestLactate), j.C*e)
-		variance[i] = sd * sd
+		sd := noise.Stage(s, max(j.A+e, smallestLactate), j.C*e)
+		w.Add(sd, row...)
 		r := s.Lactate - j.A - e
-		sc.sum += r * r / variance[i]
+		sc.Sum += r * r / (sd * sd)
 	}
-	// Columns to unit length: their units differ.
-	norms := make([]float64, k+2)
-	for c := range norms {
-		norms[c] = mat.Norm(jac.ColView(c), 2)
-		for i := range n {
-			jac.Set(i, c, jac.At(i, c)/norms[c])
-		}
-	}
-	var jtj mat.SymDense
-	jtj.SymOuterK(1, jac.T())
-	var chol mat.Cholesky
-	if !chol.Factorize(&jtj) {
-		return fmt.Errorf("lactate: common shape: the stages do not determine the shifts")
-	}
-	var inv mat.SymDense
-	if err := chol.InverseTo(&inv); err != nil {
-		return fmt.Errorf("lactate: common shape: the stages barely determine the shifts: %w", err)
-	}
-	weighted := mat.DenseCopyOf(jac)
-	for i, v := range variance {
-		for c := range k + 2 {
-			weighted.Set(i, c, weighted.At(i, c)*math.Sqrt(v))
-		}
-	}
-	var middle, half, sandwich mat.Dense
-	middle.Mul(weighted.T(), weighted)
-	half.Mul(&inv, &middle)
-	sandwich.Mul(&half, &inv)
-	factor, dof := sc.mean()
+	factor, dof := sc.Mean()
 	j.dof = dof
+	if err := w.Solve(factor); err != nil {
+		return fmt.Errorf("lactate: common shape: the stages do not determine the shifts: %w", err)
+	}
 	residual := math.NaN()
 	if j.DegreesOfFreedom() > 0 {
 		residual = j.RSS() / float64(j.DegreesOfFreedom())
@@ -113,10 +89,9 @@ func (j *joint) spread(noise Noise) error {
 		j.cov = mat.NewSymDense(k-1, nil)
 	}
 	for a := 1; a < k; a++ {
-		na := norms[2+a]
-		j.fitError[a] = math.Sqrt(residual*inv.At(2+a, 2+a)) / na
+		j.fitError[a] = w.FitError(2+a, residual)
 		for b := a; b < k; b++ {
-			v := factor * factor * sandwich.At(2+a, 2+b) / (na * norms[2+b])
+			v := w.Covariance(2+a, 2+b)
 			if !finite(v) || a == b && !(v > 0) {
 				return errImmense
 			}

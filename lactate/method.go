@@ -74,6 +74,19 @@ func (e *NotReachedError) Above() bool { return e.Level > e.Highest }
 // Unwrap returns [ErrNotReached].
 func (e *NotReachedError) Unwrap() error { return ErrNotReached }
 
+// endMethod is a method whose answer depends on the last stage: on a test that ends
+// early it lies too low.
+type endMethod interface{ dependsOnLast() }
+
+func dependsOnLast(m Method) bool {
+	_, ok := m.(endMethod)
+	return ok
+}
+
+func (MaxDistance) dependsOnLast()         {}
+func (ModifiedMaxDistance) dependsOnLast() {}
+func (LogLogMaxDistance) dependsOnLast()   {}
+
 // locateLevel is the intensity at which the curve last rises through level.
 func locateLevel(t Test, c Curve, level float64) (float64, error) {
 	lo, hi, err := testedRange(t)

@@ -63,8 +63,9 @@ func (n Noise) orDefault() Noise {
 	return n
 }
 
-// weight returns ν₀.
-func (n Noise) weight() float64 {
+// PriorWeight returns ν₀, the number of observations for which the stated noise
+// counts: Weight, or what its zero or a negative value means.
+func (n Noise) PriorWeight() float64 {
 	switch {
 	case n.Weight == 0:
 		return 4
@@ -86,9 +87,11 @@ func (n Noise) variance(y float64) float64 {
 	return n.Absolute*n.Absolute + r*r + n.Resolution*n.Resolution/12
 }
 
-// stage returns the standard deviation of a stage's lactate about a curve of
-// value y and the given slope.
-func (n Noise) stage(s Stage, y, slope float64) float64 {
+// Stage returns the standard deviation of a stage's lactate (mmol/L) about a curve
+// that has the value y (mmol/L) and the given slope there (mmol/L per unit of
+// intensity): analyser, drop and watch.
+func (n Noise) Stage(s Stage, y, slope float64) float64 {
+	n = n.orDefault()
 	v := n.variance(y)
 	if s.Duration > 0 {
 		dx := s.Intensity * n.Timing.Seconds() / s.Duration.Seconds()

@@ -11,10 +11,12 @@ import (
 // documented default.
 type Options struct {
 	// Curve makes the curve to fit; it is called once for every core used.
-	// Zero means the exponential-plus-constant [curve.Exponential].
+	// Each call must return a new curve. Zero means [curve.Convex], which presumes no
+	// formula.
 	Curve func() Curve
 	// LT1 and LT2 are the definitions of the two thresholds. Zero means
-	// AboveBaseline{Rise: 0.5} and MaxDistance{}.
+	// AboveBaseline{Rise: 0.5} and AboveBaseline{Rise: 1.5}: two levels of one curve, in
+	// order whatever its shape, that move as the curve moves.
 	LT1, LT2 Method
 	// Methods are all definitions to report. Nil means [CoreMethods]; empty
 	// means none.
@@ -55,6 +57,7 @@ func CoreMethods() []Method {
 	return []Method{
 		AboveBaseline{Rise: 0.5},
 		AboveBaseline{Rise: 1},
+		AboveBaseline{Rise: 1.5},
 		Fixed{Lactate: 2},
 		Fixed{Lactate: 3},
 		Fixed{Lactate: 4},
@@ -63,17 +66,18 @@ func CoreMethods() []Method {
 	}
 }
 
-// withDefaults fills in what was left zero and refuses what cannot be right.
-func (o Options) withDefaults() (Options, error) {
+// WithDefaults returns the options with their defaults in place of what was left
+// zero. The error joins one for each option that cannot be right.
+func (o Options) WithDefaults() (Options, error) {
 	var errs []error
 	if o.Curve == nil {
-		o.Curve = func() Curve { return new(curve.Exponential) }
+		o.Curve = func() Curve { return new(curve.Convex) }
 	}
 	if o.LT1 == nil {
 		o.LT1 = AboveBaseline{Rise: 0.5}
 	}
 	if o.LT2 == nil {
-		o.LT2 = MaxDistance{}
+		o.LT2 = AboveBaseline{Rise: 1.5}
 	}
 	if o.Methods == nil {
 		o.Methods = CoreMethods()

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/lactate/internal/uncertain"
 )
 
 // PooledNoise returns the stated noise as an athlete's own tests correct it:
@@ -29,7 +30,7 @@ func PooledNoise(stated Noise, tests ...Test) (Noise, error) {
 		return Noise{}, err
 	}
 	n := stated.orDefault()
-	sc := scale{weight: n.weight()}
+	sc := uncertain.Scale{Weight: n.PriorWeight()}
 	var errs []error
 	for i, t := range tests {
 		a, err := prepare(t, Options{Curve: func() Curve { return new(curve.Exponential) }, Noise: n})
@@ -38,21 +39,21 @@ func PooledNoise(stated Noise, tests ...Test) (Noise, error) {
 			continue
 		}
 		m := a.model()
-		sc.sum += m.scale.sum
-		sc.dof += m.scale.dof
+		sc.Sum += m.scale.Sum
+		sc.DoF += m.scale.DoF
 	}
 	if len(errs) > 0 {
 		return Noise{}, errors.Join(errs...)
 	}
-	if !(sc.weight+sc.dof > 0) {
+	if !sc.Known() {
 		return Noise{}, fmt.Errorf("lactate: pooled noise: %w: found none more than the curves' parameters", ErrTooFewStages)
 	}
-	factor, _ := sc.mean()
+	factor, _ := sc.Mean()
 	out := Noise{
 		Absolute: factor * math.Hypot(n.Absolute, n.Resolution/math.Sqrt(12)),
 		Relative: factor * n.Relative,
 		Timing:   time.Duration(math.Round(factor * float64(n.Timing))),
-		Weight:   sc.weight + sc.dof,
+		Weight:   sc.Weight + sc.DoF,
 	}
 	return out, nil
 }

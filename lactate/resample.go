@@ -10,7 +10,8 @@ import (
 	"sync"
 	"sync/atomic"
 
-	"gonum.org/v1/gonum/stat/distuv"
+	"example.com/steptest/lactate/curve"
+	"example.com/steptest/lactate/internal/uncertain"
 )
 
 // Resamples are made in blocks of this many, each with a random stream of its
@@ -28,37 +29,7 @@ type model struct {
 	truth, sigma []float64 // of the stages
 	rest         float64   // standard deviation of the resting sample
 	recovery     []float64 // standard deviations of the recovery samples
-	scale        scale
-}
-
-// scale is the belief about how many times larger than stated the noise is:
-// the stated noise counts as weight observations beside the residuals' own
-// degrees of freedom. A draw is sqrt((weight + Σ r²/σ²) / χ²(weight + ν)).
-type scale struct{ weight, sum, dof float64 }
-
-// known reports whether anything speaks of the scale: stated noise without
-// weight and residuals without degrees of freedom do not.
-func (s scale) known() bool { return s.weight+s.dof > 0 }
-
-// draw returns a random scale; NaN where nothing speaks of it.
-func (s scale) draw(rng *rand.Rand) float64 {
-	switch {
-	case math.IsInf(s.weight, 1):
-		return 1
-	case !s.known():
-		return math.NaN()
-	}
-	chi := distuv.ChiSquared{K: s.weight + s.dof, Src: rng}.Rand()
-	return math.Sqrt((s.weight + s.sum) / chi)
-}
-
-// mean returns the scale to use where one number must do, and the degrees of
-// freedom of Student's t that go with it.
-func (s scale) mean() (scale, dof float64) {
-	if math.IsInf(s.weight, 1) {
-		return 1, math.Inf(1)
-	}
-	return math.Sqrt((s.weight + s.sum) / (s.weight + s.dof)), s.weight + s.dof
+	scale        uncertain.Scale
 }
 
 func (a *Analysis) model() model {
@@ -68,27 +39,34 @@ func (a *Analysis) model() model {
 	for i, s := range a.stages {
 		y := max(a.Curve.Predict(s.Intensity), smallestLactate)
 		m.truth[i] = y
-		m.sigma[i] = noise.stage(s, y, slopeAt(a.Curve, s.Intensity, a.Lowest, a.Highest))
+		m.sigma[i] = noise.Stage(s, y, slopeAt(a.Curve, s.Intensity, a.Lowest, a.Highest))
 		r := (s.Lactate - y) / m.sigma[i]
-		m.scale.sum += r * r
+		m.scale.Sum += r * r
 	}
 	m.rest = math.Sqrt(noise.variance(t.Rest))
 	for _, r := range t.Recovery {
 		m.recovery = append(m.recovery, math.Sqrt(noise.variance(r.Lactate)))
 	}
-	m.scale.weight = noise.weight()
-	m.scale.dof = float64(degreesOfFreedom(a.Curve))
+	m.scale.Weight = noise.PriorWeight()
+	m.scale.DoF = float64(degreesOfFreedom(a.Curve))
 	return m
 }
 
-// simulated draws a test into dst, whose slices have the right lengths.
-func (m *model) simulated(t Test, dst *Test, ys []float64, rng *rand.Rand) {
-	s := m.scale.draw(rng)
+// simulated draws a test into dst, whose slices have the right lengths, and returns the
+// scale of its noise.
+func (m *model) simulated(t Test, dst *Test, ys []float64, rng *rand.Rand) float64 {
+	s := m.scale.Draw(rng)
 	for i, y := range m.truth {
 		v := max(y+s*m.sigma[i]*rng.NormFloat64(), smallestLactate)
 		dst.Stages[i].Lactate = v
 		ys[i] = v
 	}
+	m.others(t, dst, s, rng)
+	return s
+}
+
+// others draws the samples at rest and in recovery.
+func (m *model) others(t Test, dst *Test, s float64, rng *rand.Rand) {
 	if t.Rest > 0 {
 		dst.Rest = max(t.Rest+s*m.rest*rng.NormFloat64(), smallestLactate)
 	}
@@ -112,6 +90,33 @@ func (d *draws) index(m Method) int {
 	return slices.IndexFunc(d.methods, func(o Method) bool {
 		return reflect.TypeOf(o) == reflect.TypeOf(m) && o == m
 	})
+}
+
+// ordered returns the share of draws in which one method lies below another, of those in
+// which both are found; 1 if there are none. A level beyond the range is beyond any other.
+func (d *draws) ordered(m1, m2 Method) float64 {
+	if d == nil {
+		return 1
+	}
+	i, k := d.index(m1), d.index(m2)
+	if i < 0 || k < 0 {
+		return 1
+	}
+	below, both := 0, 0
+	for j, x := range d.intensity[i] {
+		y := d.intensity[k][j]
+		if math.IsNaN(x) || math.IsNaN(y) || math.IsInf(x, 0) && x == y {
+			continue
+		}
+		both++
+		if x < y {
+			below++
+		}
+	}
+	if both == 0 {
+		return 1
+	}
+	return float64(below) / float64(both)
 }
 
 // inParallel runs work(block, from, to, state) for n things in blocks of a size
@@ -159,15 +164,28 @@ func (a *Analysis) refitter() *refit {
 	return r
 }
 
-// resample draws simulated tests, fits the curve to each and hands it over;
-// err is the error of the fit.
-func (a *Analysis) resample(each func(i int, t Test, c Curve, err error)) {
+// drawn is one resample: a simulated test, the curve to read it with or the error of
+// its fit, and how many times larger than stated its noise is.
+type drawn struct {
+	test  Test
+	curve Curve
+	scale float64
+	err   error
+}
+
+// resample draws simulated tests, fits the curve to each and hands it over. A [curve.Convex] gives draws from its posterior
+// instead.
+func (a *Analysis) resample(each func(i int, d drawn)) {
+	if c, ok := a.Curve.(*curve.Convex); ok {
+		a.drawPosterior(c, each)
+		return
+	}
 	m := a.model()
 	inParallel(a.opts.Resamples, blockSize, a.refitter, func(block, from, to int, r *refit) {
 		r.source.Seed(a.opts.Seed, uint64(a.stream)<<40|uint64(block))
 		for i := from; i < to; i++ {
-			m.simulated(a.test, &r.test, r.ys, r.rng)
-			each(i, r.test, r.curve, fit(r.curve, r.xs, r.ys))
+			scale := m.simulated(a.test, &r.test, r.ys, r.rng)
+			each(i, drawn{r.test, r.curve, scale, a.refit(r.curve, r.xs, r.ys)})
 		}
 	})
 }
@@ -179,11 +197,11 @@ func (a *Analysis) drawThresholds(methods []Method) *draws {
 	for k := range methods {
 		d.intensity[k], d.lactate[k] = make([]float64, n), make([]float64, n)
 	}
-	a.resample(func(i int, t Test, c Curve, err error) {
+	a.resample(func(i int, s drawn) {
 		for k, method := range methods {
 			x, y := math.NaN(), math.NaN()
-			if err == nil {
-				x, y = locate(method, t, c)
+			if s.err == nil {
+				x, y = locate(method, s.test, s.curve)
 			}
 			d.intensity[k][i], d.lactate[k][i] = x, y
 		}
@@ -197,13 +215,13 @@ func (a *Analysis) drawCurve(xs []float64) [][]float64 {
 	for k := range d {
 		d[k] = make([]float64, a.opts.Resamples)
 	}
-	a.resample(func(i int, _ Test, c Curve, err error) {
+	a.resample(func(i int, s drawn) {
 		for k, x := range xs {
-			if err != nil {
+			if s.err != nil {
 				d[k][i] = math.NaN()
 				continue
 			}
-			d[k][i] = c.Predict(x)
+			d[k][i] = s.curve.Predict(x)
 		}
 	})
 	return d
@@ -255,14 +273,18 @@ func (a *Analysis) addIntervals() *draws {
 	inParallel(len(d.methods), 1, buffer, func(k, _, _ int, buf []float64) {
 		intervals[k] = a.summarise(d.intensity[k], d.lactate[k], buf)
 	})
+	early := a.test.endsEarly()
 	for i, th := range targets {
 		s := intervals[index[i]]
 		th.Failed, th.Beyond = s.Failed, s.Beyond
 		if th.Err != nil {
 			continue
 		}
-		th.Intensity.Low, th.Intensity.High = s.Intensity.Low, s.Intensity.High
-		th.Lactate.Low, th.Lactate.High = s.Lactate.Low, s.Lactate.High
+		s.Intensity.Value, s.Lactate.Value = th.Intensity.Value, th.Lactate.Value
+		th.Intensity, th.Lactate = s.Intensity.holding(), s.Lactate.holding()
+		if early && dependsOnLast(th.Method) {
+			th.Intensity.High, th.Lactate.High = math.Inf(1), math.Inf(1)
+		}
 		if !math.IsNaN(th.HeartRate.Value) {
 			// An open end of the intensity is an open end of the heart rate.
 			at := func(x float64) float64 {
@@ -271,7 +293,7 @@ func (a *Analysis) addIntervals() *draws {
 				}
 				return a.hearts.at(x)
 			}
-			low, high := at(s.Intensity.Low), at(s.Intensity.High)
+			low, high := at(th.Intensity.Low), at(th.Intensity.High)
 			th.HeartRate.Low, th.HeartRate.High = min(low, high), max(low, high)
 		}
 	}
@@ -292,8 +314,8 @@ func (a *Analysis) summarise(intensity, lactate, buf []float64) Threshold {
 		}
 	}
 	copy(buf, intensity)
-	s.Intensity.Low, s.Intensity.High = percentiles(buf, a.opts.Confidence)
+	s.Intensity.Low, s.Intensity.High = uncertain.Central(buf, a.opts.Confidence)
 	copy(buf, lactate)
-	s.Lactate.Low, s.Lactate.High = percentiles(buf, a.opts.Confidence)
+	s.Lactate.Low, s.Lactate.High = uncertain.Central(buf, a.opts.Confidence)
 	return s
 }

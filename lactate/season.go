@@ -7,6 +7,7 @@ import (
 	"slices"
 	"time"
 
+	"example.com/steptest/lactate/internal/uncertain"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -73,7 +74,7 @@ const fourWeeks = 4 * 7 * 24 * time.Hour
 // as long as not all are of one. There must be at least two, each with an
 // [Analyze] answer; all faults are reported at once.
 func FollowSeason(tests []Dated, o Options) (*Season, error) {
-	o, err := o.withDefaults()
+	o, err := o.WithDefaults()
 	if err != nil {
 		return nil, err
 	}
@@ -106,7 +107,7 @@ func FollowSeason(tests []Dated, o Options) (*Season, error) {
 		return nil, err
 	}
 	s.Rate, s.Asymptote, s.RSS, s.DegreesOfFreedom, s.dof = j.C, j.A, j.RSS(), j.DegreesOfFreedom(), j.dof
-	s.Reference = reference(s.Tests[0].Analysis)
+	s.Reference = s.Tests[0].Analysis.Reference()
 	day := o.DayToDay * s.Reference
 	s.days = day * day
 	n := len(all) - 1
@@ -124,7 +125,7 @@ func FollowSeason(tests []Dated, o Options) (*Season, error) {
 		st := &s.Tests[a+1]
 		v := j.cov.At(a, a)
 		st.Measured = measured.weigh(j.Shifts[a+1], math.Sqrt(v))
-		st.BetweenDays = newJudge(dofWithDays(v, 2*s.days, j.dof), o).weigh(j.Shifts[a+1], math.Sqrt(s.cov.At(a, a)))
+		st.BetweenDays = newJudge(uncertain.Satterthwaite(v, 2*s.days, j.dof), o).weigh(j.Shifts[a+1], math.Sqrt(s.cov.At(a, a)))
 	}
 	analyses := make([]*Analysis, len(s.Tests))
 	for i := range s.Tests {
@@ -132,7 +133,7 @@ func FollowSeason(tests []Dated, o Options) (*Season, error) {
 	}
 	s.Shape = testShape(j, analyses, o)
 	if s.Shape.Changed {
-		s.Warnings = append(s.Warnings, Warning{ShapeChanged, "the curve changed its shape during the season, so that shifts alone do not describe it"})
+		s.Warnings = append(s.Warnings, Warning{Kind: ShapeChanged, Words: "the curve changed its shape during the season: shifts alone do not describe it"})
 	}
 	for _, st := range s.Tests[1:] {
 		if endsDecide(s.Tests[0].Analysis, st.Analysis, st.Measured, s.Reference) {
@@ -153,7 +154,7 @@ func FollowSeason(tests []Dated, o Options) (*Season, error) {
 // weighted sum of the shifts.
 func (s *Season) dofOf(weights mat.Vector, total float64) float64 {
 	measured := mat.Inner(weights, s.measured, weights)
-	return dofWithDays(measured, total-measured, s.dof)
+	return uncertain.Satterthwaite(measured, total-measured, s.dof)
 }
 
 // age returns the time since the first test in units of four weeks.
@@ -224,7 +225,7 @@ func (s *Season) Expected(date time.Time) (Estimate, error) {
 	weights.AddScaledVec(&weights, gap, line)
 	value := mat.Dot(&weights, d)
 	e := exactly(value)
-	half := student(s.dofOf(&weights, variance)).Quantile(1-(1-s.opts.Confidence)/2) * math.Sqrt(variance)
+	half := uncertain.HalfWidth(s.dofOf(&weights, variance), s.opts.Confidence) * math.Sqrt(variance)
 	e.Low, e.High = value-half, value+half
 	return e, nil
 }

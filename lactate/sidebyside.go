@@ -15,10 +15,11 @@ type NamedCurve struct {
 	New  func() Curve // makes a curve to fit
 }
 
-// CommonCurves returns the two curves in common use: the
+// CommonCurves returns the default curve and the two in common use: the
 // exponential-plus-constant and the cubic.
 func CommonCurves() []NamedCurve {
 	return []NamedCurve{
+		{"convex", func() Curve { return new(curve.Convex) }},
 		{"exponential", func() Curve { return new(curve.Exponential) }},
 		{"cubic", func() Curve { return new(curve.Polynomial) }},
 	}
@@ -108,7 +109,7 @@ func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
 		}
 	}
 	o.Options.LT1, o.Options.LT2, o.Options.Methods = nil, nil, []Method{}
-	_, err := o.Options.withDefaults()
+	_, err := o.Options.WithDefaults()
 	if err := errors.Join(append(errs, err, t.Check())...); err != nil {
 		return nil, err
 	}
@@ -203,22 +204,27 @@ func (p *Panel) Spread(target Target) Spread {
 			continue
 		}
 		for k, cell := range row.Cells {
-			if cell.Err != nil {
-				s.Refusals++
-				continue
-			}
 			r := Reading{Method: row.Entry.Method, Intensity: cell.Intensity.Value}
 			if row.Entry.OnCurve {
 				r.Curve = p.Curves[k].Name
 			}
-			if s.Answers == 0 || r.Intensity < s.Lowest.Intensity {
-				s.Lowest = r
-			}
-			if s.Answers == 0 || r.Intensity > s.Highest.Intensity {
-				s.Highest = r
-			}
-			s.Answers++
+			s.add(r, cell.Err)
 		}
 	}
 	return s
+}
+
+// add counts a reading, or a refusal if err is not nil.
+func (s *Spread) add(r Reading, err error) {
+	if err != nil {
+		s.Refusals++
+		return
+	}
+	if s.Answers == 0 || r.Intensity < s.Lowest.Intensity {
+		s.Lowest = r
+	}
+	if s.Answers == 0 || r.Intensity > s.Highest.Intensity {
+		s.Highest = r
+	}
+	s.Answers++
 }

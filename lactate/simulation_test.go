@@ -14,11 +14,31 @@ import (
 	"gonum.org/v1/gonum/stat"
 )
 
-// The long forms of the simulations, whose tables stand in the package
-// documentation, are run by
+// The long forms of the simulations, which print the tables of coverage and
+// power, are run by
 //
-//	go test ./lactate -run Simulat -v -simulate 2000 -timeout 60m
-var simulate = flag.Int("simulate", 150, "number of simulated tests in each cell of the simulations")
+//	go test ./lactate -run Simulat -v -long -timeout 60m
+//
+// The short forms make fewer repetitions, with limits as much wider as their
+// sampling error is larger, and leave out cells for which nothing is promised.
+var long = flag.Bool("long", false, "run the long simulations")
+
+// repetitions returns how many tests are simulated in each cell.
+func repetitions(short int) int {
+	if *long {
+		return 2000
+	}
+	return short
+}
+
+// shapes returns the true curves that a simulation is run on: those for which it
+// promises something, and in the long form all.
+func shapes() []truth {
+	if *long {
+		return truths
+	}
+	return truths[:1]
+}
 
 // A truth is a curve to draw tests from.
 type truth struct {
@@ -100,13 +120,13 @@ func TestSimulatedCoverage(t *testing.T) {
 	if testing.Short() {
 		t.Skip("simulation")
 	}
-	resamples := 400
-	if *simulate >= 1000 {
+	n, resamples := repetitions(100), 400
+	if *long {
 		resamples = 1000
 	}
 	stated := []lactate.Noise{{Absolute: 0.2, Relative: 0.03, Resolution: 0.1}, {Absolute: 0.1, Relative: 0.015, Resolution: 0.1}}
-	slack := 400 * math.Sqrt(0.09/float64(*simulate)) // four standard errors, in per cent
-	if *simulate >= 1000 {
+	slack := 400 * math.Sqrt(0.09/float64(n)) // four standard errors, in per cent
+	if *long {
 		slack = 0
 	}
 	var b strings.Builder
@@ -115,9 +135,9 @@ func TestSimulatedCoverage(t *testing.T) {
 		fmt.Fprintf(&b, " | %-26s", m)
 	}
 	b.WriteString("\n")
-	for _, truth := range truths {
-		for _, n := range []int{6, 8} {
-			xs := even(n)
+	for _, truth := range shapes() {
+		for _, stages := range []int{6, 8} {
+			xs := even(stages)
 			exact := lactate.Test{}
 			for _, x := range xs {
 				exact.Stages = append(exact.Stages, lactate.Stage{Intensity: x, Lactate: truth.curve(x)})
@@ -134,9 +154,9 @@ func TestSimulatedCoverage(t *testing.T) {
 				for _, factor := range []float64{0.5, 1, 1.5} {
 					cells := make([]coverage, len(simulated))
 					var mu sync.Mutex
-					eachSimulated(*simulate, 7, func(rng *rand.Rand) {
+					eachSimulated(n, 7, func(rng *rand.Rand) {
 						test := sample(rng, truth.curve, xs, noise, factor)
-						a, err := lactate.Analyze(test, lactate.Options{Noise: noise, Methods: simulated, Resamples: resamples, Seed: rng.Uint64()})
+						a, err := lactate.Analyze(test, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Noise: noise, Methods: simulated, Resamples: resamples, Seed: rng.Uint64()})
 						mu.Lock()
 						defer mu.Unlock()
 						for k := range cells {
@@ -150,7 +170,7 @@ func TestSimulatedCoverage(t *testing.T) {
 							}
 						}
 					})
-					fmt.Fprintf(&b, "%-12s %-6d %-6.2f ×%-4.1f", truth.name, n, noise.Absolute, factor)
+					fmt.Fprintf(&b, "%-12s %-6d %-6.2f ×%-4.1f", truth.name, stages, noise.Absolute, factor)
 					for k, c := range cells {
 						if math.IsNaN(want[k]) {
 							fmt.Fprintf(&b, " | %-26s", "no such point")
@@ -165,7 +185,7 @@ func TestSimulatedCoverage(t *testing.T) {
 							low, high = 87, 94
 						}
 						if got := c.percent(); !(got >= low-slack && got <= high+slack) {
-							t.Errorf("%s, %d stages, noise %.2f × %.1f: %v covers %.1f %%, expected %.0f to %.0f", truth.name, n, noise.Absolute, factor, simulated[k], got, low, high)
+							t.Errorf("%s, %d stages, noise %.2f × %.1f: %v covers %.1f %%, want %.0f to %.0f", truth.name, stages, noise.Absolute, factor, simulated[k], got, low, high)
 						}
 					}
 					b.WriteString("\n")
@@ -186,14 +206,14 @@ func TestSimulatedShift(t *testing.T) {
 		t.Skip("simulation")
 	}
 	noise := lactate.Noise{Absolute: 0.2, Relative: 0.03, Resolution: 0.1}
-	n := *simulate
+	n := repetitions(100)
 	sampling := 400 * math.Sqrt(0.05*0.95/float64(n)) // four standard errors
-	if n >= 1000 {
+	if *long {
 		sampling = 0
 	}
 	var b strings.Builder
 	fmt.Fprintf(&b, "%-12s %-6s %-5s | %-12s | %-12s | %-16s | %-10s | %-16s\n", "true curve", "stages", "true", "false alarms", "90 % covers", "seen at smallest", "at twice", "mean smallest")
-	for _, truth := range truths {
+	for _, truth := range shapes() {
 		for _, stages := range []int{6, 8} {
 			for _, factor := range []float64{0.5, 1, 1.5} {
 				var mu sync.Mutex
@@ -268,7 +288,7 @@ func TestSimulatedShiftIsNarrower(t *testing.T) {
 		xs := even(stages)
 		var mu sync.Mutex
 		var shift, dmax, four []float64
-		eachSimulated(max(*simulate, 500), 13, func(rng *rand.Rand) {
+		eachSimulated(repetitions(500), 13, func(rng *rand.Rand) {
 			c, err := lactate.Compare(
 				sample(rng, truths[0].curve, xs, noise, 1),
 				sample(rng, truths[0].curve, xs, noise, 1),
@@ -299,10 +319,10 @@ func TestSimulatedShiftOtherStages(t *testing.T) {
 		t.Skip("simulation")
 	}
 	noise := lactate.Noise{Absolute: 0.2, Relative: 0.03, Resolution: 0.1}
-	n := max(*simulate, 200)
+	n := repetitions(200)
 	sampling := 400 * math.Sqrt(0.09/float64(n)) // four standard errors
 	var b strings.Builder
-	for _, truth := range truths {
+	for _, truth := range shapes() {
 		for _, then := range []struct {
 			name string
 			xs   []float64
@@ -356,7 +376,7 @@ func TestSimulatedOutsideOwnInterval(t *testing.T) {
 	}
 	noise := lactate.Noise{Absolute: 0.2, Relative: 0.03, Resolution: 0.1}
 	methods := []lactate.Method{lactate.Fixed{}, lactate.MaxDistance{}, lactate.LogLog{}, lactate.ModifiedMaxDistance{}, lactate.ModifiedMaxDistance{Ends: lactate.MeasuredEnds}}
-	n := max(*simulate, 400)
+	n := repetitions(400)
 	outside := make([]int, len(methods))
 	var mu sync.Mutex
 	eachSimulated(n, 23, func(rng *rand.Rand) {

@@ -50,6 +50,26 @@ type Test struct {
 	Stages []Stage `json:"stages"`
 	// Recovery holds samples taken after the last stage, if any.
 	Recovery []RecoverySample `json:"recovery,omitempty"`
+	// Submaximal says that the test ended before the effort was all out: it was
+	// stopped early, or the last stage was held back. Definitions that depend on the
+	// last stage, as Dmax does, then lie at the intensity that is reported or above it.
+	Submaximal bool `json:"submaximal,omitzero"`
+}
+
+// endsEarly reports whether the test ended, or its samples do, before the effort was
+// all out: said so, a stage without a sample above all that have one, or less lactate
+// at the last stage than at the one before.
+func (t Test) endsEarly() bool {
+	if t.Submaximal {
+		return true
+	}
+	highest := 0.0
+	for _, s := range t.Stages {
+		highest = max(highest, s.Intensity)
+	}
+	stages := ordered(t)
+	n := len(stages)
+	return n > 0 && highest > stages[n-1].Intensity || n > 1 && stages[n-1].Lactate < stages[n-2].Lactate
 }
 
 // ErrNotRising is returned for a test whose lactate falls as intensity rises:
@@ -120,15 +140,25 @@ func (t Test) plausible() bool {
 func positive(v float64) bool    { return v > 0 && v <= math.MaxFloat64 }
 func nonNegative(v float64) bool { return v >= 0 && v <= math.MaxFloat64 }
 
+// inOrder returns the indexes of the stages with a lactate sample, in order of
+// intensity; stages of equal intensity keep their order.
+func (t Test) inOrder() []int {
+	out := make([]int, 0, len(t.Stages))
+	for i, s := range t.Stages {
+		if s.sampled() {
+			out = append(out, i)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b int) int { return cmp.Compare(t.Stages[a].Intensity, t.Stages[b].Intensity) })
+	return out
+}
+
 // Sampled returns the stages that have a lactate sample, in order of
 // intensity; stages of equal intensity keep their order. The result is a copy.
 func (t Test) Sampled() []Stage {
 	out := make([]Stage, 0, len(t.Stages))
-	for _, s := range t.Stages {
-		if s.sampled() {
-			out = append(out, s)
-		}
+	for _, i := range t.inOrder() {
+		out = append(out, t.Stages[i])
 	}
-	slices.SortStableFunc(out, func(a, b Stage) int { return cmp.Compare(a.Intensity, b.Intensity) })
 	return out
 }

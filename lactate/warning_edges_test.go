@@ -20,12 +20,12 @@ func TestWarningsNumberAsGiven(t *testing.T) {
 	}
 	var said []string
 	for _, w := range a.Warnings {
-		said = append(said, w.Text)
+		said = append(said, w.String())
 	}
 	all := strings.Join(said, "\n")
 	for _, want := range []string{
 		"lactate falls from 10.4 to 7.6 mmol/L between stages 7 and 6",
-		"stage 6, of the highest intensity, has less lactate (7.6 mmol/L) than stage 7 (10.4)",
+		"stage 6, the hardest, has less lactate (7.6 mmol/L) than stage 7 (10.4)",
 	} {
 		if !strings.Contains(all, want) {
 			t.Errorf("%q is not in\n%s", want, all)

@@ -27,29 +27,6 @@ func TestWords(t *testing.T) {
 	untimed.Stages[3].Duration = 0
 	_, err = lactate.RecoveryTangent{}.Locate(untimed, &curve.Exponential{A: 1, B: 1e-6, C: 11})
 	says("recovery tangent", err, "the duration of stage 4")
-	wrong := full()
-	wrong.Stages[4].HeartRate = -1
-	_, err = lactate.FitHeartRate(wrong, lactate.HeartRateOptions{})
-	says("heart rate", err, "stage 5: heart rate: found -1")
-	none := full()
-	for i := range none.Stages[2:] {
-		none.Stages[i+2].HeartRate = 0
-	}
-	_, err = lactate.FitHeartRate(none, lactate.HeartRateOptions{})
-	says("few heart rates", err, "2")
-	strays := full()
-	strays.Stages[2].HeartRate += 14
-	line, err := lactate.FitHeartRate(strays, lactate.HeartRateOptions{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	said := ""
-	for _, w := range line.Warnings {
-		said += w.Text + "\n"
-	}
-	if !has(line.Warnings, lactate.HeartRateStrays) || !strings.Contains(said, "149") {
-		t.Errorf("warnings %q", said)
-	}
 	_, err = lactate.FollowSeason([]lactate.Dated{
 		{Date: time.Date(2025, 1, 6, 0, 0, 0, 0, time.UTC), Test: january()}, {Date: time.Date(2025, 3, 3, 0, 0, 0, 0, time.UTC)}, {Date: time.Date(2025, 5, 5, 0, 0, 0, 0, time.UTC)},
 	}, lactate.Options{})
@@ -145,22 +122,6 @@ func TestSeasonAges(t *testing.T) {
 	near, err := s.Expected(start.AddDate(0, 0, 84))
 	if err != nil || !(near.High-near.Low < e.High-e.Low) {
 		t.Errorf("near %v, far %v (%v)", near, e, err)
-	}
-}
-
-// The limits of the heart rate options, on either side.
-func TestHeartRateOptionEdges(t *testing.T) {
-	for _, c := range []struct {
-		o  lactate.HeartRateOptions
-		ok bool
-	}{
-		{lactate.HeartRateOptions{Confidence: 1}, false}, {lactate.HeartRateOptions{Confidence: 0.999}, true}, {lactate.HeartRateOptions{Confidence: -0.9}, false},
-		{lactate.HeartRateOptions{DayToDay: 0.5}, true}, {lactate.HeartRateOptions{DayToDay: -0.5}, false},
-		{lactate.HeartRateOptions{DayToDay: 250}, true}, {lactate.HeartRateOptions{DayToDay: 250.5}, false},
-	} {
-		if _, err := lactate.FitHeartRate(january(), c.o); (err == nil) != c.ok {
-			t.Errorf("%+v: %v", c.o, err)
-		}
 	}
 }
 

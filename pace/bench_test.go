@@ -17,7 +17,7 @@ func BenchmarkParseTime(b *testing.B) {
 
 func BenchmarkFormatTime(b *testing.B) {
 	b.ReportAllocs()
-	t := pace.MustTime("1:21.6")
+	t := pace.Must(pace.ParseTime("1:21.6"))
 	for b.Loop() {
 		pace.FormatTime(t, 1)
 	}

@@ -20,9 +20,9 @@ type Critical struct {
 	Speed   Speed  `json:"speed"`   // slope, the critical speed [m/s]
 	Reserve Length `json:"reserve"` // intercept, the distance reserve above it [m]
 	// SpeedError and ReserveError are the standard errors of Speed [m/s] and
-	// Reserve [m], which take the times as exact and the line as straight: that
-	// shorter swims give a higher speed is outside them. They are NaN for two
-	// swims, which leave nothing to judge by.
+	// Reserve [m]. They take the times as exact and the line as straight; that
+	// shorter swims give a higher speed is not in them. They are NaN for two
+	// swims, which leave no residual.
 	SpeedError   float64 `json:"-"`
 	ReserveError float64 `json:"-"`
 	Swims        int     `json:"swims"` // how many best times the line is drawn through
@@ -53,18 +53,18 @@ var ErrUndetermined = errors.New("pace: critical speed not determined")
 // second threshold as a cross-check, no more: the distances matter, and shorter
 // ones give a higher speed. Swims of 200 m and 400 m are the usual pair.
 //
-// All bests are to be from the same course; yards and metres do not mix even as
-// lengths, since turns do not convert.
+// All bests must come from one course: turns do not convert, and yards and metres
+// do not mix even as lengths.
 //
 // It returns an error that wraps [ErrValue] for a distance or time that is not
 // positive, and one that wraps [ErrUndetermined] for fewer than two different
-// distances, or where a longer swim is as fast as a shorter one, so that slope
-// or reserve is not positive. All faults of single swims are reported at once.
+// distances, or if a longer swim is as fast as a shorter one, which makes slope
+// or reserve zero or less. All faults of single swims are reported at once.
 func CriticalSpeed(bests []Best) (Critical, error) {
 	var errs []error
 	for i, b := range bests {
 		if _, err := Over(b.Distance, b.Time); err != nil {
-			errs = append(errs, valuef("best %d: %v in %v, want a positive distance and time", i+1, b.Distance, b.Time))
+			errs = append(errs, valuef("best %d: found %v in %v, want a positive distance and time", i+1, b.Distance, b.Time))
 		}
 	}
 	if err := errors.Join(errs...); err != nil {
@@ -119,10 +119,10 @@ func (e *undeterminedError) Error() string        { return ErrUndetermined.Error
 func (e *undeterminedError) Is(target error) bool { return target == ErrUndetermined }
 
 // Time returns the time the line gives for d, (d − Reserve)/Speed. It returns an
-// error that wraps [ErrValue] where d does not exceed Reserve.
+// error that wraps [ErrValue] unless d exceeds Reserve.
 func (c Critical) Time(d Length) (time.Duration, error) {
 	if !(d > c.Reserve) || !(c.Speed > 0) {
-		return 0, valuef("distance %v, want more than the reserve of %v", d, c.Reserve)
+		return 0, valuef("distance: found %v, want more than the reserve of %v", d, c.Reserve)
 	}
 	return c.Speed.Time(d - c.Reserve), nil
 }

@@ -10,8 +10,8 @@
 //	Stroke    rate (1/min), length (m)  of one stroke cycle
 //
 // Times are [time.Duration]. [ParseTime] reads them as swimmers write them and
-// refuses a number that has two readings; [FormatTime] prints them so that they
-// can be read back.
+// refuses a number that has two readings; [ParseTime] reads back what
+// [FormatTime] prints.
 //
 // # Speed and pace
 //
@@ -23,15 +23,10 @@
 // alone: s/100 m = s/100 yd / 0.9144. They do not account for turns, which make
 // a short pool faster than a long one.
 //
-// [RaceFactors] holds what a governing body used in one season to compare race
-// times of two courses. Those factors contain turns, events and policy, they
-// change, and they have no place in a step test.
-//
 // # Text and JSON
 //
 // Length, Speed, Pace and Pool implement [encoding.TextMarshaler] and
-// [encoding.TextUnmarshaler], so that JSON holds them as strings with their
-// unit. Reading back what was written gives the same value, to the last bit. A
+// [encoding.TextUnmarshaler]: JSON holds them as strings with their unit. Reading back what was written gives the same value, to the last bit. A
 // JSON number has no unit and is refused. String methods round for the reader.
 //
 // # Accuracy
@@ -45,7 +40,7 @@
 // # Not here
 //
 // Imperial miles (a "mile" in a pool is 1500 m, 1650 yd or 1609 m, by custom),
-// factors between a 25 m and a 50 m pool, and points tables.
+// factors that compare race times of two courses, and points tables.
 //
 // # References
 //

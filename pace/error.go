@@ -15,7 +15,7 @@ var ErrValue = errors.New("pace: bad value")
 
 // A ParseError says why a text could not be read. The zero value says nothing.
 type ParseError struct {
-	What    string // what was expected: "time", "length", "speed", "pace", "pool"
+	What    string // what was wanted: "time", "length", "speed", "pace", "pool"
 	Input   string // the text as given
 	Problem string // what is wrong with it, and how to write it
 	Err     error  // ErrAmbiguous, ErrValue or nil

@@ -11,7 +11,7 @@ import (
 
 // A repeat of 400 m in 5:32.4, as a speed and as a pace in two pools.
 func Example() {
-	v, err := pace.Over(400*pace.Metre, pace.MustTime("5:32.4"))
+	v, err := pace.Over(400*pace.Metre, pace.Must(pace.ParseTime("5:32.4")))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -25,7 +25,7 @@ func Example() {
 	// 1:16.0/100 yd
 }
 
-// A point where a colon may be meant is refused, and both readings are named.
+// A point that may stand for a colon is refused, and both readings are named.
 func ExampleParseTime_ambiguous() {
 	_, err := pace.ParseTime("5.32")
 	fmt.Println(err)
@@ -53,13 +53,13 @@ func ExamplePool_Lengths() {
 	fmt.Println(err)
 	// Output:
 	// 20
-	// pace: 400 m is 17.50 lengths of a 25 yd pool; 17 lengths are 425 yd and 18 are 450 yd
+	// pace: distance: found 400 m, 17.50 lengths of a 25 yd pool, want whole lengths: 17 are 425 yd and 18 are 450 yd
 }
 
 // Even splits of 400 m in 5:20, per 100.
 func ExamplePool_EvenSplits() {
 	p := pace.SCM()
-	splits, err := p.EvenSplits(400*pace.Metre, pace.MustTime("5:20"), p.Per100())
+	splits, err := p.EvenSplits(400*pace.Metre, pace.Must(pace.ParseTime("5:20")), p.Per100())
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -78,8 +78,8 @@ func ExamplePool_EvenSplits() {
 // swims are invented.
 func ExampleCriticalSpeed() {
 	c, err := pace.CriticalSpeed([]pace.Best{
-		{Distance: 200 * pace.Metre, Time: pace.MustTime("2:20")},
-		{Distance: 400 * pace.Metre, Time: pace.MustTime("5:00")},
+		{Distance: 200 * pace.Metre, Time: pace.Must(pace.ParseTime("2:20"))},
+		{Distance: 400 * pace.Metre, Time: pace.Must(pace.ParseTime("5:00"))},
 	})
 	if err != nil {
 		fmt.Println(err)
@@ -91,7 +91,7 @@ func ExampleCriticalSpeed() {
 
 // Six cycles, twelve arm strokes of freestyle, over 10 m in mid-pool.
 func ExampleSegment_Stroke() {
-	s, err := pace.Segment{Length: 10 * pace.Metre, Time: pace.MustTime("0:08.00"), Cycles: 6}.Stroke()
+	s, err := pace.Segment{Length: 10 * pace.Metre, Time: pace.Must(pace.ParseTime("0:08.00")), Cycles: 6}.Stroke()
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -100,21 +100,10 @@ func ExampleSegment_Stroke() {
 	// Output: 45.0 /min, 1.67 m per cycle, 2.08 m²/s
 }
 
-// The worked example that was printed with the table of the 2021–22 season.
-func ExampleRaceFactor_Convert() {
-	for _, f := range pace.RaceFactors() {
-		if f.Event == "all others" {
-			t, err := f.Convert(pace.MustTime("1:50.87"))
-			fmt.Println(pace.FormatTime(t, 2), err)
-		}
-	}
-	// Output: 1:40.44 <nil>
-}
-
 // JSON holds quantities as text with their unit.
 func ExamplePace_MarshalText() {
 	b, err := json.Marshal(map[string]any{
-		"pool": pace.SCY(), "repeat": 400 * pace.Yard, "pace": pace.MustPace("1:21.65/100 yd"), "speed": pace.Speed(1.12),
+		"pool": pace.SCY(), "repeat": 400 * pace.Yard, "pace": pace.Must(pace.ParsePace("1:21.65/100 yd")), "speed": pace.Speed(1.12),
 	})
 	fmt.Println(string(b), err)
 	// Output: {"pace":"1:21.65/100 yd","pool":"25 yd","repeat":"400 yd","speed":"1.12 m/s"} <nil>

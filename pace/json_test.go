@@ -22,7 +22,7 @@ func TestZeroJSON(t *testing.T) {
 	if want := `{"Pool":"","Pace":"","Length":"0 m","Speed":"0 m/s"}`; err != nil || string(b) != want {
 		t.Errorf("%s, %v; want %s", b, err, want)
 	}
-	got := all{pace.SCY(), pace.MustPace("1:20/100 yd"), 400, 1.2}
+	got := all{pace.SCY(), pace.Must(pace.ParsePace("1:20/100 yd")), 400, 1.2}
 	if err := json.Unmarshal(b, &got); err != nil || got != (all{}) {
 		t.Errorf("%+v, %v", got, err)
 	}
@@ -37,7 +37,7 @@ func TestZeroJSON(t *testing.T) {
 // D: a line through two swims has no errors, and JSON leaves them out; through
 // three it has them.
 func TestCriticalJSON(t *testing.T) {
-	swims := []pace.Best{{Distance: 200, Time: pace.MustTime("2:20")}, {Distance: 400, Time: pace.MustTime("5:00")}, {Distance: 800, Time: pace.MustTime("10:30")}}
+	swims := []pace.Best{{Distance: 200, Time: pace.Must(pace.ParseTime("2:20"))}, {Distance: 400, Time: pace.Must(pace.ParseTime("5:00"))}, {Distance: 800, Time: pace.Must(pace.ParseTime("10:30"))}}
 	for n, want := range map[int]string{
 		2: `{"speed":"1.25 m/s","reserve":"25 m","swims":2}`,
 		3: `"swims":3,"speed_error_m_per_s":`,

@@ -28,8 +28,8 @@ func (l Length) Metres() float64 { return float64(l) }
 func (l Length) Yards() float64 { return float64(l / Yard) }
 
 // String returns l rounded for the reader: "400 m", "365.8 m" to at most three
-// decimals, or "500 yd" where l is, but for rounding, a whole number of yards,
-// five or more. A length that is whole in both units (1250 yd = 1143 m) is given in
+// decimals, or "500 yd" if l is, up to rounding, a whole number of yards, five
+// or more. A length that is whole in both units (1250 yd = 1143 m) is given in
 // yards unless it is a multiple of 25 m.
 func (l Length) String() string {
 	if n, ok := l.wholeYards(1e-9); ok {
@@ -38,7 +38,7 @@ func (l Length) String() string {
 	return decimal(float64(l), 3) + " m"
 }
 
-// wholeYards reports whether l is to be printed in yards, and how many.
+// wholeYards reports whether l prints in yards, and how many.
 func (l Length) wholeYards(tolerance float64) (float64, bool) {
 	n := math.Round(l.Yards())
 	// The conversion rounds the product, which a processor may otherwise fuse
@@ -74,14 +74,10 @@ func ParseLength(s string) (Length, error) {
 	return 0, &ParseError{What: "length", Input: s, Problem: "too large", Err: ErrValue}
 }
 
-// MustLength is ParseLength for a literal; it panics on an error.
-func MustLength(s string) Length { return must(ParseLength(s)) }
-
-// MarshalText returns l in full, so that UnmarshalText gives l back to the last
-// bit. It refuses a negative, infinite or undefined length.
+// MarshalText returns l in full: UnmarshalText gives l back to the last bit. It refuses a negative, infinite or undefined length.
 func (l Length) MarshalText() ([]byte, error) {
 	if !(l >= 0) || math.IsInf(float64(l), 0) {
-		return nil, valuef("length %v m", float64(l))
+		return nil, valuef("length: found %v m, want a finite one, zero or above", float64(l))
 	}
 	if n, ok := l.wholeYards(0); ok {
 		return []byte(decimal(n, 0) + " yd"), nil

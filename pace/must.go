@@ -1,7 +1,8 @@
 package pace
 
-// must returns v, or panics: for literals, where an error is a bug of ours.
-func must[T any](v T, err error) T {
+// Must returns v, and panics if err is not nil. It is for literals, for which an
+// error is a fault of the program: pace.Must(pace.ParseTime("5:32.4")).
+func Must[T any](v T, err error) T {
 	if err != nil {
 		panic(err)
 	}

@@ -25,11 +25,11 @@ func (p Pace) In(per Length) (Pace, error) {
 		return Pace{}, err
 	}
 	if !(per > 0) || math.IsInf(float64(per), 0) {
-		return Pace{}, valuef("per %v m, want a positive length", float64(per))
+		return Pace{}, valuef("length of a pace: found %v m, want a positive one", float64(per))
 	}
 	ns := math.Round(float64(p.Time) * float64(per/p.Per))
 	if !(ns < math.MaxInt64) {
-		return Pace{}, valuef("%v in %v is too long a time", p, per)
+		return Pace{}, valuef("pace: found %v, want one that takes less than 292 years per %v", p, per)
 	}
 	return Pace{Time: time.Duration(ns), Per: per}, nil
 }
@@ -68,10 +68,7 @@ func ParsePace(s string) (Pace, error) {
 	return Pace{Time: t, Per: l}, nil
 }
 
-// MustPace is ParsePace for a literal; it panics on an error.
-func MustPace(s string) Pace { return must(ParsePace(s)) }
-
-// MarshalText returns p in full, so that UnmarshalText gives p back exactly, and
+// MarshalText returns p in full: UnmarshalText gives p back exactly. It returns
 // nothing for the zero Pace. It refuses any other pace that [Pace.Speed] refuses.
 func (p Pace) MarshalText() ([]byte, error) {
 	if p == (Pace{}) {

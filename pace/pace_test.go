@@ -46,7 +46,7 @@ func TestPaceRefuses(t *testing.T) {
 		}
 		_ = p.String() // does not panic
 	}
-	ok := pace.MustPace("1:20/100 m")
+	ok := pace.Must(pace.ParsePace("1:20/100 m"))
 	for _, per := range []float64{0, -1, math.NaN(), math.Inf(1), 1e300} {
 		if got, err := ok.In(pace.Length(per)); !errors.Is(err, pace.ErrValue) {
 			t.Errorf("In(%v) = %v, %v; want ErrValue", per, got, err)
@@ -54,23 +54,20 @@ func TestPaceRefuses(t *testing.T) {
 	}
 }
 
-func TestMustPanics(t *testing.T) {
-	for name, f := range map[string]func(){
-		"time":   func() { pace.MustTime("5.32") },
-		"length": func() { pace.MustLength("400") },
-		"speed":  func() { pace.MustSpeed("1") },
-		"pace":   func() { pace.MustPace("1:20") },
-		"pool":   func() { pace.MustPool("25") },
-	} {
-		func() {
-			defer func() {
-				if recover() == nil {
-					t.Errorf("Must%s does not panic on a bad literal", name)
-				}
-			}()
-			f()
-		}()
+// D: a literal with a fault panics with the error of its parser; a good one is
+// what was parsed.
+func TestMust(t *testing.T) {
+	if got := pace.Must(pace.ParseTime("5:32")); got != 332*sec {
+		t.Errorf("got %v, want 5m32s", got)
 	}
+	defer func() {
+		err, _ := recover().(error)
+		if !errors.Is(err, pace.ErrAmbiguous) {
+			t.Errorf("got panic %v, want the error of ParseTime", err)
+		}
+	}()
+	pace.Must(pace.ParseTime("5.32"))
+	t.Error("got no panic")
 }
 
 // D: what is no speed has no pace, rather than one of 292 years.

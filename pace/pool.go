@@ -29,10 +29,10 @@ func LCM() Pool { return Pool{n: 50} }
 // other unit and for a length outside 5 to 200 of the unit.
 func NewPool(n float64, unit Length) (Pool, error) {
 	if unit != Yard && unit != Metre {
-		return Pool{}, valuef("pool unit of %v m, want a yard or a metre", float64(unit))
+		return Pool{}, valuef("pool unit: found %v m, want a yard or a metre", float64(unit))
 	}
 	if !(n >= 5 && n <= 200) {
-		return Pool{}, valuef("pool of %v, want 5 to 200 yards or metres", n)
+		return Pool{}, valuef("pool: found a length of %v, want 5 to 200 yards or metres", n)
 	}
 	return Pool{n: thirds(n), yards: unit == Yard}, nil
 }
@@ -87,10 +87,10 @@ func (p Pool) Distance(n int) Length {
 // whole number of lengths, to 1 part in a million of a length, or not positive.
 func (p Pool) Lengths(d Length) (int, error) {
 	if p.n == 0 {
-		return 0, valuef("no pool to count lengths in")
+		return 0, valuef("found no pool, want one to count lengths in")
 	}
 	if !(d > 0 && d < 1e8) {
-		return 0, valuef("distance %v m, want a positive one", float64(d))
+		return 0, valuef("distance: found %v m, want a positive one", float64(d))
 	}
 	x := float64(d / p.Length())
 	n := math.Round(x)
@@ -99,9 +99,9 @@ func (p Pool) Lengths(d Length) (int, error) {
 	}
 	below := int(math.Floor(x))
 	if below == 0 {
-		return 0, valuef("%v is less than one length of a %v pool", d, p)
+		return 0, valuef("distance: found %v, want at least one length of a %v pool", d, p)
 	}
-	return 0, valuef("%v is %.2f lengths of a %v pool; %d lengths are %s and %d are %s",
+	return 0, valuef("distance: found %v, %.2f lengths of a %v pool, want whole lengths: %d are %s and %d are %s",
 		d, x, p, below, p.count(below), below+1, p.count(below+1))
 }
 
@@ -181,9 +181,6 @@ func ParsePool(s string) (Pool, error) {
 	}
 	return p, nil
 }
-
-// MustPool is ParsePool for a literal; it panics on an error.
-func MustPool(s string) Pool { return must(ParsePool(s)) }
 
 // MarshalText returns what String does, and nothing for the zero Pool.
 func (p Pool) MarshalText() ([]byte, error) {

@@ -10,7 +10,7 @@ import (
 )
 
 func TestParsePool(t *testing.T) {
-	third := pace.MustPool("33 1/3 m")
+	third := pace.Must(pace.ParsePool("33 1/3 m"))
 	for in, want := range map[string]pace.Pool{
 		"25 yd": pace.SCY(), "25yd": pace.SCY(), "SCY": pace.SCY(), "scy": pace.SCY(), "25 yards": pace.SCY(), "25.0 yd": pace.SCY(),
 		"25 m": pace.SCM(), "25m": pace.SCM(), "25M": pace.SCM(), "SCM": pace.SCM(),
@@ -65,7 +65,7 @@ func TestPool(t *testing.T) {
 			t.Errorf("%q: %v m, %q, paces per %v; want %v m, %q, %v", c.pool, p.Length().Metres(), p, p.Per100(), c.metres, c.text, c.per100)
 		}
 	}
-	if p, err := pace.NewPool(36.67, pace.Metre); err != nil || p != pace.MustPool("36⅔ m") {
+	if p, err := pace.NewPool(36.67, pace.Metre); err != nil || p != pace.Must(pace.ParsePool("36⅔ m")) {
 		t.Errorf("a pool of 36.67 m is %v, %v", p, err)
 	}
 	var none pace.Pool
@@ -102,24 +102,24 @@ func TestPoolLengths(t *testing.T) {
 		{"36⅔ yd", "440 yd", 12},
 		{"20 yd", "100 yd", 5},
 	} {
-		got, err := pace.MustPool(c.pool).Lengths(pace.MustLength(c.distance))
+		got, err := pace.Must(pace.ParsePool(c.pool)).Lengths(pace.Must(pace.ParseLength(c.distance)))
 		if err != nil || got != c.want {
 			t.Errorf("%s in %s: %d, %v; want %d lengths", c.distance, c.pool, got, err, c.want)
 		}
-		if d := pace.MustPool(c.pool).Distance(c.want); d != pace.MustLength(c.distance) {
+		if d := pace.Must(pace.ParsePool(c.pool)).Distance(c.want); d != pace.Must(pace.ParseLength(c.distance)) {
 			t.Errorf("%d lengths of %s: %v, want %s", c.want, c.pool, d, c.distance)
 		}
 	}
 	for distance, want := range map[string]string{
-		"400 m": "17 lengths are 425 yd and 18 are 450 yd",
-		"15 yd": "less than one length",
+		"400 m": "17 are 425 yd and 18 are 450 yd",
+		"15 yd": "at least one length",
 		"0 m":   "want a positive one",
 	} {
-		if _, err := pace.SCY().Lengths(pace.MustLength(distance)); !errors.Is(err, pace.ErrValue) || !strings.Contains(err.Error(), want) {
+		if _, err := pace.SCY().Lengths(pace.Must(pace.ParseLength(distance))); !errors.Is(err, pace.ErrValue) || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s in 25 yd: %v, want an error with %q", distance, err, want)
 		}
 	}
-	if n, err := pace.MustPool("33.34 m").Lengths(100); err == nil {
+	if n, err := pace.Must(pace.ParsePool("33.34 m")).Lengths(100); err == nil {
 		t.Errorf("100 m is %d lengths of 33.34 m, 2 cm out", n)
 	}
 	for _, d := range []float64{math.NaN(), math.Inf(1), -25} {
@@ -131,7 +131,7 @@ func TestPoolLengths(t *testing.T) {
 
 func TestEvenSplits(t *testing.T) {
 	p := pace.SCM()
-	got, err := p.EvenSplits(250, pace.MustTime("3:20"), p.Per100())
+	got, err := p.EvenSplits(250, pace.Must(pace.ParseTime("3:20")), p.Per100())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -148,7 +148,7 @@ func TestEvenSplits(t *testing.T) {
 			t.Errorf("split %d: %v, want %v", i+1, got[i], want[i])
 		}
 	}
-	if s, err := p.EvenSplits(400, pace.MustTime("5:32.4"), p.Length()); err != nil || len(s) != 16 {
+	if s, err := p.EvenSplits(400, pace.Must(pace.ParseTime("5:32.4")), p.Length()); err != nil || len(s) != 16 {
 		t.Errorf("400 m by lengths of 25 m: %d splits, %v; want 16", len(s), err)
 	}
 	if s, err := p.EvenSplits(25, math.MaxInt64, 25); err != nil || s[0].Time != math.MaxInt64 {

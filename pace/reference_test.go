@@ -80,41 +80,6 @@ func TestReferencePaceUnits(t *testing.T) {
 	}
 }
 
-// Evidence A (seen in a secondary source, a news site's reprint): NCAA Division
-// I, 25 m → 25 yd, 2021-22, with the worked example 1:50.87 × 0.906 = 100.44822,
-// truncated to 1:40.44.
-func TestReferenceRaceFactor(t *testing.T) {
-	factors := map[string]float64{"400 m freestyle": 1.153, "800 m freestyle": 1.153, "1500 m freestyle": 1.013, "all others": 0.906}
-	rows := pace.RaceFactors()
-	if len(rows) != len(factors) {
-		t.Fatalf("%d factors, want %d", len(rows), len(factors))
-	}
-	for _, f := range rows {
-		if f.Factor() != factors[f.Event] || f.Season != "2021-22" || f.From != pace.SCM() || f.Into != pace.SCY() {
-			t.Errorf("%+v, want a factor of %v", f, factors[f.Event])
-		}
-	}
-	got, err := rows[3].Convert(pace.MustTime("1:50.87"))
-	if err != nil || pace.FormatTime(got, 2) != "1:40.44" {
-		t.Errorf("1:50.87 → %v, %v; want 1:40.44", pace.FormatTime(got, 2), err)
-	}
-	// truncated, not rounded: 1:00.07 × 0.906 = 54.42342, 1:00.10 × 0.906 = 54.45060,
-	// 1:00.14 × 0.906 = 54.48684 (evidence D, the rule itself)
-	for in, want := range map[string]string{"1:00.07": "0:54.42", "1:00.10": "0:54.45", "1:00.14": "0:54.48"} {
-		if got, err := rows[3].Convert(pace.MustTime(in)); err != nil || pace.FormatTime(got, 2) != want {
-			t.Errorf("%s → %s, %v; want %s", in, pace.FormatTime(got, 2), err, want)
-		}
-	}
-	for _, bad := range []time.Duration{0, -sec, sec + 1, 100 * time.Hour} {
-		if _, err := rows[0].Convert(bad); err == nil {
-			t.Errorf("Convert(%v) gives no error", bad)
-		}
-	}
-	if _, err := (pace.RaceFactor{}).Convert(sec); err == nil {
-		t.Error("the zero RaceFactor converts")
-	}
-}
-
 // Arsoniadis et al. (2020) Sports 8:23, doi:10.3390/sports8020023, 5 × 400 m:
 // stroke rate 34.5 /min and length 2.25 m beside a speed printed as 1.29 m/s.
 // Evidence A for the three group means; their product is D, 34.5 · 2.25 / 60 =
@@ -143,7 +108,7 @@ func TestReferenceTwoSwims(t *testing.T) {
 
 // Critical speed is a straight line by least squares: its slope, intercept and
 // standard errors are held against NIST/ITL StRD, linear regression, data set
-// Norris. y is moved up by 10 so that the intercept can be a reserve. Evidence
+// Norris. y is moved up by 10: the intercept can then be a reserve. Evidence
 // B: the certified values; the standard errors of the certificate are from
 // memory, and follow from the certified residual sum of squares.
 func TestReferenceNorris(t *testing.T) {

@@ -15,10 +15,10 @@ type Speed float64
 // wraps [ErrValue] unless both are positive and finite.
 func Over(d Length, t time.Duration) (Speed, error) {
 	if !(d > 0) || math.IsInf(float64(d), 0) {
-		return 0, valuef("distance %v m, want a positive one", float64(d))
+		return 0, valuef("distance: found %v m, want a positive one", float64(d))
 	}
 	if t <= 0 {
-		return 0, valuef("time %v, want a positive one", t)
+		return 0, valuef("time: found %v, want a positive one", t)
 	}
 	return Speed(float64(d) / t.Seconds()), nil
 }
@@ -26,9 +26,8 @@ func Over(d Length, t time.Duration) (Speed, error) {
 // MetresPerSecond returns v in m/s.
 func (v Speed) MetresPerSecond() float64 { return float64(v) }
 
-// Time returns how long v takes over d, to the nearest nanosecond. Where that
-// does not fit into a Duration (292 years), and for a speed that is not
-// positive, it returns the longest Duration: such a swimmer never arrives.
+// Time returns how long v takes over d, to the nearest nanosecond. If that does
+// not fit into a Duration (292 years), or the speed is not positive, it returns the longest Duration: such a swimmer never arrives.
 func (v Speed) Time(d Length) time.Duration {
 	if !(v > 0) {
 		return math.MaxInt64
@@ -79,14 +78,10 @@ func ParseSpeed(s string) (Speed, error) {
 	return Speed(x), nil
 }
 
-// MustSpeed is ParseSpeed for a literal; it panics on an error.
-func MustSpeed(s string) Speed { return must(ParseSpeed(s)) }
-
-// MarshalText returns v in full, so that UnmarshalText gives v back to the last
-// bit. It refuses a negative, infinite or undefined speed.
+// MarshalText returns v in full: UnmarshalText gives v back to the last bit. It refuses a negative, infinite or undefined speed.
 func (v Speed) MarshalText() ([]byte, error) {
 	if !(v >= 0) || math.IsInf(float64(v), 0) {
-		return nil, valuef("speed %v m/s", float64(v))
+		return nil, valuef("speed: found %v m/s, want a finite one, zero or above", float64(v))
 	}
 	return []byte(decimal(float64(v), -1) + " m/s"), nil
 }

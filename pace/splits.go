@@ -14,7 +14,7 @@ type Split struct {
 }
 
 // EvenSplits returns the splits of an even-paced swim over d in t: one for each
-// multiple of every, and one at the end where a part is left over. Use
+// multiple of every, and one at the end if a part is left over. Use
 // p.Length() for a split per length and p.Per100() for one per 100. The last
 // Time is t, and the Laps add up to it to the nanosecond.
 //

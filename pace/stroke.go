@@ -11,12 +11,12 @@ import (
 // measurement.
 //
 // A cycle is a full one, from one hand's entry to the next entry of the same
-// hand. In freestyle and backstroke that is two arm strokes, so that a count of
-// arm strokes is to be halved; in breaststroke and butterfly it is one.
+// hand. In freestyle and backstroke that is two arm strokes: halve a count of arm
+// strokes. In breaststroke and butterfly it is one.
 type Segment struct {
 	Length Length        // between the marks
 	Time   time.Duration // over Length
-	Cycles float64       // over Length; 6.5 where half a cycle remained
+	Cycles float64       // over Length; 6.5 if half a cycle remained
 }
 
 // Stroke returns the stroke rate and stroke length over the segment. It returns
@@ -28,7 +28,7 @@ func (s Segment) Stroke() (Stroke, error) {
 		return Stroke{}, err
 	}
 	if !(s.Cycles > 0) || math.IsInf(s.Cycles, 0) {
-		return Stroke{}, valuef("%v stroke cycles, want a positive number", s.Cycles)
+		return Stroke{}, valuef("stroke cycles: found %v, want a positive number", s.Cycles)
 	}
 	rate := s.Cycles / s.Time.Minutes()
 	return Stroke{Rate: rate, Length: Length(float64(v) * 60 / rate)}, nil
@@ -38,7 +38,7 @@ func (s Segment) Stroke() (Stroke, error) {
 // [ErrValue] if the segment is not shorter than one length.
 func (s Segment) Check(p Pool) error {
 	if !(s.Length < p.Length()) {
-		return valuef("a segment of %v does not lie inside one length of a %v pool", s.Length, p)
+		return valuef("segment: found %v, want less than one length of a %v pool", s.Length, p)
 	}
 	return nil
 }
@@ -67,7 +67,7 @@ func (s Stroke) Index() float64 { return float64(s.Speed()) * float64(s.Length) 
 func (s Stroke) Share(repeat Speed) (float64, error) {
 	x := float64(s.Speed() / repeat)
 	if !(s.Speed() > 0) || !(repeat > 0) || !(x > 0) || math.IsInf(x, 0) {
-		return 0, valuef("speeds %v and %v, want both positive", s.Speed(), repeat)
+		return 0, valuef("speeds: found %v and %v, want both positive", s.Speed(), repeat)
 	}
 	return x, nil
 }

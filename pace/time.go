@@ -12,7 +12,7 @@ import (
 // seconds, "81.6", "332". Minutes and seconds after a colon have two digits and
 // are below 60; up to nine decimals are read. The error is a [*ParseError].
 //
-// A point is often written where a colon is meant, and a spreadsheet drops the
+// A point is often written for a colon, and a spreadsheet drops the
 // last zero of 5.30. So a number below 20 with one or two decimals that also
 // read as seconds is refused with an error that wraps [ErrAmbiguous]: "5.32" is
 // 5:32 or 5.32 s, "3.1" is 3:10 or 3.1 s. Write "5:32" or "0:05.32". From 20 on,
@@ -85,16 +85,13 @@ func ParseTime(s string) (time.Duration, error) {
 	return time.Duration(total*1e9 + ns), nil
 }
 
-// MustTime is ParseTime for a literal; it panics on an error.
-func MustTime(s string) time.Duration { return must(ParseTime(s)) }
-
 // FormatTime prints t with the given number of decimals, 0 to 9, rounded half
 // up: "5:32", "1:21.6", "0:45.20", "1:02:03.4". It rounds before it parts
-// minutes from seconds, so that 1:59.97 prints as 2:00.0 and never as 1:60.0. A
+// minutes from seconds: 1:59.97 prints as 2:00.0 and never as 1:60.0. A
 // negative number of decimals prints as many as t needs; more than nine print
-// nine. There is always a colon, so that [ParseTime] reads every time back that
-// is not negative and not rounded up past the longest [time.Duration], and no
-// reader takes seconds for minutes. A negative t, a difference, has a minus sign
+// nine. There is always a colon: no reader takes seconds for minutes, and
+// [ParseTime] reads back every time from zero up that was not rounded past the
+// longest [time.Duration]. A negative t, a difference, has a minus sign
 // in front.
 func FormatTime(t time.Duration, decimals int) string {
 	n := uint64(t)

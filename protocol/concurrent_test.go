@@ -9,26 +9,29 @@ import (
 	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
+	"example.com/steptest/protocol/technique"
 	"example.com/steptest/zones"
 )
 
-// Everything exported of protocol, pace and zones may be used from several
+// Everything exported of protocol, sheet, technique, pace and zones may be used from several
 // goroutines at once, on the same plans, records, techniques and tables: under
 // the race detector, with the same answers as alone. What may not says so: the
-// sequence of ScanSheet.
+// sequence of sheet.Scan.
 func TestConcurrent(t *testing.T) {
-	sheet, err := os.ReadFile("../testdata/sheets/single.csv")
+	text, err := os.ReadFile("../testdata/sheets/single.csv")
 	if err != nil {
 		t.Fatal(err)
 	}
-	records, err := protocol.ReadSheet(bytes.NewReader(sheet))
+	records, err := sheet.Read(bytes.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
 	}
 	record := records[0]
-	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Distance: 400 * pace.Yard, Repeats: 6, Best: 298 * time.Second, Start: pace.MustPace("1:28/100 yd")})
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Distance: 400 * pace.Yard, Repeats: 6, Best: 298 * time.Second, Start: pace.Must(pace.ParsePace("1:28/100 yd"))})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -36,8 +39,8 @@ func TestConcurrent(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	known := protocol.Expected{Tests: []lactate.Test{test}}
-	technique, err := record.Technique(protocol.TechniqueOptions{Resamples: 200})
+	known := forecast.Expected{Tests: []lactate.Test{test}}
+	profile, err := technique.Of(record, technique.Options{Resamples: 200})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -53,12 +56,12 @@ func TestConcurrent(t *testing.T) {
 	}
 	work := map[string]func() (string, error){
 		"read": func() (string, error) {
-			r, err := protocol.ReadSheet(bytes.NewReader(sheet))
+			r, err := sheet.Read(bytes.NewReader(text))
 			return fmt.Sprint(r), err
 		},
 		"write": func() (string, error) {
 			var b bytes.Buffer
-			err := protocol.WriteSheet(&b, records)
+			err := sheet.Write(&b, records)
 			return b.String(), err
 		},
 		"test": func() (string, error) {
@@ -66,12 +69,12 @@ func TestConcurrent(t *testing.T) {
 			return fmt.Sprint(t, record.Review(), record.Err()), err
 		},
 		"technique": func() (string, error) {
-			t, err := record.Technique(protocol.TechniqueOptions{Resamples: 200})
+			t, err := technique.Of(record, technique.Options{Resamples: 200})
 			return fmt.Sprint(t.Length, t.Shortening), err
 		},
-		"at": func() (string, error) { s, err := technique.At(1.15); return fmt.Sprint(s), err },
+		"at": func() (string, error) { s, err := profile.At(1.15); return fmt.Sprint(s), err },
 		"change": func() (string, error) {
-			c, err := protocol.CompareTechnique(technique, technique, 1.15)
+			c, err := technique.Compare(profile, profile, 1.15)
 			return fmt.Sprint(c), err
 		},
 		"review": func() (string, error) {
@@ -79,11 +82,11 @@ func TestConcurrent(t *testing.T) {
 		},
 		"tell": func() (string, error) { o, err := plan.Outlook(known, lactate.Options{}); return fmt.Sprint(o), err },
 		"better": func() (string, error) {
-			b, err := plan.Better(protocol.NarrowLT2, known, lactate.Options{}, protocol.Rules{})
+			b, err := plan.Better(forecast.NarrowLT2, known, lactate.Options{}, forecast.Rules{})
 			return fmt.Sprint(b.Plan, b.LT2), err
 		},
 		"next": func() (string, error) {
-			a, err := plan.NextRepeat(begun, protocol.NarrowLT2, known, lactate.Options{}, protocol.Rules{})
+			a, err := plan.NextRepeat(begun, forecast.NarrowLT2, known, lactate.Options{}, forecast.Rules{})
 			return fmt.Sprint(a), err
 		},
 		"page":  func() (string, error) { var b bytes.Buffer; err := plan.WriteText(&b); return b.String(), err },
@@ -98,7 +101,7 @@ func TestConcurrent(t *testing.T) {
 		},
 		"pace": func() (string, error) {
 			p, err := pace.ParsePace("1:21.6/100 yd")
-			return fmt.Sprint(p, pace.RaceFactors()), err
+			return fmt.Sprint(p, p.Per), err
 		},
 	}
 	alone := map[string]string{}

@@ -1,5 +1,10 @@
 // Package protocol is a step test on the pool deck: the plan before it, the
-// sheet during it, the record after it, and what a plan will be able to tell.
+// record after it, and what a plan will be able to tell.
+//
+//	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: pace.Must(pace.ParseTime("4:56"))})
+//	findings := plan.Review(protocol.Known{}) // what to think of before it is swum
+//	records, err := sheet.Read(file)          // swum, and read back
+//	test, err := records[0].Test()            // what package lactate needs
 //
 // # The loop
 //
@@ -7,117 +12,33 @@
 //	Plan.Review        what to think of before it is swum
 //	Plan.Outlook       how wide the intervals of LT1 and LT2 will be, and what shift it can show
 //	Plan.Better        the same number of repeats, placed to tell more
-//	Plan.WriteSheet    the sheet to fill in (CSV); Plan.WriteText: a page to print
+//	Plan.WriteText     a page to print; package sheet: the sheet to fill in (CSV)
 //	Plan.NextRepeat    what to swim next, given what was swum
-//	ReadSheet          the sheet read back; ScanSheet: one test at a time
+//	Record             the test as it was swum, with the faults of its sheet; read by package sheet
+//	Record.Review      what to know before a curve is drawn through it
 //	Record.Test        what package lactate needs: speed = distance / time
 //	Plan.Match         how far each repeat was from its target
-//	Record.Technique   what the stroke does as the repeats get faster
 //	Schedule           the days of the next tests
 //	Cautions           to be shown wherever someone is told to swim a test
 //
-// # The sheet
-//
-// A sheet is a CSV file (RFC 4180, UTF-8) with a header line and one row for
-// each repeat, so that one file holds a test, a squad or a season:
-//
-//	swimmer,date,pool,distance,repeat,time,minutes after,lactate,heart rate
-//	Robin Vale,2025-01-18,25 yd,400,5,5:12.4,,4.7,164
-//	Robin Vale,2025-01-18,25 yd,400,6,4:58.8,,,178
-//	Robin Vale,2025-01-18,25 yd,400,6,,1,9.2,
-//	Robin Vale,2025-01-18,25 yd,400,6,,3,9.9,
-//
-//	swimmer          the name, in every row
-//	date             2025-01-18 (ISO 8601)
-//	pool             25 yd, 25 m, 50 m, SCY, SCM, LCM or any other
-//	distance         400, in the unit of the pool, or 400 m; a whole number of lengths
-//	repeat           1 to 99, each once in a test
-//	time             5:12.4; blank: not swum, or lost
-//	lactate          (mmol/L); blank: not taken, or lost: the row is kept
-//	minutes after    time from the end of the repeat to the sample
-//	heart rate       (1/min)
-//	resting lactate  (mmol/L), in any row of the test
-//	target, leave    what was planned; "4:50 all out"
-//	stroke cycles, stroke segment, segment time
-//	                 counted and timed over a stretch in mid-pool
-//	remark           any text
-//	warm up, next test
-//	                 of the whole test, in any row of it
-//
-// The first five, time and lactate must be there. Columns may stand in any
-// order; case, blanks, underscores and hyphens in their names do not matter, and
-// a unit may stand in brackets, or for times a form (min:s). Some other names of
-// the trade are understood: name, course, rep, hr, pulse, la. A column of another
-// name is kept as it is, in [Repeat.Extra], and [Record.Review] tells, unless its
-// name looks like a slip of the pen. A row with
-// minutes after and without a time is a further sample after the last repeat.
-//
-// Semicolons instead of commas, with decimal points or decimal commas, are read:
-// spreadsheets write them by themselves where the comma is the decimal sign, and
-// a header with them leaves no doubt. So are a byte order mark and CRLF. Commas
-// are what is written.
-//
-// Every fault is reported, each with its line, what was found and what was
-// expected. In a cell that a repeat needs (swimmer, date, pool, distance, repeat,
-// time) it costs the row and no other; in any other it costs the cell, and the
-// row is read as if that were blank. A test that lacks a row or a cell for it
-// says so in [Record.Faults], and its [Record.Test] comes with an error, so that
-// nobody takes part of a test for the whole. A dash is read as a blank where a
-// blank may stand. A row of another name than the tests around it, such as that of
-// an average, is a fault of the sheet and of no test. Two spellings of a name
-// that differ by no more than case or blanks are a fault of the test, and cost
-// nothing: on one day and in one pool all its rows are read under the first of them.
-// A number may have the unit of its column behind it, as in 2.9 mmol/L, and no
-// other. A value that can hardly be true, such as a lactate of 40 mmol/L, is a
-// fault; what is possible but worth a look, such as two repeats of the same speed,
-// is a finding of [Record.Review]. A row is no longer than 64 KiB and covers no
-// more than 16 lines, so that no file, however hostile, takes more memory than one
-// test.
+// Package sheet reads and writes records and plans. Package technique tells what
+// the stroke does as the repeats get faster.
 //
 // # What a plan can tell
 //
-// The curve that is expected is an exponential, A + B·exp(C·speed). Of a
-// swimmer of whom nothing is known, A is 1.1 ± 0.3 mmol/L, C 11 to 22 per m/s, and
-// lactate after the last repeat 9 ± 3 mmol/L. Earlier tests narrow this: all of
-// them tell the shape of the curve, the last one where it lies ([Expected]); which
-// of them are of one shape is told with a noise of half to five times the stated
-// one. These numbers, and one in twenty as the bound, are ours. With
-// the noise of the options, the error of each reading follows by the delta method,
-// averaged over what is believed. Simulated (six repeats of 400 m from 5:50 to
-// 5:00, default noise, 90 % intervals):
-//
-//   - the forecast width is that of the intervals that lactate.Analyze reports,
-//     within 10 %, for five, six and eight repeats;
-//   - a shift forecast as detectable with a power of 80 % is seen in 80 to 83 %
-//     of pairs of tests, one where days differ too in 77 to 79 %, and
-//     lactate.Compare puts it within 3 % of where the forecast does;
-//   - two tests that differ by a shift alone, of −8 to 8 %, put LT1 and LT2
-//     within 0.002 m/s of where the later one reads them;
-//   - LT1 and LT2 of the next day lie as far from what one test or three lead
-//     to expect, as Forecast.Unknown says, within 10 %;
-//   - the better plan for LT2 (5:50, 5:48, 5:17, 5:15, 5:13, 5:00) is 18 %
-//     narrower than even steps for LT2, 21 % for LT1 and 2 % for the shift,
-//     averaged over 27 swimmers (A 0.8 to 1.4 mmol/L, C 11 to 22 per m/s, 6 to 12 mmol/L
-//     after the last repeat), where each target is at least 2 s faster than the last.
-//
-// The command that reproduces these numbers:
-//
-//	go test -v -run 'TestForecastAgainstAnalyze|TestBetterAgainstEvenSteps|TestDetectableAgainstCompare|TestBetweenDaysAgainstCompare|TestPureShiftOfTwoTests|TestUnknownAgainstSimulation' ./protocol
-//
-// The better plan trusts the exponential: repeats close together show less of
-// whether another curve would fit better, and ask for even pacing.
+// Plan.Outlook, Plan.Better and Plan.NextRepeat are package lactate/forecast on the
+// repeats of a plan: its documentation has the model, its prior and its accuracy.
 //
 // # Concurrency
 //
-// Everything here may be used from several goroutines at once, but for the
-// sequence of [ScanSheet], which reads one file.
+// Everything here may be used from several goroutines at once.
 //
 // # Not here
 //
 // Tests of fixed duration, swims that end in mid-pool, target times that allow for turns,
 // and any rule for changing a test that is under way other than where to put
 // the next repeat. Lactate from one repeat that is still in the blood at the next
-// is not modelled; Review speaks of the rest.
+// is not modelled; [Plan.Review] reports a rest that is too long or too short.
 //
 // # References
 //
@@ -129,10 +50,6 @@
 //     Circulation 128:873-934. doi:10.1161/CIR.0b013e31829b5b44 (title).
 //   - Martin L, Whyte GP (2000) Int J Sports Med. doi:10.1055/s-2000-3786
 //     (abstract).
-//   - Neyman J, Scott EL (1948) Econometrica 16:1-32 (from memory): why the place
-//     of every earlier test is not averaged over, but taken at its best.
-//   - Stroud AH (1971) Approximate Calculation of Multiple Integrals (from
-//     memory): the cubature behind the averages.
 //   - Turner AP, Smith T, Coleman SGS (2008) IJSPP 3:68-70 (seen in a secondary
 //     source).
 //   - Zinner C et al. (2011) JEPonline 14(1):43-48 (abstract): steps of constant

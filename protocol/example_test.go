@@ -3,78 +3,19 @@ package protocol_test
 import (
 	"bytes"
 	"fmt"
-	"os"
 	"strings"
 	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 )
-
-// A sheet with a slip in one row: the other rows come back, and the slip is
-// told.
-func ExampleReadSheet() {
-	sheet := `swimmer,date,pool,distance,repeat,time,lactate,heart rate
-Robin Vale,2025-01-18,25 yd,400,1,5:51.7,1.5,118
-Robin Vale,2025-01-18,25 yd,400,2,5:42.4,,130
-Robin Vale,2025-01-18,25 yd,400,3,5:92.3,2.3,143
-`
-	records, err := protocol.ReadSheet(strings.NewReader(sheet))
-	fmt.Println(err)
-	for _, r := range records[0].Repeats {
-		v, _ := r.Speed()
-		fmt.Printf("repeat %d: %v, lactate %v\n", r.Number, v, r.Lactate)
-	}
-	// Output:
-	// protocol: sheet line 4, time: found "5:92.3", want a time such as "5:32.4"; 92 after a colon, want 00 to 59
-	// repeat 1: 1.040 m/s, lactate 1.5
-	// repeat 2: 1.068 m/s, lactate 0
-}
-
-// A long file, one test at a time.
-func ExampleScanSheet() {
-	file, err := os.Open("../testdata/sheets/season.csv")
-	if err != nil {
-		panic(err)
-	}
-	defer file.Close()
-	for record, err := range protocol.ScanSheet(file) {
-		if err != nil {
-			fmt.Println(err) // the faults of this test; what stands is in record
-		}
-		fmt.Println(record.Swimmer, record.Date.Format(time.DateOnly), len(record.Repeats))
-	}
-	// Output:
-	// Mika Torne 2024-09-14 6
-	// Mika Torne 2024-11-09 6
-	// Mika Torne 2025-01-11 6
-	// Mika Torne 2025-03-15 6
-	// Mika Torne 2025-06-07 6
-}
-
-func ExampleWriteSheet() {
-	record := protocol.Record{
-		Swimmer: "Robin Vale",
-		Date:    time.Date(2025, 1, 18, 0, 0, 0, 0, time.UTC),
-		Pool:    pace.SCY(),
-		Repeats: []protocol.Repeat{
-			{Number: 1, Distance: 400 * pace.Yard, Time: pace.MustTime("5:51.7"), Lactate: 1.5, HeartRate: 118},
-			{Number: 2, Distance: 400 * pace.Yard, Time: pace.MustTime("5:42.4"), HeartRate: 130, Remark: "sample lost"},
-		},
-	}
-	if err := protocol.WriteSheet(os.Stdout, []protocol.Record{record}); err != nil {
-		fmt.Println(err)
-	}
-	// Output:
-	// swimmer,date,pool,distance,repeat,time,lactate,heart rate,remark
-	// Robin Vale,2025-01-18,25 yd,400,1,5:51.7,1.5,118,
-	// Robin Vale,2025-01-18,25 yd,400,2,5:42.4,,130,sample lost
-}
 
 // Six 400s from a recent best, each 2.5 s per 100 faster than the last.
 func ExampleNewPlan() {
-	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Repeats: 6, Best: pace.MustTime("4:56")})
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Repeats: 6, Best: pace.Must(pace.ParseTime("4:56"))})
 	if err != nil {
 		panic(err)
 	}
@@ -93,7 +34,7 @@ func ExampleNewPlan() {
 // The next test between the ends of the last one, of which the forecast knows
 // too. The data is invented.
 func ExampleRequest_FromLast() {
-	records, err := protocol.ReadSheet(strings.NewReader(`swimmer,date,pool,distance,repeat,time,lactate
+	records, err := sheet.Read(strings.NewReader(`swimmer,date,pool,distance,repeat,time,lactate
 Robin Vale,2025-01-18,25 yd,400,1,5:51.7,1.5
 Robin Vale,2025-01-18,25 yd,400,2,5:42.4,1.7
 Robin Vale,2025-01-18,25 yd,400,3,5:32.3,2.3
@@ -121,7 +62,7 @@ Robin Vale,2025-01-18,25 yd,400,6,4:58.8,9.9
 		targets = append(targets, pace.FormatTime(t.Time, 0))
 	}
 	fmt.Println(strings.Join(targets, " "))
-	out, err := plan.Outlook(protocol.Expected{Tests: []lactate.Test{last}}, lactate.Options{})
+	out, err := plan.Outlook(forecast.Expected{Tests: []lactate.Test{last}}, lactate.Options{})
 	if err != nil {
 		panic(err)
 	}
@@ -132,26 +73,26 @@ Robin Vale,2025-01-18,25 yd,400,6,4:58.8,9.9
 }
 
 func ExamplePlan_Review() {
-	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 4, Distance: 200 * pace.Metre, Best: pace.MustTime("2:20"), Rest: 20 * time.Second})
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 4, Distance: 200 * pace.Metre, Best: pace.Must(pace.ParseTime("2:20")), Rest: 20 * time.Second})
 	if err != nil {
 		panic(err)
 	}
 	for _, f := range plan.Review(protocol.Known{}) {
-		fmt.Println(f.Text)
+		fmt.Println(f)
 	}
 	// Output:
-	// 4 repeats: five or more are usual; a curve of three parameters has nothing left to show its own error
-	// lasts less than 3 min: 3 to 4 min are the least for lactate to settle, 5 are better
-	// 20 s of rest: hardly time to touch, dry the hand and sample; several swimmers need a helper each
+	// 4 repeats: five or more are usual; a curve of three parameters has nothing left to show its own error (common practice)
+	// repeat 4: lasts less than 3 min: 3 to 4 min are the least for lactate to settle, 5 are better (Bentley, Newell & Bishop 2007 and Foxdal et al. 1996, from memory)
+	// repeat 1: 20 s of rest: hardly time to touch, dry the hand and sample; several swimmers need a helper each (common practice: a sample about a minute after a step)
 	// in total 8 blood samples, 800 m swum without the warm-up, 17:50 from the first start to the last sample
 }
 
 func ExamplePlan_Outlook() {
-	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: pace.MustTime("5:00")})
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: pace.Must(pace.ParseTime("5:00"))})
 	if err != nil {
 		panic(err)
 	}
-	out, err := plan.Outlook(protocol.Expected{}, lactate.Options{})
+	out, err := plan.Outlook(forecast.Expected{}, lactate.Options{})
 	if err != nil {
 		panic(err)
 	}
@@ -161,11 +102,11 @@ func ExamplePlan_Outlook() {
 }
 
 func ExamplePlan_Better() {
-	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: pace.MustTime("5:00")})
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: pace.Must(pace.ParseTime("5:00"))})
 	if err != nil {
 		panic(err)
 	}
-	better, err := plan.Better(protocol.NarrowLT2, protocol.Expected{}, lactate.Options{}, protocol.Rules{})
+	better, err := plan.Better(forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
 	if err != nil {
 		panic(err)
 	}
@@ -187,17 +128,17 @@ func ExamplePlan_Better() {
 func ExamplePlan_Match() {
 	plan, err := protocol.NewPlan(protocol.Request{
 		Swimmer: "Robin Vale", Date: time.Date(2025, 3, 8, 0, 0, 0, 0, time.UTC),
-		Pool: pace.SCY(), Repeats: 3, Best: pace.MustTime("4:56"), After: []time.Duration{},
+		Pool: pace.SCY(), Repeats: 3, Best: pace.Must(pace.ParseTime("4:56")), After: []time.Duration{},
 	})
 	if err != nil {
 		panic(err)
 	}
-	var sheet bytes.Buffer
-	if err := plan.WriteSheet(&sheet); err != nil {
+	var page bytes.Buffer
+	if err := sheet.WritePlan(&page, plan); err != nil {
 		panic(err)
 	}
-	filled := strings.NewReplacer(",5:16,0:00,,", ",5:16,0:00,5:15.2,", ",5:06,6:26,,", ",5:06,6:26,5:07.9,").Replace(sheet.String())
-	records, err := protocol.ReadSheet(strings.NewReader(filled))
+	filled := strings.NewReplacer(",5:16,0:00,,", ",5:16,0:00,5:15.2,", ",5:06,6:26,,", ",5:06,6:26,5:07.9,").Replace(page.String())
+	records, err := sheet.Read(strings.NewReader(filled))
 	if err != nil {
 		panic(err)
 	}

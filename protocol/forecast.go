@@ -1,69 +1,104 @@
 package protocol
 
 import (
-	"encoding/json"
-	"math"
+	"errors"
+	"fmt"
+	"slices"
+	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/forecast"
 )
 
-// Forecast is what a plan will be able to say of one threshold. The zero value
-// says nothing.
-type Forecast struct {
-	Method lactate.Method
-	// Speed is where the threshold is expected, and around it the interval that
-	// the test will give on average [m/s]; where in fact it will lie is for the
-	// test to say.
-	Speed lactate.Estimate
-	// StandardError of the reading about the swimmer's own threshold of the
-	// day [m/s], averaged over what is believed of the swimmer.
-	StandardError float64
-	// Unknown is the standard deviation of what is believed of the threshold
-	// on the day of the plan [m/s].
-	Unknown float64
-	// Missed is the share of what is believed in which the test finds no such
-	// threshold, between 0 and 1.
-	Missed float64
+// Outlook returns what the plan will be able to tell of a swimmer: [forecast.Of] its
+// repeats. It needs four or more, each with a target and faster than the last. The
+// error wraps [forecast.ErrNoAnswer].
+func (p Plan) Outlook(e forecast.Expected, o lactate.Options) (*forecast.Outlook, error) {
+	out, err := forecast.Of(p.stages(), e, o)
+	return out, p.inRepeats(err)
 }
 
-// MarshalJSON writes the method by its name; a number that is not there (NaN) is
-// left out. It is for readers of results and not read back.
-func (f Forecast) MarshalJSON() ([]byte, error) {
-	there := func(v float64) *float64 {
-		if math.IsNaN(v) {
-			return nil
+// Better is a plan beside even steps with the same number of repeats between
+// the same ends. The zero value is no plan.
+type Better struct {
+	// Plan is the better one, or the one with even steps if that is as good.
+	Plan Plan `json:"plan"`
+	// Even is the plan with even steps.
+	Even Plan `json:"even"`
+	// LT1, LT2, Shift and AsGood are those of [forecast.Design]: widths of Plan,
+	// those of Even being 1, and whether Plan is Even.
+	LT1    float64 `json:"lt1_width"`
+	LT2    float64 `json:"lt2_width"`
+	Shift  float64 `json:"shift_width"`
+	AsGood bool    `json:"as_good,omitzero"`
+}
+
+// Better places the repeats between the first and the last to tell more of the aim:
+// [forecast.Better], with a zero Rules.Least of half a second per 100 of the pool.
+// Rests stay as they are, or the send-off does if all repeats have one. It needs 4 to
+// 12 repeats of one distance, each faster than the last. The error wraps
+// [forecast.ErrNoAnswer].
+func (p Plan) Better(aim forecast.Aim, e forecast.Expected, o lactate.Options, r forecast.Rules) (*Better, error) {
+	d, err := forecast.Better(p.stages(), aim, e, o, p.rules(r))
+	if err != nil {
+		return nil, p.inRepeats(err)
+	}
+	return &Better{Plan: p.with(d.Stages), Even: p.with(d.Even), LT1: d.LT1, LT2: d.LT2, Shift: d.Shift, AsGood: d.AsGood}, nil
+}
+
+// stages are the repeats as stages of a test; one without a target has no intensity.
+func (p Plan) stages() []lactate.Stage {
+	out := make([]lactate.Stage, len(p.Repeats))
+	for i, t := range p.Repeats {
+		out[i] = lactate.Stage{Intensity: t.speed().MetresPerSecond(), Duration: t.Time}
+	}
+	return out
+}
+
+// rules fills in the least step, which depends on the pool.
+func (p Plan) rules(r forecast.Rules) forecast.Rules {
+	if r.Least == 0 && len(p.Repeats) > 0 {
+		r.Least = time.Duration(float64(time.Second) / 2 * float64(p.Repeats[0].Distance/p.Pool.Per100()))
+	}
+	return r
+}
+
+// inRepeats names the repeat that an error is about.
+func (p Plan) inRepeats(err error) error {
+	var e *forecast.StageError
+	if !errors.As(err, &e) {
+		return err
+	}
+	number := 0
+	if e.Index >= 0 {
+		number = p.Repeats[e.Index].Number
+	}
+	return fmt.Errorf("%w: %s", forecast.ErrNoAnswer, e.Say("repeat", number))
+}
+
+// with returns the plan with the times of the stages as targets, its rests or its
+// send-off kept.
+func (p Plan) with(stages []lactate.Stage) Plan {
+	rests := p.Rest()
+	sendOff := time.Duration(0)
+	same := true
+	for i := 1; i < len(p.Repeats); i++ {
+		gap := p.Repeats[i].Leave - p.Repeats[i-1].Leave
+		same = same && (i == 1 || gap == sendOff)
+		sendOff = gap
+	}
+	p.Repeats = slices.Clone(p.Repeats)
+	p.After = slices.Clone(p.After)
+	leave := time.Duration(0)
+	for i, s := range stages {
+		p.Repeats[i].Time, p.Repeats[i].Leave = s.Duration, leave
+		if i < len(rests) {
+			if same && len(stages) > 2 {
+				leave += sendOff
+			} else {
+				leave += s.Duration + rests[i]
+			}
 		}
-		return &v
 	}
-	out := struct {
-		Method        string            `json:"method,omitzero"`
-		Speed         *lactate.Estimate `json:"speed_m_per_s,omitzero"`
-		StandardError *float64          `json:"standard_error_m_per_s,omitzero"`
-		Unknown       *float64          `json:"unknown_m_per_s,omitzero"`
-		Missed        *float64          `json:"missed,omitzero"`
-	}{StandardError: there(f.StandardError), Unknown: there(f.Unknown), Missed: there(f.Missed)}
-	if f.Method != nil {
-		out.Method = f.Method.String()
-	}
-	if !math.IsNaN(f.Speed.Value) {
-		out.Speed = &f.Speed
-	}
-	return json.Marshal(out)
-}
-
-// Width returns the width of the interval (m/s).
-func (f Forecast) Width() float64 { return f.Speed.High - f.Speed.Low }
-
-// ShiftForecast is what change of the curve a plan will be able to show, set
-// beside an earlier test (m/s). The zero value says that the two tests determine no
-// shift on most of the curves that are believed: its standard error would exceed
-// the range of the plan's speeds.
-type ShiftForecast struct {
-	// StandardError of the shift, averaged over what is believed.
-	StandardError float64 `json:"standard_error_m_per_s"`
-	// Detectable is the smallest true shift that the two tests show with the
-	// power, and the false alarms, of the options.
-	Detectable float64 `json:"detectable_shift_m_per_s"`
-	// BetweenDays is the same where the curve also moves from day to day.
-	BetweenDays float64 `json:"detectable_shift_between_days_m_per_s"`
+	return p
 }

@@ -10,8 +10,10 @@ import (
 	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 	"pgregory.net/rapid"
 )
 
@@ -47,13 +49,13 @@ func TestPropJSON(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		e := protocol.Expected{Tests: []lactate.Test{test}}
+		e := forecast.Expected{Tests: []lactate.Test{test}}
 		if got, text := through(t, e); !reflect.DeepEqual(got, e) {
 			t.Fatalf("%+v from %s, want %+v", got, text, e)
 		}
 		q := protocol.Request{
-			Swimmer: "Ada", Date: p.Date, Pool: p.Pool, Repeats: 5, Distance: p.Repeats[0].Distance, Start: pace.MustPace("1:27.5/100 m"), Drop: 2 * time.Second,
-			Best: p.Repeats[0].Time, Threshold: pace.MustPace("1:20/100 yd"), Rest: 70 * time.Second, SendOff: time.Minute, WarmUp: 400,
+			Swimmer: "Ada", Date: p.Date, Pool: p.Pool, Repeats: 5, Distance: p.Repeats[0].Distance, Start: pace.Must(pace.ParsePace("1:27.5/100 m")), Drop: 2 * time.Second,
+			Best: p.Repeats[0].Time, Threshold: pace.Must(pace.ParsePace("1:20/100 yd")), Rest: 70 * time.Second, SendOff: time.Minute, WarmUp: 400,
 			After: rapid.SampledFrom([][]time.Duration{nil, {}, {time.Minute}}).Draw(t, "after"), Round: time.Second, Weeks: 7, Speeds: []pace.Speed{1.1, 0},
 		}
 		if got, text := through(t, q); !reflect.DeepEqual(got, q) {
@@ -69,7 +71,7 @@ func TestPropJSON(t *testing.T) {
 	if got, text := through(t, protocol.Request{}); !reflect.DeepEqual(got, protocol.Request{}) || text != `{"pool":""}` {
 		t.Errorf("%+v from %s", got, text)
 	}
-	for _, zero := range []any{protocol.Known{}, protocol.Rules{}, protocol.Expected{}} {
+	for _, zero := range []any{protocol.Known{}, forecast.Rules{}, forecast.Expected{}} {
 		if b, err := json.Marshal(zero); err != nil || string(b) != "{}" {
 			t.Errorf("%T: %s, %v", zero, b, err)
 		}
@@ -79,12 +81,12 @@ func TestPropJSON(t *testing.T) {
 // A record of a sheet with faults, samples after the last repeat and a column of
 // its own comes back, and its faults are what they were to errors.Is. D.
 func TestRecordJSON(t *testing.T) {
-	sheet := "swimmer,date,pool,distance,repeat,time,minutes after,lactate,lane,remark\n" +
+	sheetText := "swimmer,date,pool,distance,repeat,time,minutes after,lactate,lane,remark\n" +
 		"Ada,2025-03-08,25 yd,400,1,5:50,,1.2,3,\n" +
 		"Ada,2025-03-08,25 yd,400,2,5:30,,40,3,slow turn\n" +
 		"Ada,2025-03-08,25 yd,400,3,5:00,,,3,\n" +
 		"Ada,2025-03-08,25 yd,400,3,,1,8.5,,\n"
-	recs, err := protocol.ReadSheet(strings.NewReader(sheet))
+	recs, err := sheet.Read(strings.NewReader(sheetText))
 	if len(recs) != 1 || !errors.Is(err, protocol.ErrValue) {
 		t.Fatal(recs, err)
 	}
@@ -105,15 +107,15 @@ func TestRecordJSON(t *testing.T) {
 // Results name their methods, and numbers that are not there are left out. D.
 func TestResultsJSON(t *testing.T) {
 	p := sixOf400(t)
-	out, err := p.Outlook(protocol.Expected{}, lactate.Options{})
+	out, err := p.Outlook(forecast.Expected{}, lactate.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := p.Better(protocol.NarrowLT2, protocol.Expected{}, lactate.Options{}, protocol.Rules{})
+	b, err := p.Better(forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, err := p.NextRepeat(p.Record(), protocol.NarrowLT1, protocol.Expected{}, lactate.Options{}, protocol.Rules{})
+	a, err := p.NextRepeat(p.Record(), forecast.NarrowLT1, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -122,11 +124,10 @@ func TestResultsJSON(t *testing.T) {
 		want []string
 	}{
 		{out, []string{`"lt1":{"method":"fitted lowest + 0.5 mmol/L","speed_m_per_s":{"value":`, `"lt2":{"method":"Dmax"`, `"detectable_shift_m_per_s":`, `"confidence":0.9`}},
-		{protocol.Forecast{Speed: lactate.Estimate{Value: math.NaN()}, StandardError: math.NaN()}, []string{`{"unknown_m_per_s":0,"missed":0}`}},
+		{forecast.Threshold{Speed: lactate.Estimate{Value: math.NaN()}, StandardError: math.NaN()}, []string{`{"unknown_m_per_s":0,"missed":0}`}},
 		{b, []string{`"lt2_width":0.`, `"even":{"pool":"25 m"`}},
 		{a, []string{`"next":{"repeat":1,`, `"left":6`, `"width_m_per_s":`}},
 		{protocol.Deviation{Number: 2, Late: -time.Second}, []string{`{"repeat":2,"late_ns":-1000000000}`}},
-		{protocol.Finding{Text: "x"}, []string{`{"text":"x"}`}},
 	} {
 		text, err := json.Marshal(c.v)
 		if err != nil {
@@ -137,24 +138,5 @@ func TestResultsJSON(t *testing.T) {
 				t.Errorf("no %s in %s", want, text)
 			}
 		}
-	}
-}
-
-// An aim is written in words and read back; what is none is refused. D.
-func TestAimText(t *testing.T) {
-	type asked struct {
-		Aim protocol.Aim `json:"aim"`
-	}
-	for aim, want := range map[protocol.Aim]string{protocol.NarrowLT2: "LT2", protocol.NarrowLT1: "LT1", protocol.NarrowShift: "shift of the curve"} {
-		if got, text := through(t, asked{aim}); got.Aim != aim || text != `{"aim":"`+want+`"}` {
-			t.Errorf("%v from %s", got, text)
-		}
-	}
-	if b, err := json.Marshal(asked{7}); err == nil {
-		t.Errorf("an aim of 7: %s", b)
-	}
-	var got asked
-	if err := json.Unmarshal([]byte(`{"aim":"LT3"}`), &got); err == nil || !strings.Contains(err.Error(), `found "LT3", want "LT2"`) {
-		t.Errorf("an aim of LT3: %v", err)
 	}
 }

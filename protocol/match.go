@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"time"
+
+	"example.com/steptest/protocol/internal/form"
 )
 
 // Deviation is one repeat of a plan beside what was swum. The zero value says
@@ -27,7 +29,7 @@ type Deviation struct {
 // of the same test: another swimmer, pool, or distance of a repeat.
 func (p Plan) Match(r Record) ([]Deviation, error) {
 	if p.Swimmer != "" && p.Swimmer != r.Swimmer {
-		return nil, fmt.Errorf("protocol: match: found a record of %q, want %q as in the plan", shorten(r.Swimmer), shorten(p.Swimmer))
+		return nil, fmt.Errorf("protocol: match: found a record of %q, want %q as in the plan", form.Shorten(r.Swimmer), form.Shorten(p.Swimmer))
 	}
 	if p.Pool != r.Pool {
 		return nil, fmt.Errorf("protocol: match: found a record from a %s pool, want %s as in the plan", r.Pool, p.Pool)

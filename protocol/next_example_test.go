@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 )
@@ -14,7 +15,7 @@ import (
 func ExamplePlan_NextRepeat() {
 	plan, err := protocol.NewPlan(protocol.Request{
 		Pool: pace.SCM(), Distance: 400 * pace.Metre, Repeats: 6,
-		Start: pace.MustPace("1:27.5/100 m"), Best: 300 * time.Second,
+		Start: pace.Must(pace.ParsePace("1:27.5/100 m")), Best: 300 * time.Second,
 	})
 	if err != nil {
 		fmt.Println(err)
@@ -25,7 +26,7 @@ func ExamplePlan_NextRepeat() {
 		record.Repeats[i].Time = plan.Repeats[i].Time
 		record.Repeats[i].Lactate = lactate
 	}
-	advice, err := plan.NextRepeat(record, protocol.NarrowLT2, protocol.Expected{}, lactate.Options{}, protocol.Rules{})
+	advice, err := plan.NextRepeat(record, forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -92,3 +92,28 @@ func (p Plan) Distance() pace.Length {
 	}
 	return d
 }
+
+// Record returns the plan as a record with nothing swum yet.
+func (p Plan) Record() Record {
+	r := Record{Swimmer: p.Swimmer, Date: p.Date, Pool: p.Pool, WarmUp: p.WarmUp, Next: p.Next}
+	for _, t := range p.Repeats {
+		r.Repeats = append(r.Repeats, Repeat{Number: t.Number, Distance: t.Distance, Target: t.Time, AllOut: t.AllOut, Leave: t.Leave})
+	}
+	for _, t := range p.After {
+		r.Recovery = append(r.Recovery, Sample{After: t})
+	}
+	return r
+}
+
+// Plan returns what was planned of a record, swum or not: the inverse of
+// [Plan.Record].
+func (r Record) Plan() Plan {
+	p := Plan{Swimmer: r.Swimmer, Date: r.Date, Pool: r.Pool, WarmUp: r.WarmUp, Next: r.Next}
+	for _, rep := range r.Repeats {
+		p.Repeats = append(p.Repeats, Target{Number: rep.Number, Distance: rep.Distance, Time: rep.Target, AllOut: rep.AllOut, Leave: rep.Leave})
+	}
+	for _, s := range r.Recovery {
+		p.After = append(p.After, s.After)
+	}
+	return p
+}

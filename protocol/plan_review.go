@@ -5,7 +5,9 @@ import (
 	"math"
 	"time"
 
+	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // Known is what may be known of a swimmer when a plan is reviewed. The zero
@@ -35,38 +37,33 @@ const (
 	slowBest    = 1.01             // last target over recent best
 )
 
-// Review says what to think of before the plan is swum, each finding with its
+// Review says what to think of before the plan is swum, each warning with its
 // source: steps too short, too few, too coarse or too fine; a threshold that is
 // not in the middle of what is tested; a last repeat that is not maximal; a
 // rest that is too long or too short; and what the whole test takes. A plan
-// with findings is still a plan.
-func (p Plan) Review(k Known) []Finding {
-	var out []Finding
-	add := func(repeat int, source, format string, a ...any) {
-		out = append(out, Finding{repeat, fmt.Sprintf(format, a...), source})
-	}
+// with warnings is still a plan.
+func (p Plan) Review(k Known) []lactate.Warning {
+	var out review
 	n := len(p.Repeats)
 	if n == 0 {
-		add(0, "", "no repeats")
+		out.add(NoRepeats, nil, "", "no repeats")
 		return out
 	}
 	if n < 5 {
-		add(0, "common practice", "%s: five or more are usual; a curve of three parameters has nothing left to show its own error", counted(n, "repeat"))
+		out.add(FewRepeats, nil, "common practice", "%s: five or more are usual; a curve of three parameters has nothing left to show its own error", counted(n, "repeat"))
 	}
-	p.reviewLengths(add)
-	p.reviewSteps(add)
-	p.reviewThreshold(k, add)
-	p.reviewLast(k, add)
-	p.reviewRests(k, add)
-	add(0, "", "in total %s, %s swum without the warm-up, %s from the first start to the last sample",
+	p.reviewLengths(&out)
+	p.reviewSteps(&out)
+	p.reviewThreshold(k, &out)
+	p.reviewLast(k, &out)
+	p.reviewRests(k, &out)
+	out.add(InTotal, nil, "", "in total %s, %s swum without the warm-up, %s from the first start to the last sample",
 		counted(p.Samples(), "blood sample"), distanceText(p.Distance(), p.Pool), pace.FormatTime(p.Duration(), 0))
 	return out
 }
 
-type adder func(repeat int, source, format string, a ...any)
-
 // reviewLengths looks at how long each repeat lasts.
-func (p Plan) reviewLengths(add adder) {
+func (p Plan) reviewLengths(out *review) {
 	short, brief := 0, 0
 	for _, t := range p.Repeats {
 		switch {
@@ -77,39 +74,40 @@ func (p Plan) reviewLengths(add adder) {
 			brief = t.Number
 		}
 		if t.Distance != p.Repeats[0].Distance {
-			add(t.Number, "Zinner et al. 2011", "%s, where the first is %s: lactate depends on how long a step lasts", distanceText(t.Distance, p.Pool), distanceText(p.Repeats[0].Distance, p.Pool))
+			out.add(DistanceDiffers, []int{t.Number, p.Repeats[0].Number}, "Zinner et al. 2011", "%s, where the first is %s: lactate depends on how long a step lasts", distanceText(t.Distance, p.Pool), distanceText(p.Repeats[0].Distance, p.Pool))
 		}
 	}
 	if short > 0 {
-		add(short, "Zinner et al. 2011, abstract", "lasts less than 2 min, judged too short for lactate to follow the speed: a longer distance would do")
+		out.add(ShortRepeat, []int{short}, "Zinner et al. 2011, abstract", "lasts less than 2 min, judged too short for lactate to follow the speed: a longer distance would do")
 	} else if brief > 0 {
-		add(brief, "Bentley, Newell & Bishop 2007 and Foxdal et al. 1996, from memory", "lasts less than 3 min: 3 to 4 min are the least for lactate to settle, 5 are better")
+		out.add(ShortRepeat, []int{brief}, "Bentley, Newell & Bishop 2007 and Foxdal et al. 1996, from memory", "lasts less than 3 min: 3 to 4 min are the least for lactate to settle, 5 are better")
 	}
 }
 
 // reviewSteps looks at what lies between one repeat and the next.
-func (p Plan) reviewSteps(add adder) {
+func (p Plan) reviewSteps(out *review) {
 	for i := 1; i < len(p.Repeats); i++ {
 		a, b := p.Repeats[i-1], p.Repeats[i]
 		if a.Time == 0 || b.Time == 0 {
 			continue
 		}
+		pair := []int{b.Number, a.Number}
 		step := b.speed() - a.speed()
 		ahead := a.Split(p.Pool.Per100()) - b.Split(p.Pool.Per100())
 		saved := time.Duration(float64(ahead) * float64(b.Distance/p.Pool.Per100()))
 		switch {
 		case !(step > 0):
-			add(b.Number, "common practice", "not faster than repeat %d", a.Number)
+			out.add(NotFaster, pair, "common practice", "not faster than repeat {2}")
 		case saved < fineStep:
-			add(b.Number, "hand timing is off by 0.10 s, Am J Phys 2019, abstract", "only %s s faster than repeat %d: the watch and the swimmer's pacing blur the two", secondsText(saved), a.Number)
+			out.add(FineStep, pair, "hand timing is off by 0.10 s, Am J Phys 2019, abstract", "only %s s faster than repeat {2}: the watch and the swimmer's pacing blur the two", secondsText(saved))
 		case step > coarseStep:
-			add(b.Number, "protocols with 0.05 m/s, from memory", "%.2f m/s faster than repeat %d: a threshold in between is bracketed coarsely; more repeats or a smaller drop", float64(step), a.Number)
+			out.add(CoarseStep, pair, "protocols with 0.05 m/s, from memory", "%.2f m/s faster than repeat {2}: a threshold in between is bracketed coarsely; more repeats or a smaller drop", float64(step))
 		}
 	}
 }
 
 // reviewThreshold asks whether the threshold is bracketed.
-func (p Plan) reviewThreshold(k Known, add adder) {
+func (p Plan) reviewThreshold(k Known, out *review) {
 	low, high := p.Repeats[0].speed(), p.Repeats[len(p.Repeats)-1].speed()
 	if !(k.Threshold > 0) || !(high > low && low > 0) {
 		return
@@ -118,27 +116,27 @@ func (p Plan) reviewThreshold(k Known, add adder) {
 	at := pace.FormatTime(k.Threshold.In(p.Pool).Time.Round(100*time.Millisecond), 1)
 	switch {
 	case share < 0 || share > 1:
-		add(0, "", "the expected threshold, %s per 100, lies outside the tested range: it cannot be found", at)
+		out.add(ThresholdOffRange, nil, "", "the expected threshold, %s per 100, lies outside the tested range: it cannot be found", at)
 	case share < lowestShare:
-		add(0, "", "the expected threshold, %s per 100, lies low in the tested range (%.0f %% of the way up): start slower", at, 100*share)
+		out.add(ThresholdOffRange, nil, "", "the expected threshold, %s per 100, lies low in the tested range (%.0f %% of the way up): start slower", at, 100*share)
 	case share > highShare:
-		add(0, "", "the expected threshold, %s per 100, lies high in the tested range (%.0f %% of the way up): end faster", at, 100*share)
+		out.add(ThresholdOffRange, nil, "", "the expected threshold, %s per 100, lies high in the tested range (%.0f %% of the way up): end faster", at, 100*share)
 	}
 }
 
 // reviewLast asks whether the last repeat is maximal.
-func (p Plan) reviewLast(k Known, add adder) {
+func (p Plan) reviewLast(k Known, out *review) {
 	last := p.Repeats[len(p.Repeats)-1]
 	if !last.AllOut {
-		add(last.Number, "Cheng et al. 1992, from memory", "not all out: where the curve ends decides where Dmax lies, so that only maximal tests compare")
+		out.add(NotAllOut, []int{last.Number}, "Cheng et al. 1992, from memory", "not all out: where the curve ends decides where Dmax lies, and only maximal tests compare")
 	}
 	if k.Best > 0 && float64(last.Time) > slowBest*float64(k.Best) {
-		add(last.Number, "", "%s is slower than the recent best of %s", pace.FormatTime(last.Time, 0), pace.FormatTime(k.Best, -1))
+		out.add(SlowerThanBest, []int{last.Number}, "", "%s is slower than the recent best of %s", pace.FormatTime(last.Time, 0), pace.FormatTime(k.Best, -1))
 	}
 }
 
 // reviewRests looks at the rests, the shortest and the longest.
-func (p Plan) reviewRests(k Known, add adder) {
+func (p Plan) reviewRests(k Known, out *review) {
 	half := k.HalfLife
 	if half <= 0 {
 		half = 15 * time.Minute
@@ -147,13 +145,13 @@ func (p Plan) reviewRests(k Known, add adder) {
 		cleared := 1 - math.Exp2(-float64(r)/float64(half))
 		switch {
 		case r < 0:
-			add(i+1, "", "ends after the next repeat leaves")
+			out.add(ShortRest, []int{i + 1}, "", "ends after the next repeat leaves")
 			return
 		case r < shortRest:
-			add(i+1, "common practice: a sample about a minute after a step", "%s s of rest: hardly time to touch, dry the hand and sample; several swimmers need a helper each", secondsText(r))
+			out.add(ShortRest, []int{i + 1}, "common practice: a sample about a minute after a step", "%s s of rest: hardly time to touch, dry the hand and sample; several swimmers need a helper each", secondsText(r))
 			return
 		case cleared > mostCleared:
-			add(i+1, "first-order loss with a half-life from memory; but Arsoniadis et al. 2024, abstract, found no practical difference between 30 s of rest and a 5 min cycle",
+			out.add(LongRest, []int{i + 1}, "first-order loss with a half-life from memory; but Arsoniadis et al. 2024, abstract, found no practical difference between 30 s of rest and a 5 min cycle",
 				"%s of rest: some %.0f %% of the lactate may be gone before the next repeat", pace.FormatTime(r, 0), 100*cleared)
 			return
 		}
@@ -170,10 +168,10 @@ func counted(n int, thing string) string {
 
 // secondsText writes seconds with at most one decimal.
 func secondsText(t time.Duration) string {
-	return decimalText(math.Round(t.Seconds()*10) / 10)
+	return form.Decimal(math.Round(t.Seconds()*10) / 10)
 }
 
 // distanceText writes a distance in the unit of the pool.
 func distanceText(d pace.Length, pool pace.Pool) string {
-	return decimalText(math.Round(float64(d/pool.Unit())*10)/10) + " " + pool.UnitSymbol()
+	return form.Decimal(math.Round(float64(d/pool.Unit())*10)/10) + " " + pool.UnitSymbol()
 }

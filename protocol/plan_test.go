@@ -13,7 +13,9 @@ import (
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
 )
 
@@ -29,7 +31,7 @@ func seconds(p protocol.Plan) []float64 {
 // next test after six weeks. Evidence: common practice, no source.
 func TestPlanCommonPractice(t *testing.T) {
 	day := time.Date(2025, 3, 8, 0, 0, 0, 0, time.UTC)
-	p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Repeats: 6, Start: pace.MustPace("1:26.5/100 yd"), Date: day})
+	p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Repeats: 6, Start: pace.Must(pace.ParsePace("1:26.5/100 yd")), Date: day})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -113,7 +115,7 @@ func TestPlanEnds(t *testing.T) {
 		{"threshold", protocol.Request{Repeats: 6, Threshold: pace400(320)}, []float64{350, 340, 330, 320, 310, 300}},
 		{"threshold and best", protocol.Request{Repeats: 6, Threshold: pace400(320), Best: 300 * time.Second}, []float64{350, 340, 330, 320, 310, 300}},
 		{"threshold and start", protocol.Request{Repeats: 6, Threshold: pace400(320), Start: pace400(350)}, []float64{350, 340, 330, 320, 310, 300}},
-		{"start in yards", protocol.Request{Repeats: 2, Start: pace.MustPace("1:13.152/100 yd"), Drop: 5 * time.Second}, []float64{320, 300}},
+		{"start in yards", protocol.Request{Repeats: 2, Start: pace.Must(pace.ParsePace("1:13.152/100 yd")), Drop: 5 * time.Second}, []float64{320, 300}},
 		{"another distance", protocol.Request{Repeats: 3, Distance: 200, Best: 140 * time.Second}, []float64{150, 145, 140}},
 		{"rounded to a tenth", protocol.Request{Repeats: 3, Start: pace400(335.5), Best: 300 * time.Second, Round: 100 * time.Millisecond}, []float64{335.5, 317.8, 300}},
 	}
@@ -147,10 +149,10 @@ func TestPlanBadRequests(t *testing.T) {
 		{"negative rest", func(q *protocol.Request) { q.Rest = -time.Second }, "Rest", "found -0:01"},
 		{"rest and send-off", func(q *protocol.Request) { q.Rest, q.SendOff = time.Minute, 7*time.Minute }, "SendOff", "not both"},
 		{"send-off too short", func(q *protocol.Request) { q.SendOff = 5*time.Minute + 45*time.Second }, "SendOff", "repeat 1, 5:50"},
-		{"last slower than first", func(q *protocol.Request) { q.Start = pace.MustPace("1:10/100 m") }, "Start, Best", "faster than the first"},
-		{"drop determined twice", func(q *protocol.Request) { q.Start, q.Drop = pace.MustPace("1:30/100 m"), time.Second }, "Drop", "zero, since"},
+		{"last slower than first", func(q *protocol.Request) { q.Start = pace.Must(pace.ParsePace("1:10/100 m")) }, "Start, Best", "faster than the first"},
+		{"drop determined twice", func(q *protocol.Request) { q.Start, q.Drop = pace.Must(pace.ParsePace("1:30/100 m")), time.Second }, "Drop", "zero, since"},
 		{"drop too large", func(q *protocol.Request) {
-			q.Start, q.Best, q.Drop = pace.MustPace("1:30/100 m"), 0, 20*time.Second
+			q.Start, q.Best, q.Drop = pace.Must(pace.ParsePace("1:30/100 m")), 0, 20*time.Second
 		}, "Start, Best, Drop", "0.2 to 3 m/s"},
 		{"negative drop", func(q *protocol.Request) { q.Drop = -time.Second }, "Drop", "0:00 to 1:00"},
 		{"swum by a motor boat", func(q *protocol.Request) { q.Best = time.Minute }, "Best", "0.2 to 3 m/s"},
@@ -183,7 +185,7 @@ func TestPlanBadRequests(t *testing.T) {
 
 // drawPlan draws a plan that can be made.
 func drawPlan(t *rapid.T) protocol.Plan {
-	pool := rapid.SampledFrom([]pace.Pool{pace.SCY(), pace.SCM(), pace.LCM(), pace.MustPool("33 1/3 m")}).Draw(t, "pool")
+	pool := rapid.SampledFrom([]pace.Pool{pace.SCY(), pace.SCM(), pace.LCM(), pace.Must(pace.ParsePool("33 1/3 m"))}).Draw(t, "pool")
 	q := protocol.Request{
 		Swimmer: "Ada", Date: time.Date(2025, 1, rapid.IntRange(1, 300).Draw(t, "day"), 0, 0, 0, 0, time.UTC),
 		Pool: pool, Repeats: rapid.IntRange(2, 9).Draw(t, "repeats"),
@@ -207,6 +209,12 @@ func drawPlan(t *rapid.T) protocol.Plan {
 	return p
 }
 
+// comparePools lets cmp compare pools, whose fields are not exported, and takes
+// nil slices for empty ones.
+func comparePools() cmp.Options {
+	return cmp.Options{cmpopts.EquateComparable(pace.Pool{}), cmpopts.EquateEmpty()}
+}
+
 // Leave times add up; no repeat is slower than the one before; the plan comes
 // back from its sheet, and from its record; as planned is on time. Evidence: D.
 func TestPropPlan(t *testing.T) {
@@ -226,13 +234,13 @@ func TestPropPlan(t *testing.T) {
 			t.Fatalf("plan of the record (-want +got):\n%s", d)
 		}
 		var b bytes.Buffer
-		if err := p.WriteSheet(&b); err != nil {
+		if err := sheet.WritePlan(&b, p); err != nil {
 			t.Fatal(err)
 		}
-		sheet := b.String()
-		recs, err := protocol.ReadSheet(&b)
+		text := b.String()
+		recs, err := sheet.Read(&b)
 		if err != nil || len(recs) != 1 {
-			t.Fatalf("%v from\n%s", err, sheet)
+			t.Fatalf("%v from\n%s", err, text)
 		}
 		if d := cmp.Diff(p, recs[0].Plan(), comparePools()); d != "" {
 			t.Fatalf("plan of the sheet (-want +got):\n%s", d)
@@ -354,7 +362,7 @@ func TestPlanReview(t *testing.T) {
 			t.Errorf("%s: %d findings, want %d:\n%s", tt.name, len(found), want, all)
 		}
 	}
-	if f := (protocol.Plan{}).Review(protocol.Known{}); len(f) != 1 || f[0].Text != "no repeats" {
+	if f := (protocol.Plan{}).Review(protocol.Known{}); len(f) != 1 || f[0].Text("") != "no repeats" {
 		t.Errorf("an empty plan: %v", f)
 	}
 }
@@ -397,7 +405,7 @@ func TestFromLast(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	q := protocol.Request{Pool: pace.LCM(), Repeats: 3, Threshold: pace.MustPace("2:00/100 m"), Drop: time.Second}.FromLast(a)
+	q := protocol.Request{Pool: pace.LCM(), Repeats: 3, Threshold: pace.Must(pace.ParsePace("2:00/100 m")), Drop: time.Second}.FromLast(a)
 	p, err := protocol.NewPlan(q)
 	if err != nil {
 		t.Fatal(err)

@@ -3,7 +3,6 @@ package protocol
 import (
 	"errors"
 	"fmt"
-	"maps"
 	"time"
 
 	"example.com/steptest/lactate"
@@ -29,10 +28,10 @@ type Record struct {
 	// Recovery holds the samples taken after the last repeat, in order of time.
 	Recovery []Sample `json:"recovery,omitzero"`
 	// Faults are those of this test's rows in the sheet it was read from. The
-	// cells they name are left out, and so are the rows of all that are not
-	// [SheetError.Kept], so that a record with faults is not the whole test;
-	// [Record.Lost] counts. Nil means none.
-	Faults []*SheetError `json:"faults,omitzero"`
+	// cells they name are left out. A fault that is not [Fault.Kept] leaves out
+	// its row: the record is then part of the test. [Record.Lost] counts. Nil
+	// means none.
+	Faults []*Fault `json:"faults,omitzero"`
 }
 
 // Repeat is one swim of a step test, planned or swum. The zero value is no
@@ -94,12 +93,12 @@ func (r Record) Err() error {
 
 // Lost counts what the faults have cost: rows that are left out, and cells of
 // rows that are kept. A test without a lost row has all repeats that the sheet
-// has of it; that the sheet lacks some is for [Record.Review] to say. Where faults
-// are too many to list they are counted no further.
+// has of it; [Record.Review] reports numbers that the sheet lacks. Faults that are
+// too many to list are counted no further.
 func (r Record) Lost() (rows, cells int) {
 	lost := linesLost(r.Faults)
 	for _, f := range r.Faults {
-		if f.Kept && !lost[f.Line] && f.Column != colSwimmer.String() { // a name is read, however spelt
+		if f.Kept && !lost[f.Line] && f.Column != "swimmer" { // a name is read, however spelt
 			cells++
 		}
 	}
@@ -107,7 +106,7 @@ func (r Record) Lost() (rows, cells int) {
 }
 
 // linesLost holds the lines of rows that are left out.
-func linesLost(faults []*SheetError) map[int]bool {
+func linesLost(faults []*Fault) map[int]bool {
 	lost := map[int]bool{}
 	for _, f := range faults {
 		if !f.Kept && f.Line > 0 {
@@ -126,13 +125,13 @@ var ErrNoRepeats = errors.New("protocol: no repeat was swum")
 // duration, and the samples of rest and recovery.
 //
 // A repeat without a time has no place on the curve and is left out; a repeat
-// whose sample was lost keeps its stage. Where the last repeat has no sample
-// of its own but samples were taken after it, the highest of those stands for
-// it: after an all-out swim lactate still rises for some minutes (common
+// whose sample was lost keeps its stage. If the last repeat has no sample of its
+// own but samples were taken after it, the highest of those stands for it: after
+// an all-out swim lactate still rises for some minutes (common
 // practice: samples at 1, 3, 5 and 7 min, until they fall).
 //
-// The error joins the faults of the record; the test that comes with them
-// holds the rows that stand. It is [ErrNoRepeats] where none does.
+// The error joins the faults of the record. The test that comes with them holds
+// the rows that stand. If none does, the error is [ErrNoRepeats] too.
 func (r Record) Test() (lactate.Test, error) {
 	t := lactate.Test{Rest: r.Rest}
 	err := r.Err()
@@ -157,25 +156,13 @@ func (r Record) Test() (lactate.Test, error) {
 	if last < 0 {
 		return t, errors.Join(err, ErrNoRepeats)
 	}
-	peak := 0.0
 	for _, s := range r.Recovery {
 		if s.Lactate > 0 {
 			t.Recovery = append(t.Recovery, lactate.RecoverySample{After: s.After, Lactate: s.Lactate})
-			peak = max(peak, s.Lactate)
 		}
 	}
 	if r.Repeats[len(r.Repeats)-1].Time > 0 && t.Stages[last].Lactate == 0 {
-		t.Stages[last].Lactate = peak
+		t.Stages[last].Lactate = peakOf(r.Recovery)
 	}
 	return t, err
-}
-
-func (r Repeat) equal(o Repeat) bool {
-	return r.Number == o.Number && r.Distance == o.Distance && r.Target == o.Target && r.AllOut == o.AllOut && r.Leave == o.Leave &&
-		r.Time == o.Time && r.After == o.After && r.Lactate == o.Lactate && r.HeartRate == o.HeartRate &&
-		r.Cycles == o.Cycles && r.Segment == o.Segment && r.SegmentTime == o.SegmentTime && r.Remark == o.Remark && maps.Equal(r.Extra, o.Extra)
-}
-
-func (s Sample) equal(o Sample) bool {
-	return s.After == o.After && s.Lactate == o.Lactate && s.HeartRate == o.HeartRate && s.Remark == o.Remark && maps.Equal(s.Extra, o.Extra)
 }

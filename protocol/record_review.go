@@ -1,36 +1,32 @@
 package protocol
 
 import (
-	"fmt"
 	"maps"
 	"slices"
-	"strconv"
-	"strings"
 	"time"
 
+	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // Review says what a reader of the record should know before a curve is drawn
 // through it: how many repeats were swum, which rows and samples are missing,
 // which repeats were not faster than the one before, or swum over another
-// distance, which columns of the sheet were not understood. Whether lactate behaves is left to package lactate. A record with
-// findings is still a record.
-func (r Record) Review() []Finding {
-	var out []Finding
-	add := func(repeat int, source, format string, a ...any) {
-		out = append(out, Finding{repeat, fmt.Sprintf(format, a...), source})
-	}
+// distance, which columns of the sheet were not understood. Whether lactate behaves is left
+// to package lactate. A record with warnings is still a record.
+func (r Record) Review() []lactate.Warning {
+	var out review
 	swum, sampled := 0, 0
 	peak := peakOf(r.Recovery)
 	next := 1
 	for i, rep := range r.Repeats {
 		for ; next < rep.Number; next++ {
-			add(next, "", "no row: the numbers go on to %d without it", rep.Number)
+			out.add(RowMissing, []int{next}, "", "no row: the numbers go on to %d without it", rep.Number)
 		}
 		next = rep.Number + 1
 		if rep.Time == 0 {
-			add(rep.Number, "", "no time: not swum, or lost; it has no place on the curve")
+			out.add(NotSwum, []int{rep.Number}, "", "no time: not swum, or lost; it has no place on the curve")
 			continue
 		}
 		swum++
@@ -38,54 +34,48 @@ func (r Record) Review() []Finding {
 		case rep.Lactate > 0:
 			sampled++
 			if last && peak > rep.Lactate {
-				add(rep.Number, "common practice", "the samples after it rise to %.1f mmol/L, above its own %.1f: leave its own blank if the highest is meant", peak, rep.Lactate)
+				out.add(LaterIsHigher, []int{rep.Number}, "common practice", "the samples after it rise to %.1f mmol/L, above its own %.1f: leave its own blank if the highest is meant", peak, rep.Lactate)
 			}
 		case last && peak > 0:
 			sampled++
-			add(rep.Number, "common practice", "no sample of its own: the highest of those after it, %.1f mmol/L, stands for it", peak)
+			out.add(SampleStandsIn, []int{rep.Number}, "common practice", "no sample of its own: the highest of those after it, %.1f mmol/L, stands for it", peak)
 		default:
-			add(rep.Number, "", "no lactate: the repeat is kept, but is no point of the curve")
+			out.add(NoSample, []int{rep.Number}, "", "no lactate: the repeat is kept, but is no point of the curve")
 		}
 	}
 	switch {
 	case swum == 1:
-		add(0, "", "one repeat: no curve can be drawn; a step test has several, each faster than the last")
+		out.add(FewRepeats, nil, "", "one repeat: no curve can be drawn; a step test has several, each faster than the last")
 	case sampled < 4:
-		add(0, "", "%s with a sample: a curve of three parameters needs four to say anything about its own error", counted(sampled, "repeat"))
+		out.add(FewRepeats, nil, "", "%s with a sample: a curve of three parameters needs four to say anything about its own error", counted(sampled, "repeat"))
 	case sampled < 5:
-		add(0, "common practice", "%s with a sample; five or more are usual", counted(sampled, "repeat"))
+		out.add(FewRepeats, nil, "common practice", "%s with a sample; five or more are usual", counted(sampled, "repeat"))
 	}
-	r.reviewOrder(add)
+	r.reviewOrder(&out)
 	if names := r.extraNames(); len(names) > 0 {
-		add(0, "", "kept, but not used, since their names are none that a sheet knows: the columns %s", strings.Join(names, ", "))
+		out.add(UnknownColumns, nil, "", "kept, but not used, since their names are none that a sheet knows: the columns %s", form.Quoted(names))
 	}
 	return out
 }
 
-// extraNames returns the quoted names of the columns that are not known, at most
-// eight.
+// extraNames returns the names of the columns that are not known, in order.
 func (r Record) extraNames() []string {
-	const most = 8
 	found := map[string]bool{}
 	for _, rep := range r.Repeats {
 		for name := range rep.Extra {
-			found[strconv.Quote(shorten(name))] = true
+			found[name] = true
 		}
 	}
 	for _, s := range r.Recovery {
 		for name := range s.Extra {
-			found[strconv.Quote(shorten(name))] = true
+			found[name] = true
 		}
 	}
-	names := slices.Sorted(maps.Keys(found))
-	if n := len(names); n > most {
-		names = append(names[:most], fmt.Sprintf("%d more", n-most))
-	}
-	return names
+	return slices.Sorted(maps.Keys(found))
 }
 
 // reviewOrder compares each repeat with those before it.
-func (r Record) reviewOrder(add func(int, string, string, ...any)) {
+func (r Record) reviewOrder(out *review) {
 	before := -1
 	for i, rep := range r.Repeats {
 		v, err := rep.Speed()
@@ -95,15 +85,16 @@ func (r Record) reviewOrder(add func(int, string, string, ...any)) {
 		if before >= 0 {
 			prev := r.Repeats[before]
 			u, _ := prev.Speed()
+			pair := []int{rep.Number, prev.Number}
 			switch {
 			case v == u:
-				add(rep.Number, "", "the same speed as repeat %d: both are points of the curve, but add no further speed to it", prev.Number)
+				out.add(SameSpeed, pair, "", "the same speed as repeat {2}: both are points of the curve, but add no further speed to it")
 			case v < u:
-				add(rep.Number, "common practice", "slower than repeat %d (%s after %s per 100): in a step test every repeat is faster than the last, and lactate from a faster one is still in the blood",
-					prev.Number, pace.FormatTime(v.In(r.Pool).Time.Round(100*time.Millisecond), 1), pace.FormatTime(u.In(r.Pool).Time.Round(100*time.Millisecond), 1))
+				out.add(Slower, pair, "common practice", "slower than repeat {2} (%s after %s per 100): in a step test every repeat is faster than the last, and lactate from a faster one is still in the blood",
+					pace.FormatTime(v.In(r.Pool).Time.Round(100*time.Millisecond), 1), pace.FormatTime(u.In(r.Pool).Time.Round(100*time.Millisecond), 1))
 			}
 			if rep.Distance != prev.Distance {
-				add(rep.Number, "Zinner et al. 2011", "another distance than repeat %d (%s, not %s): lactate depends on how long a step lasts", prev.Number, rep.Distance, prev.Distance)
+				out.add(DistanceDiffers, pair, "Zinner et al. 2011", "another distance than repeat {2} (%s, not %s): lactate depends on how long a step lasts", rep.Distance, prev.Distance)
 			}
 		}
 		before = i

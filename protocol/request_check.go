@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.com/steptest/pace"
+	"example.com/steptest/protocol/internal/form"
 )
 
 func (q Request) withDefaults() Request {
@@ -45,7 +46,7 @@ func (q Request) check() error {
 		if _, err := q.Pool.Lengths(d); err != nil || d.Metres() > 1e5 {
 			want := "no more than 100 km"
 			if err != nil {
-				want = "a whole number of lengths; " + problem(err)
+				want = "a whole number of lengths; " + form.Problem(err)
 			}
 			bad(field, d.String(), want)
 		}
@@ -55,14 +56,14 @@ func (q Request) check() error {
 			bad(field, pace.FormatTime(t, -1), fmt.Sprintf("%s to %s", pace.FormatTime(low, -1), pace.FormatTime(high, -1)))
 		}
 	}
-	if !printable(q.Swimmer) {
-		bad("Swimmer", fmt.Sprintf("%q", shorten(q.Swimmer)), "a name without control characters")
+	if !form.Printable(q.Swimmer) {
+		bad("Swimmer", fmt.Sprintf("%q", form.Shorten(q.Swimmer)), "a name without control characters")
 	}
 	if q.Pool.IsZero() {
 		bad("Pool", "no pool", "a pool, such as pace.SCY()")
 	}
-	if q.Repeats < 2 || q.Repeats > maxNumber {
-		bad("Repeats", fmt.Sprint(q.Repeats), fmt.Sprintf("2 to %d", maxNumber))
+	if q.Repeats < 2 || q.Repeats > form.MaxNumber {
+		bad("Repeats", fmt.Sprint(q.Repeats), fmt.Sprintf("2 to %d", form.MaxNumber))
 	}
 	length("Distance", q.Distance)
 	length("WarmUp", q.WarmUp)
@@ -77,15 +78,15 @@ func (q Request) check() error {
 	if q.Weeks < 1 || q.Weeks > 104 {
 		bad("Weeks", fmt.Sprint(q.Weeks), "1 to 104")
 	}
-	if len(q.After) > maxNumber {
-		bad("After", fmt.Sprintf("%d samples", len(q.After)), fmt.Sprintf("no more than %d", maxNumber))
+	if len(q.After) > form.MaxNumber {
+		bad("After", fmt.Sprintf("%d samples", len(q.After)), fmt.Sprintf("no more than %d", form.MaxNumber))
 	}
 	for i, t := range q.After {
-		if t <= 0 || t > maxAfter || i > 0 && t <= q.After[i-1] {
+		if t <= 0 || t > form.MaxAfter || i > 0 && t <= q.After[i-1] {
 			bad("After", pace.FormatTime(t, -1), "times above zero and up to two hours, each later than the last")
 		}
 	}
-	if !q.Date.IsZero() && (q.Date.Year() < minYear || q.Date.Year() > maxYear || !q.Date.Equal(dayOf(q.Date)) || q.Date.Location() != time.UTC) {
+	if !q.Date.IsZero() && (q.Date.Year() < form.MinYear || q.Date.Year() > form.MaxYear || !q.Date.Equal(dayOf(q.Date)) || q.Date.Location() != time.UTC) {
 		bad("Date", q.Date.String(), "a day at midnight UTC, in the years 1900 to 2199")
 	}
 	return errors.Join(errs...)
@@ -100,12 +101,12 @@ func (q Request) checkPaces(bad func(field, found, want string)) {
 		if p.pace == (pace.Pace{}) {
 			continue
 		}
-		if v, err := p.pace.Speed(); err != nil || !(v >= minSpeed && v <= maxSpeed) {
+		if v, err := p.pace.Speed(); err != nil || !(v >= form.MinSpeed && v <= form.MaxSpeed) {
 			bad(p.field, fmt.Sprintf("%s per %s", pace.FormatTime(p.pace.Time, -1), p.pace.Per), "a pace of 0.2 to 3 m/s")
 		}
 	}
 	if q.Best != 0 {
-		if v, err := pace.Over(q.Distance, q.Best); err != nil || !(v >= minSpeed && v <= maxSpeed) {
+		if v, err := pace.Over(q.Distance, q.Best); err != nil || !(v >= form.MinSpeed && v <= form.MaxSpeed) {
 			bad("Best", pace.FormatTime(q.Best, -1), fmt.Sprintf("a time for %s at 0.2 to 3 m/s", q.Distance))
 		}
 	}
@@ -122,7 +123,7 @@ func (q Request) checkPaces(bad func(field, found, want string)) {
 		last := i == len(q.Speeds)-1
 		switch {
 		case last && v == 0:
-		case !(v >= minSpeed && v <= maxSpeed):
+		case !(v >= form.MinSpeed && v <= form.MaxSpeed):
 			bad("Speeds", fmt.Sprintf("%g m/s for repeat %d", float64(v), i+1), "0.2 to 3 m/s (the last may be zero: no target)")
 		case i > 0 && !(v > q.Speeds[i-1]):
 			bad("Speeds", fmt.Sprintf("%g m/s for repeat %d", float64(v), i+1), fmt.Sprintf("more than repeat %d, %g m/s", i, float64(q.Speeds[i-1])))
@@ -168,7 +169,7 @@ func (q Request) ends() (first, last time.Duration, err error) {
 	}
 	show := func(t float64) string { return pace.FormatTime(time.Duration(t).Round(q.Round), -1) }
 	for _, t := range []float64{start, best} {
-		if v := q.Distance.Metres() / (t / 1e9); !(t > 0 && v >= minSpeed && v <= maxSpeed) {
+		if v := q.Distance.Metres() / (t / 1e9); !(t > 0 && v >= form.MinSpeed && v <= form.MaxSpeed) {
 			err = errors.Join(err, &RequestError{"Start, Best, Drop", fmt.Sprintf("times from %s to %s for %s", show(start), show(best), q.Distance), "paces of 0.2 to 3 m/s"})
 		}
 	}

@@ -3,6 +3,8 @@ package protocol
 import (
 	"fmt"
 	"time"
+
+	"example.com/steptest/protocol/internal/form"
 )
 
 // Schedule returns the days of the next n tests, every so many weeks after a
@@ -14,8 +16,8 @@ import (
 // Days are at midnight UTC. The error says which argument cannot be.
 func Schedule(first time.Time, weeks, n int, avoid ...time.Time) ([]time.Time, error) {
 	switch {
-	case first.IsZero() || first.Year() < minYear || first.Year() > maxYear:
-		return nil, fmt.Errorf("protocol: schedule: found %s as the first day, want one in the years %d to %d", first.Format(isoDate), minYear, maxYear)
+	case first.IsZero() || first.Year() < form.MinYear || first.Year() > form.MaxYear:
+		return nil, fmt.Errorf("protocol: schedule: found %s as the first day, want one in the years %d to %d", first.Format(time.DateOnly), form.MinYear, form.MaxYear)
 	case weeks < 1 || weeks > 104:
 		return nil, fmt.Errorf("protocol: schedule: found every %d weeks, want 1 to 104", weeks)
 	case n < 0 || n > 1000:

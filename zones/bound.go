@@ -65,22 +65,22 @@ func (b Bound) normal() Bound {
 // Check returns an error that wraps [ErrValue] if b has no meaning.
 func (b Bound) Check() error {
 	b = b.normal()
-	ok := positive(b.Amount)
+	ok, want := positive(b.Amount), "a finite number above zero"
 	switch b.Of {
 	case Open:
 		ok = true
 	case LT1, LT2, Top:
 	case Between:
-		ok = b.Amount > 0 && b.Amount < 1
+		ok, want = b.Amount > 0 && b.Amount < 1, "a fraction between 0 and 1"
 	case LactateLevel:
-		ok = ok && b.Amount <= 30
+		ok, want = ok && b.Amount <= 30, "above 0 and up to 30 mmol/L"
 	case HeartRatePercent:
-		ok = ok && b.Amount <= 100
+		ok, want = ok && b.Amount <= 100, "above 0 and up to 100 %HRmax"
 	default:
-		return faultf(ErrValue, "unknown anchor %d", b.Of)
+		return faultf(ErrValue, "bound: found anchor %d, want %d to %d", b.Of, Open, HeartRatePercent)
 	}
 	if !ok {
-		return faultf(ErrValue, "bound %q has no meaning", b.String())
+		return faultf(ErrValue, "bound: found %q, want %s", b.String(), want)
 	}
 	return nil
 }
@@ -108,7 +108,7 @@ func ParseBound(s string) (Bound, error) {
 		if len(s) > 40 {
 			s = s[:40] + "…"
 		}
-		return Bound{}, faultf(ErrValue, `bound %q, want "open", "LT1", "LT2", "top", "0.95 LT2", "0.5 LT1-LT2", "4 mmol/L" or "87 %%HRmax"`, s)
+		return Bound{}, faultf(ErrValue, `bound: found %q, want "open", "LT1", "LT2", "top", "0.95 LT2", "0.5 LT1-LT2", "4 mmol/L" or "87 %%HRmax"`, s)
 	}
 	if len(fields) == 0 || len(fields) > 2 {
 		return bad()
@@ -165,7 +165,7 @@ func (b *Bound) UnmarshalText(text []byte) error {
 	return err
 }
 
-// locate returns the speed at b, with an interval where the anchor has one.
+// locate returns the speed at b, with an interval if the anchor has one.
 func (b Bound) locate(p Profile) (Threshold, error) {
 	b = b.normal()
 	scaled := func(t Threshold) (Threshold, error) {
@@ -177,7 +177,7 @@ func (b Bound) locate(p Profile) (Threshold, error) {
 			return Threshold{}, &unreached{err}
 		}
 		if !positive(float64(v)) {
-			return Threshold{}, faultf(ErrValue, "speed at %v is %v m/s, want a positive one", b, float64(v))
+			return Threshold{}, faultf(ErrValue, "speed at %v: found %v m/s, want a positive one", b, float64(v))
 		}
 		return Threshold{Speed: v}, nil
 	}

@@ -2,12 +2,11 @@ package zones
 
 import (
 	"fmt"
-	"io"
 	"math"
 	"strings"
-	"text/tabwriter"
 	"time"
 
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
 )
 
@@ -60,7 +59,7 @@ func (t *Table) Distribute(repeats []Repeat) (*Distribution, error) {
 			}
 		}
 		if !found {
-			return nil, &RepeatError{n + 1, "time", faultf(ErrValue, "speed of %v m/s is in no zone", float64(v))}
+			return nil, &RepeatError{n + 1, "time", faultf(ErrValue, "found a speed of %v m/s, want one that lies in a zone", float64(v))}
 		}
 		switch {
 		case v < t.Profile.LT1.Speed:
@@ -71,7 +70,7 @@ func (t *Table) Distribute(repeats []Repeat) (*Distribution, error) {
 			d.Three[2].add(r)
 		}
 		if d.Time > math.MaxInt64-r.Time {
-			return nil, &RepeatError{n + 1, "time", faultf(ErrValue, "the times add up to more than 292 years")}
+			return nil, &RepeatError{n + 1, "time", faultf(ErrValue, "found times of more than 292 years in all, want less")}
 		}
 		d.Time += r.Time
 		d.Distance += r.Distance
@@ -117,19 +116,19 @@ func (d Distribution) String() string {
 	return fmt.Sprintf("%v in %s: %s of the time", d.Distance, pace.FormatTime(d.Time, 0), strings.Join(s, ", "))
 }
 
-// Write prints time and distance of each zone of the table, one a line.
-func (d Distribution) Write(w io.Writer) error {
-	var b strings.Builder
-	tw := tabwriter.NewWriter(&b, 0, 0, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprintln(tw, "zone\ttime\tshare\tdistance\tshare\t")
+// Table returns time and distance of each zone, a row for each.
+func (d Distribution) Table() table.Table {
+	out := table.Table{Head: []table.Column{{Name: "zone"}}}
+	for _, name := range []string{"time", "share", "distance", "share"} {
+		out.Head = append(out.Head, table.Column{Name: name, Number: true})
+	}
 	for _, s := range d.Zones {
 		distance := "0"
 		if s.Distance > 0 {
 			distance = s.Distance.String()
 		}
-		fmt.Fprintf(tw, "%s\t%s\t%.0f %%\t%s\t%.0f %%\t\n", s.Zone, pace.FormatTime(s.Time, 0), 100*s.TimeShare, distance, 100*s.DistanceShare)
+		out.Rows = append(out.Rows, []string{s.Zone, pace.FormatTime(s.Time, 0), table.Number(100*s.TimeShare, 0) + " %", distance, table.Number(100*s.DistanceShare, 0) + " %"})
 	}
-	tw.Flush() // writes to memory
-	_, err := io.WriteString(w, b.String())
-	return err
+	out.Notes = []string{d.String()}
+	return out
 }

@@ -1,6 +1,6 @@
 // Package zones makes training zones and sets from two threshold speeds, and
 // says afterwards in which zone a set was swum. It knows speeds and pools;
-// where the thresholds come from is the caller's matter.
+// the caller brings the thresholds.
 //
 // # Model
 //
@@ -11,8 +11,8 @@
 // whose zones tile the speed axis: each positive speed lies in one zone. A zone
 // holds its slow edge and not its fast one.
 //
-// "Zone 2" means a different thing in each scheme, so that every zone prints
-// what its edges hang on beside its number.
+// "Zone 2" means a different thing in each scheme: every zone prints what its
+// edges hang on beside its number.
 //
 // # Schemes
 //
@@ -30,9 +30,9 @@
 //
 // For swimmers: the three zones and the domains follow the swimmer's own curve
 // and carry over as they are. The five zones do not know the swimmer, and their
-// heart rates come from sports where the maximum is higher than in water. Zones
-// of 60 to 300 s repeats say nothing about sprints, where speed no longer hangs
-// on lactate thresholds.
+// heart rates come from sports in which the maximum is higher than in water.
+// Zones of 60 to 300 s repeats say nothing about sprints, whose speed no longer
+// depends on lactate thresholds.
 //
 // # Sets
 //

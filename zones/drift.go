@@ -30,7 +30,7 @@ func (l *line) drift(repeats int) Drift {
 	for i := range l.xs {
 		xx, xy = xx+(l.xs[i]-mx)*(l.xs[i]-mx), xy+(l.xs[i]-mx)*(l.ys[i]-my)
 	}
-	d.PerRepeat = xy / xx // repeat numbers differ, so that xx > 0
+	d.PerRepeat = xy / xx // repeat numbers differ: xx > 0
 	d.OverSet = d.PerRepeat * float64(repeats-1)
 	return d
 }

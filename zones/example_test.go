@@ -4,13 +4,12 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"os"
 	"strings"
 	"time"
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
-	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 	"example.com/steptest/testdata/sheets"
 	"example.com/steptest/zones"
 )
@@ -39,23 +38,23 @@ func ExampleThreeZone() {
 	for _, z := range t.Zones {
 		fmt.Println(z.Name, z.AnchorRange(), z.PaceRange(pace.SCY()), z.HeartRateRange())
 	}
-	t.Write(os.Stdout, pace.LCM())
+	fmt.Print(t.In(pace.LCM()))
 	// Output:
 	// 1 below LT1 slower than 1:23.1/100 yd below 140 /min
 	// 2 LT1–LT2 1:23.1–1:16.2/100 yd 140–160 /min
 	// 3 above LT2 faster than 1:16.2/100 yd above 160 /min
-	// zone  anchor     pace                      speed            heart rate
-	// 1     below LT1  slower than 1:30.9/100 m  below 1.100 m/s  below 140 /min
-	// 2     LT1–LT2    1:30.9–1:23.3/100 m       1.100–1.200 m/s  140–160 /min
-	// 3     above LT2  faster than 1:23.3/100 m  above 1.200 m/s  above 160 /min
-	// LT1 at 1:30.9/100 m (1:32.6–1:29.3)
-	// LT2 at 1:23.3/100 m (1:24.4–1:22.3)
+	//   zone  anchor     pace                      heart rate      speed
+	//   1     below LT1  slower than 1:30.9/100 m  below 140 /min  below 1.100 m/s
+	//   2     LT1–LT2    1:30.9–1:23.3/100 m       140–160 /min    1.100–1.200 m/s
+	//   3     above LT2  faster than 1:23.3/100 m  above 160 /min  above 1.200 m/s
+	//   LT1 at 1:30.9/100 m (1:32.6–1:29.3)
+	//   LT2 at 1:23.3/100 m (1:24.4–1:22.3)
 }
 
 // Zones from a step test, which is invented: what [lactate.Analyze] finds goes
 // into a profile as it is.
 func Example_fromStepTest() {
-	records, err := protocol.ReadSheet(bytes.NewReader(sheets.Single()))
+	records, err := sheet.Read(bytes.NewReader(sheets.Single()))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -123,9 +122,9 @@ func ExampleTable_Review() {
 		return
 	}
 	review, err := table.Review([]zones.Repeat{
-		{Distance: 200 * pace.Yard, Time: pace.MustTime("2:35"), HeartRate: 156},
-		{Distance: 200 * pace.Yard, Time: pace.MustTime("2:37"), HeartRate: 160},
-		{Distance: 200 * pace.Yard, Time: pace.MustTime("2:47"), HeartRate: 164},
+		{Distance: 200 * pace.Yard, Time: pace.Must(pace.ParseTime("2:35")), HeartRate: 156},
+		{Distance: 200 * pace.Yard, Time: pace.Must(pace.ParseTime("2:37")), HeartRate: 160},
+		{Distance: 200 * pace.Yard, Time: pace.Must(pace.ParseTime("2:47")), HeartRate: 164},
 	}, pace.SCY())
 	if err != nil {
 		fmt.Println(err)
@@ -135,16 +134,17 @@ func ExampleTable_Review() {
 		fmt.Printf("%d: %v, zone %s\n", i+1, r.Speed.In(pace.SCY()), r.Zone)
 	}
 	fmt.Printf("pace %+.1f s/100 yd, heart rate %+.0f /min over the set\n", review.Pace.OverSet, review.HeartRate.OverSet)
-	review.Distribution.Write(os.Stdout)
+	fmt.Print(review.Distribution.Table())
 	// Output:
 	// 1: 1:17.5/100 yd, zone 2
 	// 2: 1:18.5/100 yd, zone 2
 	// 3: 1:23.5/100 yd, zone 1
 	// pace +6.0 s/100 yd, heart rate +8 /min over the set
 	//   zone  time  share  distance  share
-	//      1  2:47   35 %    200 yd   33 %
-	//      2  5:12   65 %    400 yd   67 %
-	//      3  0:00    0 %         0    0 %
+	//   1     2:47   35 %    200 yd   33 %
+	//   2     5:12   65 %    400 yd   67 %
+	//   3     0:00    0 %         0    0 %
+	//   600 yd in 7:59: below LT1 35 %, LT1–LT2 65 %, above LT2 0 % of the time
 }
 
 // A scheme of one's own, from JSON. A gap is found before a swimmer is.
@@ -162,16 +162,16 @@ func ExampleReadScheme() {
 		fmt.Println(err)
 		return
 	}
-	t.Write(os.Stdout, pace.SCM())
+	fmt.Print(t.In(pace.SCM()))
 
 	s.Zones[2].From = zones.Bound{Of: zones.LT2, Amount: 1.02}
 	fmt.Println(s.Check())
 	// Output:
-	// zone    anchor          pace                      speed            heart rate
-	// easy    below LT1       slower than 1:30.9/100 m  below 1.100 m/s  below 140 /min
-	// steady  LT1–0.97 LT2    1:30.9–1:25.9/100 m       1.100–1.164 m/s  140–153 /min
-	// hard    above 0.97 LT2  faster than 1:25.9/100 m  above 1.164 m/s  above 153 /min
-	// LT1 at 1:30.9/100 m (1:32.6–1:29.3)
-	// 0.97 LT2 at 1:25.9/100 m (1:27.0–1:24.9)
-	// zones: gap: zone "steady" ends at 0.97 LT2, zone "hard" starts at 1.02 LT2
+	//   zone    anchor          pace                      heart rate      speed
+	//   easy    below LT1       slower than 1:30.9/100 m  below 140 /min  below 1.100 m/s
+	//   steady  LT1–0.97 LT2    1:30.9–1:25.9/100 m       140–153 /min    1.100–1.164 m/s
+	//   hard    above 0.97 LT2  faster than 1:25.9/100 m  above 153 /min  above 1.164 m/s
+	//   LT1 at 1:30.9/100 m (1:32.6–1:29.3)
+	//   0.97 LT2 at 1:25.9/100 m (1:27.0–1:24.9)
+	// zones: gap: found the end of zone "steady" at 0.97 LT2 and the start of zone "hard" at 1.02 LT2, want one bound
 }

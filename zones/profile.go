@@ -13,7 +13,7 @@ type Threshold struct {
 	Speed pace.Speed `json:"speed"` // [m/s]
 	// Low and High are the ends of the interval that comes with Speed [m/s]. Zero
 	// means that there is none; so does an end that is not a finite number, as
-	// where an interval was not asked for or is open.
+	// if no interval was asked for, or if it is open.
 	Low  pace.Speed `json:"low,omitzero"`
 	High pace.Speed `json:"high,omitzero"`
 }
@@ -68,26 +68,26 @@ func (p Profile) Check() error {
 	}{{"LT1", p.LT1.settled()}, {"LT2", p.LT2.settled()}} {
 		switch {
 		case t.Threshold == Threshold{}:
-			errs = append(errs, faultf(ErrMissing, "no %s", t.name))
+			errs = append(errs, faultf(ErrMissing, "found no %s, want a speed", t.name))
 		case !positive(float64(t.Speed)):
-			errs = append(errs, faultf(ErrValue, "%s of %v m/s, want a positive speed", t.name, float64(t.Speed)))
+			errs = append(errs, faultf(ErrValue, "%s: found %v m/s, want a positive speed", t.name, float64(t.Speed)))
 		case t.Low == 0 && t.High == 0:
 		case !(t.Low > 0 && t.Low <= t.High):
-			errs = append(errs, faultf(ErrValue, "%s has an interval of %v to %v m/s, want two positive speeds, the slower first",
+			errs = append(errs, faultf(ErrValue, "%s: found an interval of %v to %v m/s, want two positive speeds, the slower first",
 				t.name, float64(t.Low), float64(t.High)))
 		}
 	}
 	if len(errs) == 0 && !(p.LT1.Speed < p.LT2.Speed) {
-		errs = append(errs, faultf(ErrOrder, "LT1 of %.6g m/s is not below LT2 of %.6g m/s (speeds are wanted here, not paces)",
+		errs = append(errs, faultf(ErrOrder, "found LT1 at %.6g m/s and LT2 at %.6g m/s, want LT1 below LT2 (as speeds, not paces)",
 			float64(p.LT1.Speed), float64(p.LT2.Speed)))
 	}
 	if p.Top != 0 && !positive(float64(p.Top)) {
-		errs = append(errs, faultf(ErrValue, "fastest repeat of %v m/s, want a positive speed", float64(p.Top)))
+		errs = append(errs, faultf(ErrValue, "fastest repeat: found %v m/s, want a positive speed", float64(p.Top)))
 	} else if p.Top != 0 && p.Top < p.LT2.Speed {
-		errs = append(errs, faultf(ErrOrder, "fastest repeat of %.6g m/s is below LT2 of %.6g m/s", float64(p.Top), float64(p.LT2.Speed)))
+		errs = append(errs, faultf(ErrOrder, "fastest repeat: found %.6g m/s, want LT2, %.6g m/s, or faster", float64(p.Top), float64(p.LT2.Speed)))
 	}
 	if p.MaxHeartRate != 0 && !(p.MaxHeartRate >= 60 && p.MaxHeartRate <= 260) {
-		errs = append(errs, faultf(ErrValue, "maximal heart rate of %v /min, want 60 to 260", p.MaxHeartRate))
+		errs = append(errs, faultf(ErrValue, "maximal heart rate: found %v /min, want 60 to 260", p.MaxHeartRate))
 	}
 	return errors.Join(errs...)
 }

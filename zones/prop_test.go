@@ -104,7 +104,7 @@ func TestPropSet(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		pool := rapid.SampledFrom([]pace.Pool{pace.SCY(), pace.SCM(), pace.LCM(), pace.MustPool("20 yd"), pace.MustPool("33 1/3 m")}).Draw(t, "pool")
+		pool := rapid.SampledFrom([]pace.Pool{pace.SCY(), pace.SCM(), pace.LCM(), pace.Must(pace.ParsePool("20 yd")), pace.Must(pace.ParsePool("33 1/3 m"))}).Draw(t, "pool")
 		z := rapid.SampledFrom(table.Zones).Draw(t, "zone")
 		lengths := rapid.IntRange(1, 60).Draw(t, "lengths")
 		s := zones.Set{

@@ -52,7 +52,7 @@ func FiveZoneLactate() Scheme {
 // edges at 72, 82, 87 and 93 % of the maximal heart rate, the printed upper ends
 // of zones 1 to 4 (zone 1 starts at 60 %; zone 5, 94 to 100 %, is from memory).
 //
-// The maximal heart rate is to be measured in the water: it is lower there than
+// Measure the maximal heart rate in the water: it is lower there than
 // on land, by some ten beats (from memory). Heart rate lags behind a repeat and
 // drifts over a set. Jamnick et al. (2020) criticise fixed percentages of a
 // maximum, as they put different people into different domains. The profile

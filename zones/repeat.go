@@ -35,17 +35,17 @@ func (e *RepeatError) Unwrap() error { return e.Err }
 func check(repeats []Repeat) error {
 	var errs []error
 	if len(repeats) == 0 {
-		errs = append(errs, faultf(ErrMissing, "no repeats"))
+		errs = append(errs, faultf(ErrMissing, "found no repeat, want one or more"))
 	}
 	for i, r := range repeats {
 		if _, err := pace.Over(r.Distance, time.Second); err != nil {
 			errs = append(errs, &RepeatError{i + 1, "distance", err})
 		}
 		if r.Time <= 0 {
-			errs = append(errs, &RepeatError{i + 1, "time", faultf(ErrValue, "%v, want a positive one", r.Time)})
+			errs = append(errs, &RepeatError{i + 1, "time", faultf(ErrValue, "found %v, want a positive one", r.Time)})
 		}
 		if r.HeartRate != 0 && !(r.HeartRate >= 30 && r.HeartRate <= 260) {
-			errs = append(errs, &RepeatError{i + 1, "heart rate", faultf(ErrValue, "%v /min, want 30 to 260, or 0 where not taken", r.HeartRate)})
+			errs = append(errs, &RepeatError{i + 1, "heart rate", faultf(ErrValue, "found %v /min, want 30 to 260, or 0 if not taken", r.HeartRate)})
 		}
 	}
 	return errors.Join(errs...)

@@ -17,7 +17,7 @@ type Judged struct {
 type Review struct {
 	Repeats []Judged `json:"repeats"`
 	// Pace is the drift of the pace, in seconds per 100 of the pool [s]:
-	// positive where the swimmer slowed.
+	// positive if the swimmer slowed.
 	Pace Drift `json:"pace_drift_s_per_100"`
 	// HeartRate is the drift of the heart rate [1/min], over the repeats that
 	// have one.

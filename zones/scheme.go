@@ -17,7 +17,7 @@ type Part struct {
 }
 
 // A Scheme cuts the speed axis into zones. It is data: write one in Go or read
-// one from JSON, where each bound is a text (see [Bound]):
+// one from JSON, in which each bound is a text (see [Bound]):
 //
 //	{"name": "two halves", "source": "our club", "zones": [
 //	  {"name": "easy", "from": "open", "to": "0.95 LT2"},
@@ -41,18 +41,18 @@ var (
 // without a name or with another's, a bound that has no meaning, an end of the
 // axis that is not open ([ErrGap]), a bound inside it that is ([ErrOverlap]), a
 // zone that does not start where the one before it ends ([ErrGap], [ErrOverlap],
-// or, where only a swimmer's speeds can tell which, both).
+// or both, if only a swimmer's speeds can tell which).
 func (s Scheme) Check() error {
 	var errs []error
 	if len(s.Zones) == 0 {
-		errs = append(errs, faultf(ErrMissing, "scheme %q has no zones", s.Name))
+		errs = append(errs, faultf(ErrMissing, "scheme %q: found no zone, want one or more", s.Name))
 	}
 	seen := map[string]bool{}
 	for i, z := range s.Zones {
 		if z.Name == "" {
-			errs = append(errs, faultf(ErrMissing, "zone %d of scheme %q has no name", i+1, s.Name))
+			errs = append(errs, faultf(ErrMissing, "scheme %q: zone %d: found no name, want one", s.Name, i+1))
 		} else if seen[z.Name] {
-			errs = append(errs, faultf(ErrValue, "scheme %q has two zones named %q", s.Name, z.Name))
+			errs = append(errs, faultf(ErrValue, "scheme %q: found two zones named %q, want different names", s.Name, z.Name))
 		}
 		seen[z.Name] = true
 		for _, b := range []Bound{z.From, z.To} {
@@ -62,10 +62,10 @@ func (s Scheme) Check() error {
 		}
 		first, last := i == 0, i == len(s.Zones)-1
 		if first && z.From.Of != Open {
-			errs = append(errs, faultf(ErrGap, "gap: no zone below %v, the start of zone %q; the slowest zone is to be open", z.From, z.Name))
+			errs = append(errs, faultf(ErrGap, "gap: found no zone below %v, the start of zone %q, want the slowest zone open", z.From, z.Name))
 		}
 		if last && z.To.Of != Open {
-			errs = append(errs, faultf(ErrGap, "gap: no zone above %v, the end of zone %q; the fastest zone is to be open", z.To, z.Name))
+			errs = append(errs, faultf(ErrGap, "gap: found no zone above %v, the end of zone %q, want the fastest zone open", z.To, z.Name))
 		}
 		if !first {
 			if err := join(s.Zones[i-1], z); err != nil {
@@ -90,7 +90,7 @@ func join(a, b Part) error {
 	case to.Of == from.Of:
 		kind, word = ErrOverlap, "overlap"
 	}
-	return faultf(kind, "%s: zone %q ends at %v, zone %q starts at %v", word, a.Name, to, b.Name, from)
+	return faultf(kind, "%s: found the end of zone %q at %v and the start of zone %q at %v, want one bound", word, a.Name, to, b.Name, from)
 }
 
 // ReadScheme reads a scheme from JSON (see [Scheme]) and checks it. A field that
@@ -104,7 +104,7 @@ func ReadScheme(r io.Reader) (Scheme, error) {
 		return Scheme{}, fmt.Errorf("zones: scheme: %w", err)
 	}
 	if _, err := d.Token(); err != io.EOF {
-		return Scheme{}, faultf(ErrValue, "scheme: more text after its end")
+		return Scheme{}, faultf(ErrValue, "scheme: found more text after its end, want one scheme")
 	}
 	if err := s.Check(); err != nil {
 		return Scheme{}, err

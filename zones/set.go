@@ -16,14 +16,14 @@ type Set struct {
 	Repeats  int         `json:"repeats"`  // how many
 	Distance pace.Length `json:"distance"` // of each repeat
 	// Rest is the least rest before the next send-off. Zero means ten seconds, or
-	// any rest where SendOff is given.
+	// any rest if SendOff is given.
 	Rest time.Duration `json:"rest_ns,omitzero"`
 	// SendOff is the time from the start of one repeat to the start of the next.
 	// Zero means that it is worked out: the slowest target plus Rest, rounded up
 	// to five seconds.
 	SendOff time.Duration `json:"send_off_ns,omitzero"`
 	// Slowest is the slowest speed that the send-off allows for [m/s]. Zero means
-	// the zone's slow edge or, where that is open, 0.9 of its fast edge, a
+	// the zone's slow edge or, if that is open, 0.9 of its fast edge, a
 	// convention of ours to space the send-offs of easy swimming.
 	Slowest pace.Speed `json:"slowest,omitzero"`
 }
@@ -42,7 +42,7 @@ type Plan struct {
 	Slowest time.Duration `json:"slowest_ns"`
 	SendOff time.Duration `json:"send_off_ns"`
 	// Rest is what SendOff leaves after a repeat in the time Slowest, and
-	// RestFast after one in the time Fast, zero where Fast is open.
+	// RestFast after one in the time Fast, zero if Fast is open.
 	Rest     time.Duration `json:"rest_ns"`
 	RestFast time.Duration `json:"rest_fast_ns,omitzero"`
 	Distance pace.Length   `json:"distance"` // of the set
@@ -64,17 +64,17 @@ func (t *Table) Plan(s Set, p pace.Pool) (Plan, error) {
 		errs = append(errs, err)
 	}
 	if s.Repeats < 1 || s.Repeats > 1000 {
-		errs = append(errs, faultf(ErrValue, "set of %d repeats, want 1 to 1000", s.Repeats))
+		errs = append(errs, faultf(ErrValue, "set: found %d repeats, want 1 to 1000", s.Repeats))
 	}
 	lengths, err := p.Lengths(s.Distance)
 	if err != nil {
 		errs = append(errs, faultf(err, "set: %s", plain(err)))
 	}
 	if s.Rest < 0 || s.Rest > time.Hour || s.SendOff < 0 || s.SendOff > 24*time.Hour {
-		errs = append(errs, faultf(ErrValue, "set with a rest of %v and a send-off of %v, want 0 to 1 h and 0 to 24 h", s.Rest, s.SendOff))
+		errs = append(errs, faultf(ErrValue, "set: found a rest of %v and a send-off of %v, want 0 to 1 h and 0 to 24 h", s.Rest, s.SendOff))
 	}
 	if s.Slowest != 0 && !positive(float64(s.Slowest)) {
-		errs = append(errs, faultf(ErrValue, "slowest speed of %v m/s, want a positive one", float64(s.Slowest)))
+		errs = append(errs, faultf(ErrValue, "slowest speed: found %v m/s, want a positive one", float64(s.Slowest)))
 	}
 	if err := errors.Join(errs...); err != nil {
 		return Plan{}, err
@@ -93,15 +93,15 @@ func (t *Table) Plan(s Set, p pace.Pool) (Plan, error) {
 			slowest = 0.9 * z.To.Speed
 		}
 		if !(slowest < z.To.Speed) {
-			return Plan{}, faultf(ErrValue, "slowest speed of %v m/s is not below the fast edge of zone %s, %v m/s", float64(slowest), z.Name, float64(z.To.Speed))
+			return Plan{}, faultf(ErrValue, "slowest speed: found %v m/s, want one below the fast edge of zone %s, %v m/s", float64(slowest), z.Name, float64(z.To.Speed))
 		}
 	}
 	if slowest == 0 {
-		return Plan{}, faultf(ErrMissing, "zone %s is open at both ends: say the slowest speed", z.Name)
+		return Plan{}, faultf(ErrMissing, "found no slowest speed, want one: zone %s is open at both ends", z.Name)
 	}
 	plan.Slowest = slowest.Time(s.Distance)
 	if plan.Slowest > 12*time.Hour {
-		return Plan{}, faultf(ErrValue, "a repeat of %v would take over 12 h at %v", s.Distance, slowest)
+		return Plan{}, faultf(ErrValue, "slowest speed: found %v, want one at which %v take at most 12 h", slowest, s.Distance)
 	}
 	rest := s.Rest
 	if rest == 0 && s.SendOff == 0 {
@@ -113,8 +113,8 @@ func (t *Table) Plan(s Set, p pace.Pool) (Plan, error) {
 	}
 	plan.Rest = plan.SendOff - plan.Slowest
 	if plan.Rest < rest {
-		return Plan{}, faultf(ErrValue, "send-off of %s: a repeat of %v takes up to %s in zone %s and is to be followed by %s of rest",
-			pace.FormatTime(s.SendOff, -1), s.Distance, pace.FormatTime(plan.Slowest, 1), z.Name, pace.FormatTime(rest, -1))
+		return Plan{}, faultf(ErrValue, "send-off: found %s, want %s or more: %v takes up to %s in zone %s, and %s of rest follow",
+			pace.FormatTime(s.SendOff, -1), pace.FormatTime(plan.Slowest+rest, 1), s.Distance, pace.FormatTime(plan.Slowest, 1), z.Name, pace.FormatTime(rest, -1))
 	}
 	if plan.Fast != 0 {
 		plan.RestFast = plan.SendOff - plan.Fast
@@ -133,8 +133,8 @@ func (p Plan) Starts() []time.Duration {
 }
 
 // Swims returns the repeats as planned, each at the middle of its targets: the
-// mean of slow and fast speed, of the slowest and fast where the slow end is
-// open, and the slow edge itself where the fast end is open. They are what
+// mean of slow and fast speed, of the slowest and fast if the slow end is
+// open, and the slow edge itself if the fast end is open. They are what
 // [Table.Distribute] counts for a set that has not been swum yet.
 func (p Plan) Swims() []Repeat {
 	d := p.Set.Distance
@@ -177,7 +177,7 @@ func (p Plan) Target() string {
 }
 
 // String prints the plan on a line, rest rounded down to seconds: "8 × 200 yd on
-// 3:00, zone 2 (LT1–LT2): 2:46.3–2:32.4, rest 13–27 s; 1600 yd in 24:00". Where
+// 3:00, zone 2 (LT1–LT2): 2:46.3–2:32.4, rest 13–27 s; 1600 yd in 24:00". If
 // the slow end is open, the rest is that down to the time Slowest.
 func (p Plan) String() string {
 	rest := fmt.Sprintf("%.0f", math.Floor(p.Rest.Seconds()))

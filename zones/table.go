@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 )
 
@@ -38,7 +39,7 @@ type Zone struct {
 }
 
 // Contains reports whether v lies in z. A zone holds its slow edge and not its
-// fast one, so that each speed is in one zone: LT2 itself is in the zone above.
+// fast one, and each speed is in one zone: LT2 itself is in the zone above.
 func (z Zone) Contains(v pace.Speed) bool {
 	return v > 0 && !math.IsInf(float64(v), 0) &&
 		(z.From.Open() || v >= z.From.Speed) && (z.To.Open() || v < z.To.Speed)
@@ -53,14 +54,14 @@ type Table struct {
 	// Warnings say what a coach should know before using the table: a heart rate
 	// that could not be given at an edge, an edge that the test did not reach,
 	// thresholds whose intervals overlap, a threshold outside its own interval.
-	Warnings []string `json:"warnings,omitempty"`
+	Warnings []lactate.Warning `json:"warnings,omitempty"`
 }
 
 // Of returns the zones of a swimmer. It returns all faults at once: those of
 // [Scheme.Check] and [Profile.Check], a bound that the profile does not say how to
 // find ([ErrMissing]), or zones that would end before they start ([ErrOrder]).
 //
-// Nothing is extrapolated. Where SpeedAtLactate or SpeedAtHeartRate cannot place
+// Nothing is extrapolated. If SpeedAtLactate or SpeedAtHeartRate cannot place
 // an edge, because the test did not reach it, the zones on both sides of it
 // become one ("4+5"). A heart rate or lactate that cannot be given at an edge is
 // left out. Warnings name each, and the rest stands.
@@ -75,7 +76,7 @@ func (s Scheme) Of(p Profile) (*Table, error) {
 		Threshold
 	}{{"LT1", p.LT1}, {"LT2", p.LT2}} {
 		if x.High != 0 && !(x.Low <= x.Speed && x.Speed <= x.High) {
-			t.Warnings = append(t.Warnings, fmt.Sprintf("%s at %v lies outside its own interval, %v to %v: its definition jumps, or does not suit the curve", x.name, x.Speed, x.Low, x.High))
+			t.warn(OffInterval, "%s at %v lies outside its own interval, %v to %v: its definition jumps, or does not suit the curve", x.name, x.Speed, x.Low, x.High)
 		}
 	}
 	var errs []error
@@ -87,7 +88,7 @@ func (s Scheme) Of(p Profile) (*Table, error) {
 		var lost *unreached
 		switch {
 		case errors.As(err, &lost):
-			t.Warnings = append(t.Warnings, fmt.Sprintf("no speed at %v, so that zones %s and %s are one: %v", b, z.Name, next.Name, lost.err))
+			t.warn(ZonesJoined, "no speed at %v: zones %s and %s become one: %v", b, z.Name, next.Name, lost.err)
 			z.Name += "+" + next.Name
 			z.Meaning = both(z.Meaning, next.Meaning)
 			z.parts = append(z.parts, next.Name)
@@ -98,9 +99,9 @@ func (s Scheme) Of(p Profile) (*Table, error) {
 		}
 		e := Edge{Bound: b, Speed: at.Speed, Low: at.Low, High: at.High}
 		if from := z.From; !from.Open() && !(from.Speed < e.Speed) {
-			errs = append(errs, faultf(ErrOrder, "zone %q would start at %v (%v) and end at %v (%v)", z.Name, from.Bound, from.Speed, b, e.Speed))
+			errs = append(errs, faultf(ErrOrder, "zone %q: found its start at %v (%v) and its end at %v (%v), want the start below the end", z.Name, from.Bound, from.Speed, b, e.Speed))
 		} else if !from.Open() && from.High != 0 && e.Low != 0 && from.High >= e.Low {
-			t.Warnings = append(t.Warnings, fmt.Sprintf("the intervals of %v and %v overlap: zone %s is not told from its neighbours", from.Bound, b, z.Name))
+			t.warn(IntervalsOverlap, "the intervals of %v and %v overlap: zone %s cannot be told from its neighbours", from.Bound, b, z.Name)
 		}
 		e.HeartRate = t.ask("heart rate", p.HeartRate, e)
 		e.Lactate = t.ask("lactate", p.Lactate, e)
@@ -110,7 +111,7 @@ func (s Scheme) Of(p Profile) (*Table, error) {
 	}
 	t.Zones = append(t.Zones, z)
 	if len(t.Zones) == 1 && len(s.Zones) > 1 && len(errs) == 0 {
-		errs = append(errs, faultf(ErrMissing, "no edge of scheme %q lies in the tested range", s.Name))
+		errs = append(errs, faultf(ErrMissing, "scheme %q: found no edge in the tested range, want one or more", s.Name))
 	}
 	if err := errors.Join(errs...); err != nil {
 		return nil, err
@@ -135,7 +136,7 @@ func (t *Table) ask(what string, f func(pace.Speed) (float64, error), e Edge) fl
 		err = fmt.Errorf("it would be %v", x)
 	}
 	if err != nil {
-		t.Warnings = append(t.Warnings, fmt.Sprintf("no %s at %v (%v): %v", what, e.Bound, e.Speed, err))
+		t.warn(EdgeUnknown, "no %s at %v (%v): %v", what, e.Bound, e.Speed, err)
 		return 0
 	}
 	return x
@@ -149,10 +150,10 @@ func (t *Table) At(v pace.Speed) (Zone, error) {
 			return z, nil
 		}
 	}
-	return Zone{}, faultf(ErrValue, "speed of %v m/s is in no zone", float64(v))
+	return Zone{}, faultf(ErrValue, "found a speed of %v m/s, want a positive, finite one", float64(v))
 }
 
-// Zone returns a zone by name, "4" and "5" both giving "4+5" where that is one
+// Zone returns a zone by name, "4" and "5" both giving "4+5" if that is one
 // zone. It returns an error that wraps [ErrMissing] and lists the names there
 // are.
 func (t *Table) Zone(name string) (Zone, error) {
@@ -163,5 +164,5 @@ func (t *Table) Zone(name string) (Zone, error) {
 		}
 		names[i] = z.Name
 	}
-	return Zone{}, faultf(ErrMissing, "no zone %q in scheme %q, which has %s", name, t.Scheme.Name, strings.Join(names, ", "))
+	return Zone{}, faultf(ErrMissing, "found no zone %q in scheme %q, want one of %s", name, t.Scheme.Name, strings.Join(names, ", "))
 }

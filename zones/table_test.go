@@ -26,11 +26,11 @@ func TestProfileCheck(t *testing.T) {
 	}{
 		"nothing":            {zones.Profile{}, zones.ErrMissing, "no LT1"},
 		"no LT2":             {zones.Profile{LT1: at(1.1)}, zones.ErrMissing, "no LT2"},
-		"equal":              {zones.Profile{LT1: at(1.2), LT2: at(1.2)}, zones.ErrOrder, "LT1 of 1.2 m/s is not below LT2"},
+		"equal":              {zones.Profile{LT1: at(1.2), LT2: at(1.2)}, zones.ErrOrder, "found LT1 at 1.2 m/s and LT2 at 1.2 m/s, want LT1 below LT2"},
 		"paces":              {zones.Profile{LT1: at(90), LT2: at(80)}, zones.ErrOrder, "not paces"},
-		"NaN":                {zones.Profile{LT1: at(math.NaN()), LT2: at(1.2)}, zones.ErrValue, "LT1 of NaN"},
-		"infinite":           {zones.Profile{LT1: at(1.1), LT2: at(math.Inf(1))}, zones.ErrValue, "LT2 of +Inf"},
-		"negative":           {zones.Profile{LT1: at(-1), LT2: at(1.2)}, zones.ErrValue, "LT1 of -1"},
+		"NaN":                {zones.Profile{LT1: at(math.NaN()), LT2: at(1.2)}, zones.ErrValue, "LT1: found NaN"},
+		"infinite":           {zones.Profile{LT1: at(1.1), LT2: at(math.Inf(1))}, zones.ErrValue, "LT2: found +Inf"},
+		"negative":           {zones.Profile{LT1: at(-1), LT2: at(1.2)}, zones.ErrValue, "LT1: found -1"},
 		"interval one-sided": {zones.Profile{LT1: zones.Threshold{Speed: 1.1, Low: 1.05}, LT2: at(1.2)}, zones.ErrValue, "interval"},
 		"interval turned":    {zones.Profile{LT1: zones.Threshold{Speed: 1.1, Low: 1.15, High: 1.05}, LT2: at(1.2)}, zones.ErrValue, "interval"},
 		"top below LT2":      {zones.Profile{LT1: at(1.1), LT2: at(1.2), Top: 1.15}, zones.ErrOrder, "fastest repeat"},
@@ -123,7 +123,7 @@ func TestOrderForASwimmer(t *testing.T) {
 		t.Errorf("1.100 and 1.176 m/s: %v", err)
 	}
 	_, err := s.Of(zones.Profile{LT1: zones.Threshold{Speed: 1.1}, LT2: zones.Threshold{Speed: 1.2}})
-	if !errors.Is(err, zones.ErrOrder) || !strings.Contains(err.Error(), `zone "2" would start at 1.1 LT1 (1.210 m/s) and end at 0.98 LT2 (1.176 m/s)`) {
+	if !errors.Is(err, zones.ErrOrder) || !strings.Contains(err.Error(), `zone "2": found its start at 1.1 LT1 (1.210 m/s) and its end at 0.98 LT2 (1.176 m/s)`) {
 		t.Errorf("1.210 and 1.176 m/s: %v, want ErrOrder", err)
 	}
 }
@@ -145,7 +145,7 @@ func TestReferenceThreeZone(t *testing.T) {
 			t.Errorf("%v m/s is in zone %q, %v; want ErrValue", v, z.Name, err)
 		}
 	}
-	if _, err := table.Zone("4"); !errors.Is(err, zones.ErrMissing) || !strings.Contains(err.Error(), "which has 1, 2, 3") {
+	if _, err := table.Zone("4"); !errors.Is(err, zones.ErrMissing) || !strings.Contains(err.Error(), "want one of 1, 2, 3") {
 		t.Errorf("zone 4: %v, want an error that lists the zones", err)
 	}
 	if len(table.Warnings) != 0 {
@@ -227,7 +227,7 @@ func TestUnreachedEdge(t *testing.T) {
 	for _, z := range table.Zones {
 		names = append(names, z.Name)
 	}
-	if got := strings.Join(names, " "); got != "1 2 3+4+5" || len(table.Warnings) != 2 || !strings.Contains(table.Warnings[0], "4 mmol/L") {
+	if got := strings.Join(names, " "); got != "1 2 3+4+5" || len(table.Warnings) != 2 || !strings.Contains(table.Warnings[0].String(), "4 mmol/L") {
 		t.Errorf("zones %q, warnings %q", got, table.Warnings)
 	}
 	if z, err := table.Zone("4"); err != nil || z.Name != "3+4+5" || !z.To.Open() {
@@ -265,7 +265,7 @@ func TestThresholdOutsideItsInterval(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(table.Zones) != 3 || len(table.Warnings) != 1 || !strings.Contains(table.Warnings[0], "LT2 at 1.200 m/s lies outside its own interval, 1.210 m/s to 1.230 m/s") {
+	if len(table.Zones) != 3 || len(table.Warnings) != 1 || !strings.Contains(table.Warnings[0].String(), "LT2 at 1.200 m/s lies outside its own interval, 1.210 m/s to 1.230 m/s") {
 		t.Errorf("%d zones, warnings %q", len(table.Zones), table.Warnings)
 	}
 }
@@ -284,7 +284,7 @@ func TestWarnings(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	all := strings.Join(table.Warnings, "\n")
+	all := fmt.Sprint(table.Warnings)
 	for _, want := range []string{"intervals of LT1 and LT2 overlap", "no heart rate at LT2 (1.200 m/s): strap lost", "no lactate at LT1"} {
 		if !strings.Contains(all, want) {
 			t.Errorf("warnings %q lack %q", all, want)
@@ -294,23 +294,15 @@ func TestWarnings(t *testing.T) {
 	if z.HeartRateRange() != "not known" || z.LactateRange() != "not known" || table.Zones[0].HeartRateRange() != "below 141 /min" {
 		t.Errorf("%q, %q, %q", z.HeartRateRange(), z.LactateRange(), table.Zones[0].HeartRateRange())
 	}
-	var b bytes.Buffer
-	if err := table.Write(&b, pace.SCY()); err != nil || !strings.Contains(b.String(), "note: the intervals") {
-		t.Errorf("%s, %v", b.String(), err)
-	}
-	if err := table.Write(broken{}, pace.SCY()); err == nil {
-		t.Error("Write hides the writer's error")
+	if notes := strings.Join(table.In(pace.SCY()).Notes, "\n"); !strings.Contains(notes, "the intervals of LT1 and LT2 overlap") {
+		t.Errorf("notes %q", notes)
 	}
 }
 
-type broken struct{}
-
-func (broken) Write([]byte) (int, error) { return 0, errors.New("broken") }
-
 // The slow edge stands first: a larger time.
 func TestPaceRange(t *testing.T) {
-	lt1, _ := pace.MustPace("1:21.6/100 yd").Speed()
-	lt2, _ := pace.MustPace("1:15.2/100 yd").Speed()
+	lt1, _ := pace.Must(pace.ParsePace("1:21.6/100 yd")).Speed()
+	lt2, _ := pace.Must(pace.ParsePace("1:15.2/100 yd")).Speed()
 	table, err := zones.Domains().Of(zones.Profile{LT1: zones.Threshold{Speed: lt1}, LT2: zones.Threshold{Speed: lt2}})
 	if err != nil {
 		t.Fatal(err)
@@ -342,7 +334,7 @@ func TestSchemeJSON(t *testing.T) {
 	for in, want := range map[string]string{
 		``:              "EOF",
 		`[]`:            "cannot unmarshal",
-		`{"name": "x"}`: "no zones",
+		`{"name": "x"}`: "found no zone",
 		`{"zones": [{"name": "a", "form": "LT1"}]}`:                             "unknown field",
 		`{"zones": [{"name": "a", "to": "1:20/100 m"}]}`:                        "want \"open\"",
 		`{"zones": [{"name": "a", "to": 4}]}`:                                   "cannot unmarshal",

@@ -2,10 +2,8 @@ package zones
 
 import (
 	"fmt"
-	"io"
-	"strings"
-	"text/tabwriter"
 
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
 )
 
@@ -69,7 +67,7 @@ func (z Zone) AnchorRange() string {
 	return z.span("below", "above", "", func(Edge) bool { return true }, func(e Edge) string { return e.Bound.String() })
 }
 
-// In prints an edge as a pace with its anchor and, where there is one, its
+// In prints an edge as a pace with its anchor and, if there is one, its
 // interval, slow end first: "LT1 at 1:21.6/100 yd (1:22.4–1:20.9)".
 func (e Edge) In(p pace.Pool) string {
 	if e.Open() {
@@ -82,35 +80,31 @@ func (e Edge) In(p pace.Pool) string {
 	return s
 }
 
-// Write prints the table as text, one zone a line, with paces per 100 of the
-// pool, then the edges with their intervals, and the warnings. Heart rate and
-// lactate have a column where the profile has them.
-func (t *Table) Write(w io.Writer, p pace.Pool) error {
-	var b strings.Builder
-	tw := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
-	row := func(name, anchor, pace, speed, heartRate, lactate string) {
-		cells := []string{name, anchor, pace, speed}
-		if t.Profile.HeartRate != nil {
-			cells = append(cells, heartRate)
-		}
-		if t.Profile.Lactate != nil {
-			cells = append(cells, lactate)
-		}
-		fmt.Fprintln(tw, strings.Join(cells, "\t"))
-	}
-	row("zone", "anchor", "pace", "speed", "heart rate", "lactate")
+// In returns the table with paces per 100 of the pool, a row for each zone; notes
+// give the edges that have an interval, and the warnings. Heart rate and lactate
+// have a column if the profile has them.
+func (t *Table) In(p pace.Pool) table.Table {
+	out := table.Table{Head: []table.Column{{Name: "zone"}, {Name: "anchor"}, {Name: "pace"}}}
 	for _, z := range t.Zones {
-		row(z.Name, z.AnchorRange(), z.PaceRange(p), z.SpeedRange(), z.HeartRateRange(), z.LactateRange())
-	}
-	tw.Flush() // writes to memory
-	for _, z := range t.Zones {
+		out.Rows = append(out.Rows, []string{z.Name, z.AnchorRange(), z.PaceRange(p)})
 		if e := z.From; e.Low > 0 && e.High > 0 {
-			fmt.Fprintln(&b, e.In(p))
+			out.Notes = append(out.Notes, e.In(p))
 		}
 	}
-	for _, s := range t.Warnings {
-		fmt.Fprintln(&b, "note:", s)
+	add := func(name string, known bool, cell func(Zone) string) {
+		if !known {
+			return
+		}
+		out.Head = append(out.Head, table.Column{Name: name})
+		for i, z := range t.Zones {
+			out.Rows[i] = append(out.Rows[i], cell(z))
+		}
 	}
-	_, err := io.WriteString(w, b.String())
-	return err
+	add("heart rate", t.Profile.HeartRate != nil, Zone.HeartRateRange)
+	add("speed", true, Zone.SpeedRange)
+	add("lactate", t.Profile.Lactate != nil, Zone.LactateRange)
+	for _, w := range t.Warnings {
+		out.Notes = append(out.Notes, w.Text("repeat"))
+	}
+	return out
 }

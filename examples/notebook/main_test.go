@@ -1,12 +1,15 @@
-package main
+package notebook_test
 
 import (
 	"encoding/json"
+	"flag"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 )
+
+var update = flag.Bool("update", false, "store what the cells show")
 
 const root = "../.."
 
@@ -36,6 +39,16 @@ func TestNotebook(t *testing.T) {
 	s, err := n.execute(dir)
 	if err != nil {
 		t.Fatal(err)
+	}
+	if *update {
+		n.store(s)
+		b, err := n.bytes()
+		if err == nil {
+			err = os.WriteFile("step-test.ipynb", b, 0o644)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
 	}
 	if err := n.compare(s); err != nil {
 		t.Error(err)

@@ -18,7 +18,7 @@ func (c *planned) draw(p protocol.Plan) error {
 	if len(c.drawn.Stages) == 0 {
 		return errors.New("-chart: found no earlier test, want one to draw on: give -last a sheet")
 	}
-	a, err := lactate.Analyze(c.drawn, lactate.Options{Resamples: 2000, Seed: 1})
+	a, err := lactate.Analyze(c.drawn, command.Options())
 	if err != nil {
 		return fmt.Errorf("-chart: %w", err)
 	}

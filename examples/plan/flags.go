@@ -11,6 +11,7 @@ import (
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 )
@@ -18,10 +19,10 @@ import (
 // planned is what was asked for.
 type planned struct {
 	request  protocol.Request
-	expected protocol.Expected
+	expected forecast.Expected
 	days     []time.Time // of the tests that are expected
 	known    protocol.Known
-	aim      protocol.Aim
+	aim      forecast.Aim
 	tests    int // to schedule
 	avoid    []time.Time
 	better   bool // the better plan is the one to write
@@ -82,7 +83,7 @@ func parse(args []string, stderr io.Writer) (*planned, error) {
 	set.StringVar(&targets, "targets", "even", "targets for -csv and -page: even or better")
 	set.BoolVar(&c.csv, "csv", false, "write the sheet to fill in, as CSV")
 	set.BoolVar(&c.page, "page", false, "write a page to print")
-	set.StringVar(&c.chart, "chart", "", "also draw the plan on the curve of the last test into this `file`: .svg, .png or .pdf")
+	set.StringVar(&c.chart, "chart", "", "also draw the plan on the curve of the last test into this `file`: .svg or .png")
 	if err := command.Parse(set, args, stderr, "anything else"); err != nil {
 		return nil, err
 	}
@@ -101,9 +102,9 @@ func parse(args []string, stderr io.Writer) (*planned, error) {
 	switch strings.ToUpper(aim) {
 	case "LT2":
 	case "LT1":
-		c.aim = protocol.NarrowLT1
+		c.aim = forecast.NarrowLT1
 	case "SHIFT":
-		c.aim = protocol.NarrowShift
+		c.aim = forecast.NarrowShift
 	default:
 		return nil, fmt.Errorf("-aim: found %q, want LT1, LT2 or shift", aim)
 	}

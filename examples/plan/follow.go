@@ -13,47 +13,32 @@ import (
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 	"example.com/steptest/testdata/sheets"
 )
 
 // follow plans the test after the last one of a sheet.
 func (c *planned) follow(name string, otherPool, repeats bool) error {
-	sheet := sheets.Single()
+	file := sheets.Single()
 	if name == "" {
 		c.invented = true
 	} else {
 		var err error
-		if sheet, err = os.ReadFile(name); err != nil {
+		if file, err = os.ReadFile(name); err != nil {
 			return err
 		}
 	}
-	records, err := protocol.ReadSheet(bytes.NewReader(sheet))
+	records, err := sheet.Read(bytes.NewReader(file))
 	if len(records) == 0 {
 		return err
 	}
 	q := &c.request
 	aside := []error{ofNoTest(err, records)}
-	var tests []protocol.Record // of the swimmer
-	named := q.Swimmer != ""
-	for _, r := range records {
-		if q.Swimmer == "" {
-			q.Swimmer = r.Swimmer
-		}
-		if r.Swimmer != q.Swimmer {
-			if !named {
-				hint := ""
-				if fold := func(s string) string { return strings.ToLower(strings.Join(strings.Fields(s), "")) }; fold(q.Swimmer) == fold(r.Swimmer) {
-					hint = "; if they are one swimmer, give the sheet one spelling of the name"
-				}
-				return fmt.Errorf("the sheet has tests of %s and of %s: say whose with -swimmer%s", q.Swimmer, r.Swimmer, hint)
-			}
-			continue
-		}
-		tests = append(tests, r)
+	tests, err := command.Swimmer(records, q.Swimmer)
+	if err != nil {
+		return errors.Join(err, aside[0])
 	}
-	if len(tests) == 0 {
-		return errors.Join(fmt.Errorf("the sheet has no test of %s", q.Swimmer), aside[0])
-	}
+	q.Swimmer = tests[0].Swimmer
 	var swum time.Time // the day of the last test, read or not
 	for _, r := range tests {
 		if command.Pending(r) != "not swum" && r.Date.After(swum) {
@@ -64,7 +49,6 @@ func (c *planned) follow(name string, otherPool, repeats bool) error {
 	if len(tests) == 0 {
 		return errors.Join(fmt.Errorf("no test to plan from:\n%s", strings.Join(c.notes, "\n")), aside[0])
 	}
-	slices.SortStableFunc(tests, func(a, b protocol.Record) int { return a.Date.Compare(b.Date) })
 	latest := tests[len(tests)-1]
 	for _, r := range tests {
 		if why := unlike(r, latest); why != "" {
@@ -95,7 +79,7 @@ func (c *planned) follow(name string, otherPool, repeats bool) error {
 		return fmt.Errorf("the test of %s, %s: %w", q.Swimmer, command.Day(latest.Date), command.InWords(err))
 	}
 	c.drawn = test
-	c.last = "the test of " + latest.Date.Format("2 January 2006")
+	c.last = "the test of " + command.Day(latest.Date)
 	q.Pool, q.Distance = latest.Pool, latest.Repeats[len(latest.Repeats)-1].Distance
 	if !repeats {
 		q.Repeats = len(latest.Repeats)
@@ -139,23 +123,16 @@ func unlike(r, latest protocol.Record) string {
 // ofNoTest joins the faults of a sheet that are of none of its tests: those of
 // the header, and of rows that are nobody's.
 func ofNoTest(err error, records []protocol.Record) error {
-	var out []error
-	var walk func(error)
-	walk = func(err error) {
-		if many, ok := err.(interface{ Unwrap() []error }); ok {
-			for _, e := range many.Unwrap() {
-				walk(e)
-			}
-			return
+	if many, ok := err.(interface{ Unwrap() []error }); ok {
+		var out []error
+		for _, e := range many.Unwrap() {
+			out = append(out, ofNoTest(e, records))
 		}
-		var fault *protocol.SheetError
-		if errors.As(err, &fault) && slices.ContainsFunc(records, func(r protocol.Record) bool { return slices.Contains(r.Faults, fault) }) {
-			return
-		}
-		if err != nil {
-			out = append(out, err)
-		}
+		return errors.Join(out...)
 	}
-	walk(err)
-	return errors.Join(out...)
+	var fault *protocol.Fault
+	if errors.As(err, &fault) && slices.ContainsFunc(records, func(r protocol.Record) bool { return slices.Contains(r.Faults, fault) }) {
+		return nil
+	}
+	return err
 }

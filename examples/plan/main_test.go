@@ -8,7 +8,7 @@ import (
 	"testing"
 	"time"
 
-	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 )
 
 // execute runs the command and returns what it printed and its exit status.
@@ -26,7 +26,7 @@ func TestNoFlags(t *testing.T) {
 		t.Fatalf("exit status %d: %s", status, errs)
 	}
 	at := 0
-	for _, part := range []string{"Invented data", "Plan of a step test of Robin Vale on 1 March 2025, 25 yd pool", "What is to be swum?", "better", "What will it be able to tell?", "LT1", "LT2", "What should be thought of?", "When is the next?", "Saturday 12 April 2025", "Cautions", "local rules"} {
+	for _, part := range []string{"Invented data", "Plan of a step test of Robin Vale on 1 March 2025, 25 yd pool", "What is to be swum?", "better", "What will it be able to tell?", "LT1", "LT2", "What should be thought of?", "When is the next?", "Saturday 12 April 2025", "Before swimming it", "local rules"} {
 		i := strings.Index(out[at:], part)
 		if i < 0 {
 			t.Fatalf("no %q after byte %d of\n%s", part, at, out)
@@ -42,7 +42,7 @@ func TestBest(t *testing.T) {
 	if status != 0 {
 		t.Fatalf("exit status %d: %s", status, errs)
 	}
-	recs, err := protocol.ReadSheet(strings.NewReader(out))
+	recs, err := sheet.Read(strings.NewReader(out))
 	if err != nil || len(recs) != 1 {
 		t.Fatalf("%v from\n%s", err, out)
 	}
@@ -58,7 +58,7 @@ func TestBest(t *testing.T) {
 	if status != 0 || better == out {
 		t.Errorf("the better plan: exit status %d\n%s", status, better)
 	}
-	if _, err := protocol.ReadSheet(strings.NewReader(better)); err != nil {
+	if _, err := sheet.Read(strings.NewReader(better)); err != nil {
 		t.Error(err)
 	}
 	page, _, status := execute(t, "-best", "5:00", "-page")
@@ -89,7 +89,7 @@ func TestLast(t *testing.T) {
 // A plan that no forecast can be made for is a plan.
 func TestTooFewForAForecast(t *testing.T) {
 	out, errs, status := execute(t, "-best", "5:00", "-repeats", "3")
-	if status != 0 || !strings.Contains(out, "found 3 repeats, want 4 or more") || !strings.Contains(out, "Cautions") {
+	if status != 0 || !strings.Contains(out, "found 3 repeats, want 4 or more") || !strings.Contains(out, "Before swimming it") {
 		t.Errorf("exit status %d: %s\n%s", status, errs, out)
 	}
 }

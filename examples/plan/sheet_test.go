@@ -11,8 +11,8 @@ import (
 	"time"
 	"unicode/utf8"
 
-	"example.com/steptest/examples/internal/command"
-	"example.com/steptest/protocol"
+	"example.com/steptest/lactate/table"
+	"example.com/steptest/protocol/sheet"
 )
 
 // sheetOf writes a sheet of two swimmers, Ada with two tests and Ben with one, of five
@@ -45,7 +45,7 @@ func sheetOf(t *testing.T, replace ...string) string {
 func TestLastRepeats(t *testing.T) {
 	for want, args := range map[int][]string{5: nil, 7: {"-repeats", "7"}} {
 		out, errs, status := execute(t, append([]string{"-last", sheetOf(t), "-swimmer", "Ben", "-csv"}, args...)...)
-		recs, err := protocol.ReadSheet(strings.NewReader(out))
+		recs, err := sheet.Read(strings.NewReader(out))
 		if status != 0 || err != nil || len(recs) != 1 || len(recs[0].Repeats) != want || recs[0].Repeats[0].Distance != 300 {
 			t.Errorf("want %d repeats of 300 m; exit status %d, %s, %v\n%s", want, status, errs, err, out)
 		}
@@ -109,7 +109,7 @@ func TestFlagFaults(t *testing.T) {
 func TestDrop(t *testing.T) {
 	for _, drop := range []string{"2.5", "2.5s", "0:02.5"} {
 		out, errs, status := execute(t, "-best", "5:00", "-pool", "25 m", "-drop", drop, "-swimmer", "Ada", "-date", "2025-03-08", "-csv")
-		recs, err := protocol.ReadSheet(strings.NewReader(out))
+		recs, err := sheet.Read(strings.NewReader(out))
 		if status != 0 || err != nil || recs[0].Repeats[0].Target != 350*time.Second {
 			t.Errorf("%s: exit status %d, %s\n%s", drop, status, errs, out)
 		}
@@ -127,11 +127,11 @@ func TestWidth(t *testing.T) {
 		{"-last", "../../testdata/sheets/squad.csv", "-swimmer", "Sasha Holm", "-aim", "shift"},
 	} {
 		out, errs, status := execute(t, args...)
-		if status != 0 || !strings.Contains(out, "Cautions") {
+		if status != 0 || !strings.Contains(out, "Before swimming it") {
 			t.Errorf("%v: exit status %d: %s", args, status, errs)
 		}
 		for _, line := range strings.Split(out, "\n") {
-			if n := utf8.RuneCountInString(line); n > command.Width || strings.TrimRight(line, " ") != line {
+			if n := utf8.RuneCountInString(line); n > table.Width || strings.TrimRight(line, " ") != line {
 				t.Errorf("%v: %d columns: %q", args, n, line)
 			}
 		}

@@ -1,17 +1,18 @@
 // Command retest asks whether a swimmer's curve has moved between two step
 // tests, or whether the difference is noise.
 //
-//	retest [-json] [-chart file] [sheet.csv ...]
+//	retest [-brief | -full | -json] [-chart file] [sheet.csv ...]
 //
 // It compares the two latest tests of each swimmer in the sheets, which are
 // read together; a test that stands in two of them counts once. One that is not
 // swum yet, or has no lactate, is left out with a note. Without a sheet it reads
 // the bundled one, which is invented; "-" reads standard input. Faults go to
 // standard error and make the exit status 1; what can be compared is reported
-// even so. With -chart it draws each comparison too.
+// even so. With -brief it prints the answer alone. With -chart it draws each
+// comparison too.
 //
-// It compares speeds. Where the two tests were swum in pools of different
-// lengths it says so: a short pool has more turns, and is faster.
+// It compares speeds. If the two tests were swum in pools of different lengths it
+// says so: a short pool has more turns, and is faster.
 package main
 
 import (
@@ -26,5 +27,5 @@ func main() {
 }
 
 func program() command.Program {
-	return command.Program{Name: "retest", Bundled: sheets.Retest(), Sheets: 100, Report: reportOn, Draws: true}
+	return command.Program{Name: "retest", Bundled: sheets.Retest(), Sheets: 100, Season: true, Report: reportOn}
 }

@@ -1,120 +1,81 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
-	"text/tabwriter"
+	"math"
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
-	"example.com/steptest/pace"
+	"example.com/steptest/lactate/chart"
+	"example.com/steptest/lactate/table"
 )
 
-// WriteText prints the comparisons as text.
-func (r *report) WriteText(b *bytes.Buffer) {
-	for i, c := range r.Comparisons {
-		if i > 0 {
-			command.Rule(b)
-		}
-		c.write(b)
-	}
+// Proposes reports whether the answer is to test again.
+func (r *report) Proposes() bool { return r.Change.Measured.Verdict != r.Change.BetweenDays.Verdict }
+
+func (r *report) days() int {
+	return int(math.Round(r.After.Date.Sub(r.Before.Date).Hours() / 24))
 }
 
-func (c *comparison) write(b *bytes.Buffer) {
-	per := c.pool.Per100()
-	gain := func(j judgement) estimate {
-		if per == 100*pace.Yard {
-			return j.Per100Yd
-		}
-		return j.Per100M
+// Text prints the comparison, the answer first.
+func (r *report) Text(d command.Detail) string {
+	c, per := r.Change, r.After.Pool.Per100()
+	title := command.Line("%s: %s (%v pool) and %s (%v pool), %d days apart", r.After.Swimmer,
+		command.Day(r.Before.Date), r.Before.Pool, command.Day(r.After.Date), r.After.Pool, r.days())
+	said := "Has the curve moved?\n" + command.Indented("%s", answer(c))
+	for _, text := range r.But {
+		said += table.Wrap("  But ", text+".", table.Width)
 	}
-	least := func(j judgement) float64 {
-		if per == 100*pace.Yard {
-			return j.DetectablePer
-		}
-		return j.DetectablePer1M
+	number := func(decimals int) func(float64) string {
+		return func(v float64) string { return table.Number(v, decimals) }
 	}
-	fmt.Fprintf(b, "%s: %s (%s pool) and %s (%s pool), %d days apart\n",
-		c.Swimmer, command.DayOf(c.Before.Date), c.Before.Pool, command.DayOf(c.After.Date), c.After.Pool, c.Days)
-
-	fmt.Fprintf(b, "\nHas the curve moved?   (in brackets: %.0f %% confidence, by error of measurement alone)\n", 100*confidence)
-	command.Paragraph(b, "  ", c.Answer)
-	for _, text := range c.But {
-		command.Paragraph(b, "  But ", text+".")
-	}
-	side, shift, percent := "Right", c.Measured.Shift, c.Percent
+	side, shift, percent := "Right", c.Shift, c.Percent()
 	if shift.Value < 0 {
 		side, shift, percent = "Left", minus(shift), minus(percent)
 	}
-	command.Paragraph(b, "  ", fmt.Sprintf("%s by %s m/s, or %s %% of the speed at LT2: at the same lactate that is, per %v, %s.",
-		side, command.Interval(shift, command.Number(3)), command.Interval(percent, command.Number(1)), per, command.Faster(gain(c.Measured))))
-	command.Paragraph(b, "  ", fmt.Sprintf("Tests like these two see a true change of %.1f s per %v %.0f times in a hundred; that rests on the scatter of their own samples and on the stated noise, %s.",
-		least(c.Measured), per, 100*power, stated()))
-
-	fmt.Fprintf(b, "\nAnd with days that differ?   (by %.1f %% of speed from test to test)\n", 100*dayToDay)
-	seen := "seen"
-	if c.Between.Verdict == lactate.NoChangeSeen.String() {
-		seen = "not seen"
+	said += command.Indented("%s by %s m/s, or %s %% of the speed at LT2. At the same lactate, per %v: %s.", side,
+		table.Within(shift, number(3)), table.Within(percent, number(1)), per, table.Faster(c.SecondsPer(per.Metres())))
+	o := command.Tables(r.After.Pool)
+	o.Caption = "Judged by measurement alone, and with days that differ"
+	found := table.Change(c, o)
+	found[0].Notes = append(found[0].Notes, command.Seen(c.FalseAlarms, c.Confidence))
+	if d == command.Brief {
+		return command.Sections(title, said)
 	}
-	command.Paragraph(b, "  ", fmt.Sprintf("Per %v, %s: %s. A true change of %.1f s is seen %.0f times in a hundred.",
-		per, command.Faster(gain(c.Between)), seen, least(c.Between), 100*power))
-	command.Paragraph(b, "  ", command.Seen(falseAlarms, confidence))
+	found[1].Caption = "What became of the thresholds?   (each test read on its own curve)"
+	found[2].Caption = "What became of lactate and heart rate at the same speed?"
+	return command.Sections(title, said, found[:3].String(), command.List("What to doubt", r.Doubts.Doubts))
+}
 
-	fmt.Fprintf(b, "\nWhat became of the thresholds?   (per %v, each test read on its own exponential)\n", per)
-	t := tabwriter.NewWriter(b, 0, 0, 3, ' ', 0)
-	fmt.Fprintf(t, "  \tbefore\tafter\tgain\n")
-	for _, ch := range c.Changes {
-		method := ch.Method
-		if ch.Taken != "" {
-			method = ch.Taken + ", " + method
-		}
-		if ch.Problem != "" {
-			fmt.Fprintf(t, "  %s\tnone: %s\n", method, ch.Problem)
-			continue
-		}
-		e := ch.Per100M
-		if per == 100*pace.Yard {
-			e = ch.Per100Yd
-		}
-		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\n", method,
-			command.Clock(per.Metres()/ch.Before.Value), command.Clock(per.Metres()/ch.After.Value), command.Faster(*e))
+// answer weighs both judgements: whether the two curves differ, and whether the
+// swimmer has changed by more than two days may differ.
+func answer(c *lactate.Change) string {
+	faster, side := "faster", "more speed at the same lactate"
+	if c.Shift.Value < 0 {
+		faster, side = "slower", "less speed at the same lactate"
 	}
-	t.Flush()
-
-	fmt.Fprintf(b, "\nWhat became of lactate and heart rate at the same speed?\n")
-	t = tabwriter.NewWriter(b, 0, 0, 3, ' ', 0)
-	fmt.Fprintf(t, "  per %v\tlactate, mmol/L\tchange\theart rate, /min\n", per)
-	for _, l := range c.Levels {
-		fmt.Fprintf(t, "  %s\t%.1f to %.1f\t%s\t%s to %s\n", command.Clock(per.Metres()/l.Speed),
-			l.LactateBefore.Value, l.LactateAfter.Value, command.Interval(l.LactateChange, command.Number(1)),
-			beats(l.HeartRateBefore), beats(l.HeartRateAfter))
-	}
-	t.Flush()
-
-	fmt.Fprintf(b, "\nBefore believing it\n")
-	for _, text := range c.Cautions {
-		command.Paragraph(b, "  - ", text)
-	}
+	measured, between := c.Measured.Verdict != lactate.NoChangeSeen, c.BetweenDays.Verdict != lactate.NoChangeSeen
 	switch {
-	case c.Shape.PValue == nil:
-		command.Paragraph(b, "  - ", "too few repeats to say whether the curve changed its shape too")
-	case !c.Shape.Changed:
-		command.Paragraph(b, "  - ", "a change of the curve's shape is not seen, which does not say that there is none")
+	case measured && between:
+		return "Yes, " + faster + ": " + side + ", by more than two days may differ."
+	case measured:
+		return "Probably " + faster + ": " + side + ". A different day alone could do this. Test again."
+	case between:
+		// The noise of the days is stated, that of the samples is learnt from
+		// few of them: seldom, the sum is the surer of the two.
+		return "Perhaps " + faster + ": " + side + ", but these samples alone do not show it. Test again."
 	}
-	command.Paragraph(b, "  - ", "a curve that moves right can mean a fitter swimmer, or less carbohydrate, a tired or an easier day: test fed and rested alike")
+	return "Not that these two tests could see."
 }
 
-func minus(e estimate) estimate { return estimate{Value: -e.Value, Low: -e.High, High: -e.Low} }
-
-// stated is the noise that the comparison rests on.
-func stated() string {
-	n := lactate.DefaultNoise()
-	return fmt.Sprintf("%.1f mmol/L and %.0f %%", n.Absolute, 100*n.Relative)
+func minus(e lactate.Estimate) lactate.Estimate {
+	return lactate.Estimate{Value: -e.Value, Low: -e.High, High: -e.Low}
 }
 
-func beats(v *float64) string {
-	if v == nil {
-		return "-"
-	}
-	return fmt.Sprintf("%.0f", *v)
+// Picture draws the comparison.
+func (r *report) Picture(invented bool) (command.Picture, error) {
+	return chart.TwoTests(r.first, r.second, r.Change, chart.Options{
+		Title: r.After.Swimmer, Subtitle: command.Invented(fmt.Sprintf("two tests, %d days apart", r.days()), invented),
+		Pool: r.After.Pool, Before: command.Day(r.Before.Date), After: command.Day(r.After.Date),
+	})
 }

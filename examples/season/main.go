@@ -2,16 +2,17 @@
 // the curve has moved from the first one, whether there is a trend, and where
 // the next test is to be expected.
 //
-//	season [-json] [-chart file] [sheet.csv ...]
+//	season [-brief | -full | -json] [-chart file] [sheet.csv ...]
 //
 // All sheets are read together; a test that stands in two of them counts once.
 // One that is not swum yet, or has no lactate, is left out with a note. Without
 // a sheet it reads the bundled one, which is invented; "-" reads standard input.
 // Faults go to standard error and make the exit status 1; what can be followed
-// is reported even so. With -chart it draws each season too.
+// is reported even so. With -brief it prints the trend alone. With -chart it draws
+// each season too.
 //
-// It compares speeds. Where tests were swum in pools of different lengths it
-// says so: a short pool has more turns, and is faster.
+// It compares speeds. If tests were swum in pools of different lengths it says so:
+// a short pool has more turns, and is faster.
 package main
 
 import (
@@ -26,5 +27,5 @@ func main() {
 }
 
 func program() command.Program {
-	return command.Program{Name: "season", Bundled: sheets.Season(), Sheets: 100, Report: reportOn, Draws: true}
+	return command.Program{Name: "season", Bundled: sheets.Season(), Sheets: 100, Season: true, Report: reportOn}
 }

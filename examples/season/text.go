@@ -1,94 +1,51 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
-	"text/tabwriter"
 
 	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/chart"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
 )
 
-// WriteText prints the seasons as text.
-func (r *report) WriteText(b *bytes.Buffer) {
-	for i, s := range r.Seasons {
-		if i > 0 {
-			command.Rule(b)
-		}
-		s.write(b)
-	}
-}
+// Proposes reports that no test is proposed.
+func (r *report) Proposes() bool { return false }
 
-func (s *season) write(b *bytes.Buffer) {
-	per := s.pool.Per100()
-	yards := per == 100*pace.Yard
-	n := len(s.Tests)
-	fmt.Fprintf(b, "%s: %d tests from %s to %s\n", s.Swimmer, n, command.DayOf(s.Tests[0].Date), command.DayOf(s.Tests[n-1].Date))
+// pool is that of the latest test.
+func (r *report) pool() pace.Pool { return r.Tests[len(r.Tests)-1].Pool }
 
-	fmt.Fprintf(b, "\nHow far has the curve moved since the first test?   (per %v; in brackets: %.0f %% confidence)\n", per, 100*confidence)
-	t := tabwriter.NewWriter(b, 0, 0, 3, ' ', 0)
-	fmt.Fprintf(t, "  date\tpool\tLT2\tat the same lactate\tmoved?\tmore than a day's?\n")
-	for _, tt := range s.Tests {
-		lt2 := "none"
-		if tt.LT2 != nil {
-			lt2 = command.Clock(per.Metres() / tt.LT2.Value)
-		}
-		gain := tt.Per100M
-		if yards {
-			gain = tt.Per100Yd
-		}
-		if gain == nil {
-			fmt.Fprintf(t, "  %s\t%s\t%s\tfirst test\t-\t-\n", command.DayOf(tt.Date), tt.Pool, lt2)
-			continue
-		}
-		fmt.Fprintf(t, "  %s\t%s\t%s\t%s\t%s\t%s\n", command.DayOf(tt.Date), tt.Pool, lt2, command.Faster(*gain), short(tt.Measured), short(tt.Between))
-	}
-	t.Flush()
-
-	gain, least := s.Trend.Per100M, s.Trend.DetectablePer
-	if yards {
-		gain, least = s.Trend.Per100Yd, s.Trend.DetectableYd
-	}
-	fmt.Fprintf(b, "\nIs there a trend?   (a straight line; days that differ by %.1f %% of speed are reckoned with)\n", 100*dayToDay)
-	headline := map[string]string{
-		"moved right": "Yes, to the right: faster from test to test.",
-		"moved left":  "Yes, to the left: slower from test to test.",
+// Text prints the season, the trend first.
+func (r *report) Text(d command.Detail) string {
+	s, per, n := r.Season, r.pool().Per100(), len(r.Tests)
+	title := command.Line("%s: %d tests from %s to %s", r.Tests[0].Swimmer, n, command.Day(r.Tests[0].Date), command.Day(r.Tests[n-1].Date))
+	answer := map[lactate.Verdict]string{
+		lactate.MovedRight:   "Yes: faster from test to test.",
+		lactate.MovedLeft:    "Yes: slower from test to test.",
+		lactate.NoChangeSeen: "None that these tests could see.",
 	}[s.Trend.Verdict]
-	if headline == "" {
-		headline = "None that these tests could see."
+	least := command.Gain(lactate.Estimate{Value: s.Trend.Detectable}, s.Reference, per).Value
+	trend := "Is there a trend?\n" + command.Indented("%s Every four weeks, at the same lactate, per %v: %s, which is %s m/s.", answer, per,
+		table.Faster(command.Gain(s.Trend.Shift, s.Reference, per)), table.Within(s.Trend.Shift, func(v float64) string { return table.Number(v, 3) })) +
+		command.Indented("Tests like these see a true trend of %.1f s per %v in four weeks %.0f times in a hundred. %s", least, per, 100*s.Power, command.Seen(s.FalseAlarms, s.Confidence))
+	if r.Next != nil {
+		at := lactate.Estimate{Value: s.Reference + r.Next.Shift.Value, Low: s.Reference + r.Next.Shift.Low, High: s.Reference + r.Next.Shift.High}
+		clock := func(v float64) string { return table.Clock(per.Metres() / v) }
+		trend += command.Indented("If it goes on: about %s, the lactate that came at %s per %v in the first test is expected at %s, between %s and %s. Outside that would be news.",
+			command.Day(r.Next.Date), clock(s.Reference), per, clock(at.Value), clock(at.Low), clock(at.High))
 	}
-	fmt.Fprintf(b, "  %s\n", headline)
-	fmt.Fprintf(b, "  Every four weeks, per %v: %s, which is %s m/s.\n", per, command.Faster(gain), command.Interval(s.Trend.Shift, command.Number(3)))
-	fmt.Fprintf(b, "  Tests like these see a true trend of %.1f s per %v in four weeks %.0f times in a hundred.\n", least, per, 100*power)
-	command.Paragraph(b, "  ", command.Seen(falseAlarms, confidence))
-
-	if s.Next != nil {
-		paces := s.Next.Per100M
-		if yards {
-			paces = s.Next.Per100Yd
-		}
-		fmt.Fprintf(b, "\nWhere will the next test be?   (about %s, if the trend goes on)\n", command.DayOf(s.Next.Date))
-		fmt.Fprintf(b, "  The lactate that came at %s per %v in the first test (its LT2) is expected at %s,\n",
-			command.Clock(per.Metres()/s.At), per, command.Clock(paces.Value))
-		fmt.Fprintf(b, "  between %s and %s; a place outside that would be news.\n", command.Clock(paces.High), command.Clock(paces.Low))
+	if d == command.Brief {
+		return command.Sections(title, trend)
 	}
-
-	fmt.Fprintf(b, "\nBefore believing it\n")
-	for _, text := range s.Cautions {
-		command.Paragraph(b, "  - ", text)
-	}
-	command.Paragraph(b, "  - ", "\"moved?\" weighs a shift against measurement error; \"more than a day's?\" against the swimmer's "+
-		"good and bad days as well")
-	command.Paragraph(b, "  - ", "LT2 of each test is read on its own curve; the shifts come from one shape for all tests, and are the surer of the two")
+	o := command.Tables(r.pool())
+	o.Caption = "How far has the curve moved since the first test?"
+	return command.Sections(title, trend, table.Season(s, o)[0].String(), command.List("What to doubt", r.Doubts.Doubts))
 }
 
-// short gives a verdict in a word.
-func short(verdict string) string {
-	switch verdict {
-	case "moved right":
-		return "right"
-	case "moved left":
-		return "left"
-	}
-	return "not seen"
+// Picture draws the season.
+func (r *report) Picture(invented bool) (command.Picture, error) {
+	return chart.Season(r.Season, chart.Options{
+		Title: r.Tests[0].Swimmer, Subtitle: command.Invented(fmt.Sprintf("%d tests", len(r.Tests)), invented), Pool: r.pool(),
+	})
 }

@@ -1,12 +1,13 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"example.com/steptest/examples/internal/command/commandtest"
 )
 
 // A test of whole seconds in a 50 m pool, without heart rates; invented.
@@ -46,19 +47,16 @@ func TestBadInput(t *testing.T) {
 						t.Errorf("standard error %q lacks %q", stderr, part)
 					}
 				}
-				tests, thresholds := strings.Count(stdout, "Step test of"), strings.Count(stdout, "LT2, where")
+				tests, thresholds := strings.Count(stdout, "Step test of"), strings.Count(stdout, "\n  LT2  ")
 				if len(args) == 2 {
-					var out struct{ Report output }
-					if err := json.Unmarshal([]byte(stdout), &out); err != nil {
-						t.Fatal(err)
-					}
-					o := out.Report
-					tests, thresholds = len(o.Tests), 0
-					for _, r := range o.Tests {
-						if r.LT2 != nil {
+					_, report := commandtest.JSON(t, stdout)
+					all, _ := report.([]any)
+					tests, thresholds = len(all), 0
+					for _, r := range all {
+						if m := r.(map[string]any); m["analysis"] != nil {
 							thresholds++
-						} else if r.Problem == "" && len(r.Repeats) > 0 {
-							t.Errorf("%s has no thresholds, and the JSON does not say why", r.Swimmer)
+						} else if m["problem"] == nil {
+							t.Errorf("%v has no thresholds, and the JSON does not say why", m["record"])
 						}
 					}
 				}
@@ -95,24 +93,24 @@ func TestFile(t *testing.T) {
 	if strings.Contains(text, "Invented") {
 		t.Error("a sheet of one's own is called invented")
 	}
-	if strings.Contains(text, "100 yd") || strings.Count(text, "per 100 m  ") != 3 {
-		t.Errorf("a 50 m pool has one pace, per 100 m:\n%s", text)
+	if strings.Contains(text, "100 yd") {
+		t.Errorf("a 50 m pool has paces per 100 m:\n%s", text)
 	}
 	if !strings.Contains(text, "not known") || strings.Contains(text, "NaN") {
 		t.Errorf("heart rates were not taken:\n%s", text)
 	}
-	if r := decoded(t, head+good, "-").Tests[0]; r.LT2.HeartRate != nil || r.Zones[0].To.HeartRate != 0 {
-		t.Error("JSON holds heart rates that were not taken")
+	if r := worked(t, head+good); r.Zones.Profile.HeartRate != nil || r.Zones.Zones[0].To.HeartRate != 0 {
+		t.Error("the zones hold heart rates that were not taken")
 	}
 }
 
 // Several tests in one sheet are each reported, in order.
 func TestSeveral(t *testing.T) {
-	o := decoded(t, head+good+strings.ReplaceAll(good, "Ann", "Bo"), "-")
-	if len(o.Tests) != 2 || o.Tests[0].Swimmer != "Ann" || o.Tests[1].Swimmer != "Bo" {
-		t.Fatalf("%d tests", len(o.Tests))
+	rs, err := commandtest.Reports[*report](t, program(), head+good+strings.ReplaceAll(good, "Ann", "Bo"))
+	if err != nil || len(rs) != 2 || rs[0].Record.Swimmer != "Ann" || rs[1].Record.Swimmer != "Bo" {
+		t.Fatalf("%d tests, %v", len(rs), err)
 	}
-	if a, b := o.Tests[0].LT2.Speed, o.Tests[1].LT2.Speed; *a != *b {
+	if a, b := rs[0].Analysis.LT2.Intensity, rs[1].Analysis.LT2.Intensity; a != b {
 		t.Errorf("the same numbers give %v and %v", a, b)
 	}
 }

@@ -1,13 +1,14 @@
-// Command steptest reads the sheet of a step test and prints what a swimmer
-// asks of it: what was swum, where the two thresholds lie and how sure that
-// is, what other definitions say, training zones, and the next test.
+// Command steptest reads the sheet of a step test and prints the answer first: LT1
+// and LT2, the training zones on them, how far to trust both, and what to do next.
+// Below that stand the thresholds by definition and what to doubt.
 //
-//	steptest [-json] [-chart file] [sheet.csv]
+//	steptest [-brief | -full | -json] [-chart file] [sheet.csv]
 //
-// Without a sheet it reads the bundled one, which is invented; "-" reads
-// standard input. A sheet may hold several tests: each is reported. Faults go
-// to standard error and make the exit status 1; what can be read is reported
-// even so. With -chart it draws each test too.
+// With -brief it prints the answer alone, with -full the repeats, the definitions on
+// another curve, the stroke and the next test too. Without a sheet it reads the
+// bundled one, which is invented; "-" reads standard input. Faults go to standard
+// error and make the exit status 1; what can be reported is reported even so. With
+// -chart it draws each test.
 package main
 
 import (
@@ -22,5 +23,5 @@ func main() {
 }
 
 func program() command.Program {
-	return command.Program{Name: "steptest", Bundled: sheets.Single(), Sheets: 1, Report: reportAll, Draws: true}
+	return command.Program{Name: "steptest", Bundled: sheets.Single(), Sheets: 1, Report: reportOn}
 }

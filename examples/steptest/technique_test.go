@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -10,31 +11,33 @@ import (
 // Evidence D: rate is cycles over time, length is segment over cycles, index is
 // their speed times length; cycles, segment and times are of the bundled sheet.
 func TestTechnique(t *testing.T) {
-	r := decoded(t, "").Tests[0]
-	if r.Technique == nil || len(r.Technique.Repeats) != 6 || r.Technique.LT1 == nil || r.Technique.LT2 == nil {
-		t.Fatalf("technique %+v, want six repeats and both thresholds", r.Technique)
+	r := bundled(t)
+	if r.Technique == nil || len(r.Technique.Repeats) != 6 {
+		t.Fatalf("technique %+v, want six repeats", r.Technique)
 	}
+	text, _, _ := execute(t, "", "-full")
 	cycles := []float64{6, 6, 6, 6.5, 6.5, 7}
 	seconds := []float64{14.1, 13.8, 13.5, 13, 12.6, 12.1}
 	const segment = 15 * 0.9144
 	for i, s := range r.Technique.Repeats {
-		commandtest.Near(t, "rate", s.Rate.Value, 60*cycles[i]/seconds[i], 1e-9)
+		want := fmt.Sprintf("repeat %d %s %.1f (", i+1, clock(25*r.Record.Repeats[i].Time.Seconds()/100), 60*cycles[i]/seconds[i])
+		if !strings.Contains(commandtest.Words(text), want) || !s.Length.HasInterval() {
+			t.Errorf("lacks %q:\n%s", want, text)
+		}
 		commandtest.Near(t, "length", s.Length.Value, segment/cycles[i], 1e-12)
 		commandtest.Near(t, "index", s.Index.Value, segment/seconds[i]*segment/cycles[i], 1e-9)
-		commandtest.Near(t, "share", s.Share.Value, segment/seconds[i]/r.Repeats[i].Speed, 1e-9)
-		if !s.Length.HasInterval() {
-			t.Errorf("repeat %d has no interval", s.Number)
+	}
+	for _, at := range []string{"at LT1", "at LT2"} {
+		if !strings.Contains(text, at) {
+			t.Errorf("lacks %q", at)
 		}
 	}
-	// LT2 lies between the fourth and fifth repeat, which have as many cycles.
-	commandtest.Near(t, "length at LT2", r.Technique.LT2.Length.Value, segment/6.5, 1e-9)
-	commandtest.Near(t, "speed at LT2", r.Technique.LT2.Speed, r.LT2.Speed.Value, 1e-12)
 }
 
 // A sheet without cycles has no technique; one whose segment is longer than the
 // pool, or whose time is lost, says so.
 func TestTechniqueFaults(t *testing.T) {
-	if r := decoded(t, head+good, "-").Tests[0]; r.Technique != nil {
+	if r := worked(t, head+good); r.Technique != nil {
 		t.Errorf("technique %+v of a sheet without cycles", r.Technique)
 	}
 	columns := strings.TrimSpace(head) + ",stroke cycles,stroke segment,segment time\n"
@@ -44,11 +47,11 @@ func TestTechniqueFaults(t *testing.T) {
 		{"no segment time", with(",20,20 m,"), "segment time: found nothing"},
 		{"equal strokes", with(",8,20 m,0:16"), "8 cycles in every repeat"},
 	} {
-		text, stderr, status := execute(t, c.sheet, "-")
+		text, stderr, status := execute(t, c.sheet, "-full", "-")
 		if status != 0 {
 			t.Fatalf("%s: %s", c.name, stderr)
 		}
-		if words := strings.Join(strings.Fields(text), " "); !strings.Contains(words, c.text) || strings.Contains(text, "NaN") {
+		if words := commandtest.Words(text); !strings.Contains(words, c.text) || strings.Contains(text, "NaN") {
 			t.Errorf("%s: text lacks %q:\n%s", c.name, c.text, text)
 		}
 	}

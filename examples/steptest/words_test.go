@@ -5,8 +5,8 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"time"
 
+	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/pace"
 )
 
@@ -14,29 +14,21 @@ import (
 // the cubic does not, outside its interval, and the report says so. On an
 // exponential it has nothing to say.
 func TestOtherCurve(t *testing.T) {
-	const said = "on a cubic is"
+	const said = "by the cubic, LT1 is "
 	sheet := func(lactate func(v float64) float64) string {
 		s := head
 		for i, time := range []string{"6:00", "5:50", "5:40", "5:30", "5:20", "5:10"} {
-			s += fmt.Sprintf("Ann,2025-01-18,50 m,400,%d,%s,%.4f,\n", i+1, time, lactate(400/pace.MustTime(time).Seconds()))
+			s += fmt.Sprintf("Ann,2025-01-18,50 m,400,%d,%s,%.4f,\n", i+1, time, lactate(400/pace.Must(pace.ParseTime(time)).Seconds()))
 		}
 		return s
 	}
 	cubic := func(v float64) float64 { return 1 + 3000*(v-1.1)*(v-1.1)*(v-1.1) }
-	r := decoded(t, sheet(cubic), "-").Tests[0]
-	other := r.Methods[0].Cubic // fitted lowest + 0.5, which is LT1's
-	if e := r.LT1.Speed; r.Methods[0].Method != r.LT1.Method || e.Low <= other.Speed.Value && other.Speed.Value <= e.High {
-		t.Fatalf("the case is none: %v on the cubic lies inside %v", other.Speed.Value, e)
+	if got := strings.Join(worked(t, sheet(cubic)).Doubts.Doubts, "\n"); !strings.Contains(got, said) || !strings.Contains(got, "outside its bracket") {
+		t.Errorf("doubts %q lack %q", got, said)
 	}
-	want := "LT1 " + said + " " + pace.FormatTime(time.Duration(100/other.Speed.Value*1e9), 1) + " per 100 m"
-	if got := strings.Join(r.Cautions, "\n"); !strings.Contains(got, want) {
-		t.Errorf("cautions %q lack %q", got, want)
-	}
-	r = decoded(t, sheet(func(v float64) float64 { return 1 + math.Exp(16*(v-1.16)) }), "-").Tests[0]
-	for _, c := range r.Cautions {
-		if strings.Contains(c, "LT2 "+said) {
-			t.Errorf("on an exponential: %s", c)
-		}
+	r := worked(t, sheet(func(v float64) float64 { return 1 + math.Exp(16*(v-1.16)) }))
+	if got := strings.Join(r.Doubts.Doubts, "\n"); strings.Contains(got, "by the cubic, LT2") {
+		t.Errorf("on an exponential: %s", got)
 	}
 }
 
@@ -53,19 +45,20 @@ func sheetOf(swimmer string, lactates ...string) string {
 // they are not said to be left out of it.
 func TestFailed(t *testing.T) {
 	sheet := head + sheetOf("Ann", "1.2", "1.2", "1.3", "1.5", "1.9")
-	_, a := analyzed(t, strings.NewReader(sheet))
+	r := worked(t, sheet)
+	a := r.Analysis
 	if a.LT1.Beyond == 0 || a.LT1.Failed == a.LT1.Beyond || a.LT2.Beyond != 0 || !math.IsInf(a.LT1.Intensity.High, 1) {
 		t.Fatalf("the case is none: %+v and %+v", a.LT1, a.LT2)
 	}
-	cautions := strings.Join(decoded(t, sheet, "-").Tests[0].Cautions, "\n")
+	doubts := strings.Join(r.Doubts.Doubts, "\n")
 	for i, n := range []int{a.LT1.Failed - a.LT1.Beyond, a.LT2.Failed} {
-		if want := fmt.Sprintf("\n%d of %d simulated tests gave no LT%d; its interval is of the others", n, resamples, i+1); !strings.Contains(cautions, want) {
-			t.Errorf("cautions %q lack %q", cautions, want)
+		if want := fmt.Sprintf("\n%d of %d simulated tests gave no LT%d; its interval is of the others", n, command.Options().Resamples, i+1); !strings.Contains(doubts, want) {
+			t.Errorf("doubts %q lack %q", doubts, want)
 		}
 	}
 	// Its LT2 is known to 2.3 s per 100 m: that bracket is not narrow.
-	if strings.Contains(cautions, "narrow") || !strings.Contains(cautions, "LT2's bracket rests on how the curve bends") {
-		t.Errorf("cautions %q", cautions)
+	if strings.Contains(doubts, "narrow") || !strings.Contains(doubts, "LT2's bracket rests on how the curve bends") {
+		t.Errorf("doubts %q", doubts)
 	}
 }
 

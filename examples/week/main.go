@@ -3,8 +3,8 @@
 //
 //	week [-json] [-test sheet.csv [-swimmer name]] [-scheme name] [week.csv]
 //
-// Without arguments it reads a bundled test and a bundled week, both invented.
-// The week has a line for each set:
+// Without arguments it reads a bundled test and a bundled week, both invented. The
+// week has a line for each set:
 //
 //	day,repeats,distance,zone,rest,swum,heart rate
 //	Tuesday,10,200,2,0:20,2:42.6 2:41.9 2:42.2,148 151 152
@@ -26,7 +26,6 @@ package main
 import (
 	"bytes"
 	_ "embed"
-	"encoding/json"
 	"errors"
 	"flag"
 	"fmt"
@@ -37,6 +36,7 @@ import (
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 	"example.com/steptest/testdata/sheets"
 	"example.com/steptest/zones"
 )
@@ -85,11 +85,11 @@ func run(args []string, stdout, stderr io.Writer) int {
 		}
 	}
 	if n := flags.NArg(); n > 1 {
-		fail(fmt.Errorf("week: found %d weeks, expected at most one", n))
+		fail(fmt.Errorf("week: found %d weeks, want at most one", n))
 		return status
 	}
-
-	record, left, faults, err := readTest(*sheet, *swimmer)
+	r := &report{InventedTest: *sheet == "", InventedWeek: flags.NArg() == 0}
+	faults, err := r.readTest(*sheet, *swimmer)
 	if faults != nil {
 		fmt.Fprintln(stderr, faults) // they make the exit status 1 in the end
 	}
@@ -97,35 +97,28 @@ func run(args []string, stdout, stderr io.Writer) int {
 	named, err := readNamedScheme(*scheme)
 	fail(err)
 	text := bundled
-	if flags.NArg() == 1 {
+	if !r.InventedWeek {
 		text, err = os.ReadFile(flags.Arg(0))
 		fail(wrap(err))
 	}
 	if status != 0 {
 		return status
 	}
-	table, line, err := tableOf(record, named)
-	if err != nil {
-		fail(fmt.Errorf("week: %s: %w", command.Whose(record), command.InWords(err)))
+	if err := r.zone(named); err != nil {
+		fail(fmt.Errorf("week: %s: %w", command.Whose(r.Test), command.InWords(err)))
 		return status
 	}
-	table.Warnings = append(left, table.Warnings...)
-	sets, err := readWeek(bytes.NewReader(text), record.Pool)
-	fail(err)
-	r, err := reportOn(record, table, line, sets)
-	fail(err)
-	r.InventedTest, r.InventedWeek = *sheet == "", flags.NArg() == 0
-
-	var b bytes.Buffer
-	if *asJSON {
-		enc := json.NewEncoder(&b)
-		enc.SetIndent("", "  ")
-		fail(wrap(enc.Encode(r)))
-	} else {
-		r.writeText(&b)
+	sets, err := zones.ReadWeek(bytes.NewReader(text), r.Test.Pool)
+	if err != nil {
+		fail(errors.New(strings.ReplaceAll(err.Error(), "zones: week", "week")))
 	}
-	_, err = b.WriteTo(stdout)
-	fail(wrap(err))
+	fail(r.plan(sets))
+	if *asJSON {
+		fail(wrap(command.WriteJSON(stdout, r.InventedTest || r.InventedWeek, r)))
+	} else {
+		_, err = io.WriteString(stdout, r.text())
+		fail(wrap(err))
+	}
 	if faults != nil {
 		status = 1
 	}
@@ -139,50 +132,35 @@ func wrap(err error) error {
 	return err
 }
 
-// readTest returns the latest test of a swimmer in a sheet, with a note on each
-// later one that is left out since it waits to be swum, or for its samples. An
-// empty swimmer is the only one that the sheet has. The faults are those of the
-// sheet, in whoever's test they are; a test that has some itself is an error.
-func readTest(name, swimmer string) (rec protocol.Record, left []string, faults, err error) {
+// readTest takes the latest test of a swimmer in a sheet, with a note on each later
+// one that is left out since it waits to be swum, or for its samples. An empty
+// swimmer is the only one that the sheet has. The faults are those of the sheet, in
+// whoever's test they are; a test that has some itself is an error.
+func (r *report) readTest(name, swimmer string) (faults, err error) {
 	text := sheets.Single()
 	if name != "" {
 		if text, err = os.ReadFile(name); err != nil {
-			return rec, nil, nil, wrap(err)
+			return nil, wrap(err)
 		}
 	}
-	records, faults := protocol.ReadSheet(bytes.NewReader(text))
-	var names []string
-	var his []protocol.Record
-	for _, r := range records {
-		if !slices.Contains(names, r.Swimmer) {
-			names = append(names, r.Swimmer)
-		}
-		if swimmer == "" || r.Swimmer == swimmer {
-			his = append(his, r)
-		}
+	records, faults := sheet.Read(bytes.NewReader(text))
+	theirs, err := command.Swimmer(records, swimmer)
+	if err != nil {
+		return faults, wrap(err)
 	}
-	switch {
-	case swimmer == "" && len(names) > 1:
-		return rec, nil, faults, fmt.Errorf("week: the sheet has tests of %s: say whose with -swimmer", strings.Join(names, ", "))
-	case len(his) == 0 && swimmer != "":
-		return rec, nil, faults, fmt.Errorf("week: the sheet has no test of %s; it has those of %s", swimmer, strings.Join(names, ", "))
-	case len(his) == 0:
-		return rec, nil, faults, errors.New("week: the sheet has no test to train from")
-	}
-	slices.SortStableFunc(his, func(a, b protocol.Record) int { return a.Date.Compare(b.Date) })
-	ready, _ := command.Ready(his)
+	ready, _ := command.Ready(theirs)
 	if len(ready) == 0 {
-		last := his[len(his)-1]
-		return rec, nil, faults, fmt.Errorf("week: %s: %s, and there is no other test to train from", command.Whose(last), command.Pending(last))
+		last := theirs[len(theirs)-1]
+		return faults, fmt.Errorf("week: %s: %s, and there is no other test to train from", command.Whose(last), command.Pending(last))
 	}
-	last := ready[len(ready)-1]
-	if len(last.Faults) > 0 {
-		return rec, nil, faults, fmt.Errorf("week: the test of %s, %s, has rows with faults, listed above: nobody should train by part of a test, so mend them first",
-			last.Swimmer, command.Day(last.Date))
+	r.Test = ready[len(ready)-1]
+	if len(r.Test.Faults) > 0 {
+		return faults, fmt.Errorf("week: the test of %s, %s, has rows with faults, listed above: nobody should train by part of a test: mend them first",
+			r.Test.Swimmer, command.Day(r.Test.Date))
 	}
-	later := slices.DeleteFunc(his, func(r protocol.Record) bool { return !r.Date.After(last.Date) })
-	_, left = command.Ready(later)
-	return last, left, faults, nil
+	later := slices.DeleteFunc(theirs, func(rec protocol.Record) bool { return !rec.Date.After(r.Test.Date) })
+	_, r.Doubts.Doubts = command.Ready(later)
+	return faults, nil
 }
 
 // readNamedScheme returns a published scheme by name, or one from a file.
@@ -199,7 +177,7 @@ func readNamedScheme(name string) (zones.Scheme, error) {
 	}
 	f, err := os.Open(name)
 	if err != nil {
-		return zones.Scheme{}, fmt.Errorf("week: scheme: found %q, expected three, domains, lactate, heart-rate or a file: %w", name, err)
+		return zones.Scheme{}, fmt.Errorf("week: scheme: found %q, want three, domains, lactate, heart-rate or a file: %w", name, err)
 	}
 	defer f.Close()
 	return zones.ReadScheme(f)

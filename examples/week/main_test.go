@@ -3,15 +3,16 @@ package main
 import (
 	"bytes"
 	"encoding/json"
-	"math"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 	"unicode/utf8"
 
 	"example.com/steptest/examples/internal/command/commandtest"
 	"example.com/steptest/pace"
+	"example.com/steptest/zones"
 )
 
 // execute runs the command and returns what it printed and its exit status.
@@ -26,16 +27,20 @@ func execute(t *testing.T, args ...string) (stdout, stderr string, status int) {
 type decoded struct {
 	InventedTest bool `json:"invented_test"`
 	InventedWeek bool `json:"invented_week"`
-	Zones        []struct {
-		Name string `json:"name"`
-		From struct {
-			HeartRate float64 `json:"heart_rate_per_min"`
-		} `json:"from"`
+	Zones        struct {
+		Profile struct {
+			Max float64 `json:"max_heart_rate_per_min"`
+		} `json:"profile"`
+		Zones []struct {
+			From struct {
+				HeartRate float64 `json:"heart_rate_per_min"`
+			} `json:"from"`
+		} `json:"zones"`
 	} `json:"zones"`
-	Sets          []set     `json:"sets"`
-	Planned, Swum *division `json:",omitempty"`
-	Notes         []string  `json:"notes"`
-	Cautions      []string  `json:"safety_cautions"`
+	Sets          []set `json:"sets"`
+	Planned, Swum *zones.Distribution
+	Notes         []string `json:"doubts"`
+	Hard          bool     `json:"above_lt2"`
 }
 
 func decode(t *testing.T, args ...string) decoded {
@@ -44,11 +49,17 @@ func decode(t *testing.T, args ...string) decoded {
 	if status != 0 {
 		t.Fatalf("exit status %d: %s", status, stderr)
 	}
-	var d decoded
-	if err := json.Unmarshal([]byte(stdout), &d); err != nil {
+	return decodedOf(t, stdout)
+}
+
+// decodedOf reads the report out of what was printed.
+func decodedOf(t *testing.T, stdout string) decoded {
+	t.Helper()
+	var o struct{ Report decoded }
+	if err := json.Unmarshal([]byte(stdout), &o); err != nil {
 		t.Fatal(err)
 	}
-	return d
+	return o.Report
 }
 
 // write puts text into a file and returns its name.
@@ -67,33 +78,33 @@ const head = "day,repeats,distance,zone,rest,swum,heart rate\n"
 // the week, and the division adds up to what was swum.
 func TestWeek(t *testing.T) {
 	d := decode(t)
-	if !d.InventedTest || !d.InventedWeek || len(d.Sets) != 6 || len(d.Zones) != 3 || len(d.Cautions) == 0 {
+	if !d.InventedTest || !d.InventedWeek || len(d.Sets) != 6 || len(d.Zones.Zones) != 3 || !d.Hard {
 		t.Fatalf("got %+v", d)
 	}
-	seconds, metres := 0.0, 0.0
+	var swum time.Duration
+	var distance pace.Length
 	for _, s := range d.Sets {
-		if math.Mod(s.SendOff, 5) != 0 || s.Rest < 10 || s.Slow > 0 && s.Slow+s.Rest > s.SendOff+1e-6 {
-			t.Errorf("%s: send-off %v s, rest %v s", s.Day, s.SendOff, s.Rest)
+		p := s.Plan
+		if p.SendOff%(5*time.Second) != 0 || p.Rest < 10*time.Second || p.Slow > 0 && p.Slow+p.Rest > p.SendOff {
+			t.Errorf("%s: send-off %v, rest %v", s.Day, p.SendOff, p.Rest)
 		}
-		commandtest.Near(t, s.Day+", whole set", s.Time, s.SendOff*float64(s.Repeats), 1e-9)
-		for _, x := range s.Swum {
-			commandtest.Near(t, s.Day+", speed", x.Speed, s.Distance/x.Time, 1e-9)
-			seconds, metres = seconds+x.Time, metres+s.Distance
+		if p.Time != p.SendOff*time.Duration(p.Set.Repeats) {
+			t.Errorf("%s: the whole set takes %v", s.Day, p.Time)
+		}
+		for _, x := range s.Review.Repeats {
+			commandtest.Near(t, s.Day+", speed", float64(x.Speed), float64(x.Distance)/x.Time.Seconds(), 1e-3)
+			swum, distance = swum+x.Time, distance+x.Distance
 		}
 	}
-	swumTime, swumMetres, shares := 0.0, 0.0, 0.0
+	shares := 0.0
 	for _, z := range d.Swum.Zones {
-		swumTime, swumMetres, shares = swumTime+z.Time, swumMetres+z.Distance, shares+z.Share
+		shares += z.TimeShare
 	}
-	commandtest.Near(t, "time swum", swumTime, seconds, 1e-6)
-	commandtest.Near(t, "distance swum", swumMetres, metres, 1e-6)
 	commandtest.Near(t, "shares", shares, 1, 1e-9)
+	commandtest.Near(t, "time swum", d.Swum.Time.Seconds(), swum.Seconds(), 1e-6)
+	commandtest.Near(t, "distance swum", d.Swum.Distance.Metres(), distance.Metres(), 1e-6)
 	// 6·400 + 10·200 + 8·300 + 8·100 + 5·400 + 5·400 yd
-	planned := 0.0
-	for _, z := range d.Planned.Three {
-		planned += z.Distance
-	}
-	commandtest.Near(t, "distance planned", planned, 11600*0.9144, 1e-6)
+	commandtest.Near(t, "distance planned", d.Planned.Distance.Metres(), 11600*0.9144, 1e-6)
 }
 
 // Evidence D, by hand, of Thursday's times: they run from 76.4 to 79.9 s; LT2
@@ -101,7 +112,7 @@ func TestWeek(t *testing.T) {
 func TestReview(t *testing.T) {
 	s := decode(t).Sets[3]
 	var in []string
-	for _, x := range s.Swum {
+	for _, x := range s.Review.Repeats {
 		in = append(in, x.Zone)
 	}
 	if got := strings.Join(in, " "); got != "3 3 3 3 3 3 3 2" {
@@ -112,12 +123,7 @@ func TestReview(t *testing.T) {
 	for i, y := range []float64{76.4, 76.1, 76.8, 76.3, 76.9, 77.2, 77.8, 79.9} {
 		slope += (float64(i) - 3.5) * y / 42
 	}
-	commandtest.Near(t, "drift", *s.PaceDrift, 7*slope, 1e-9)
-	for _, x := range s.Swum {
-		if x.Expected == nil || !(x.Expected.Low < x.Expected.Value && x.Expected.Value < x.Expected.High) {
-			t.Errorf("%v s: expected heart rate %v", x.Time, x.Expected)
-		}
-	}
+	commandtest.Near(t, "drift", s.Review.Pace.OverSet, 7*slope, 1e-9)
 }
 
 // The edges of zones have the heart rates of the line through the bundled
@@ -128,17 +134,14 @@ func TestHeartRates(t *testing.T) {
 	var xs []float64
 	var mx, my float64
 	for i, s := range times {
-		xs = append(xs, 365.76/pace.MustTime(s).Seconds())
+		xs = append(xs, 365.76/pace.Must(pace.ParseTime(s)).Seconds())
 		mx, my = mx+xs[i]/6, my+rates[i]/6
 	}
 	var sxx, sxy float64
 	for i, x := range xs {
 		sxx, sxy = sxx+(x-mx)*(x-mx), sxy+(x-mx)*(rates[i]-my)
 	}
-	_, line, err := tableOfBundled()
-	if err != nil {
-		t.Fatal(err)
-	}
+	line := bundledReport(t).line
 	commandtest.Near(t, "slope", line.Slope, sxy/sxx, 1e-8)
 	e, err := line.HeartRate(1.1)
 	if err != nil {
@@ -147,7 +150,7 @@ func TestHeartRates(t *testing.T) {
 	commandtest.Near(t, "at 1.1 m/s", e.Value, my+sxy/sxx*(1.1-mx), 1e-8)
 	// LT2 of the bundled test, 1.154 m/s to three digits.
 	d := decode(t)
-	commandtest.Near(t, "heart rate at LT2", d.Zones[2].From.HeartRate, my+sxy/sxx*(1.154-mx), 0.2)
+	commandtest.Near(t, "heart rate at LT2", d.Zones.Zones[2].From.HeartRate, my+sxy/sxx*(1.154-mx), 0.2)
 }
 
 func TestText(t *testing.T) {
@@ -156,7 +159,7 @@ func TestText(t *testing.T) {
 		t.Fatalf("exit status %d, standard error %q", status, stderr)
 	}
 	at := 0
-	for _, part := range []string{"Invented data", "A week for", "How fast is each zone?", "What to swim?", "What was swum?", "How is the week divided?", "Before swimming it", "local rules"} {
+	for _, part := range []string{"Invented data", "A week for", "How fast is each zone?", "What to swim?", "What was swum?", "How is the week divided?", "Before swimming it", "Local rules"} {
 		i := strings.Index(text[at:], part)
 		if i < 0 {
 			t.Fatalf("text lacks %q, or not in this order:\n%s", part, text)
@@ -181,7 +184,7 @@ func TestText(t *testing.T) {
 func TestPartial(t *testing.T) {
 	week := write(t, "week.csv", head+"Mon,4,400,1,,,\nTue,2,200,2,0:20,2:42.6 2:41.9,- 150\n")
 	d := decode(t, week)
-	if d.InventedWeek || len(d.Sets) != 2 || d.Sets[0].Swum != nil || d.Sets[1].HeartRateDrift != nil || d.Sets[1].AgainstTest == nil || d.Cautions != nil {
+	if d.InventedWeek || len(d.Sets) != 2 || d.Sets[0].Review != nil || d.Sets[1].Review.HeartRate.Known() || d.Sets[1].AgainstTest == nil || d.Hard {
 		t.Errorf("got %+v", d)
 	}
 	sheet := write(t, "sheet.csv", "swimmer,date,pool,distance,repeat,time,lactate\n"+
@@ -201,7 +204,7 @@ func TestPartial(t *testing.T) {
 func TestScheme(t *testing.T) {
 	file := write(t, "scheme.json", `{"name": "halves", "source": "invented", "zones": [
 		{"name": "1", "from": "open", "to": "0.5 LT1-LT2"}, {"name": "2", "from": "0.5 LT1-LT2", "to": "1.1 LT2"}, {"name": "3", "from": "1.1 LT2", "to": "open"}]}`)
-	if d := decode(t, "-scheme", file); len(d.Zones) != 3 {
+	if d := decode(t, "-scheme", file); len(d.Zones.Zones) != 3 {
 		t.Errorf("got %+v", d.Zones)
 	}
 	gap := write(t, "gap.json", `{"name": "gap", "zones": [{"name": "1", "from": "open", "to": "LT1"}, {"name": "2", "from": "LT2", "to": "open"}]}`)

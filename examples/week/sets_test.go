@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
 	"os"
@@ -24,7 +23,7 @@ func TestBadInput(t *testing.T) {
 		{"empty", "", []string{"no header"}, 0},
 		{"another header", "date,repeats\n", []string{"line 1", "date,repeats"}, 0},
 		{"no sets", head, []string{"no sets"}, 0},
-		{"too few cells", head + "Mon,4,400\n" + good, []string{"line 2", "found 3 cells, expected 7"}, 1},
+		{"too few cells", head + "Mon,4,400\n" + good, []string{"line 2", "found 3 cells, want 7"}, 1},
 		{"all faults of a line", head + good + "Tue,x,410,2,soon,2:75,12\n", []string{"line 3", `repeats: found "x"`, `distance: found "410"`, `rest: found "soon"`, `swum: found "2:75"`, `heart rate: found "12"`}, 1},
 		{"heart rates that do not match", head + good + "Tue,2,200,2,,2:40 2:41,150\n", []string{"line 3", "each of 2 times"}, 1},
 		{"no such zone", head + good + "Tue,2,200,9,,,\n", []string{"line 3", `no zone "9"`}, 1},
@@ -40,9 +39,8 @@ func TestBadInput(t *testing.T) {
 					t.Errorf("standard error %q lacks %q", stderr, part)
 				}
 			}
-			var d decoded
-			if err := json.Unmarshal([]byte(stdout), &d); err != nil || len(d.Sets) != c.sets {
-				t.Errorf("%d sets, want %d; %v", len(d.Sets), c.sets, err)
+			if d := decodedOf(t, stdout); len(d.Sets) != c.sets {
+				t.Errorf("%d sets, want %d", len(d.Sets), c.sets)
 			}
 			if _, _, status := execute(t, write(t, "week.csv", c.week)); status != 1 {
 				t.Errorf("as text: exit status %d, want 1", status)
@@ -83,7 +81,7 @@ func TestShownWeek(t *testing.T) {
 		for _, l := range strings.Split(text[at:], "\n")[:3] {
 			lines = append(lines, strings.TrimSpace(l))
 		}
-		if d := decode(t, write(t, "week.csv", strings.Join(lines, "\n"))); len(d.Sets) != 2 || len(d.Sets[0].Swum) != 4 {
+		if d := decode(t, write(t, "week.csv", strings.Join(lines, "\n"))); len(d.Sets) != 2 || len(d.Sets[0].Review.Repeats) != 4 {
 			t.Errorf("%s: %+v", name, d.Sets)
 		}
 	}
@@ -102,10 +100,7 @@ func TestDays(t *testing.T) {
 	} {
 		file := write(t, "week.csv", head+c.week)
 		stdout, stderr, _ := execute(t, "-json", file)
-		var d decoded
-		if err := json.Unmarshal([]byte(stdout), &d); err != nil {
-			t.Fatal(err)
-		}
+		d := decodedOf(t, stdout)
 		var days []string
 		for _, s := range d.Sets {
 			days = append(days, s.Day)
@@ -132,11 +127,8 @@ func TestDays(t *testing.T) {
 func TestImpossibleTimes(t *testing.T) {
 	for swum, fault := range map[string]string{"1:00": "this is 4.57 m/s", "1:32": "", "22:00": "", "23:00": "this is 0.20 m/s"} {
 		stdout, stderr, status := execute(t, "-json", write(t, "week.csv", head+"Sun,3,300,1,,"+swum+" 4:00,\n"))
-		var d decoded
-		if err := json.Unmarshal([]byte(stdout), &d); err != nil {
-			t.Fatal(err)
-		}
-		want := fmt.Sprintf(`line 2: swum: found %q, expected a time of 1:31 to 22:52 for 300 yd; %s`, swum, fault)
+		d := decodedOf(t, stdout)
+		want := fmt.Sprintf(`line 2: swum: found %q, want a time of 1:31 to 22:52 for 300 yd; %s`, swum, fault)
 		if ok := fault == ""; ok != (status == 0) || ok != (len(d.Sets) == 1) || !ok && !strings.Contains(stderr, want) {
 			t.Errorf("%s: exit status %d, %d sets, standard error %q", swum, status, len(d.Sets), stderr)
 		}
@@ -148,15 +140,15 @@ func TestImpossibleTimes(t *testing.T) {
 func TestRest(t *testing.T) {
 	text, _, _ := execute(t)
 	for _, s := range decode(t).Sets {
-		open := s.Slow == 0
-		commandtest.Near(t, s.Day+", send-off", s.Slowest+s.Rest, s.SendOff, 1e-6)
-		if !open {
-			commandtest.Near(t, s.Day+", slowest", s.Slowest, s.Slow, 1e-9)
+		p := s.Plan
+		commandtest.Near(t, s.Day+", send-off", (p.Slowest + p.Rest).Seconds(), p.SendOff.Seconds(), 1e-6)
+		if p.Slow > 0 {
+			commandtest.Near(t, s.Day+", slowest", p.Slowest.Seconds(), p.Slow.Seconds(), 1e-9)
 			continue
 		}
-		commandtest.Near(t, s.Day+", slowest", s.Slowest, s.Fast/0.9, 1e-3)
-		tenths := math.Floor(10 * s.Slowest)
-		want := fmt.Sprintf("rest %.0f s or more, down to %d:%04.1f\n", math.Floor(s.Rest), int(tenths)/600, math.Mod(tenths, 600)/10)
+		commandtest.Near(t, s.Day+", slowest", p.Slowest.Seconds(), p.Fast.Seconds()/0.9, 1e-3)
+		tenths := math.Floor(10 * p.Slowest.Seconds())
+		want := fmt.Sprintf("rest %.0f s or more, down to %d:%04.1f\n", math.Floor(p.Rest.Seconds()), int(tenths)/600, math.Mod(tenths, 600)/10)
 		if !strings.Contains(text, want) {
 			t.Errorf("%s: text lacks %q:\n%s", s.Day, want, text)
 		}

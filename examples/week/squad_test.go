@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"strings"
@@ -24,13 +23,15 @@ func TestFlattening(t *testing.T) {
 	}
 }
 
-// tableOfBundled makes the table of the bundled test.
-func tableOfBundled() (*zones.Table, *lactate.HeartRateLine, error) {
-	rec, _, faults, err := readTest("", "")
-	if err := errors.Join(faults, err); err != nil {
-		return nil, nil, fmt.Errorf("the bundled test: %w", err)
+// bundledReport has the zones of the bundled test.
+func bundledReport(t *testing.T) *report {
+	t.Helper()
+	r := new(report)
+	faults, err := r.readTest("", "")
+	if err := errors.Join(faults, err, r.zone(zones.ThreeZone())); err != nil {
+		t.Fatal(err)
 	}
-	return tableOf(rec, zones.ThreeZone())
+	return r
 }
 
 // sheetOf is a test of six repeats in a 25 yd pool; invented.
@@ -110,16 +111,13 @@ func TestMaxHeartRate(t *testing.T) {
 	} {
 		file := write(t, "sheet.csv", testHead+c.sheet)
 		stdout, stderr, status := execute(t, "-json", "-test", file, "-scheme", c.scheme)
-		var d struct {
-			Max   float64 `json:"max_heart_rate_per_min"`
-			Notes []string
+		if status != 0 {
+			t.Fatalf("%s: exit status %d, %s", c.name, status, stderr)
 		}
-		if err := json.Unmarshal([]byte(stdout), &d); err != nil {
-			t.Fatalf("%s: exit status %d, %s, %v", c.name, status, stderr, err)
-		}
+		d := decodedOf(t, stdout)
 		text, _, _ := execute(t, "-test", file, "-scheme", c.scheme)
 		notes := strings.Join(d.Notes, "\n")
-		commandtest.Near(t, c.name, d.Max, float64(c.max), 0)
+		commandtest.Near(t, c.name, d.Zones.Profile.Max, float64(c.max), 0)
 		for _, said := range []string{notes, strings.Join(strings.Fields(text), " ")} {
 			if says := strings.Contains(said, fmt.Sprintf(taken, c.max, c.repeat)); says != (c.max > 0) {
 				t.Errorf("%s: HRmax is said: %v\n%s", c.name, says, said)

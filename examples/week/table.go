@@ -7,86 +7,89 @@ import (
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/heartrate"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/zones"
 )
 
-// What the intervals of the thresholds rest on.
-const (
-	confidence = 0.90
-	resamples  = 2000
-	seed       = 1
-)
-
-// tableOf makes the zones of a swimmer from a step test. The line of heart rate
-// against speed is nil where the test has none; the table then says so. Errors
-// speak of the samples.
-func tableOf(rec protocol.Record, scheme zones.Scheme) (*zones.Table, *lactate.HeartRateLine, error) {
+// zone makes the zones of the swimmer. The line of heart rate against speed stays
+// nil if the test has none, and a note says so. Errors are of the samples.
+func (r *report) zone(scheme zones.Scheme) error {
+	rec := r.Test
 	test, err := rec.Test()
 	if err != nil {
-		return nil, nil, err
+		return err
 	}
-	a, err := lactate.Analyze(test, lactate.Options{Confidence: confidence, Resamples: resamples, Seed: seed})
+	a, err := lactate.Analyze(test, command.Options())
 	if err != nil {
-		return nil, nil, err
+		return err
 	}
-	var errs []error
 	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
 		if th.Err != nil {
-			errs = append(errs, fmt.Errorf("no zones without LT%d: %w", i+1, command.InWords(th.Err)))
+			err = errors.Join(err, fmt.Errorf("no zones without LT%d: %w", i+1, command.InWords(th.Err)))
 		}
 	}
-	if len(errs) > 0 {
-		return nil, nil, errors.Join(errs...)
+	if err != nil {
+		return err
 	}
-	p := zones.Profile{
-		LT1: threshold(a.LT1.Intensity),
-		LT2: threshold(a.LT2.Intensity),
-		Top: pace.Speed(a.Highest),
-		Lactate: func(v pace.Speed) (float64, error) {
-			if x := float64(v); x >= a.Lowest && x <= a.Highest {
-				return a.Curve.Predict(x), nil
-			}
-			return 0, fmt.Errorf("%v was not tested", v)
-		},
-		SpeedAtLactate: func(level float64) (pace.Speed, error) {
-			x, err := lactate.Fixed{Lactate: level}.Locate(test, a.Curve)
-			return pace.Speed(x), command.InWords(err)
-		},
+	p, err := zones.ProfileOf(a)
+	if err != nil {
+		return err
 	}
+	p.SpeedAtLactate = spoken(p.SpeedAtLactate)
+	p.HeartRate = nil
 	line, lineErr := heartRateLine(test)
 	if lineErr == nil {
-		p.HeartRate = func(v pace.Speed) (float64, error) {
+		p.HeartRate = spoken(func(v pace.Speed) (float64, error) {
 			e, err := line.HeartRate(float64(v))
-			return e.Value, command.InWords(err)
-		}
-		p.SpeedAtHeartRate = func(rate float64) (pace.Speed, error) {
+			return e.Value, err
+		})
+		p.SpeedAtHeartRate = spoken(func(rate float64) (pace.Speed, error) {
 			e, err := line.Intensity(rate)
-			return pace.Speed(e.Value), command.InWords(err)
-		}
+			return pace.Speed(e.Value), err
+		})
 	}
-	var notes []string
 	if hangsOnMax(scheme) {
 		if lineErr != nil {
-			return nil, nil, fmt.Errorf("scheme %q needs heart rates: %w", scheme.Name, command.InWords(lineErr))
+			return fmt.Errorf("scheme %q needs heart rates: %w", scheme.Name, command.InWords(lineErr))
 		}
+		var notes []string
 		p.MaxHeartRate, notes = maxHeartRate(rec)
+		for _, note := range notes {
+			r.Add("%s", note)
+		}
 	}
-	table, err := scheme.Of(p)
-	switch {
-	case errors.Is(err, zones.ErrOrder) && !(p.LT1.Speed < p.LT2.Speed):
+	r.Zones, err = scheme.Of(p)
+	if errors.Is(err, zones.ErrOrder) && !(p.LT1.Speed < p.LT2.Speed) {
 		unit := rec.Pool.Per100()
-		return nil, nil, fmt.Errorf("no zones: LT1, at %s per %v, does not lie below LT2, at %s",
-			command.Clock(unit.Metres()/a.LT1.Intensity.Value), unit, command.Clock(unit.Metres()/a.LT2.Intensity.Value))
-	case err != nil:
-		return nil, nil, err
+		return fmt.Errorf("no zones: LT1, at %s per %v, does not lie below LT2, at %s",
+			table.Clock(unit.Metres()/a.LT1.Intensity.Value), unit, table.Clock(unit.Metres()/a.LT2.Intensity.Value))
 	}
-	table.Warnings = append(notes, table.Warnings...)
+	if err != nil {
+		return err
+	}
+	r.Of(rec, "", r.Zones.Warnings...)
 	if lineErr != nil {
-		table.Warnings = append(table.Warnings, fmt.Sprintf("no heart rates: %v", command.InWords(lineErr)))
-		return table, nil, nil
+		r.Add("no heart rates: %v", command.InWords(lineErr))
+		return nil
 	}
+	r.line = line
+	r.noteLine(test)
+	return nil
+}
+
+// spoken says the errors of a function in the words of a coach.
+func spoken[X, Y any](f func(X) (Y, error)) func(X) (Y, error) {
+	return func(x X) (Y, error) {
+		y, err := f(x)
+		return y, command.InWords(err)
+	}
+}
+
+// noteLine says which repeats the line of heart rates rests on.
+func (r *report) noteLine(test lactate.Test) {
 	taken := 0
 	for _, s := range test.Stages {
 		if s.HeartRate > 0 {
@@ -94,21 +97,18 @@ func tableOf(rec protocol.Record, scheme zones.Scheme) (*zones.Table, *lactate.H
 		}
 	}
 	left := ""
-	if line.Stages < taken {
-		left = fmt.Sprintf(": %d of %d; the last, near the maximum, is left out", line.Stages, taken)
+	if r.line.Stages < taken {
+		left = fmt.Sprintf(": %d of %d; the last, near the maximum, is left out", r.line.Stages, taken)
 	}
-	table.Warnings = append(table.Warnings, "heart rates lie on a straight line through those of the repeats"+left+
-		"; examples/steptest reads them from repeat to repeat, and differs by a few beats")
-	for _, w := range line.Warnings {
-		if w.Kind == lactate.FewHeartRates && left != "" {
-			continue // that the test has too few would not be true
+	r.Add("heart rates lie on a straight line through those of the repeats%s; examples/steptest reads them from repeat to repeat, and differs by a few beats", left)
+	for _, w := range r.line.Warnings {
+		if w.Kind != heartrate.FewStages || left == "" { // else the test has enough
+			r.Of(r.Test, "", w)
 		}
-		table.Warnings = append(table.Warnings, command.OfRepeats(w.Text, rec))
 	}
-	return table, line, nil
 }
 
-// hangsOnMax tells whether the edges of a scheme lie at parts of the maximal heart
+// hangsOnMax reports whether the edges of a scheme lie at parts of the maximal heart
 // rate.
 func hangsOnMax(scheme zones.Scheme) bool {
 	return slices.ContainsFunc(scheme.Zones, func(z zones.Part) bool { return z.From.Of == zones.HeartRatePercent })
@@ -135,28 +135,19 @@ func maxHeartRate(rec protocol.Record) (rate float64, notes []string) {
 }
 
 // heartRateLine leaves the last stage out where heart rate flattens towards it.
-func heartRateLine(test lactate.Test) (*lactate.HeartRateLine, error) {
-	line, err := lactate.FitHeartRate(test, lactate.HeartRateOptions{Confidence: confidence})
+func heartRateLine(test lactate.Test) (*heartrate.Line, error) {
+	line, err := heartrate.Fit(test, heartrate.Options{})
 	if err != nil {
 		return nil, err
 	}
 	for _, w := range line.Warnings {
-		if w.Kind != lactate.HeartRateFlattens {
+		if w.Kind != heartrate.Flattens {
 			continue
 		}
-		below, err := lactate.FitHeartRate(test, lactate.HeartRateOptions{Confidence: confidence, WithoutLast: true})
+		below, err := heartrate.Fit(test, heartrate.Options{WithoutLast: true})
 		if err == nil {
 			return below, nil
 		}
 	}
 	return line, nil
-}
-
-// threshold takes an interval over where both its ends are known.
-func threshold(e lactate.Estimate) zones.Threshold {
-	th := zones.Threshold{Speed: pace.Speed(e.Value)}
-	if e.Low > 0 && e.High < 10 { // not open
-		th.Low, th.High = pace.Speed(e.Low), pace.Speed(e.High)
-	}
-	return th
 }

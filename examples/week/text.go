@@ -1,65 +1,57 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"math"
 	"strings"
-	"text/tabwriter"
 	"time"
 
 	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
+	"example.com/steptest/zones"
 )
 
-func (r *report) writeText(b *bytes.Buffer) {
+// caution goes with sets above LT2. Sampling is the step test's matter.
+const caution = "Before swimming it: repeats above LT2 are close to a maximal effort. Be screened first, and leave them out when ill. Stop at chest pain, dizziness, " +
+	"confusion, unusual breathlessness or failing technique. Never alone in the water, no breath-holding. Local rules and the word of a physician or coach on the spot come first."
+
+func (r *report) text() string {
+	invented := ""
 	switch {
 	case r.InventedTest && r.InventedWeek:
-		fmt.Fprintf(b, "Invented data. Yours: go run ./examples/week -test your-sheet.csv your-week.csv\n\n")
+		invented = "Invented data. Yours"
 	case r.InventedTest:
-		fmt.Fprintf(b, "The step test is invented. Yours: go run ./examples/week -test your-sheet.csv your-week.csv\n\n")
+		invented = "The step test is invented. Yours"
 	case r.InventedWeek:
-		fmt.Fprintf(b, "The week is invented. Yours: go run ./examples/week -test your-sheet.csv your-week.csv\n\n")
+		invented = "The week is invented. Yours"
 	}
-	fmt.Fprintf(b, "A week for %s, %s pool, from the step test of %s\n", r.Swimmer, r.Pool, command.DayOf(r.TestDate))
-	b.WriteString("\n")
-	command.Paragraph(b, "", fmt.Sprintf("How fast is each zone?   (%s; %s)", r.Scheme, r.Source))
-	bare := *r.table
-	bare.Warnings = nil // they follow, in lines of the width
-	var table strings.Builder
-	bare.Write(&table, r.record.Pool) // to memory
-	for _, line := range strings.Split(strings.TrimSuffix(table.String(), "\n"), "\n") {
-		b.WriteString("  " + line + "\n")
+	if invented != "" {
+		invented += ": go run ./examples/week -test your-sheet.csv your-week.csv\n"
 	}
-	for _, n := range r.Notes {
-		command.Paragraph(b, "  - ", n)
+	title := command.Line("A week for %s, %v pool, from the step test of %s", r.Test.Swimmer, r.Test.Pool, command.Day(r.Test.Date))
+	zoned := r.Zones.In(r.Test.Pool)
+	zoned.Notes = zoned.Notes[:len(zoned.Notes)-len(r.Zones.Warnings)] // they stand below
+	zoned.Caption = fmt.Sprintf("How fast is each zone?   (%s)", r.Zones.Scheme.Name)
+	zoned.Notes = append(zoned.Notes, "Source: "+r.Zones.Scheme.Source)
+	hard := ""
+	if r.Hard {
+		hard = command.Line("%s", caution)
 	}
-	r.writePlan(b)
-	r.writeSwum(b)
-	r.writeDivision(b)
-	if len(r.Cautions) > 0 {
-		b.WriteString("\nBefore swimming it\n")
-		for _, c := range r.Cautions {
-			command.Paragraph(b, "  - ", c)
-		}
-	}
+	return command.Sections(invented, title, zoned.String(), r.planned(), r.swum(), r.division(), command.List("What to know", r.Doubts.Doubts), hard)
 }
 
-func (r *report) writePlan(b *bytes.Buffer) {
-	if len(r.Sets) == 0 {
-		return
-	}
-	b.WriteString("\nWhat to swim?\n")
-	w := tabwriter.NewWriter(b, 0, 0, 3, ' ', 0)
+func (r *report) planned() string {
+	t := table.Table{Caption: "What to swim?", Head: make([]table.Column, 5)}
 	for i, s := range r.Sets {
-		rest := fmt.Sprintf("rest %.0f s or more", math.Floor(s.Rest))
-		if s.plan.Slow == 0 { // the zone is open there, the send-off is not
-			rest += ", down to " + pace.FormatTime(s.plan.Slowest.Truncate(100*time.Millisecond), 1)
+		rest := fmt.Sprintf("rest %.0f s or more", math.Floor(s.Plan.Rest.Seconds()))
+		if s.Plan.Slow == 0 { // the zone is open there, the send-off is not
+			rest += ", down to " + pace.FormatTime(s.Plan.Slowest.Truncate(100*time.Millisecond), 1)
 		}
-		fmt.Fprintf(w, "  %s\t%d × %v in zone %s\t%s\ton %s\t%s\n", r.day(i), s.Repeats, s.plan.Set.Distance, s.Zone,
-			s.plan.Target(), pace.FormatTime(s.plan.SendOff, 0), rest)
+		t.Rows = append(t.Rows, []string{r.day(i), fmt.Sprintf("%d × %v in zone %s", s.Plan.Set.Repeats, s.Plan.Set.Distance, s.Plan.Zone.Name),
+			s.Plan.Target(), "on " + pace.FormatTime(s.Plan.SendOff, 0), rest})
 	}
-	w.Flush()
+	return table.Tables{t}.String()
 }
 
 // day is what stands before a set: nothing where it goes on with the day above.
@@ -70,74 +62,55 @@ func (r *report) day(i int) string {
 	return ""
 }
 
-func (r *report) writeSwum(b *bytes.Buffer) {
+func (r *report) swum() string {
 	if r.Swum == nil {
-		return
+		return ""
 	}
-	unit := r.record.Pool.Per100()
-	fmt.Fprintf(b, "\nWhat was swum?   (drift: from the first repeat to the last, along a line)\n")
-	w := tabwriter.NewWriter(b, 0, 0, 3, ' ', 0)
-	fmt.Fprintf(w, "  \tzone of each repeat\tmean per %v\tdrift, s\theart rate drift, /min\tagainst the test, /min\n", unit)
-	signed := func(v *float64, decimals int) string {
-		if v == nil {
+	unit := r.Test.Pool.Per100()
+	t := table.Table{
+		Caption: "What was swum?   (drift: from the first repeat to the last, along a line)",
+		Head: []table.Column{{}, {Name: "zone of each repeat"}, {Name: "per " + unit.String(), Number: true}, {Name: "drift, s", Number: true},
+			{Name: "drift, /min", Number: true}, {Name: "against the test, /min", Number: true}},
+		Notes: []string{"Against the test: the mean heart rate less that of the test's line at the same speeds. " +
+			"It differs by a few beats from day to day, and in shorter repeats it lags behind."},
+	}
+	drift := func(d zones.Drift, decimals int) string {
+		if !d.Known() {
 			return "not known"
 		}
-		s := fmt.Sprintf("%+.*f", decimals, *v)
-		if strings.Trim(s, "+-0.") == "" {
-			return "0"
-		}
-		return s
+		return table.Signed(d.OverSet, decimals)
 	}
 	for i, s := range r.Sets {
-		if len(s.Swum) == 0 {
-			fmt.Fprintf(w, "  %s\tnot swum\t\t\t\t\n", r.day(i))
+		if s.Review == nil {
+			t.Rows = append(t.Rows, []string{r.day(i), "not swum"})
 			continue
 		}
-		in := make([]string, len(s.Swum))
-		for i, x := range s.Swum {
-			in[i] = x.Zone
+		var in []string
+		for _, x := range s.Review.Repeats {
+			in = append(in, x.Zone)
 		}
-		of := ""
-		if len(s.Swum) != s.Repeats {
-			of = fmt.Sprintf(" (%d of %d)", len(s.Swum), s.Repeats)
+		if n := len(in); n != s.Plan.Set.Repeats {
+			in = append(in, fmt.Sprintf("(%d of %d)", n, s.Plan.Set.Repeats))
 		}
-		mean := unit.Metres() * s.review.Distribution.Time.Seconds() / s.review.Distribution.Distance.Metres()
-		fmt.Fprintf(w, "  %s\t%s%s\t%s\t%s\t%s\t%s\n", r.day(i), strings.Join(in, " "), of, command.Clock(mean),
-			signed(s.PaceDrift, 1), signed(s.HeartRateDrift, 0), signed(s.AgainstTest, 0))
+		against := "not known"
+		if s.AgainstTest != nil {
+			against = table.Signed(*s.AgainstTest, 0)
+		}
+		d := s.Review.Distribution
+		t.Rows = append(t.Rows, []string{r.day(i), strings.Join(in, " "), table.Clock(unit.Metres() * d.Time.Seconds() / d.Distance.Metres()),
+			drift(s.Review.Pace, 1), drift(s.Review.HeartRate, 0), against})
 	}
-	w.Flush()
-	command.Paragraph(b, "  ", "Against the test: the mean heart rate less that of the test's line at the same speeds. "+
-		"It differs by a few beats from day to day, and in shorter repeats it lags behind.")
+	return t.String()
 }
 
-func (r *report) writeDivision(b *bytes.Buffer) {
+// division is what the week asks for, and what was swum of it.
+func (r *report) division() string {
 	if r.Planned == nil {
-		return
+		return ""
 	}
-	b.WriteString("\nHow is the week divided?   (time and distance swum, without rest)\n")
-	w := tabwriter.NewWriter(b, 0, 0, 3, ' ', 0)
-	head, both := "  \tplanned", r.Swum != nil
-	if both {
-		head += "\tswum"
+	text := command.Captioned("How is the week divided? (swimming, without rest)", r.Planned.Table())
+	if r.Swum != nil {
+		text += "\n" + command.Captioned("And as swum?", r.Swum.Table())
 	}
-	fmt.Fprintln(w, head)
-	for i := range r.Planned.Zones {
-		row := func(d *division) string {
-			z := d.distribution.Zones[i]
-			if z.Time == 0 {
-				return "nothing"
-			}
-			return fmt.Sprintf("%s, %v, %.0f %% of the time", pace.FormatTime(z.Time, 0), z.Distance, 100*z.TimeShare)
-		}
-		fmt.Fprintf(w, "  zone %s\t%s", r.Planned.Zones[i].Zone, row(r.Planned))
-		if both {
-			fmt.Fprintf(w, "\t%s", row(r.Swum))
-		}
-		fmt.Fprintln(w)
-	}
-	w.Flush()
-	command.Paragraph(b, "  planned: ", r.Planned.distribution.String())
-	if both {
-		command.Paragraph(b, "  swum:    ", r.Swum.distribution.String())
-	}
+	return text
 }

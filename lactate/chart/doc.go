@@ -13,14 +13,14 @@
 //   - [Technique]: stroke rate and stroke length against speed
 //
 // Each takes results of package lactate, draws them, and fits nothing. The
-// answer is a [Picture], which writes itself as SVG, PNG or PDF: the same
+// answer is a [Picture], which writes itself as SVG or PNG: the same
 // picture gives the same bytes. Sizes are lengths on paper. Files, pages and
 // notebooks are the caller's matter; the method SVG is the one that notebooks
 // of many kinds look for.
 //
 // # Reading them
 //
-// Intensity runs to the right, slow to fast, on one axis for all panels; where
+// Intensity runs to the right, slow to fast, on one axis for all panels; if
 // a pool is given, its paces per 100 stand along the top, at the same places.
 // No panel has two scales. The two thresholds, and little else, are coloured:
 // LT1 is blue with a dashed line and a diamond, LT2 vermillion with a solid line
@@ -30,16 +30,16 @@
 // is extrapolated.
 //
 // Colours are those of Okabe & Ito (2008). What differs in colour differs in
-// shape, dash or words too, so that the pictures can be read in greyscale. With
-// the sizes as they come, the smallest text is 8.5 pt, which is 9 pixels where the
-// picture is shown 360 pixels wide.
+// shape, dash or words too: the pictures can be read in greyscale. With the sizes
+// as they come, the smallest text is 8.5 pt, which is 9 pixels if the picture is
+// shown 360 pixels wide.
 //
 // # Text
 //
 // Words are set in Liberation Sans, whose widths are those of Arial and
-// Helvetica. PDF files hold the letters that they use. SVG files name the fonts
+// Helvetica. SVG files name the fonts
 // and leave the letters to the reader. Scripts that Liberation Sans does not
-// have, such as Chinese, come out as boxes in PNG and PDF.
+// have, such as Chinese, come out as boxes in PNG.
 //
 // # Not here
 //

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/chart/internal/draw"
 	"gonum.org/v1/plot/vg"
 )
 
@@ -32,18 +33,18 @@ func heartSpan(hs ...[]lactate.Stage) (low, top float64) {
 	return math.Max(0, low-margin), top + margin
 }
 
-func (pl *plate) heartRates(f frame, hs []lactate.Stage, hollow bool) {
+func (pl *plate) heartRates(f draw.Frame, hs []lactate.Stage, hollow bool) {
 	var line []vg.Point
 	for _, s := range hs {
-		line = append(line, f.at(s.Intensity, s.HeartRate))
+		line = append(line, f.At(s.Intensity, s.HeartRate))
 	}
 	var dashes []vg.Length
 	if hollow {
-		dashes = dashed()
+		dashes = draw.Dashed()
 	}
-	pl.line(pl.soft, 1.1, dashes, line...)
+	pl.Line(pl.Soft, 1.1, dashes, line...)
 	for _, at := range line {
-		pl.marker(triangle, pl.ink, at, 2.6, hollow)
+		pl.Marker(draw.Triangle, pl.Ink, at, 2.6, hollow)
 	}
 }
 

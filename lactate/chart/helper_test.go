@@ -40,7 +40,7 @@ func analysed(t testing.TB, test lactate.Test, o lactate.Options) *lactate.Analy
 	return a
 }
 
-// at is a method that puts a threshold where it is told to: for thresholds that
+// at is a method that puts a threshold at a given intensity: for thresholds that
 // nearly coincide.
 type at float64
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/chart/internal/draw"
 	"example.com/steptest/lactate/internal/say"
 	"gonum.org/v1/plot/vg"
 )
@@ -14,16 +15,16 @@ import (
 type limit struct {
 	name string
 	lactate.Threshold
-	tone
+	draw.Tone
 	dashes []vg.Length
-	shape
+	draw.Shape
 }
 
 // limits returns LT1 and LT2 of an analysis.
-func (g ground) limits(a *lactate.Analysis) []limit {
+func limits(g draw.Ground, a *lactate.Analysis) []limit {
 	return []limit{
-		{"LT1", a.LT1, g.first, []vg.Length{4, 2.5}, diamond},
-		{"LT2", a.LT2, g.second, nil, square},
+		{"LT1", a.LT1, g.First, []vg.Length{4, 2.5}, draw.Diamond},
+		{"LT2", a.LT2, g.Second, nil, draw.Square},
 	}
 }
 
@@ -40,38 +41,38 @@ func found(ls []limit) []limit {
 
 // strips draws where the limits lie: a strip for the interval and a line for
 // the value, through all panels, ending at the foot of the labels in a bar with
-// a cap at each end, or an arrow where the interval is open.
+// a cap at each end, or an arrow if the interval is open.
 func (pl *plate) strips(ls []limit, bar vg.Length) {
-	f, last := pl.frames[0], pl.frames[len(pl.frames)-1]
+	f, last := pl.Frames[0], pl.Frames[len(pl.Frames)-1]
 	for _, l := range ls {
 		if l.Intensity.HasInterval() {
-			pl.rect(l.strip, box{f.clampX(l.Intensity.Low), last.y0, f.clampX(l.Intensity.High), bar})
+			pl.Rect(l.Strip, draw.Rect(f.ClampX(l.Intensity.Low), last.Y0, f.ClampX(l.Intensity.High), bar))
 		}
 	}
 	for _, l := range ls {
-		x := f.x(l.Intensity.Value)
-		pl.vertical(l.line, 1.3, l.dashes, x, last.y0, bar)
-		pl.whisker(f, l.Intensity, bar, 1.6, l.tone)
+		x := f.X(l.Intensity.Value)
+		pl.Vertical(l.Line, 1.3, l.dashes, x, last.Y0, bar)
+		pl.whisker(f, l.Intensity, bar, 1.6, l.Tone)
 	}
-	pl.covered = pl.covered || len(ls) > 0
+	pl.Covered = pl.Covered || len(ls) > 0
 }
 
 // whisker draws an interval as a bar at height y.
-func (pl *plate) whisker(f frame, e lactate.Estimate, y, width vg.Length, t tone) {
+func (pl *plate) whisker(f draw.Frame, e lactate.Estimate, y, width vg.Length, t draw.Tone) {
 	if !e.HasInterval() {
 		return
 	}
-	x0, x1 := f.clampX(e.Low), f.clampX(e.High)
-	pl.horizontal(t.line, width, nil, y, x0, x1)
+	x0, x1 := f.ClampX(e.Low), f.ClampX(e.High)
+	pl.Horizontal(t.Line, width, nil, y, x0, x1)
 	for _, end := range []struct {
 		x, d vg.Length
 		open bool
-	}{{x0, -1, math.IsInf(e.Low, 0) || e.Low < f.left}, {x1, 1, math.IsInf(e.High, 0) || e.High > f.right}} {
+	}{{x0, -1, math.IsInf(e.Low, 0) || e.Low < f.Left}, {x1, 1, math.IsInf(e.High, 0) || e.High > f.Right}} {
 		if end.open {
-			pl.patch(t.line, vg.Point{X: end.x, Y: y}, vg.Point{X: end.x - 6*end.d, Y: y + 3.5}, vg.Point{X: end.x - 6*end.d, Y: y - 3.5})
+			pl.Patch(t.Line, vg.Point{X: end.x, Y: y}, vg.Point{X: end.x - 6*end.d, Y: y + 3.5}, vg.Point{X: end.x - 6*end.d, Y: y - 3.5})
 			continue
 		}
-		pl.vertical(t.line, width, nil, end.x, y-3, y+3)
+		pl.Vertical(t.Line, width, nil, end.x, y-3, y+3)
 	}
 }
 
@@ -82,9 +83,9 @@ func (pl *plate) headlines(ls []limit, bar vg.Length) {
 	if len(ls) == 0 {
 		return
 	}
-	f, head := pl.frames[0], pl.heads[0]
-	big, small := strong(labelSize), plain(textSize)
-	span := f.right - f.left
+	f, head := pl.Frames[0], pl.Heads[0]
+	big, small := draw.Strong(draw.LabelSize), draw.Plain(draw.TextSize)
+	span := f.Right - f.Left
 	rows := make([][]string, len(ls))
 	for i, l := range ls {
 		rows[i] = append(rows[i], l.name+"\u00a0 "+pl.o.said(l.Intensity.Value, span))
@@ -115,10 +116,10 @@ func (pl *plate) headlines(ls []limit, bar vg.Length) {
 					w = max(w, small.Width(s))
 				}
 			}
-			wanted, widths = append(wanted, f.clampX(l.Intensity.Value)), append(widths, w)
+			wanted, widths = append(wanted, f.ClampX(l.Intensity.Value)), append(widths, w)
 			most = max(most, len(rows[i]))
 		}
-		lefts, ok = spread(wanted, widths, 12, head.x0, head.x1)
+		lefts, ok = draw.Spread(wanted, widths, 12, head.X0, head.X1)
 		if !ok && most == 1 {
 			return // no room for even the names: the strips stand alone
 		}
@@ -129,26 +130,26 @@ func (pl *plate) headlines(ls []limit, bar vg.Length) {
 		}
 	}
 	for i, l := range ls {
-		y := head.y1 - 4
+		y := head.Y1 - 4
 		bottom := y
 		for k, s := range rows[i] {
 			if k == 0 {
-				y -= 0.75 * labelSize
-				pl.marker(l.shape, l.line, vg.Point{X: lefts[i] + 3, Y: y + 0.36*labelSize}, 2.6, false)
-				pl.text(big, pl.ink, lefts[i]+9, y, 0, s)
+				y -= 0.75 * draw.LabelSize
+				pl.Marker(l.Shape, l.Line, vg.Point{X: lefts[i] + 3, Y: y + 0.36*draw.LabelSize}, 2.6, false)
+				pl.Text(big, pl.Ink, lefts[i]+9, y, 0, s)
 			} else {
-				y -= lineHeight(small) + 0.5
-				pl.text(small, pl.ink, lefts[i], y, 0, s)
+				y -= draw.LineHeight(small) + 0.5
+				pl.Text(small, pl.Ink, lefts[i], y, 0, s)
 			}
 			bottom = y - small.Extents().Descent
 		}
-		x := f.x(l.Intensity.Value)
+		x := f.X(l.Intensity.Value)
 		from := max(lefts[i]+2, min(x, lefts[i]+widths[i]-2))
-		pl.line(l.line, 0.8, nil, vg.Point{X: from, Y: bottom - 1}, vg.Point{X: x, Y: bar + 3})
+		pl.Line(l.Line, 0.8, nil, vg.Point{X: from, Y: bottom - 1}, vg.Point{X: x, Y: bar + 3})
 	}
 }
 
 // headHeight is the room that headlines need above the data.
 func headHeight() vg.Length {
-	return 4 + 0.75*labelSize + 2*(lineHeight(plain(textSize))+0.5) + descent(plain(textSize)) + 14
+	return 4 + 0.75*draw.LabelSize + 2*(draw.LineHeight(draw.Plain(draw.TextSize))+0.5) + draw.Descent(draw.Plain(draw.TextSize)) + 14
 }

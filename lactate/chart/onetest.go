@@ -1,18 +1,16 @@
 package chart
 
 import (
-	"errors"
-	"fmt"
-	"math"
-
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/chart/internal/draw"
 	"example.com/steptest/lactate/internal/say"
 	"gonum.org/v1/plot/vg"
 )
 
 // OneTest draws a test and what was read from it: the stages with a bar of two
 // standard deviations of a lactate sample to each side, the fitted curve with its band, LT1
-// and LT2 with their intervals, and below, on the same axis, heart rate, if
+// and LT2 with their intervals, Dmax as a hollow mark, what the definitions of either
+// threshold span as lines along the foot, and below, on the same axis, heart rate, if
 // any was taken. A stage without a lactate sample is marked with a cross on
 // the axis.
 //
@@ -33,114 +31,42 @@ func OneTest(t lactate.Test, a *lactate.Analysis, o Options) (*Picture, error) {
 		return nil, err
 	}
 	lo, hi := span(t)
-	panels := []panel{{title: "lactate, mmol/L", top: 1.06 * highest(t, p.o), share: 1, head: headHeight()}}
+	panels := []draw.Panel{{Title: "lactate, mmol/L", Top: 1.06 * highest(t, p.o), Share: 1, Head: headHeight()}}
 	if len(hearts) > 0 {
 		low, top := heartSpan(hearts)
-		panels = append(panels, panel{title: "heart rate, /min", low: low, top: top, share: 0.38})
+		panels = append(panels, draw.Panel{Title: "heart rate, /min", Low: low, Top: top, Share: 0.38})
 	}
 	pl, err := newPlate(p, p.o.intensity(lo, hi), panels...)
 	if err != nil {
 		return nil, err
 	}
-	ls := found(pl.limits(a))
-	bar := pl.heads[0].y0 + 5
+	ls := found(limits(pl.Ground, a))
+	bar := pl.Heads[0].Y0 + 5
 	pl.strips(ls, bar)
 	pl.headlines(ls, bar)
 
-	f := pl.frames[0]
-	blocked := obstacles{within: f.box}
-	blocked.within.y1 = bar - 4
+	f := pl.Frames[0]
+	blocked := draw.Obstacles{Within: f.Box}
+	blocked.Within.Y1 = bar - 4
 	for _, l := range ls {
-		x := f.x(l.Intensity.Value)
-		blocked.lines = append(blocked.lines, [2]vg.Point{{X: x, Y: f.y0}, {X: x, Y: f.y1}})
+		x := f.X(l.Intensity.Value)
+		blocked.Lines = append(blocked.Lines, [2]vg.Point{{X: x, Y: f.Y0}, {X: x, Y: f.Y1}})
 	}
-	blocked.polyline(pl.curve(f, a, p.o.Band, nil))
+	blocked.Polyline(pl.curve(f, a, p.o.Band, nil))
 	pl.stages(f, t, &blocked, true)
 	for _, l := range ls {
-		blocked.add(pl.marker(l.shape, l.line, f.at(l.Intensity.Value, l.Lactate.Value), 3.2, false))
+		blocked.Add(pl.Marker(l.Shape, l.Line, f.At(l.Intensity.Value, l.Lactate.Value), 3.2, false))
 	}
+	pl.third(f, a, &blocked)
+	pl.spans(f, t, a, &blocked)
 	pl.stageWords(f, t, &blocked)
 	if len(hearts) > 0 {
-		pl.heartRates(pl.frames[1], hearts, false)
+		pl.heartRates(pl.Frames[1], hearts, false)
 		for _, l := range ls {
 			if say.Finite(l.HeartRate.Value) {
-				pl.marker(l.shape, l.line, pl.frames[1].at(l.Intensity.Value, l.HeartRate.Value), 3.2, false)
+				pl.Marker(l.Shape, l.Line, pl.Frames[1].At(l.Intensity.Value, l.HeartRate.Value), 3.2, false)
 			}
 		}
 	}
 	return pl.finish("lactate against "+pl.o.Quantity, describeTest(t, a, pl.o)), nil
-}
-
-// deviations is how many standard deviations of a sample a bar reaches to each
-// side.
-const deviations = 2
-
-// drawable reports what cannot be drawn.
-func drawable(t lactate.Test, a *lactate.Analysis) error {
-	var errs []error
-	if err := t.Check(); err != nil {
-		errs = append(errs, err)
-	}
-	if a == nil || a.Curve == nil {
-		errs = append(errs, errors.New("chart: found no analysis, expected that of the test"))
-	} else if !(a.Lowest < a.Highest) {
-		errs = append(errs, fmt.Errorf("chart: analysis: found a tested range from %v to %v, expected two different intensities", a.Lowest, a.Highest))
-	}
-	if len(t.Sampled()) == 0 {
-		errs = append(errs, errors.New("chart: found a test without a lactate sample, expected the stages that were analysed"))
-	}
-	return errors.Join(errs...)
-}
-
-// span returns what the horizontal axis covers: the stages and a margin.
-func span(ts ...lactate.Test) (lo, hi float64) {
-	lo, hi = math.Inf(1), math.Inf(-1)
-	for _, t := range ts {
-		for _, s := range t.Stages {
-			lo, hi = math.Min(lo, s.Intensity), math.Max(hi, s.Intensity)
-		}
-	}
-	margin := 0.06 * (hi - lo)
-	return math.Max(lo-margin, lo/2), hi + margin
-}
-
-// highest returns the highest lactate that is drawn.
-func highest(t lactate.Test, o Options) float64 {
-	top := 0.0
-	for _, s := range t.Sampled() {
-		top = math.Max(top, s.Lactate+deviations*o.Noise.Lactate(s.Lactate))
-	}
-	for _, b := range o.Band {
-		top = math.Max(top, b.Lactate.High)
-	}
-	return top
-}
-
-// dashed is the line of what comes second.
-func dashed() []vg.Length { return []vg.Length{5, 3} }
-func dotted() []vg.Length { return []vg.Length{1.5, 2} }
-
-// curve draws the band and the fitted curve from end to end of the tested range
-// and returns it as a line.
-func (pl *plate) curve(f frame, a *lactate.Analysis, band []lactate.BandPoint, dashes []vg.Length) []vg.Point {
-	if len(band) > 1 {
-		var edges []vg.Point
-		for _, b := range band {
-			edges = append(edges, vg.Point{X: f.x(b.Intensity), Y: f.clampY(b.Lactate.Low)})
-		}
-		for i := len(band) - 1; i >= 0; i-- {
-			edges = append(edges, vg.Point{X: f.x(band[i].Intensity), Y: f.clampY(band[i].Lactate.High)})
-		}
-		pl.patch(pl.band, edges...)
-	}
-	const n = 80
-	var line []vg.Point
-	for i := range n + 1 {
-		x := a.Lowest + (a.Highest-a.Lowest)*float64(i)/n
-		if y := a.Curve.Predict(x); say.Finite(y) {
-			line = append(line, vg.Point{X: f.x(x), Y: f.clampY(y)})
-		}
-	}
-	pl.line(pl.ink, 1.7, dashes, line...)
-	return line
 }

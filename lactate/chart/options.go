@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/chart/internal/draw"
 	"example.com/steptest/lactate/internal/say"
 	"example.com/steptest/pace"
 	"gonum.org/v1/plot/vg"
@@ -48,7 +49,7 @@ type Options struct {
 // Zone is a part of the intensity axis with a name. The zero value covers
 // everything and has no name.
 type Zone struct {
-	Name string // "1", "easy"; left out where the zone is narrower than its name
+	Name string // "1", "easy"; left out if the zone is narrower than its name
 	// From and To in the tests' unit. Zero means that this end is open.
 	From, To float64
 }
@@ -88,8 +89,8 @@ func (o Options) withDefaults(height vg.Length) (Options, error) {
 
 func (o Options) validate() error {
 	var errs []error
-	wrong := func(field string, found any, expected string) {
-		errs = append(errs, fmt.Errorf("chart: options: %s: found %v, expected %s", field, found, expected))
+	wrong := func(field string, found any, want string) {
+		errs = append(errs, fmt.Errorf("chart: options: %s: found %v, want %s", field, found, want))
 	}
 	if !(o.Width >= minWidth && o.Width <= maxSize) {
 		wrong("Width", fmt.Sprintf("%.3g cm", o.Width/vg.Centimeter), "8.5 to 100 cm")
@@ -122,9 +123,9 @@ func (o Options) validate() error {
 	return errors.Join(errs...)
 }
 
-func (o Options) ground() ground {
+func (o Options) ground() draw.Ground {
 	if o.Dark {
-		return dark()
+		return draw.Dark()
 	}
-	return light()
+	return draw.Light()
 }

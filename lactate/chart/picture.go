@@ -9,55 +9,50 @@ import (
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
-	"gonum.org/v1/plot/vg/vgimg"
 )
 
 // Picture is a drawn page. It does not change, and can be used by several
 // goroutines at once. The zero value is an empty page of no size, which cannot
 // be written.
 type Picture struct {
-	width, height     vg.Length
-	dpi               int
-	title, describing string
-	ground            ground
-	marks             []mark
+	drawing drawing
+	dpi     int
 }
 
 // Size returns the width and height on paper.
-func (p *Picture) Size() (width, height vg.Length) { return p.width, p.height }
+func (p *Picture) Size() (width, height vg.Length) { return p.drawing.Width, p.drawing.Height }
 
 // String says in words what the picture shows, for those who do not see it:
 // the text to put beside an image.
-func (p *Picture) String() string { return p.describing }
+func (p *Picture) String() string { return p.drawing.Description }
 
 // Draw puts the picture onto a canvas of gonum's plot, with its lower left
 // corner at the canvas's. It is not scaled.
-func (p *Picture) Draw(c draw.Canvas) {
-	c.Push()
-	defer c.Pop()
-	if c.Min != (vg.Point{}) {
-		c.Translate(c.Min)
-	}
-	c.SetColor(p.ground.paper)
-	c.Fill(vg.Rectangle{Max: vg.Point{X: p.width, Y: p.height}}.Path())
-	for _, m := range p.marks {
-		m.put(&c)
-	}
-}
+func (p *Picture) Draw(c draw.Canvas) { p.drawing.Onto(c) }
 
 // Write writes the picture in the format that the ending of a file name says:
-// .svg, .png or .pdf. The name is looked at and not opened.
+// .svg or .png. The file itself is not opened.
 func (p *Picture) Write(w io.Writer, name string) error {
 	switch ext := strings.ToLower(path.Ext(name)); ext {
 	case ".svg":
 		return p.WriteSVG(w)
 	case ".png":
 		return p.WritePNG(w)
-	case ".pdf":
-		return p.WritePDF(w)
 	default:
-		return fmt.Errorf("chart: file name %q: found ending %q, expected .svg, .png or .pdf", name, ext)
+		return fmt.Errorf("chart: file name %q: found ending %q, want .svg or .png", name, ext)
 	}
+}
+
+// WriteSVG writes the picture as SVG, with a description for those who do not
+// see it. It names fonts and holds none, which keeps it small.
+func (p *Picture) WriteSVG(w io.Writer) error {
+	if err := p.check(); err != nil {
+		return err
+	}
+	if err := p.drawing.WriteSVG(w); err != nil {
+		return fmt.Errorf("chart: svg: %w", err)
+	}
+	return nil
 }
 
 // WritePNG writes the picture as PNG with Options.DPI pixels per inch.
@@ -65,9 +60,7 @@ func (p *Picture) WritePNG(w io.Writer) error {
 	if err := p.check(); err != nil {
 		return err
 	}
-	c := vgimg.NewWith(vgimg.UseWH(p.width, p.height), vgimg.UseDPI(p.dpi), vgimg.UseBackgroundColor(p.ground.paper))
-	p.Draw(draw.New(c))
-	if _, err := (vgimg.PngCanvas{Canvas: c}).WriteTo(w); err != nil {
+	if err := p.drawing.WritePNG(w, p.dpi); err != nil {
 		return fmt.Errorf("chart: png: %w", err)
 	}
 	return nil
@@ -84,8 +77,8 @@ func (p *Picture) SVG() string {
 }
 
 func (p *Picture) check() error {
-	if p == nil || p.width <= 0 || p.height <= 0 {
-		return fmt.Errorf("chart: found a picture without a size, expected one made by this package")
+	if p == nil || p.drawing.Width <= 0 || p.drawing.Height <= 0 {
+		return fmt.Errorf("chart: found a picture without a size, want one made by this package")
 	}
 	return nil
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/chart/internal/draw"
 	"example.com/steptest/lactate/internal/say"
 	"gonum.org/v1/plot/vg"
 )
@@ -16,30 +17,30 @@ import (
 // Repeat is one repeat of a plan. The zero value is no repeat: its intensity
 // must be above zero.
 type Repeat struct {
-	Intensity float64 // that is meant, or expected where it is swum all out
+	Intensity float64 // that is meant, or expected of a repeat swum all out
 	AllOut    bool
 }
 
 // Plan draws the repeats of a step test that is still to be swum, on the curve
 // that is expected: most often that of the swimmer's last test, with its
-// thresholds. Repeats are numbered in their order. Where the curve was not tested, a repeat
-// is a dotted line without a point.
+// thresholds. Repeats are numbered in their order. Beyond the tested range, a
+// repeat is a dotted line without a point.
 //
 // A step test ends in an all-out effort: a program that shows the picture shows
 // the cautions of package protocol too.
 func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
 	if len(repeats) == 0 {
-		return nil, errors.New("chart: plan: found no repeat, expected one or more")
+		return nil, errors.New("chart: plan: found no repeat, want one or more")
 	}
 	var t lactate.Test
 	for i, r := range repeats {
 		if !say.Finite(r.Intensity) || !(r.Intensity > 0) {
-			return nil, fmt.Errorf("chart: plan: repeat %d: found an intensity of %v, expected one above zero", i+1, r.Intensity)
+			return nil, fmt.Errorf("chart: plan: repeat %d: found an intensity of %v, want one above zero", i+1, r.Intensity)
 		}
 		t.Stages = append(t.Stages, lactate.Stage{Intensity: r.Intensity})
 	}
 	if a == nil || a.Curve == nil || !(a.Lowest < a.Highest) {
-		return nil, errors.New("chart: plan: found no analysis, expected that of the curve to draw on")
+		return nil, errors.New("chart: plan: found no analysis, want that of the curve to draw on")
 	}
 	note := "Numbered: the repeats, where the curve would put their lactate. Curve: " + lactate.CurveName(a.Curve) + ", of an earlier test."
 	if slices.ContainsFunc(repeats, func(r Repeat) bool { return beyond(r, a) }) {
@@ -58,65 +59,65 @@ func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
 		top = max(top, b.Lactate.High)
 	}
 	if !say.Finite(top) || top <= 0 {
-		return nil, fmt.Errorf("chart: plan: found a lactate of %v mmol/L at the end of the curve, expected one above zero", top)
+		return nil, fmt.Errorf("chart: plan: found a lactate of %v mmol/L at the end of the curve, want one above zero", top)
 	}
-	small := plain(textSize)
+	small := draw.Plain(draw.TextSize)
 	labels := p.o.repeatLabels(repeats, hi-lo)
-	line := lineHeight(small)
+	line := draw.LineHeight(small)
 	rows := 1
-	if !fit(labels, p.area.width()-24) {
+	if !fit(labels, p.Area.Width()-24) {
 		rows = 2
 	}
-	pl, err := newPlate(p, p.o.intensity(lo, hi), panel{title: "lactate, mmol/L", top: 1.12 * top, share: 1, head: 4 + vg.Length(2*rows)*line + leader})
+	pl, err := newPlate(p, p.o.intensity(lo, hi), draw.Panel{Title: "lactate, mmol/L", Top: 1.12 * top, Share: 1, Head: 4 + vg.Length(2*rows)*line + leader})
 	if err != nil {
 		return nil, err
 	}
-	f, head := pl.frames[0], pl.heads[0]
-	ls := found(pl.limits(a))
-	pl.strips(ls, f.y1)
-	blocked := obstacles{within: f.box}
+	f, head := pl.Frames[0], pl.Heads[0]
+	ls := found(limits(pl.Ground, a))
+	pl.strips(ls, f.Y1)
+	blocked := draw.Obstacles{Within: f.Box}
 	for _, l := range ls {
-		x := f.x(l.Intensity.Value)
-		blocked.lines = append(blocked.lines, [2]vg.Point{{X: x, Y: f.y0}, {X: x, Y: f.y1}})
+		x := f.X(l.Intensity.Value)
+		blocked.Lines = append(blocked.Lines, [2]vg.Point{{X: x, Y: f.Y0}, {X: x, Y: f.Y1}})
 	}
-	blocked.polyline(pl.curve(f, a, p.o.Band, nil))
+	blocked.Polyline(pl.curve(f, a, p.o.Band, nil))
 
 	// Repeats: a line from the top down to the curve.
 	for _, r := range repeats {
-		x := f.x(r.Intensity)
+		x := f.X(r.Intensity)
 		if beyond(r, a) {
-			pl.vertical(pl.ink, 0.8, dotted(), x, f.y0, head.y0+3)
-			blocked.lines = append(blocked.lines, [2]vg.Point{{X: x, Y: f.y0}, {X: x, Y: f.y1}})
+			pl.Vertical(pl.Ink, 0.8, draw.Dotted(), x, f.Y0, head.Y0+3)
+			blocked.Lines = append(blocked.Lines, [2]vg.Point{{X: x, Y: f.Y0}, {X: x, Y: f.Y1}})
 			continue
 		}
-		y := f.clampY(a.Curve.Predict(math.Max(a.Lowest, math.Min(r.Intensity, a.Highest))))
-		pl.vertical(pl.ink, 0.8, nil, x, y, head.y0+3)
-		blocked.lines = append(blocked.lines, [2]vg.Point{{X: x, Y: y}, {X: x, Y: f.y1}})
-		blocked.add(pl.marker(circle, pl.ink, vg.Point{X: x, Y: y}, 2.8, true))
+		y := f.ClampY(a.Curve.Predict(math.Max(a.Lowest, math.Min(r.Intensity, a.Highest))))
+		pl.Vertical(pl.Ink, 0.8, nil, x, y, head.Y0+3)
+		blocked.Lines = append(blocked.Lines, [2]vg.Point{{X: x, Y: y}, {X: x, Y: f.Y1}})
+		blocked.Add(pl.Marker(draw.Circle, pl.Ink, vg.Point{X: x, Y: y}, 2.8, true))
 	}
 	for _, l := range ls {
-		blocked.add(pl.marker(l.shape, l.line, f.at(l.Intensity.Value, l.Lactate.Value), 3.2, false))
+		blocked.Add(pl.Marker(l.Shape, l.Line, f.At(l.Intensity.Value, l.Lactate.Value), 3.2, false))
 	}
 	pl.repeatWords(repeats, labels, rows)
 	for _, l := range ls {
 		name := l.name + " " + p.o.said(l.Intensity.Value, hi-lo)
-		x0, x1 := f.x(l.Intensity.Value), f.x(l.Intensity.Value)
+		x0, x1 := f.X(l.Intensity.Value), f.X(l.Intensity.Value)
 		if l.Intensity.HasInterval() {
-			x0, x1 = f.clampX(l.Intensity.Low), f.clampX(l.Intensity.High)
+			x0, x1 = f.ClampX(l.Intensity.Low), f.ClampX(l.Intensity.High)
 		}
-		w, h := wide(strong(textSize), name)+4, line
-		var places []box
-		for y := f.y0 + 4; y+h < f.y1; y += h {
-			places = append(places, box{x1 + 2, y, x1 + 2 + w, y + h}, box{x0 - 2 - w, y, x0 - 2, y + h})
+		w, h := draw.Wide(draw.Strong(draw.TextSize), name)+4, line
+		var places []draw.Box
+		for y := f.Y0 + 4; y+h < f.Y1; y += h {
+			places = append(places, draw.Rect(x1+2, y, x1+2+w, y+h), draw.Rect(x0-2-w, y, x0-2, y+h))
 		}
-		if b, ok := blocked.choose(places...); ok {
-			pl.text(strong(textSize), pl.ink, b.x0+2, b.y0+descent(small), 0, name)
+		if b, ok := blocked.Choose(places...); ok {
+			pl.Text(draw.Strong(draw.TextSize), pl.Ink, b.X0+2, b.Y0+draw.Descent(small), 0, name)
 		}
 	}
 	return pl.finish("plan", describePlan(repeats, labels, p.o)), nil
 }
 
-// beyond reports whether a repeat lies where the curve was not tested. A
+// beyond reports whether a repeat lies outside the tested range. A
 // hundredth of the tested range is no extrapolation that one could see.
 func beyond(r Repeat, a *lactate.Analysis) bool {
 	end := math.Max(a.Lowest, math.Min(r.Intensity, a.Highest))
@@ -140,7 +141,7 @@ func (o Options) repeatLabels(repeats []Repeat, span float64) [][2]string {
 }
 
 func labelWidth(l [2]string) vg.Length {
-	return max(wide(strong(textSize), l[0]), wide(plain(textSize), l[1]))
+	return max(draw.Wide(draw.Strong(draw.TextSize), l[0]), draw.Wide(draw.Plain(draw.TextSize), l[1]))
 }
 
 // fit reports whether all labels fit into one row of the given width.
@@ -149,43 +150,43 @@ func fit(labels [][2]string, width vg.Length) bool {
 	for _, l := range labels {
 		wanted, widths = append(wanted, 0), append(widths, labelWidth(l))
 	}
-	_, ok := spread(wanted, widths, 6, 0, width)
+	_, ok := draw.Spread(wanted, widths, 6, 0, width)
 	return ok
 }
 
-// repeatWords writes the labels above the panel, every other one higher where
+// repeatWords writes the labels above the panel, every other one higher if
 // there are two rows, each with a line down to its repeat. Labels for which
 // there is no room at all are left out.
 func (pl *plate) repeatWords(repeats []Repeat, labels [][2]string, rows int) {
-	f, head := pl.frames[0], pl.heads[0]
-	line := lineHeight(plain(textSize))
-	var below []box // labels of the lower row
+	f, head := pl.Frames[0], pl.Heads[0]
+	line := draw.LineHeight(draw.Plain(draw.TextSize))
+	var below []draw.Box // labels of the lower row
 	for k := rows - 1; k >= 0; k-- {
 		var which []int
 		var wanted, widths []vg.Length
 		for i, r := range repeats {
 			if i%rows == k {
 				which = append(which, i)
-				wanted, widths = append(wanted, f.clampX(r.Intensity)), append(widths, labelWidth(labels[i]))
+				wanted, widths = append(wanted, f.ClampX(r.Intensity)), append(widths, labelWidth(labels[i]))
 			}
 		}
-		lefts, ok := spread(wanted, widths, 6, head.x0, head.x1)
+		lefts, ok := draw.Spread(wanted, widths, 6, head.X0, head.X1)
 		if !ok {
 			continue
 		}
-		y := head.y0 + leader + vg.Length(2*(rows-1-k))*line + descent(plain(textSize))
+		y := head.Y0 + leader + vg.Length(2*(rows-1-k))*line + draw.Descent(draw.Plain(draw.TextSize))
 		for j, i := range which {
 			middle := lefts[j] + widths[j]/2
-			pl.text(strong(textSize), pl.ink, middle, y+line, 0.5, labels[i][0])
-			pl.text(plain(textSize), pl.ink, middle, y, 0.5, labels[i][1])
-			from := vg.Point{X: middle, Y: y - descent(plain(textSize)) - 1}
-			to := vg.Point{X: f.clampX(repeats[i].Intensity), Y: head.y0 + 3}
-			if !slices.ContainsFunc(below, func(b box) bool { return b.crosses(from, to) }) {
-				pl.line(pl.ink, 0.8, nil, from, to)
+			pl.Text(draw.Strong(draw.TextSize), pl.Ink, middle, y+line, 0.5, labels[i][0])
+			pl.Text(draw.Plain(draw.TextSize), pl.Ink, middle, y, 0.5, labels[i][1])
+			from := vg.Point{X: middle, Y: y - draw.Descent(draw.Plain(draw.TextSize)) - 1}
+			to := vg.Point{X: f.ClampX(repeats[i].Intensity), Y: head.Y0 + 3}
+			if !slices.ContainsFunc(below, func(b draw.Box) bool { return b.Crosses(from, to) }) {
+				pl.Line(pl.Ink, 0.8, nil, from, to)
 			}
 		}
 		for j := range which {
-			below = append(below, box{lefts[j], y - line, lefts[j] + widths[j], y + 2*line})
+			below = append(below, draw.Rect(lefts[j], y-line, lefts[j]+widths[j], y+2*line))
 		}
 	}
 }

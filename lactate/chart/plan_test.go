@@ -8,7 +8,7 @@ import (
 	"example.com/steptest/lactate/chart"
 )
 
-// D: a repeat where the curve was not tested has no point on it, and the picture
+// D: a repeat outside the tested range has no point on it, and the picture
 // says why; repeats inside the tested range need no such words.
 func TestPlanBeyondTheCurve(t *testing.T) {
 	a := analysed(t, invented(6, 0), lactate.Options{})

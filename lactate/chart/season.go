@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/chart/internal/draw"
 	"example.com/steptest/lactate/internal/say"
 	"gonum.org/v1/plot/vg"
 )
@@ -24,11 +25,11 @@ const day = 24 * time.Hour
 // reference intensity. The error says what cannot be drawn.
 func Season(s *lactate.Season, o Options) (*Picture, error) {
 	if s == nil || len(s.Tests) < 2 {
-		return nil, errors.New("chart: found no season, expected two tests or more")
+		return nil, errors.New("chart: found no season, want two tests or more")
 	}
 	first, last := s.Tests[0].Date, s.Tests[len(s.Tests)-1].Date
 	if !first.Before(last) {
-		return nil, errors.New("chart: season: found tests of one date, expected two or more")
+		return nil, errors.New("chart: season: found tests of one date, want two or more")
 	}
 	note := "Thick bars: interval by measurement error alone. Thin bars: with day-to-day variation. " +
 		"Filled: a shift that exceeds both. Dashed: the trend, and where a new test is to be expected."
@@ -73,33 +74,33 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 		include(e.Value, e.Low, e.High)
 	}
 	if !(low < top) {
-		return nil, errors.New("chart: season: found no shift, expected finite numbers")
+		return nil, errors.New("chart: season: found no shift, want finite numbers")
 	}
 	margin := 0.06 * (top - low)
 	begin, end := -0.05*days(until), 1.03*days(until)
 	marks := months(first.Add(time.Duration(begin*float64(day))), first.Add(time.Duration(end*float64(day))), first)
-	pl, err := newPlate(p, across{low: begin, high: end, ticks: marks, title: "date"},
-		panel{title: "shift from the first test, " + p.o.Unit + " (above zero is faster)", low: low - margin, top: top + margin, share: 1, head: 8 + 0.75*labelSize + lineHeight(plain(textSize))})
+	pl, err := newPlate(p, draw.Across{Low: begin, High: end, Ticks: marks, Title: "date"},
+		draw.Panel{Title: "shift from the first test, " + p.o.Unit + " (above zero is faster)", Low: low - margin, Top: top + margin, Share: 1, Head: 8 + 0.75*draw.LabelSize + draw.LineHeight(draw.Plain(draw.TextSize))})
 	if err != nil {
 		return nil, err
 	}
-	f, head := pl.frames[0], pl.heads[0]
+	f, head := pl.Frames[0], pl.Heads[0]
 
 	var upper, lower, middle []vg.Point
 	for _, e := range trend {
-		middle = append(middle, f.at(e.at, e.Value))
-		upper = append(upper, vg.Point{X: f.x(e.at), Y: f.clampY(e.High)})
-		lower = append([]vg.Point{{X: f.x(e.at), Y: f.clampY(e.Low)}}, lower...)
+		middle = append(middle, f.At(e.at, e.Value))
+		upper = append(upper, vg.Point{X: f.X(e.at), Y: f.ClampY(e.High)})
+		lower = append([]vg.Point{{X: f.X(e.at), Y: f.ClampY(e.Low)}}, lower...)
 	}
-	pl.patch(pl.change.strip, append(upper, lower...)...)
-	pl.horizontal(pl.axis, 0.8, nil, f.y(0), f.x0, f.x1)
-	pl.line(pl.change.line, 1.6, []vg.Length{5, 3}, middle...)
+	pl.Patch(pl.Change.Strip, append(upper, lower...)...)
+	pl.Horizontal(pl.Axis, 0.8, nil, f.Y(0), f.X0, f.X1)
+	pl.Line(pl.Change.Line, 1.6, []vg.Length{5, 3}, middle...)
 
-	small := plain(textSize)
-	blocked := obstacles{within: f.box}
-	blocked.polyline(middle)
+	small := draw.Plain(draw.TextSize)
+	blocked := draw.Obstacles{Within: f.Box}
+	blocked.Polyline(middle)
 	for i, t := range s.Tests {
-		x := f.x(days(t.Date))
+		x := f.X(days(t.Date))
 		for _, b := range []struct {
 			e     lactate.Estimate
 			width vg.Length
@@ -108,14 +109,14 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 			if i == 0 || !b.e.HasInterval() {
 				continue
 			}
-			y0, y1 := f.clampY(b.e.Low), f.clampY(b.e.High)
-			pl.vertical(pl.ink, b.width, nil, x, y0, y1)
+			y0, y1 := f.ClampY(b.e.Low), f.ClampY(b.e.High)
+			pl.Vertical(pl.Ink, b.width, nil, x, y0, y1)
 			for _, y := range []vg.Length{y0, y1} {
-				pl.horizontal(pl.ink, b.width, nil, y, x-3, x+3)
+				pl.Horizontal(pl.Ink, b.width, nil, y, x-3, x+3)
 			}
-			blocked.add(box{x - b.cap, y0, x + b.cap, y1})
+			blocked.Add(draw.Rect(x-b.cap, y0, x+b.cap, y1))
 		}
-		blocked.add(pl.marker(circle, pl.ink, vg.Point{X: x, Y: f.y(t.Measured.Shift.Value)}, 3.4, t.BetweenDays.Verdict == lactate.NoChangeSeen))
+		blocked.Add(pl.Marker(draw.Circle, pl.Ink, vg.Point{X: x, Y: f.Y(t.Measured.Shift.Value)}, 3.4, t.BetweenDays.Verdict == lactate.NoChangeSeen))
 	}
 	for i, t := range s.Tests {
 		label := "first test"
@@ -125,16 +126,16 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 				label = p.o.axis(0).Gain(s.Reference, t.Measured.Shift.Value)
 			}
 		}
-		at := f.at(days(t.Date), t.Measured.Shift.Value)
-		if b, ok := blocked.choose(around(small, label, box{at.X - 4.6, at.Y - 5, at.X + 4.6, at.Y + 5})...); ok {
-			pl.text(small, pl.ink, b.x0, b.y0+descent(small), 0, label)
+		at := f.At(days(t.Date), t.Measured.Shift.Value)
+		if b, ok := blocked.Choose(draw.Around(small, label, draw.Rect(at.X-4.6, at.Y-5, at.X+4.6, at.Y+5))...); ok {
+			pl.Text(small, pl.Ink, b.X0, b.Y0+draw.Descent(small), 0, label)
 		}
 	}
 	rows := pl.o.trendRows(s, top-low)
-	y := head.y1 - 4 - 0.75*labelSize
-	pl.text(strong(labelSize), pl.ink, head.x0, y, 0, fitted(strong(labelSize), rows[0], head.width()))
-	y -= lineHeight(small) + 0.5
-	pl.text(small, pl.ink, head.x0, y, 0, fitted(small, rows[1], head.width()))
+	y := head.Y1 - 4 - 0.75*draw.LabelSize
+	pl.Text(draw.Strong(draw.LabelSize), pl.Ink, head.X0, y, 0, draw.Fitted(draw.Strong(draw.LabelSize), rows[0], head.Width()))
+	y -= draw.LineHeight(small) + 0.5
+	pl.Text(small, pl.Ink, head.X0, y, 0, draw.Fitted(small, rows[1], head.Width()))
 	return pl.finish("season", describeSeason(s, pl.o, rows)), nil
 }
 
@@ -170,9 +171,9 @@ func (o Options) trendRows(s *lactate.Season, span float64) [2]string {
 // months returns ticks at the first of each month, or of every second, third,
 // sixth or twelfth, no more than six, with the year at each January and at
 // the first tick.
-func months(from, to, origin time.Time) []tick {
+func months(from, to, origin time.Time) []draw.Tick {
 	for _, step := range []int{1, 2, 3, 6, 12, 24, 60, 120} {
-		var ts []tick
+		var ts []draw.Tick
 		y, m, _ := from.Date()
 		for d := time.Date(y, time.Month((int(m)-1)/step*step+1), 1, 0, 0, 0, 0, origin.Location()); !d.After(to); d = d.AddDate(0, step, 0) {
 			if d.Before(from) {
@@ -185,7 +186,7 @@ func months(from, to, origin time.Time) []tick {
 					label = d.Format("2006")
 				}
 			}
-			ts = append(ts, tick{float64(d.Sub(origin)) / float64(day), label})
+			ts = append(ts, draw.Tick{At: float64(d.Sub(origin)) / float64(day), Label: label})
 			if len(ts) > 6 {
 				break
 			}
@@ -195,7 +196,7 @@ func months(from, to, origin time.Time) []tick {
 		}
 	}
 	// Less than a month, or more than half a century: the ends.
-	return []tick{{0, origin.Format("2 Jan 2006")}}
+	return []draw.Tick{{Label: origin.Format("2 Jan 2006")}}
 }
 
 func describeSeason(s *lactate.Season, o Options, rows [2]string) string {

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/chart/internal/draw"
 	"example.com/steptest/lactate/internal/say"
 	"gonum.org/v1/plot/vg"
 )
@@ -16,7 +17,7 @@ import (
 // none.
 type Strokes struct {
 	Repeats []Stroke
-	// Shortens is the speed where stroke length starts to fall. Zero means that
+	// Shortens is the speed from which stroke length falls. Zero means that
 	// it is not drawn.
 	Shortens lactate.Estimate
 }
@@ -29,17 +30,17 @@ type Stroke struct {
 }
 
 // Technique draws stroke rate and stroke length against speed, each in its own
-// panel, with the intervals that come with them. Where the analysis is not nil
-// its thresholds are drawn too, to see whether the stroke changes there.
+// panel, with the intervals that come with them. If the analysis is not nil, its
+// thresholds are drawn too, to see whether the stroke changes there.
 func Technique(s Strokes, a *lactate.Analysis, o Options) (*Picture, error) {
 	if len(s.Repeats) < 2 {
-		return nil, fmt.Errorf("chart: technique: found %d repeats, expected two or more", len(s.Repeats))
+		return nil, fmt.Errorf("chart: technique: found %d repeats, want two or more", len(s.Repeats))
 	}
 	var t lactate.Test
 	var errs []error
 	for i, r := range s.Repeats {
 		if !say.Finite(r.Intensity, r.Rate.Value, r.Length.Value) || !(r.Intensity > 0 && r.Rate.Value > 0 && r.Length.Value > 0) {
-			errs = append(errs, fmt.Errorf("chart: technique: repeat %d: found intensity %v, rate %v and length %v, expected numbers above zero",
+			errs = append(errs, fmt.Errorf("chart: technique: repeat %d: found intensity %v, rate %v and length %v, want numbers above zero",
 				i+1, r.Intensity, r.Rate.Value, r.Length.Value))
 		}
 		t.Stages = append(t.Stages, lactate.Stage{Intensity: r.Intensity})
@@ -49,11 +50,11 @@ func Technique(s Strokes, a *lactate.Analysis, o Options) (*Picture, error) {
 	}
 	lo, hi := span(t)
 	if !(lo < hi) {
-		return nil, fmt.Errorf("chart: technique: found repeats of one intensity, %v, expected two different ones", s.Repeats[0].Intensity)
+		return nil, fmt.Errorf("chart: technique: found repeats of one intensity, %v, want two different ones", s.Repeats[0].Intensity)
 	}
 	var ls []limit
 	if a != nil {
-		for _, l := range found(light().limits(a)) {
+		for _, l := range found(limits(draw.Light(), a)) {
 			if l.Intensity.Value >= lo && l.Intensity.Value <= hi {
 				ls = append(ls, l)
 			}
@@ -87,33 +88,33 @@ func Technique(s Strokes, a *lactate.Analysis, o Options) (*Picture, error) {
 		head = headHeight()
 	}
 	pl, err := newPlate(p, p.o.intensity(lo, hi),
-		panel{title: "stroke rate, cycles/min", low: rl, top: rt, share: 1, head: head},
-		panel{title: "stroke length, m per cycle", low: ll, top: lt, share: 1})
+		draw.Panel{Title: "stroke rate, cycles/min", Low: rl, Top: rt, Share: 1, Head: head},
+		draw.Panel{Title: "stroke length, m per cycle", Low: ll, Top: lt, Share: 1})
 	if err != nil {
 		return nil, err
 	}
-	tones := pl.limits(&lactate.Analysis{})
+	tones := limits(pl.Ground, &lactate.Analysis{})
 	for i := range ls {
 		for _, l := range tones {
 			if l.name == ls[i].name {
-				ls[i].tone = l.tone
+				ls[i].Tone = l.Tone
 			}
 		}
 		ls[i].HeartRate.Value = math.NaN()
 	}
-	bar := pl.heads[0].y0 + 5
+	bar := pl.Heads[0].Y0 + 5
 	pl.strips(ls, bar)
 	pl.headlines(ls, bar)
 	if shortens {
-		f := pl.frames[1]
+		f := pl.Frames[1]
 		if s.Shortens.HasInterval() {
-			pl.rect(pl.change.strip, box{f.clampX(s.Shortens.Low), f.y0, f.clampX(s.Shortens.High), f.y1})
-			pl.whisker(f, s.Shortens, f.y1-3, 1.6, pl.change)
+			pl.Rect(pl.Change.Strip, draw.Rect(f.ClampX(s.Shortens.Low), f.Y0, f.ClampX(s.Shortens.High), f.Y1))
+			pl.whisker(f, s.Shortens, f.Y1-3, 1.6, pl.Change)
 		}
-		pl.vertical(pl.change.line, 1.3, dotted(), f.clampX(s.Shortens.Value), f.y0, f.y1)
+		pl.Vertical(pl.Change.Line, 1.3, draw.Dotted(), f.ClampX(s.Shortens.Value), f.Y0, f.Y1)
 	}
-	pl.strokes(pl.frames[0], repeats, rate, circle)
-	pl.strokes(pl.frames[1], repeats, length, square)
+	pl.strokes(pl.Frames[0], repeats, rate, draw.Circle)
+	pl.strokes(pl.Frames[1], repeats, length, draw.Square)
 	return pl.finish("technique against "+p.o.Quantity, describeStrokes(repeats, shortens, s.Shortens, p.o, hi-lo)), nil
 }
 
@@ -131,36 +132,36 @@ func strokeSpan(repeats []Stroke, of func(Stroke) lactate.Estimate) (low, top fl
 	return low - margin, top + margin
 }
 
-func (pl *plate) strokes(f frame, repeats []Stroke, of func(Stroke) lactate.Estimate, s shape) {
-	small := plain(textSize)
+func (pl *plate) strokes(f draw.Frame, repeats []Stroke, of func(Stroke) lactate.Estimate, s draw.Shape) {
+	small := draw.Plain(draw.TextSize)
 	var line []vg.Point
-	blocked := obstacles{within: f.box}
-	blocked.within.y1 += 8
+	blocked := draw.Obstacles{Within: f.Box}
+	blocked.Within.Y1 += 8
 	for _, r := range repeats {
-		line = append(line, f.at(r.Intensity, of(r).Value))
+		line = append(line, f.At(r.Intensity, of(r).Value))
 	}
-	blocked.polyline(line)
-	pl.line(pl.soft, 1.1, nil, line...)
+	blocked.Polyline(line)
+	pl.Line(pl.Soft, 1.1, nil, line...)
 	for i, r := range repeats {
 		e := of(r)
 		if e.HasInterval() && e.Low < e.High {
-			x, y0, y1 := line[i].X, f.clampY(e.Low), f.clampY(e.High)
-			pl.vertical(pl.ink, 1, nil, x, y0, y1)
+			x, y0, y1 := line[i].X, f.ClampY(e.Low), f.ClampY(e.High)
+			pl.Vertical(pl.Ink, 1, nil, x, y0, y1)
 			for _, y := range []vg.Length{y0, y1} {
-				pl.horizontal(pl.ink, 1, nil, y, x-2, x+2)
+				pl.Horizontal(pl.Ink, 1, nil, y, x-2, x+2)
 			}
-			blocked.add(box{x - 2, y0, x + 2, y1})
+			blocked.Add(draw.Rect(x-2, y0, x+2, y1))
 		}
-		blocked.add(pl.marker(s, pl.ink, line[i], 2.5, false))
+		blocked.Add(pl.Marker(s, pl.Ink, line[i], 2.5, false))
 	}
 	n := 1
-	if f.top-f.bottom < 5 {
+	if f.Top-f.Bottom < 5 {
 		n = 2
 	}
 	for i, r := range repeats {
 		label := say.Number(of(r).Value, n)
-		if b, ok := blocked.choose(around(small, label, box{line[i].X - 4, line[i].Y - 4, line[i].X + 4, line[i].Y + 4})...); ok {
-			pl.text(small, pl.soft, b.x0, b.y0+descent(small), 0, label)
+		if b, ok := blocked.Choose(draw.Around(small, label, draw.Rect(line[i].X-4, line[i].Y-4, line[i].X+4, line[i].Y+4))...); ok {
+			pl.Text(small, pl.Soft, b.X0, b.Y0+draw.Descent(small), 0, label)
 		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/chart/internal/draw"
 	"example.com/steptest/lactate/internal/say"
 	"gonum.org/v1/plot/vg"
 )
@@ -15,21 +16,21 @@ import (
 // and the shift between their curves: an arrow at the lactate of the reference
 // intensity, and above it two bars. The thick bar is the interval that knows
 // measurement error alone, the thin one the interval that knows the variation
-// from day to day too. Where a bar reaches over the line that the arrow starts
-// from, the shift may be none. The grey strip around that line holds the shifts
+// from day to day too. If a bar reaches over the line that the arrow starts
+// from, there may be no shift. The grey strip around that line holds the shifts
 // that two such tests are likely to miss.
 //
 // The tests are those of the change. The error says which value of them or of
 // the options cannot be drawn.
 func TwoTests(before, after lactate.Test, c *lactate.Change, o Options) (*Picture, error) {
 	if c == nil {
-		return nil, errors.New("chart: found no change, expected what Compare made of the two tests")
+		return nil, errors.New("chart: found no change, want what Compare made of the two tests")
 	}
 	if err := errors.Join(drawable(before, c.Before), drawable(after, c.After)); err != nil {
 		return nil, err
 	}
 	if !say.Finite(c.Shift.Value, c.Reference) {
-		return nil, fmt.Errorf("chart: change: found a shift of %v at %v, expected finite numbers", c.Shift.Value, c.Reference)
+		return nil, fmt.Errorf("chart: change: found a shift of %v at %v, want finite numbers", c.Shift.Value, c.Reference)
 	}
 	bh, ah := hearts(before), hearts(after)
 	height, withHearts := vg.Length(275), len(bh)+len(ah) > 0
@@ -46,48 +47,50 @@ func TwoTests(before, after lactate.Test, c *lactate.Change, o Options) (*Pictur
 	x1 := c.Reference + c.Shift.Value
 	lo, hi = math.Min(lo, x1), math.Max(hi, x1)
 	top := 1.06 * math.Max(highest(before, p.o), highest(after, p.o))
-	line := lineHeight(plain(textSize))
-	panels := []panel{{title: "lactate, mmol/L", top: top, share: 1, head: 4 + 0.75*labelSize + 3*(line+0.5) + descent(plain(textSize)) + 22}}
+	line := draw.LineHeight(draw.Plain(draw.TextSize))
+	panels := []draw.Panel{{Title: "lactate, mmol/L", Top: top, Share: 1, Head: 4 + 0.75*draw.LabelSize + 3*(line+0.5) + draw.Descent(draw.Plain(draw.TextSize)) + 22}}
 	if withHearts {
 		low, high := heartSpan(bh, ah)
-		panels = append(panels, panel{title: "heart rate, /min", low: low, top: high, share: 0.38})
+		panels = append(panels, draw.Panel{Title: "heart rate, /min", Low: low, Top: high, Share: 0.38})
 	}
 	pl, err := newPlate(p, p.o.intensity(lo, hi), panels...)
 	if err != nil {
 		return nil, err
 	}
-	f, head := pl.frames[0], pl.heads[0]
+	f, head := pl.Frames[0], pl.Heads[0]
 
 	// The shift.
-	shiftTone := pl.change
+	shiftTone := pl.Change
 	detectable := c.BetweenDays.Detectable
-	thick, thin := head.y0+5, head.y0+14
+	thick, thin := head.Y0+5, head.Y0+14
 	if say.Finite(detectable) {
-		pl.rect(pl.quiet.strip, box{f.clampX(c.Reference - detectable), f.y0, f.clampX(c.Reference + detectable), thin + 4})
+		pl.Rect(pl.Quiet.Strip, draw.Rect(f.ClampX(c.Reference-detectable), f.Y0, f.ClampX(c.Reference+detectable), thin+4))
 	}
 	level := c.Before.Curve.Predict(c.Reference)
 	if !say.Finite(level) {
 		level = top / 2
 	}
-	y := f.clampY(level)
-	dotted := dotted()
-	pl.vertical(pl.soft, 1, dotted, f.x(c.Reference), f.y0, thin+4)
-	pl.vertical(shiftTone.line, 1.2, nil, f.x(x1), y, thick)
+	y := f.ClampY(level)
+	dotted := draw.Dotted()
+	pl.Vertical(pl.Soft, 1, dotted, f.X(c.Reference), f.Y0, thin+4)
+	pl.Vertical(shiftTone.Line, 1.2, nil, f.X(x1), y, thick)
 	pl.whisker(f, moved(c.BetweenDays.Shift, c.Reference), thin, 0.9, shiftTone)
 	pl.whisker(f, moved(c.Measured.Shift, c.Reference), thick, 2.2, shiftTone)
 	pl.shiftWords(c, lo, hi)
 
-	blocked := obstacles{within: f.box}
-	blocked.polyline(pl.curve(f, c.Before, nil, dashed()))
-	blocked.polyline(pl.curve(f, c.After, nil, nil))
-	blocked.add(pl.arrow(shiftTone, f.x(c.Reference), f.x(x1), y))
+	blocked := draw.Obstacles{Within: f.Box}
+	blocked.Polyline(pl.curve(f, c.Before, nil, draw.Dashed()))
+	blocked.Polyline(pl.curve(f, c.After, nil, nil))
+	blocked.Add(pl.arrow(shiftTone, f.X(c.Reference), f.X(x1), y))
 	pl.stages(f, before, &blocked, false)
 	pl.stages(f, after, &blocked, true)
-	pl.keys(f, &blocked, key{p.o.Before, circle, true, true, dashed()}, key{p.o.After, circle, false, true, nil})
+	pl.Keys(f, &blocked,
+		draw.Key{Name: p.o.Before, Shape: draw.Circle, Hollow: true, Line: true, Dashes: draw.Dashed()},
+		draw.Key{Name: p.o.After, Shape: draw.Circle, Line: true})
 
 	if withHearts {
-		pl.heartRates(pl.frames[1], bh, true)
-		pl.heartRates(pl.frames[1], ah, false)
+		pl.heartRates(pl.Frames[1], bh, true)
+		pl.heartRates(pl.Frames[1], ah, false)
 	}
 	return pl.finish("two tests", describeChange(c, p.o, hi-lo)), nil
 }
@@ -98,7 +101,7 @@ func moved(e lactate.Estimate, from float64) lactate.Estimate {
 }
 
 // arrow draws a horizontal arrow and returns the box it takes.
-func (pl *plate) arrow(t tone, x0, x1, y vg.Length) box {
+func (pl *plate) arrow(t draw.Tone, x0, x1, y vg.Length) draw.Box {
 	tip, d := vg.Length(7), vg.Length(1)
 	if x1 < x0 {
 		d = -1
@@ -106,29 +109,29 @@ func (pl *plate) arrow(t tone, x0, x1, y vg.Length) box {
 	if d*(x1-x0) < tip+1 { // too short for a shaft
 		tip = d * (x1 - x0)
 	}
-	pl.horizontal(t.line, 2.6, nil, y, x0, x1-d*tip/2)
-	pl.patch(t.line, vg.Point{X: x1, Y: y}, vg.Point{X: x1 - d*tip, Y: y + 4.5}, vg.Point{X: x1 - d*tip, Y: y - 4.5})
-	return box{min(x0, x1), y - 5, max(x0, x1), y + 5}
+	pl.Horizontal(t.Line, 2.6, nil, y, x0, x1-d*tip/2)
+	pl.Patch(t.Line, vg.Point{X: x1, Y: y}, vg.Point{X: x1 - d*tip, Y: y + 4.5}, vg.Point{X: x1 - d*tip, Y: y - 4.5})
+	return draw.Rect(min(x0, x1), y-5, max(x0, x1), y+5)
 }
 
 // shiftWords writes the verdict and the shift into the room above the panel.
 func (pl *plate) shiftWords(c *lactate.Change, lo, hi float64) {
-	f, head := pl.frames[0], pl.heads[0]
-	big, small := strong(labelSize), plain(textSize)
+	f, head := pl.Frames[0], pl.Heads[0]
+	big, small := draw.Strong(draw.LabelSize), draw.Plain(draw.TextSize)
 	rows := pl.o.shiftRows(c, hi-lo)
 	width := big.Width(rows[0])
 	for _, r := range rows[1:] {
 		width = max(width, small.Width(r))
 	}
-	lefts, ok := spread([]vg.Length{(f.clampX(c.Reference) + f.clampX(c.Reference+c.Shift.Value)) / 2}, []vg.Length{width}, 0, head.x0, head.x1)
+	lefts, ok := draw.Spread([]vg.Length{(f.ClampX(c.Reference) + f.ClampX(c.Reference+c.Shift.Value)) / 2}, []vg.Length{width}, 0, head.X0, head.X1)
 	if !ok {
-		lefts = []vg.Length{head.x0}
+		lefts = []vg.Length{head.X0}
 	}
-	y := head.y1 - 4 - 0.75*labelSize
-	pl.text(big, pl.ink, lefts[0], y, 0, fitted(big, rows[0], head.width()))
+	y := head.Y1 - 4 - 0.75*draw.LabelSize
+	pl.Text(big, pl.Ink, lefts[0], y, 0, draw.Fitted(big, rows[0], head.Width()))
 	for _, r := range rows[1:] {
-		y -= lineHeight(small) + 0.5
-		pl.text(small, pl.ink, lefts[0], y, 0, fitted(small, r, head.width()))
+		y -= draw.LineHeight(small) + 0.5
+		pl.Text(small, pl.Ink, lefts[0], y, 0, draw.Fitted(small, r, head.Width()))
 	}
 }
 

@@ -30,14 +30,14 @@ type BrokenLine struct {
 	Level       float64 // y at which they meet
 	Left, Right float64 // slopes
 
-	rss float64
-	dof int
-	grouped
+	rss  float64
+	dof  int
+	work grouped
 }
 
 // Fit finds the continuous pair of lines with the least sum of squares, over
-// all joins from the second to the last but one different x, so that each line
-// holds at least two of them. The search is exact, without a grid or start
+// all joins from the second to the last but one different x: each line holds at
+// least two of them. The search is exact, without a grid or start
 // values (Hudson 1966, JASA 61:1097–1129; from memory): inside a gap between
 // two xs the best join is where the separate lines of the points on either
 // side meet, if they meet in the gap; otherwise the best join is at a point,
@@ -64,19 +64,20 @@ func (b *BrokenLine) FitWeighted(xs, ys, weights []float64) error {
 		return err
 	}
 	const need = 4
-	b.grouped.load(xs, ys, weights)
-	if n := len(b.groups); n < need {
+	g := &b.work
+	g.load(xs, ys, weights)
+	if n := len(g.groups); n < need {
 		return fmt.Errorf("curve: found %d different xs, two lines need %d: %w", n, need, ErrUndetermined)
 	}
-	b.sweep()
-	all := b.left[len(b.groups)-1]
-	best := b.bestBreak()
-	s := b.solveBreak(best)
-	if b.straight(all.rss, all.slope) || b.parallel(s.left, s.right) {
+	g.sweep()
+	all := g.left[len(g.groups)-1]
+	best := g.bestBreak()
+	s := g.solveBreak(best)
+	if g.straight(all.rss, all.slope) || g.parallel(s.left, s.right) {
 		return fmt.Errorf("curve: the points lie on one straight line, which leaves the join open: %w", ErrUndetermined)
 	}
 	rss := 0.0
-	for _, p := range b.points {
+	for _, p := range g.points {
 		slope := s.left
 		if p.x > s.join {
 			slope = s.right
@@ -84,9 +85,9 @@ func (b *BrokenLine) FitWeighted(xs, ys, weights []float64) error {
 		r := (p.y - s.level) - slope*(p.x-s.join)
 		rss += p.w * r * r
 	}
-	join, level := b.toX(s.join, best.gap), b.toY(s.level)
-	left, right := b.toSlope(s.left), b.toSlope(s.right)
-	rss = b.toSquares(rss)
+	join, level := g.toX(s.join, best.gap), g.toY(s.level)
+	left, right := g.toSlope(s.left), g.toSlope(s.right)
+	rss = g.toSquares(rss)
 	if !finite(join) || !finite(level) || !finite(left) || !finite(right) || !finite(rss) {
 		return fmt.Errorf("curve: two lines through these points leave the range of numbers; rescale the xs or ys: %w", ErrInput)
 	}
@@ -112,7 +113,7 @@ const (
 )
 
 // better reports whether a sum of squares is less than the best so far by more
-// than rounding, so that of equals the first one stays.
+// than rounding: of equals the first one stays.
 func better(rss, best float64) bool { return rss < best*(1-1e-12) }
 
 // bestBreak finds the best join of two lines.

@@ -8,17 +8,17 @@ import (
 )
 
 // A design is what the search over the rate of an exponential needs to know
-// of the xs alone, so that refits with the same xs (the resamples behind an
-// interval) pay for it once.
+// of the xs alone: refits with the same xs (the resamples behind an interval)
+// pay for it once.
 //
 // The xs are measured from either end in units of the range, below the largest
-// and above the smallest, so that the scaled rate is c = C·(max − min). A grid
+// and above the smallest; the scaled rate is c = C·(max − min). A grid
 // of rates covers everything the xs can tell apart. At each point and rate the
-// exponential is anchored at its steep end so that it lies between 0 and 1:
+// exponential is anchored at its steep end and lies between 0 and 1:
 // exp(c·below) for c > 0, exp(c·above) for c < 0; rate 0 stands for the
-// straight line below. Rates double every other step: 1, 1.5, 2, 3, 4, 6, …, so
-// that a value is the square of the value two rates before, and the whole grid
-// costs one exponential a point.
+// straight line below. Rates double every other step: 1, 1.5, 2, 3, 4, 6, …. A
+// value is the square of the value two rates before, and the whole grid costs one
+// exponential a point.
 type design struct {
 	xs, ws   []float64 // copies; the weights of unweighted points are 1
 	weighted bool
@@ -32,10 +32,10 @@ type design struct {
 	rates []float64
 	zero  int // index of rate 0
 	// values[i*len(rates)+j] is the exponential of rate j at point i. It is
-	// empty where there are too many to keep; they are then made anew.
+	// empty if there are too many to keep; they are then made anew.
 	values  []float64
 	inverse []float64 // 1 / Σ w·(e − ē)² at each rate that is searched, else 0
-	row     []float64 // of one point, where values is empty
+	row     []float64 // of one point, if values is empty
 	sum     []float64
 }
 
@@ -122,7 +122,7 @@ func (g *design) scale(xs []float64) error {
 	g.max, g.rng = hi, hi-lo
 	switch {
 	case !(g.rng >= 0 && g.rng <= math.MaxFloat64): // none, or overflow
-		return fmt.Errorf("curve: found %d xs from %v to %v, expected a finite range: %w", len(xs), lo, hi, ErrInput)
+		return fmt.Errorf("curve: found %d xs from %v to %v, want a finite range: %w", len(xs), lo, hi, ErrInput)
 	case g.rng == 0:
 		return fmt.Errorf("curve: found 1 different x, an exponential needs 3: %w", ErrUndetermined)
 	}
@@ -164,7 +164,7 @@ func (g *design) scale(xs []float64) error {
 }
 
 // steps returns the number of steps of the grid from rate 1 to one that is not
-// below r: odd, so that the rates on either side of zero come in pairs.
+// below r: odd, since the rates on either side of zero come in pairs.
 func steps(r float64) int {
 	f, exp := math.Frexp(r)
 	n := 2 * exp // rate 2^exp, above r
@@ -179,8 +179,8 @@ func (g *design) same(xs, ws []float64) bool {
 		floats.Equal(g.xs, xs) && (ws == nil || floats.Equal(g.ws, ws))
 }
 
-// fill writes the exponential of every rate at point i, and returns from where
-// to where they are not zero.
+// fill writes the exponential of every rate at point i, and returns the range
+// that is not zero.
 func (g *design) fill(row []float64, i int) (from, to int) {
 	const (
 		root   = 0.606530659712633424 // exp(−1/2)
@@ -255,7 +255,7 @@ func (g *design) reach(c float64) []float64 {
 	return g.below
 }
 
-// share makes slices of length n, parts of one allocation where they have to
+// share makes slices of length n, parts of one allocation if they have to
 // grow.
 func share(n int, parts ...*[]float64) {
 	for _, p := range parts {
@@ -270,7 +270,7 @@ func share(n int, parts ...*[]float64) {
 	}
 }
 
-// resize returns a slice of length n, s itself where it is large enough.
+// resize returns a slice of length n, s itself if it is large enough.
 func resize[T any](s []T, n int) []T {
 	if cap(s) < n {
 		return make([]T, n)

@@ -1,5 +1,4 @@
-// Package curve fits curves through points (x, y). It knows nothing of what x
-// and y are.
+// Package curve fits curves through points (x, y), whatever x and y are.
 //
 // # Curves
 //
@@ -12,7 +11,7 @@
 //     along x.
 //
 // All but Shifted are used through their pointer and satisfy gonum's
-// interp.FittablePredictor and interp.DerivativePredictor, so that they and gonum's own
+// interp.FittablePredictor and interp.DerivativePredictor: they and gonum's own
 // interpolators can stand in for one another. They take repeated and unsorted
 // xs, and FitWeighted takes a weight for each point.
 //

@@ -3,13 +3,13 @@ package curve
 import "errors"
 
 // Errors that every fit of this package wraps. The text around them says what
-// was found and what was expected.
+// was found and what is wanted.
 var (
-	// ErrInput is returned where the points themselves cannot be used:
+	// ErrInput is returned if the points themselves cannot be used:
 	// lengths that differ, numbers that are not finite, weights that are not
 	// above zero.
 	ErrInput = errors.New("unusable input")
-	// ErrUndetermined is returned where the points do not determine the
+	// ErrUndetermined is returned if the points do not determine the
 	// curve: too few different xs, or a shape that leaves a parameter open.
 	ErrUndetermined = errors.New("the points do not determine the curve")
 )

@@ -29,25 +29,24 @@ var (
 type Exponential struct {
 	A, B, C float64
 
-	rss float64
-	dof int
-	design
-	search
+	rss    float64
+	dof    int
+	design design
+	search search
 }
 
 // Fit finds the least-squares curve through the points by variable projection
 // (Golub & Pereyra 1973, SIAM J Numer Anal 10:413–432): for any given C the
-// best A and B follow in closed form, so that what is left is a search over C
-// alone. The search starts from a grid of rates that covers everything the
-// points can tell apart, so that it needs no start values and finds the global
-// optimum.
+// best A and B follow in closed form, which leaves a search over C alone. The
+// search starts from a grid of rates that covers everything the points can tell
+// apart: it needs no start values and finds the global optimum.
 //
 // Points may come in any order and xs may repeat; at least three must differ.
 // Any scale of x and y will do. The arguments are neither kept nor changed.
 // Refits of as many points as before do not allocate.
 //
 // The error wraps [ErrInput] for points that cannot be used, and
-// [ErrUndetermined] where the points leave C open: fewer than three different
+// [ErrUndetermined] if the points leave C open: fewer than three different
 // xs, all ys equal, a straight line, or one end point that stands alone
 // ("a spike"). After an error the curve is the zero curve.
 func (e *Exponential) Fit(xs, ys []float64) error {
@@ -61,10 +60,11 @@ func (e *Exponential) FitWeighted(xs, ys, weights []float64) error {
 	if err := checkPoints(xs, ys, weights); err != nil {
 		return err
 	}
-	if err := e.design.prepare(xs, weights); err != nil {
+	d := &e.design
+	if err := d.prepare(xs, weights); err != nil {
 		return err
 	}
-	sol, err := e.search.run(&e.design, ys)
+	sol, err := e.search.run(d, ys)
 	if err != nil {
 		return err
 	}
@@ -76,10 +76,10 @@ func (e *Exponential) FitWeighted(xs, ys, weights []float64) error {
 		return errTooLarge
 	}
 	// y = top + β·expm1(C·(x − max)) with C = c/range; see solution.
-	c := sol.rate / e.rng
-	b := sol.beta * math.Exp(-c*e.max)
+	c := sol.rate / d.rng
+	b := sol.beta * math.Exp(-c*d.max)
 	a := sol.top - sol.beta
-	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && finite(a) && finite(c) && sayable(c, e.max, e.rng)) {
+	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && finite(a) && finite(c) && sayable(c, d.max, d.rng)) {
 		return fmt.Errorf("curve: B·exp(C·x) with rate %g leaves the range of numbers at x = 0; shift the xs nearer to zero: %w", c, ErrInput)
 	}
 	e.A, e.B, e.C = a, b, c
@@ -105,7 +105,7 @@ func (e *Exponential) DegreesOfFreedom() int { return e.dof }
 
 // Upcrossing returns the highest x in [lo, hi] at which the curve crosses the
 // level going upward, in closed form. A curve that starts at the level at lo
-// and rises counts; ok is false where there is no such x.
+// and rises counts; ok is false if there is no such x.
 func (e *Exponential) Upcrossing(level, lo, hi float64) (x float64, ok bool) {
 	if !(e.B*e.C > 0) {
 		return 0, false
@@ -118,7 +118,7 @@ func (e *Exponential) Upcrossing(level, lo, hi float64) (x float64, ok bool) {
 // below a line of the given slope: the point where a curve that bends upward
 // has that slope itself. It does not depend on the height of the line, nor on
 // whether the distance is measured vertically or at right angles. ok is false
-// where the curve has no such point inside the interval.
+// if the curve has no such point inside the interval.
 func (e *Exponential) FarthestBelow(slope, lo, hi float64) (x float64, ok bool) {
 	if !(e.B > 0) { // bends downward, or is flat
 		return 0, false
@@ -128,8 +128,8 @@ func (e *Exponential) FarthestBelow(slope, lo, hi float64) (x float64, ok bool) 
 }
 
 // Minimum returns the x in [lo, hi] at which the curve is lowest, and its
-// value there. The curve is monotone, so that x is one of the ends; it is lo
-// where the curve is flat. Both are NaN where lo ≤ hi does not hold.
+// value there. The curve is monotone: x is one of the ends, and lo if the
+// curve is flat. Both are NaN if lo ≤ hi does not hold.
 func (e *Exponential) Minimum(lo, hi float64) (x, y float64) {
 	if !(lo <= hi) {
 		return math.NaN(), math.NaN()
@@ -141,7 +141,7 @@ func (e *Exponential) Minimum(lo, hi float64) (x, y float64) {
 	return x, e.Predict(x)
 }
 
-// clampInto returns x where it lies in [lo, hi] up to rounding.
+// clampInto returns x if it lies in [lo, hi] up to rounding.
 func clampInto(x, lo, hi float64) (float64, bool) {
 	slack := 1e-12 * (hi - lo)
 	if !(x >= lo-slack && x <= hi+slack) {
@@ -150,12 +150,12 @@ func clampInto(x, lo, hi float64) (float64, bool) {
 	return min(max(x, lo), hi), true
 }
 
-// largest is how far the exponential may reach at its steep end, so that
-// rounding does not carry a prediction out of the range of numbers.
+// largest is how far the exponential may reach at its steep end. Beyond it,
+// rounding could carry a prediction out of the range of numbers.
 const largest = 0x1p1020
 
 // sayable reports whether exp(c·x) is a normal number at the steep end of xs
-// from max − rng to max, where c·x is largest.
+// from max − rng to max, at which c·x is largest.
 func sayable(c, max, rng float64) bool {
 	if c < 0 {
 		max -= rng

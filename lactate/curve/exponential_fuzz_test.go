@@ -17,7 +17,7 @@ var nasty = []float64{
 }
 
 // numbers reads bytes as float64s: raw ones, eight bytes each; small integers,
-// so that ties and straight lines are common; or picks of nasty.
+// which makes ties and straight lines common; or picks of nasty.
 func numbers(kind uint8, data []byte) (out []float64) {
 	switch kind % 3 {
 	case 0:

@@ -124,7 +124,7 @@ func TestFaultsInWords(t *testing.T) {
 		groups []int
 		want   string
 	}{
-		{[]int{0, 0, 0, 6, 0, 0}, "point 4: found group 6, expected 0 to 5"},
+		{[]int{0, 0, 0, 6, 0, 0}, "point 4: found group 6, want 0 to 5"},
 		{[]int{0, 0, -1, 1, 0, 0}, "point 3: found group -1"},
 		{[]int{0, 0, 2, 2, 0, 0}, "no point of group 1"},
 	} {
@@ -133,7 +133,7 @@ func TestFaultsInWords(t *testing.T) {
 			t.Errorf("%v: %v does not say %q", c.groups, err, c.want)
 		}
 	}
-	if err := s.Fit([]float64{1, 2, 3, 4}, []float64{1, 2, 4, 8}, []int{0, 1, 2, 2}); err == nil || !strings.Contains(err.Error(), "found 4 points in 3 groups, expected at least 5") {
+	if err := s.Fit([]float64{1, 2, 3, 4}, []float64{1, 2, 4, 8}, []int{0, 1, 2, 2}); err == nil || !strings.Contains(err.Error(), "found 4 points in 3 groups, want at least 5") {
 		t.Error(err)
 	}
 	for degree, want := range map[int]string{-1: "-1", 31: "31"} {

@@ -45,7 +45,7 @@ func agree(t *testing.T, what string, got, want, tol float64) {
 }
 
 // D: the fit of the mirror image is the mirror image of the fit, along either
-// axis and with weights, so that rising and falling rates are treated alike.
+// axis and with weights: rising and falling rates are treated alike.
 func TestExponentialMirror(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
 	fitted := 0

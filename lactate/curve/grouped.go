@@ -8,7 +8,7 @@ import (
 
 // grouped is the working space of the fits by straight pieces: the points in
 // order, those that share an x drawn together, both axes scaled by powers of
-// two so that |x| ≤ 1 and |y| ≤ 1.
+// two to |x| ≤ 1 and |y| ≤ 1.
 type grouped struct {
 	points []weighted // in order of x
 	groups []weighted // one for each different x: mean y, sum of weights
@@ -26,16 +26,13 @@ type grouped struct {
 // weighted is a point, or a group of them, and its weight.
 type weighted struct{ x, y, w float64 }
 
-// sized returns a slice of length n, with the storage of s if that is enough.
-func sized[T any](s []T, n int) []T { return slices.Grow(s[:0], n)[:n] }
-
 // load sorts, scales and groups the points.
 func (g *grouped) load(xs, ys, weights []float64) {
 	g.groups, g.places = g.groups[:0], g.places[:0]
 	if len(xs) == 0 {
 		return
 	}
-	g.points = sized(g.points, len(xs))
+	g.points = resize(g.points, len(xs))
 	pts := g.points
 	top := 0.0
 	for i := range pts {
@@ -91,7 +88,7 @@ func (g *grouped) load(xs, ys, weights []float64) {
 // sweep fits a line to the groups up to each one, and from each one on.
 func (g *grouped) sweep() {
 	n := len(g.groups)
-	g.left, g.right = sized(g.left, n), sized(g.right, n)
+	g.left, g.right = resize(g.left, n), resize(g.right, n)
 	var l line
 	for i := range n {
 		l.add(g.groups[i])

@@ -8,7 +8,7 @@ import (
 // checkPoints reports every point that cannot be fitted.
 func checkPoints(xs, ys, weights []float64) error {
 	if len(xs) != len(ys) {
-		return fmt.Errorf("curve: found %d xs and %d ys, expected as many of each: %w", len(xs), len(ys), ErrInput)
+		return fmt.Errorf("curve: found %d xs and %d ys, want as many of each: %w", len(xs), len(ys), ErrInput)
 	}
 	if weights != nil && len(weights) != len(xs) {
 		return fmt.Errorf("curve: found %d weights for %d points: %w", len(weights), len(xs), ErrInput)
@@ -26,12 +26,12 @@ func checkPoints(xs, ys, weights []float64) error {
 	var errs []error
 	for i := range xs {
 		if !finite(xs[i]) || !finite(ys[i]) {
-			errs = append(errs, fmt.Errorf("curve: point %d: found (%v, %v), expected finite numbers: %w", i+1, xs[i], ys[i], ErrInput))
+			errs = append(errs, fmt.Errorf("curve: point %d: found (%v, %v), want finite numbers: %w", i+1, xs[i], ys[i], ErrInput))
 		}
 	}
 	for i, w := range weights {
 		if !(w > 0 && finite(w)) {
-			errs = append(errs, fmt.Errorf("curve: weight %d: found %v, expected a finite number above zero: %w", i+1, w, ErrInput))
+			errs = append(errs, fmt.Errorf("curve: weight %d: found %v, want a finite number above zero: %w", i+1, w, ErrInput))
 		}
 	}
 	return errors.Join(errs...)

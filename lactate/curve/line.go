@@ -14,7 +14,7 @@ type line struct {
 // add takes in one more point. The residual sum of squares grows by the square
 // of the new point's distance from the line so far, over its variance (Brown,
 // Durbin & Evans 1975, JRSS B 37:149–192; from memory): no difference of large
-// sums is taken, so that small sums keep their digits.
+// sums is taken: small sums keep their digits.
 func (l *line) add(p weighted) {
 	l.different++
 	if l.w == 0 {
@@ -78,7 +78,7 @@ func (l *line) slopeFrom(x, y float64) float64 {
 }
 
 // meet returns the x at which two lines meet, and whether that is strictly
-// between a and b; x is a or b, whichever is nearer, where it is not.
+// between a and b; otherwise x is a or b, whichever is nearer.
 func meet(l, r *line, a, b float64) (x float64, ok bool) {
 	da, db := l.at(a)-r.at(a), l.at(b)-r.at(b)
 	ok = da < 0 && db > 0 || da > 0 && db < 0

@@ -8,8 +8,8 @@ import "math"
 //	P₀ = 1,  P₁ = u − α₀,  P_{k+1} = (u − α_k)·P_k − β_k·P_{k−1}
 //	α_k = Σ w·u·P_k² / N_k,  β_k = N_k / N_{k−1},  N_k = Σ w·P_k²
 //
-// are orthogonal over the points, so that each coefficient of the fit,
-// Σ w·y·P_k / N_k, can be found by itself.
+// are orthogonal over the points: each coefficient of the fit, Σ w·y·P_k / N_k,
+// is found by itself.
 type orthogonal struct {
 	points []orthogonalPoint
 	basis  []orthogonalValues
@@ -30,11 +30,7 @@ type orthogonalValues struct{ prev, now, r dd }
 // load scales the points into the working space: |u| ≤ 1, largest weight
 // between 1/2 and 1. It returns the unit of the weights.
 func (o *orthogonal) load(xs, ys, weights []float64) (unit float64) {
-	n := len(xs)
-	if cap(o.points) < n {
-		o.points = make([]orthogonalPoint, n)
-	}
-	o.points = o.points[:n]
+	o.points = resize(o.points, len(xs))
 	lo, hi := xs[0], xs[0]
 	for _, x := range xs {
 		if x < lo {
@@ -65,21 +61,13 @@ func (o *orthogonal) load(xs, ys, weights []float64) (unit float64) {
 	return unit
 }
 
-// powerOfTwo returns the least power of two above v > 0, between 2^-1000 and
-// 2^1000.
-func powerOfTwo(v float64) float64 {
-	_, k := math.Frexp(v)
-	k = min(max(k, -1000), 1000)
-	return math.Float64frombits(uint64(1023+k) << 52)
-}
-
 // fitPlain fits a polynomial of degree at most three in float64. It reports
-// false, and leaves the work to fitAccurate, where the points are so placed
+// false, and leaves the work to fitAccurate, if the points are so placed
 // that a polynomial of the basis is small at all of them: its coefficient is
 // then large, and digits would be lost, in the fit and in evaluating it.
 func (p *Polynomial) fitPlain(d int) bool {
 	const small = 1e-6 // of N_k to N_0, for |u| ≤ 1: at most three digits lost
-	pts := p.points
+	pts := p.work.points
 	var alpha, beta, norm, coef [cubic + 1]float64
 	var weight, sum, uw float64
 	for i := range pts {
@@ -143,7 +131,7 @@ func (p *Polynomial) fitPlain(d int) bool {
 		s := twoSum(c[k], rest[k])
 		p.hi[k], p.lo[k] = s.hi, s.lo
 	}
-	p.centre, p.scale = p.mid, p.step
+	p.centre, p.scale = p.work.mid, p.work.step
 	return true
 }
 
@@ -175,15 +163,13 @@ func inPowers(alpha, beta, coef *[cubic + 1]float64, d int) (c [cubic + 1]float6
 }
 
 // fitAccurate fits a polynomial of any degree in double-double arithmetic. It
-// reports false where a polynomial of the basis vanishes at all points to
+// reports false if a polynomial of the basis vanishes at all points to
 // within rounding.
 func (p *Polynomial) fitAccurate(d int) bool {
 	const vanishing = 0x1p-180 // of N_k to N_0: 2^-90 squared
-	pts := p.points
-	if cap(p.basis) < len(pts) {
-		p.basis = make([]orthogonalValues, len(pts))
-	}
-	basis := p.basis[:len(pts)]
+	pts := p.work.points
+	p.work.basis = resize(p.work.basis, len(pts))
+	basis := p.work.basis
 	var c, now, prev [maxDegree + 1]dd // the fit, P_k and P_{k−1} in powers of u
 	var norm, lastNorm, weight, sum, uw dd
 	for i := range pts {
@@ -247,6 +233,6 @@ func (p *Polynomial) fitAccurate(d int) bool {
 	for k := range c {
 		p.hi[k], p.lo[k] = c[k].hi, c[k].lo
 	}
-	p.centre, p.scale = p.mid, p.step
+	p.centre, p.scale = p.work.mid, p.work.step
 	return true
 }

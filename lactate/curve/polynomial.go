@@ -35,7 +35,7 @@ type Polynomial struct {
 	Degree int
 
 	// The fitted curve is Σ (hi[k] + lo[k])·u^k with u = (x − centre)·scale,
-	// so that |u| ≤ 1 in the range of the points. The scale is a power of two.
+	// and |u| ≤ 1 in the range of the points. The scale is a power of two.
 	degree        int  // 0: not fitted
 	plain         bool // float64 will do to evaluate it; of degree 3 at most
 	centre, scale float64
@@ -43,11 +43,11 @@ type Polynomial struct {
 	rss           float64
 	dof           int
 
-	orthogonal // working space
+	work orthogonal
 }
 
 // MarshalJSON writes the degree of the fit and its [Polynomial.Coefficients]; none
-// where there is no fit, or where they leave the range of numbers. It is written for
+// without a fit, or if they leave the range of numbers. It is written for
 // readers of results and not read back.
 func (p *Polynomial) MarshalJSON() ([]byte, error) {
 	out := struct {
@@ -79,7 +79,7 @@ func (p *Polynomial) MarshalJSON() ([]byte, error) {
 // Wampler4 (TestPolynomialCertified).
 //
 // The error wraps [ErrInput] for points or a degree that cannot be used, and
-// [ErrUndetermined] where too few xs differ, or differ by too little. After an
+// [ErrUndetermined] if too few xs differ, or differ by too little. After an
 // error the curve is not fitted.
 func (p *Polynomial) Fit(xs, ys []float64) error {
 	return p.FitWeighted(xs, ys, nil)
@@ -95,7 +95,7 @@ func (p *Polynomial) FitWeighted(xs, ys, weights []float64) error {
 		d = cubic
 	}
 	if d < 1 || d > maxDegree {
-		return fmt.Errorf("curve: found degree %d, expected 1 to %d: %w", p.Degree, maxDegree, ErrInput)
+		return fmt.Errorf("curve: found degree %d, want 1 to %d: %w", p.Degree, maxDegree, ErrInput)
 	}
 	if err := checkPoints(xs, ys, weights); err != nil {
 		return err
@@ -103,7 +103,7 @@ func (p *Polynomial) FitWeighted(xs, ys, weights []float64) error {
 	if n := countDistinct(xs, d+1); n <= d {
 		return fmt.Errorf("curve: found %d different xs, a polynomial of degree %d needs %d: %w", n, d, d+1, ErrUndetermined)
 	}
-	unit := p.orthogonal.load(xs, ys, weights)
+	unit := p.work.load(xs, ys, weights)
 	p.plain = d <= cubic && p.fitPlain(d)
 	if !p.plain && !p.fitAccurate(d) {
 		return fmt.Errorf("curve: xs too close together, or weights too unequal, for a polynomial of degree %d: %w", d, ErrUndetermined)
@@ -162,7 +162,7 @@ func (p *Polynomial) inRange(d int) bool {
 	return true
 }
 
-// Predict returns the value of the curve at x; NaN where there is no fit.
+// Predict returns the value of the curve at x; NaN without a fit.
 func (p *Polynomial) Predict(x float64) float64 {
 	u := (x - p.centre) * p.scale
 	switch {
@@ -174,7 +174,7 @@ func (p *Polynomial) Predict(x float64) float64 {
 	return p.derivative(0, u).value()
 }
 
-// PredictDerivative returns the slope of the curve at x; NaN where there is no
+// PredictDerivative returns the slope of the curve at x; NaN without a
 // fit.
 func (p *Polynomial) PredictDerivative(x float64) float64 {
 	u := (x - p.centre) * p.scale
@@ -188,7 +188,7 @@ func (p *Polynomial) PredictDerivative(x float64) float64 {
 }
 
 // derivative evaluates the kth derivative by u of the fitted curve in
-// double-double, divided by k! so that its factors stay small.
+// double-double, divided by k! to keep its factors small.
 func (p *Polynomial) derivative(k int, u float64) dd {
 	var s dd
 	for j := p.degree; j >= k; j-- {
@@ -206,8 +206,8 @@ func binomial(j, k int) float64 {
 	return b
 }
 
-// Coefficients returns the coefficients of 1, x, x², …, x^d; nil where there
-// is no fit. They are worked out afresh, in double-double arithmetic, from the
+// Coefficients returns the coefficients of 1, x, x², …, x^d; nil without
+// a fit. They are worked out afresh, in double-double arithmetic, from the
 // curve about the middle of its points. Far from x = 0 they are large and of
 // changing sign: [Polynomial.Predict] evaluates the curve more accurately than
 // they do. A coefficient too small for a float64 is 0.
@@ -225,7 +225,7 @@ func (p *Polynomial) powers(b []float64) {
 	var c [maxDegree + 1]dd
 	for k := range b {
 		c[k] = dd{p.hi[k], p.lo[k]}
-		for range k { // the power itself may overflow where this does not
+		for range k { // the power itself may overflow though this does not
 			c[k].hi *= p.scale
 			c[k].lo *= p.scale
 		}

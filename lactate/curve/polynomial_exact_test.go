@@ -67,7 +67,7 @@ func exactValue(b []*big.Rat, x float64) float64 {
 }
 
 // Evidence D: exact rational arithmetic. The curve is right at the points
-// wherever they lie, also where they crowd together.
+// wherever they lie, also if they crowd together.
 func TestPolynomialExact(t *testing.T) {
 	for _, crowd := range []string{"spread", "crowded"} {
 		t.Run(crowd, rapid.MakeCheck(func(t *rapid.T) {

@@ -6,8 +6,8 @@ import "math"
 // level going upward: below the level just to the left of x, above it just to
 // the right. At lo it is enough that the curve leaves the level upward, at hi
 // that it arrives from below, both up to rounding. A curve that only touches
-// the level and turns back does not cross it. ok is false where there is no
-// such x, where lo < hi does not hold, and where there is no fit.
+// the level and turns back does not cross it. ok is false if there is no
+// such x, if lo < hi does not hold, or without a fit.
 //
 // The interval may reach beyond the points; the caller then extrapolates.
 func (p *Polynomial) Upcrossing(level, lo, hi float64) (x float64, ok bool) {
@@ -58,10 +58,10 @@ func (p *Polynomial) Upcrossing(level, lo, hi float64) (x float64, ok bool) {
 }
 
 // FarthestBelow returns the x in (lo, hi) at which the curve lies farthest
-// below a line of the given slope: where slope·x − p(x) is greatest. It does
+// below a line of the given slope: the x of the greatest slope·x − p(x). It does
 // not depend on the height of the line, nor on whether the distance is
-// measured vertically or at right angles. ok is false where the greatest
-// distance is at an end, where lo < hi does not hold, and where there is no
+// measured vertically or at right angles. ok is false if the greatest
+// distance is at an end, if lo < hi does not hold, or if there is no
 // fit.
 func (p *Polynomial) FarthestBelow(slope, lo, hi float64) (x float64, ok bool) {
 	if p.degree == 0 || !(lo < hi) {
@@ -89,8 +89,8 @@ func (p *Polynomial) FarthestBelow(slope, lo, hi float64) (x float64, ok bool) {
 }
 
 // Minimum returns the x in [lo, hi] at which the curve is lowest, the lowest
-// of them where there are several, and its value there. Both are NaN where
-// lo ≤ hi does not hold, and where there is no fit.
+// of them if there are several, and its value there. Both are NaN if
+// lo ≤ hi does not hold or there is no fit.
 func (p *Polynomial) Minimum(lo, hi float64) (x, y float64) {
 	if p.degree == 0 || !(lo <= hi) {
 		return math.NaN(), math.NaN()
@@ -146,7 +146,7 @@ func (p *Polynomial) root(level, a, fa, b, fb float64) float64 {
 }
 
 // rising returns the root between a and b of a function that is below zero at
-// a and above it at b, by Newton's method, with bisection where that would
+// a and above it at b, by Newton's method, with bisection if that would
 // leave the bracket or is slow.
 func rising(a, fa, b, fb float64, f func(u float64) (value, slope float64)) float64 {
 	u := a + (b-a)*(fa/(fa-fb))

@@ -177,7 +177,7 @@ func TestPolynomialMinimum(t *testing.T) {
 		tol := 1e-11 * (top + steepest*(hi-lo))
 		x, y := p.Minimum(lo, hi)
 		if !(x >= lo && x <= hi) || !near(y, p.Predict(x), tol) {
-			t.Fatalf("got (%v, %v) in %v to %v, where the curve is at %v", x, y, lo, hi, p.Predict(x))
+			t.Fatalf("got (%v, %v) in %v to %v, but the curve is at %v", x, y, lo, hi, p.Predict(x))
 		}
 		for i := range dense + 1 {
 			if a := place(lo, hi, i); !(p.Predict(a) >= y-tol) {

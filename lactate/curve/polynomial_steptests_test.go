@@ -161,7 +161,7 @@ func TestPolynomialCrossings(t *testing.T) {
 		ok            bool
 	}{
 		{"the highest of three", 0, -3, 3, root3, true},
-		{"the lowest, where the others are outside", 0, -3, -0.5, -root3, true},
+		{"the lowest, the others being outside", 0, -3, -0.5, -root3, true},
 		{"downward only", 0, -1.5, 1.5, 0, false},
 		{"level never reached", 20, -3, 3, 0, false},
 		{"level always passed", -20, -3, 3, 0, false},
@@ -213,7 +213,7 @@ func TestPolynomialCrossings(t *testing.T) {
 			t.Errorf("degree %d: FarthestBelow: got %v, %v, want 2", degree, x, ok)
 		}
 		if x, ok := p.FarthestBelow(9, -6, 3); ok {
-			t.Errorf("degree %d: FarthestBelow where the end is farther: got %v", degree, x)
+			t.Errorf("degree %d: FarthestBelow with an end that is farther: got %v", degree, x)
 		}
 		if x, ok := p.FarthestBelow(-5, -3, 3); ok && !(p.Predict(x)+5*x <= p.Predict(3)+15) {
 			t.Errorf("degree %d: FarthestBelow of a slope the curve does not have: got %v", degree, x)

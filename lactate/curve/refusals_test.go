@@ -12,7 +12,7 @@ import (
 func TestNothingIsLeftAfterAnError(t *testing.T) {
 	xs, ys := []float64{1, 2, 3, 4, 5, 6, 7, 8}, []float64{1, 1.1, 1.3, 2.2, 3.4, 4.4, 7.5, 11}
 	b, l := new(curve.BrokenLine), new(curve.ThreeLine)
-	bad := []float64{-1, -1, -1, -1, -1, -1, -1, -1} // every weight, so that none is right
+	bad := []float64{-1, -1, -1, -1, -1, -1, -1, -1} // every weight
 	for _, r := range []regression{b, l, new(curve.Polynomial), new(curve.Exponential)} {
 		if err := r.Fit(xs, ys); err != nil {
 			t.Fatalf("%T: %v", r, err)

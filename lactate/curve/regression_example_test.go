@@ -34,7 +34,7 @@ func ExamplePolynomial() {
 }
 
 // Constructed: lactate is 1.2·(v/1.3)^1.5 up to 1.3 m/s and 1.2·(v/1.3)^12
-// after it, so that on logarithmic axes there are two lines.
+// after it: two lines on logarithmic axes.
 func ExampleBrokenLine() {
 	speeds := []float64{1.10, 1.15, 1.20, 1.25, 1.35, 1.40, 1.45, 1.50}
 	lactates := []float64{0.934018, 0.998419, 1.064236, 1.131439, 1.887410, 2.920098, 4.449150, 6.682764}

@@ -11,7 +11,7 @@ import (
 
 // No input panics; every fit is an error of the two kinds, or of finite
 // numbers, with joins where they may be. Raw reads any float64s, otherwise
-// bytes are small integers, so that ties and straight lines are common.
+// bytes are small integers, which makes ties and straight lines common.
 func FuzzRegression(f *testing.F) {
 	f.Add([]byte{1, 2, 2, 2, 3, 3, 3, 4, 5, 4, 5, 9, 5, 6, 20, 6, 7, 50, 7, 8, 99}, int8(3), false, true)
 	f.Add([]byte{1, 2, 2, 3, 3, 4, 4, 6, 5, 9, 6, 20, 7, 50}, int8(5), false, false)

@@ -61,7 +61,7 @@ func sumOfSquares(ys []float64) float64 {
 }
 
 // sameFit compares the sums of squares of two fits of the same points, and
-// what they predict where that is well determined. Factor is of y.
+// what they predict if that is well determined. Factor is of y.
 func sameFit(t *rapid.T, smooth bool, a, b regression, xa, xb, ys []float64, factor, shift float64) {
 	t.Helper()
 	if want := a.RSS() * factor * factor; !near(b.RSS(), want, 1e-9*want+1e-18*factor*factor*sumOfSquares(ys)) {

@@ -201,7 +201,7 @@ func TestRegressionExtremes(t *testing.T) {
 	}
 }
 
-// assertFinite fails where a fit has a number that is not finite.
+// assertFinite fails if a fit has a number that is not finite.
 func assertFinite(t *testing.T, f regression, xs []float64) {
 	t.Helper()
 	finite := func(what string, v float64) {

@@ -14,30 +14,42 @@ type solution struct {
 // A search finds the scaled rate that leaves the smallest residual sum of
 // squares. It holds the work space.
 type search struct {
-	u  []float64 // ys about their mean, in units of a power of two
+	u  []float64 // ys about their mean, see centre
 	wu []float64 // and times the weights
-	// Basis at a rate; reach is its anchored exponentials' distances, nil near
-	// rate zero, where the basis is another one and its first three derivatives
-	// by the rate are kept, too.
-	g          []float64
-	reach      []float64
-	g1, g2, g3 []float64
 
-	score      []float64
-	unit, mean float64
+	kind       basisKind
+	g          []float64 // the basis at a rate
+	reach      []float64 // of an exponential: distances from its steep end
+	g1, g2, g3 []float64 // of straightened: the first three derivatives by the rate
+
+	score []float64
 }
+
+// A basisKind says which function spans the curves together with a constant.
+type basisKind int
+
+const (
+	straightened basisKind = iota // expm1(c·below)/c, for rates near zero
+	steepAtMax                    // exp(c·below)
+	steepAtMin                    // exp(c·above)
+)
 
 // Below this scaled rate the points lie on a straight line as far as numbers
 // can tell, and A and B grow without bound.
 const straight = 1e-6
 
-// Grid maxima that explain less than this share of what the best one does not
-// leave are not looked into further.
+// Grid maxima that explain less than this share of what the best one explains
+// are ignored.
 const lookInto = 0.9
 
 func (s *search) run(g *design, ys []float64) (solution, error) {
-	if err := s.centre(g, ys); err != nil {
+	share(len(ys), &s.u, &s.wu, &s.g, &s.g1, &s.g2, &s.g3)
+	unit, mean, err := centre(s.u, g, ys)
+	if err != nil {
 		return solution{}, err
+	}
+	for i, u := range s.u {
+		s.wu[i] = u * g.ws[i]
 	}
 	best := s.scan(g)
 	first, last := wing, len(g.rates)-1-wing
@@ -50,7 +62,7 @@ func (s *search) run(g *design, ys []float64) (solution, error) {
 			continue
 		}
 		if j == first || j == last {
-			// The grid ends where the end point stands alone.
+			// At the end of the grid the end point stands alone.
 			spike = spike || j == best
 			continue
 		}
@@ -72,59 +84,13 @@ func (s *search) run(g *design, ys []float64) (solution, error) {
 	if math.Abs(sol.rate) < straight {
 		return solution{}, fmt.Errorf("curve: the points lie on a straight line, which has no rate: %w", ErrUndetermined)
 	}
-	sol.top = s.mean + s.unit*sol.top
-	sol.beta *= s.unit
-	sol.rss *= s.unit * s.unit
+	sol.top = mean + unit*sol.top
+	sol.beta *= unit
+	sol.rss *= unit * unit
 	if !finite(sol.top) || !finite(sol.beta) || !finite(sol.rss) {
 		return solution{}, fmt.Errorf("curve: the ys are too large to square: %w", ErrInput)
 	}
 	return sol, nil
-}
-
-// centre takes the mean off the ys and scales them by a power of two, so that
-// no square of them overflows.
-func (s *search) centre(g *design, ys []float64) error {
-	n := len(ys)
-	share(n, &s.u, &s.wu, &s.g, &s.g1, &s.g2, &s.g3)
-	large := 0.0
-	for _, y := range ys {
-		if a := math.Abs(y); a > large {
-			large = a
-		}
-	}
-	s.unit = powerNear(large)
-	inv := 1 / s.unit
-	mean := 0.0
-	for i, y := range ys {
-		u := y * inv
-		s.u[i] = u
-		mean += u * g.ws[i]
-	}
-	mean /= g.total
-	spread := 0.0
-	for i, u := range s.u {
-		u -= mean
-		s.u[i] = u
-		s.wu[i] = u * g.ws[i]
-		if a := math.Abs(u); a > spread {
-			spread = a
-		}
-	}
-	s.mean = mean * s.unit
-	if !(spread > 1e-14*large*inv) {
-		return fmt.Errorf("curve: all ys are %g, which leaves the rate open: %w", ys[0], ErrUndetermined)
-	}
-	return nil
-}
-
-// powerNear returns a power of two to divide by so that squares of numbers up
-// to v neither overflow nor vanish: 1 where they do not anyhow.
-func powerNear(v float64) float64 {
-	if v > 0x1p-100 && v < 0x1p100 {
-		return 1
-	}
-	_, exp := math.Frexp(v)
-	return math.Ldexp(1, min(max(exp, -1000), 1000))
 }
 
 // scan scores every rate of the grid by the sum of squares it explains and
@@ -164,7 +130,7 @@ func (s *search) polish(g *design, j int) solution {
 			break
 		}
 		c += step
-		if s.reach == nil || math.Abs(step) > nudgeLimit {
+		if s.kind == straightened || math.Abs(step) > nudgeLimit {
 			s.basis(g, c)
 		} else {
 			s.move(step)
@@ -195,13 +161,17 @@ func vertex(rates, score []float64, j int) float64 {
 // through the straight line at c = 0, with its first three derivatives by c.
 func (s *search) basis(g *design, c float64) {
 	if math.Abs(c) > math.Sqrt2 {
+		s.kind = steepAtMax
+		if c < 0 {
+			s.kind = steepAtMin
+		}
 		s.reach = g.reach(c)
 		for i, v := range s.reach {
 			s.g[i] = math.Exp(c * v)
 		}
 		return
 	}
-	s.reach = nil
+	s.kind = straightened
 	for i, v := range g.below {
 		p, p1, p2, p3 := phi(c * v)
 		s.g[i], s.g1[i], s.g2[i], s.g3[i] = v*p, v*v*p1, v*v*v*p2, v*v*v*v*p3
@@ -211,7 +181,7 @@ func (s *search) basis(g *design, c float64) {
 // move moves the basis by a step of the rate: at most [nudgeLimit], near zero
 // such that the cube of the step vanishes.
 func (s *search) move(step float64) {
-	if s.reach != nil {
+	if s.kind != straightened {
 		nudge(s.g, s.reach, step)
 		return
 	}
@@ -239,7 +209,7 @@ func nudge(e, v []float64, step float64) {
 }
 
 // phi returns (exp(z)−1)/z = Σ zᵏ/(k+1)! and its first three derivatives, for
-// |z| ≤ √2, where twenty terms reach the last bit.
+// |z| ≤ √2: twenty terms reach the last bit.
 func phi(z float64) (p, p1, p2, p3 float64) {
 	const terms = 20
 	for k := terms; k >= 0; k-- {
@@ -260,10 +230,10 @@ var inverseFactorial = [...]float64{
 }
 
 // slope returns the first three derivatives by the rate of the logarithm of the
-// explained sum of squares s²/q, where s = Σ w·u·g and q = Σ w·(g − ḡ)².
+// explained sum of squares s²/q, with s = Σ w·u·g and q = Σ w·(g − ḡ)².
 func (s *search) slope(g *design) (first, second, third float64) {
 	var s0, s1, s2, s3, m0, m1, m2, m3, q0, q1, q2, q3 float64
-	if s.reach != nil {
+	if s.kind != straightened {
 		// The derivatives of g are g times powers of v, those of g² are
 		// g² times powers of 2v.
 		wu, ws, reach := s.wu[:len(s.g)], g.ws[:len(s.g)], s.reach[:len(s.g)]
@@ -345,14 +315,14 @@ func (s *search) solve(g *design, c float64) solution {
 	sol := solution{rate: c, rss: rss}
 	// From u = beta·(g − mean) to top + β·expm1(c·below): the basis is
 	// exp(c·below), exp(c)·exp(c·below) or expm1(c·below)/c.
-	switch {
-	case s.reach == nil:
+	switch s.kind {
+	case straightened:
 		sol.beta = beta / c
 		sol.top = -beta * mean
-	case &s.reach[0] == &g.below[0]:
+	case steepAtMax:
 		sol.beta = beta
 		sol.top = beta * (1 - mean)
-	default:
+	case steepAtMin:
 		sol.beta = beta * math.Exp(c)
 		sol.top = sol.beta - beta*mean
 	}

@@ -10,7 +10,7 @@ import (
 //
 //	y = A + B·exp(C·(x − Shifts[g]))
 //
-// for a point of group g. Group 0 is where the others are measured from:
+// for a point of group g. The others are measured from group 0:
 // Shifts[0] is 0. For step tests a group is a test, and a positive shift says
 // that the curve has moved to the right: more intensity for the same lactate.
 //
@@ -23,24 +23,21 @@ type Shifted struct {
 
 	rss    float64
 	dof    int
-	groups []int
 	search shiftSearch
 }
 
 // Fit finds the least-squares curve. groups[i] is the group of point i,
 // numbered from 0 without gaps.
 //
-// B·exp(−C·Shifts[g]) is one more linear coefficient for each group, so that
-// the fit is the search over C alone that [Exponential.Fit] makes, with its
-// promises: global optimum, no start values, repeated and unsorted xs, no
+// B·exp(−C·Shifts[g]) is one more linear coefficient for each group. The fit is
+// the search over C alone of [Exponential.Fit], with its promises: global optimum, no start values, repeated and unsorted xs, no
 // allocation when as many points are fitted again.
 //
-// The error wraps [ErrInput], or [ErrUndetermined] where the points leave the
+// The error wraps [ErrInput], or [ErrUndetermined] if the points leave the
 // rate or a shift open.
 func (s *Shifted) Fit(xs, ys []float64, groups []int) error {
 	s.A, s.B, s.C, s.rss, s.dof = 0, 0, 0, 0, 0
 	s.Shifts = s.Shifts[:0]
-	s.groups = s.groups[:0]
 	if err := checkPoints(xs, ys, nil); err != nil {
 		return err
 	}
@@ -57,14 +54,15 @@ func (s *Shifted) Fit(xs, ys []float64, groups []int) error {
 		return err
 	}
 	// Coefficients belong to the exponential anchored at its steep end.
-	anchor := f.max
+	d := &f.design
+	anchor := d.max
 	if c < 0 {
-		anchor = f.max - f.rng
+		anchor = d.max - d.rng
 	}
-	rate := c / f.rng
+	rate := c / d.rng
 	b0 := f.coef[0]
 	b := b0 * f.unit * math.Exp(-rate*anchor)
-	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && finite(f.unit*f.level) && sayable(rate, f.max, f.rng)) {
+	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && finite(f.unit*f.level) && sayable(rate, d.max, d.rng)) {
 		return fmt.Errorf("curve: B·exp(C·x) with rate %g leaves the range of numbers at x = 0; shift the xs nearer to zero: %w", rate, ErrInput)
 	}
 	for _, bg := range f.coef {
@@ -80,18 +78,17 @@ func (s *Shifted) Fit(xs, ys []float64, groups []int) error {
 		}
 		if !(bg/b0 > 0) {
 			s.Shifts = s.Shifts[:0]
-			return fmt.Errorf("curve: the groups do not rise in the same sense, so that no shift turns one into the other: %w", ErrUndetermined)
+			return fmt.Errorf("curve: found groups that rise and groups that fall, want groups that a shift turns into one another: %w", ErrUndetermined)
 		}
 		shift := -math.Log(bg/b0) / rate
-		if !finite(f.max-shift) || !finite(f.max-f.rng-shift) || !sayable(rate, f.max-shift, f.rng) {
+		if !finite(d.max-shift) || !finite(d.max-d.rng-shift) || !sayable(rate, d.max-shift, d.rng) {
 			s.Shifts = s.Shifts[:0]
-			return fmt.Errorf("curve: the groups differ by more than numbers can say, so that a shift is out of their range: %w", ErrInput)
+			return fmt.Errorf("curve: found groups so different that a shift leaves the range of numbers: %w", ErrInput)
 		}
 		s.Shifts = append(s.Shifts, shift)
 	}
 	s.A, s.B, s.C = f.mean+f.unit*f.level, b, rate
 	s.rss, s.dof = f.rss*f.unit*f.unit, len(xs)-n-2
-	s.groups = append(s.groups, groups...)
 	return nil
 }
 
@@ -117,7 +114,7 @@ func countGroups(groups []int, points int) (int, error) {
 	n := 0
 	for i, g := range groups {
 		if g < 0 || g >= points {
-			return 0, fmt.Errorf("curve: point %d: found group %d, expected 0 to %d: %w", i+1, g, points-1, ErrInput)
+			return 0, fmt.Errorf("curve: point %d: found group %d, want 0 to %d: %w", i+1, g, points-1, ErrInput)
 		}
 		n = max(n, g+1)
 	}

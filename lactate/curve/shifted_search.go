@@ -50,7 +50,7 @@ func (f *shiftSearch) prepare(xs []float64, groups []int, n int) error {
 	}
 	f.group = f.group[:0] // not valid until the end
 	if len(xs) < n+2 {
-		return fmt.Errorf("curve: found %d points in %d groups, expected at least %d: %w", len(xs), n, n+2, ErrUndetermined)
+		return fmt.Errorf("curve: found %d points in %d groups, want at least %d: %w", len(xs), n, n+2, ErrUndetermined)
 	}
 	f.count = resize(f.count, n)
 	clear(f.count)
@@ -59,7 +59,7 @@ func (f *shiftSearch) prepare(xs []float64, groups []int, n int) error {
 	}
 	for g, c := range f.count {
 		if c == 0 {
-			return fmt.Errorf("curve: found no point of group %d, expected groups numbered without gaps: %w", g, ErrInput)
+			return fmt.Errorf("curve: found no point of group %d, want groups numbered without gaps: %w", g, ErrInput)
 		}
 	}
 	if err := f.design.lay(xs, nil); err != nil {
@@ -107,31 +107,9 @@ func inverseOf(q float64) float64 {
 
 // run finds the scaled rate and leaves level, coef and rss for it.
 func (f *shiftSearch) run(ys []float64) (float64, error) {
-	large := 0.0
-	for _, y := range ys {
-		if a := math.Abs(y); a > large {
-			large = a
-		}
-	}
-	f.unit = powerNear(large)
-	inv := 1 / f.unit
-	mean := 0.0
-	for i, y := range ys {
-		f.u[i] = y * inv
-		mean += f.u[i]
-	}
-	mean /= float64(len(ys))
-	spread := 0.0
-	for i, u := range f.u {
-		u -= mean
-		f.u[i] = u
-		if a := math.Abs(u); a > spread {
-			spread = a
-		}
-	}
-	f.mean = mean * f.unit
-	if !(spread > 1e-14*large*inv) {
-		return 0, fmt.Errorf("curve: all ys are %g, which leaves the rate open: %w", ys[0], ErrUndetermined)
+	var err error
+	if f.unit, f.mean, err = centre(f.u, &f.design, ys); err != nil {
+		return 0, err
 	}
 	best := f.scan()
 	first, last := wing, len(f.rates)-1-wing
@@ -286,8 +264,8 @@ func (f *shiftSearch) move(c, step float64) float64 {
 	return c + step
 }
 
-// explainedAt returns the explained sum of squares at rate c, where the
-// exponentials stand.
+// explainedAt returns the explained sum of squares at rate c, the rate of the
+// exponentials in place.
 func (f *shiftSearch) explainedAt(c float64) jet {
 	clear(f.at)
 	reach := f.reach(c)
@@ -334,9 +312,9 @@ func (f *shiftSearch) explainedAt(c float64) jet {
 	return sum.plus(num.times(num).times(den.inverse()))
 }
 
-// solve finds level, coef and rss at rate c, where the exponentials stand, and
-// returns half the derivative by c of the residual sum of squares, with its sign
-// turned: the linear parameters are at their best, so that only the basis moves.
+// solve finds level, coef and rss at rate c, the rate of the exponentials in
+// place, and returns minus half the derivative by c of the residual sum of
+// squares. The linear parameters are at their best: only the basis moves.
 func (f *shiftSearch) solve(c float64) float64 {
 	clear(f.at)
 	for i, e := range f.e {

@@ -30,9 +30,9 @@ type ThreeLine struct {
 	Level               float64 // y at Lower
 	Left, Middle, Right float64 // slopes
 
-	rss float64
-	dof int
-	grouped
+	rss  float64
+	dof  int
+	work grouped
 }
 
 // mostGroups is the largest number of different xs that ThreeLine takes.
@@ -44,7 +44,7 @@ const mostGroups = 4096
 //
 // The search is exact, without a grid or start values, in the manner of Hudson
 // (1966), JASA 61:1097–1129 (from memory): at the optimum each join either
-// lies strictly inside a gap, where it costs nothing and the lines on either
+// lies strictly inside a gap, at no cost, and the lines on either
 // side are free to be the best of their own points, or at a point. Either way
 // the lines follow in closed form, and all pairs of places are compared. Of
 // joins that fit equally well the lowest are taken.
@@ -71,35 +71,36 @@ func (c *ThreeLine) FitWeighted(xs, ys, weights []float64) error {
 		return err
 	}
 	const need = 6
-	c.grouped.load(xs, ys, weights)
-	n := len(c.groups)
+	g := &c.work
+	g.load(xs, ys, weights)
+	n := len(g.groups)
 	if n < need {
 		return fmt.Errorf("curve: found %d different xs, three lines need %d: %w", n, need, ErrUndetermined)
 	}
 	if n > mostGroups {
 		return fmt.Errorf("curve: found %d different xs, three lines take at most %d: %w", n, mostGroups, ErrInput)
 	}
-	c.sweep()
+	g.sweep()
 	// Two lines that leave nothing but rounding leave the second join open.
-	at := c.bestBreak()
-	two := c.solveBreak(at)
+	at := g.bestBreak()
+	two := g.solveBreak(at)
 	steepest := max(two.left, -two.left, two.right, -two.right)
-	if c.straight(at.rss, steepest) {
+	if g.straight(at.rss, steepest) {
 		return fmt.Errorf("curve: the points lie on no more than two straight lines, which leaves a join open: %w", ErrUndetermined)
 	}
-	best := c.bestBreaks()
-	s := c.solveBreaks(best)
-	if c.parallel(s.left, s.middle) || c.parallel(s.middle, s.right) {
+	best := g.bestBreaks()
+	s := g.solveBreaks(best)
+	if g.parallel(s.left, s.middle) || g.parallel(s.middle, s.right) {
 		return fmt.Errorf("curve: a third line does not bring the fit nearer to the points, which leaves a join open: %w", ErrUndetermined)
 	}
 	rss := 0.0
-	for _, p := range c.points {
+	for _, p := range g.points {
 		r := p.y - s.at(p.x)
 		rss += p.w * r * r
 	}
-	rss = c.toSquares(rss)
-	lower, upper, level := c.toX(s.lower, best.lower), c.toX(s.upper, best.upper), c.toY(s.level)
-	left, middle, right := c.toSlope(s.left), c.toSlope(s.middle), c.toSlope(s.right)
+	rss = g.toSquares(rss)
+	lower, upper, level := g.toX(s.lower, best.lower), g.toX(s.upper, best.upper), g.toY(s.level)
+	left, middle, right := g.toSlope(s.left), g.toSlope(s.middle), g.toSlope(s.right)
 	if !finite(lower) || !finite(upper) || !finite(level) || !finite(left) || !finite(middle) || !finite(right) || !finite(rss) {
 		return fmt.Errorf("curve: three lines through these points leave the range of numbers; rescale the xs or ys: %w", ErrInput)
 	}
@@ -110,13 +111,8 @@ func (c *ThreeLine) FitWeighted(xs, ys, weights []float64) error {
 
 // Predict returns the value of the curve at x.
 func (c *ThreeLine) Predict(x float64) float64 {
-	switch {
-	case x <= c.Lower:
-		return c.Level + c.Left*(x-c.Lower)
-	case x <= c.Upper:
-		return c.Level + c.Middle*(x-c.Lower)
-	}
-	return c.Level + c.Middle*(c.Upper-c.Lower) + c.Right*(x-c.Upper)
+	s := broken3{c.Lower, c.Upper, c.Level, c.Left, c.Middle, c.Right}
+	return s.at(x)
 }
 
 // PredictDerivative returns the slope at x; at a join, that of the line that

@@ -2,70 +2,90 @@ package table
 
 import (
 	"fmt"
+	"math"
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/internal/say"
 )
 
-// Change returns how far the curve moved between two tests, judged against
-// measurement error alone and with the variation from day to day, and below
-// that, how far each threshold moved.
-func Change(c *lactate.Change, o Options) Table {
-	o = o.withDefaults("has the curve moved?")
-	unit := o.Unit
-	if !o.Pool.IsZero() {
-		unit = "s per 100 " + o.Pool.UnitSymbol() + " faster"
-	}
-	given := c != nil
-	if !given {
+// Change returns what a comparison says, in four tables: how far the curve moved
+// between the tests, judged against measurement error alone and with the variation
+// from day to day; how far each threshold moved; lactate and heart rate at equal
+// intensities; and the warnings.
+func Change(c *lactate.Change, o Options) Tables {
+	o = o.withDefaults("how far has the curve moved?")
+	if c == nil {
 		c = new(lactate.Change)
 	}
+	return Tables{o.moved(c), o.movedThresholds(c), o.levels(c), Warnings(c.Warnings, Options{Noun: o.Noun})}
+}
+
+// faster heads the column of a change.
+func (o Options) faster() Column {
+	if !o.Pool.IsZero() {
+		return Column{"s per 100 " + o.Pool.UnitSymbol() + " faster", true}
+	}
+	return Column{"change, " + o.Unit, true}
+}
+
+func (o Options) moved(c *lactate.Change) Table {
 	out := Table{Caption: o.Caption, Head: []Column{
-		{"what", false}, {"change, " + unit, true}, {say.Interval(c.Confidence), true}, {"p", true}, {say.Seen(c.Power), true}, {"verdict", false},
+		{"at the same lactate", false}, o.faster(), {say.Interval(c.Confidence), true}, {"p", true}, {"least *", true}, {"verdict", false},
 	}}
-	if !given {
+	if c.Before == nil {
 		return out
 	}
-	width := 0.1
-	if c.Before != nil {
-		width = c.Before.Highest - c.Before.Lowest
-	}
+	width := c.Before.Highest - c.Before.Lowest
 	value := o.changed(c.Reference, width)
-	for _, j := range []struct {
-		name string
-		lactate.Judgement
-	}{{"shift of the curve, measurement error alone", c.Measured}, {"shift of the curve, with day-to-day variation", c.BetweenDays}} {
-		out.Rows = append(out.Rows, []string{j.name, value(j.Shift.Value), interval(j.Shift, value),
-			probability(j.PValue), value(j.Detectable), j.Verdict.String()})
+	for i, j := range []lactate.Judgement{c.Measured, c.BetweenDays} {
+		out.Rows = append(out.Rows, []string{[2]string{"measurement error alone", "with day-to-day variation"}[i], value(j.Shift.Value), interval(j.Shift, value),
+			probability(j.PValue), value(j.Detectable), short(j.Verdict)})
 	}
+	out.Notes = append(out.Notes, "* "+say.Seen(c.Power)+".")
+	if !o.Pool.IsZero() {
+		out.Notes = append(out.Notes, "Times at the LT2 of the first test, "+o.axis(width).Pace(c.Reference)+"/100 "+o.Pool.UnitSymbol()+".")
+	}
+	return out
+}
+
+// short is a verdict for a column.
+func short(v lactate.Verdict) string {
+	if v == lactate.NoChangeSeen {
+		return "not seen"
+	}
+	return v.String()
+}
+
+func (o Options) movedThresholds(c *lactate.Change) Table {
+	out := Table{Caption: "how far have the thresholds moved, each test on its own curve?", Head: []Column{{"definition", false},
+		{o.place().Name + ", before", true}, {"after", true}, o.faster(), {say.Interval(c.Confidence), true}}}
+	if c.Before == nil {
+		return out
+	}
+	width := c.Before.Highest - c.Before.Lowest
 	named := map[string]bool{} // LT1 and LT2 come first and may come again among the methods
+	var names []string
 	for i, th := range c.Thresholds {
-		name := say.Method(th.Method)
+		name := Method(th.Method)
 		if i > 1 && named[name] {
 			continue
 		}
 		named[name] = true
+		names = append(names, name)
 		if i < 2 {
 			name = [2]string{"LT1: ", "LT2: "}[i] + name
 		}
 		row := []string{name}
 		if th.Err != nil {
-			row[0] += ": " + say.Reason(th.Err)
+			row = append(row, "none")
+			out.Notes = append(out.Notes, because(name, th.Method, th.Err))
 		} else {
-			at := value
-			if say.Finite(th.Before.Value) {
-				at = o.changed(th.Before.Value, width)
-			}
-			row = append(row, at(th.Change.Value), interval(th.Change, at))
+			at := o.changed(th.Before.Value, width)
+			row = append(row, o.axis(width).At(th.Before.Value), o.axis(width).At(th.After.Value), at(th.Change.Value), interval(th.Change, at))
 		}
 		out.Rows = append(out.Rows, row)
 	}
-	if !o.Pool.IsZero() {
-		out.Notes = append(out.Notes, "Shifts as times at "+o.axis(width).Pace(c.Reference)+"/100 "+o.Pool.UnitSymbol()+".")
-	}
-	for _, w := range c.Warnings {
-		out.Notes = append(out.Notes, w.String()+".")
-	}
+	out.Notes = append(out.Notes, footnotes(names)...)
 	return out
 }
 
@@ -106,30 +126,24 @@ func probability(p float64) string {
 	return fmt.Sprintf("%.3f", p)
 }
 
-// Levels returns lactate and heart rate of two tests at equal intensities.
-func Levels(c *lactate.Change, o Options) Table {
-	o = o.withDefaults("the same intensities, before and after")
-	out := Table{Caption: o.Caption, Head: append(o.intensity(),
-		Column{"lactate before, mmol/L", true}, Column{"after", true}, Column{"change", true},
-		Column{"heart rate before, /min", true}, Column{"after", true}, Column{"change", true})}
-	if c == nil {
-		return out
-	}
+func (o Options) levels(c *lactate.Change) Table {
+	out := Table{Caption: "lactate and heart rate at the same " + o.Quantity + ", before and after", Head: []Column{o.place(),
+		{"mmol/L before", true}, {"after", true}, {"change", true}, {"/min before", true}, {"after", true}, {"change", true}}}
 	var vs []float64
 	for _, l := range c.Levels {
 		vs = append(vs, l.Intensity)
 	}
 	width := span(vs...)
-	change := func(v float64, decimals int) string {
-		if !say.Finite(v) {
+	change := func(e lactate.Estimate, decimals int) string {
+		if !say.Finite(e.Value) {
 			return ""
 		}
-		return say.Signed(v, decimals)
+		return Within(e, func(v float64) string { return say.Signed(v, decimals) })
 	}
 	for _, l := range c.Levels {
-		out.Rows = append(out.Rows, append(o.at(l.Intensity, width),
-			optional(l.LactateBefore.Value, 1), optional(l.LactateAfter.Value, 1), change(l.LactateChange.Value, 1),
-			optional(l.HeartRateBefore, 0), optional(l.HeartRateAfter, 0), change(l.HeartRateChange, 0)))
+		out.Rows = append(out.Rows, []string{o.axis(width).At(l.Intensity),
+			optional(l.LactateBefore.Value, 1), optional(l.LactateAfter.Value, 1), change(l.LactateChange, 1),
+			optional(l.HeartRateBefore, 0), optional(l.HeartRateAfter, 0), change(lactate.Estimate{Value: l.HeartRateChange, Low: math.NaN(), High: math.NaN()}, 0)})
 	}
 	return out
 }

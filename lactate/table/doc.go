@@ -2,15 +2,18 @@
 // (HTML), a document (Markdown) or a terminal, so that a program or a notebook
 // need not format them.
 //
-//   - [Stages]: what was swum and sampled
-//   - [Thresholds]: LT1, LT2 and the other definitions of one analysis
-//   - [SideBySide]: many definitions on several curves
+//   - [Stages]: a test, as it was done
+//   - [Thresholds]: an analysis: LT1 and LT2, every definition, what to doubt
+//   - [SideBySide]: a panel of many definitions on several curves
 //   - [Influence]: what each threshold becomes without each stage
-//   - [Change]: whether the curve has moved between two tests
-//   - [Levels]: lactate and heart rate at equal intensities, in two tests
-//   - [Season]: the shifts of many tests
+//   - [Change]: a comparison: the curve, the thresholds, lactate at equal intensities
+//   - [Season]: the shifts of many tests, and their trend
+//   - [Warnings]: what any of them says to doubt
 //
-// Each returns a [Table], whose cells are text: a cell is escaped where it is
+// [Within], [Pace], [Faster], [Clock], [Number], [Method] and [Wrap] put single
+// numbers and sentences into the same words.
+//
+// Each returns a [Table] or several, whose cells are text: a cell is escaped where it is
 // written, for the language that it is written in. A table whose answer is
 // missing says why. The methods HTML and Markdown are those that notebooks of
 // many kinds look for.

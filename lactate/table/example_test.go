@@ -20,14 +20,16 @@ func ExampleThresholds() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	fmt.Print(table.Thresholds(a, table.Options{Pool: pace.SCY()}).Markdown())
+	fmt.Print(table.Thresholds(a, table.Options{Pool: pace.SCY()})[0].Markdown())
 	// Output:
-	// **thresholds**
+	// **LT1 and LT2**
 	//
-	// | threshold | definition | pace per 100 yd | speed, m/s | 90 % interval | lactate, mmol/L | heart rate, /min |
-	// | :--- | :--- | ---: | ---: | ---: | ---: | ---: |
-	// | LT1 | fitted lowest + 0.5 mmol/L | 1:24.1 | 1.088 |  | 2.0 | 138 |
-	// | LT2 | Dmax | 1:19.2 | 1.154 |  | 3.8 | 160 |
+	// |  | pace per 100 yd | 90 % interval | heart rate, /min | speed, m/s | read by |
+	// | :--- | ---: | ---: | ---: | ---: | :--- |
+	// | LT1 | 1:24.1 |  | 138 | 1.088 | baseline + 0.5 mmol/L |
+	// | LT2 | 1:19.2 |  | 160 | 1.154 | Dmax |
+	//
+	// Baseline: the lowest lactate on the fitted curve.
 }
 
 // How far the curve moved between two invented tests, each of the second 0.02 m/s
@@ -43,11 +45,11 @@ func ExampleChange() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	t := table.Change(c, table.Options{})
-	for _, row := range t.Rows[:2] {
+	t := table.Change(c, table.Options{})[0]
+	for _, row := range t.Rows {
 		fmt.Println(row[0]+":", row[1]+" m/s:", row[5])
 	}
 	// Output:
-	// shift of the curve, measurement error alone: +0.020 m/s: moved right
-	// shift of the curve, with day-to-day variation: +0.020 m/s: no change that these tests could see
+	// measurement error alone: +0.020 m/s: moved right
+	// with day-to-day variation: +0.020 m/s: not seen
 }

@@ -4,14 +4,13 @@ import (
 	"fmt"
 
 	"example.com/steptest/lactate"
-	"example.com/steptest/lactate/internal/say"
 )
 
 // Influence returns a row for each threshold: what it is with all stages, and
 // what it becomes when one of them is left out. The stage that moves it most
 // is marked with a star. Stages are named by their number in the test.
 func Influence(in *lactate.Influences, o Options) Table {
-	o = o.withDefaults("each threshold with one stage left out")
+	o = o.withDefaults("each threshold with one " + o.noun() + " left out")
 	out := Table{Caption: o.Caption, Head: []Column{{"definition", false}, {"all stages", true}}}
 	if in == nil {
 		return out
@@ -37,10 +36,10 @@ func Influence(in *lactate.Influences, o Options) Table {
 		return o.axis(width).At(th.Intensity.Value)
 	}
 	for i, t := range every {
-		name := say.Method(t.Whole.Method)
+		name := Method(t.Whole.Method)
 		if i < 2 {
 			name = [2]string{"LT1", "LT2"}[i] + ": " + name
-		} else if name == say.Method(in.LT1.Whole.Method) || name == say.Method(in.LT2.Whole.Method) {
+		} else if name == Method(in.LT1.Whole.Method) || name == Method(in.LT2.Whole.Method) {
 			continue
 		}
 		row := []string{name, cell(t.Whole)}
@@ -53,6 +52,6 @@ func Influence(in *lactate.Influences, o Options) Table {
 		}
 		out.Rows = append(out.Rows, row)
 	}
-	out.Notes = append(out.Notes, "* the stage that moves the threshold most.")
+	out.Notes = append(out.Notes, "* the "+o.Noun+" that moves the threshold most.")
 	return out
 }

@@ -15,7 +15,13 @@ type Options struct {
 	// Quantity and Unit of the intensity. Zero means "m/s", and what is measured
 	// in the unit: "speed", "power" for "W", or "intensity".
 	Quantity, Unit string
-	// Caption of the table. Zero means one that says what it is.
+	// Noun for a stage. Zero means "stage"; swimmers say "repeat".
+	Noun string
+	// Numbers that the stages have, in the order in which they were given. Nil
+	// means 1, 2, …
+	Numbers []int
+	// Caption of the table, or of the first of several. Zero means one that says
+	// what it is.
 	Caption string
 }
 
@@ -26,6 +32,7 @@ func (o Options) withDefaults(caption string) Options {
 	if o.Quantity == "" {
 		o.Quantity = say.Quantity(o.Unit)
 	}
+	o.Noun = o.noun()
 	if o.Unit != "m/s" {
 		o.Pool = pace.Pool{}
 	}
@@ -35,7 +42,17 @@ func (o Options) withDefaults(caption string) Options {
 	return o
 }
 
+func (o Options) noun() string {
+	if o.Noun == "" {
+		return "stage"
+	}
+	return o.Noun
+}
+
 func (o Options) axis(span float64) say.Axis { return say.Axis{Pool: o.Pool, Unit: o.Unit, Span: span} }
+
+// place returns the one column of an intensity: its pace if there is a pool.
+func (o Options) place() Column { return o.intensity()[0] }
 
 // intensity returns the columns of an intensity, its pace first.
 func (o Options) intensity() []Column {

@@ -5,19 +5,23 @@ import (
 	"example.com/steptest/lactate/internal/say"
 )
 
-// Season returns a row for each test of a season: its shift from the first one,
-// the intervals with and without the variation from day to day, and the
-// verdict; and the trend as a last row.
-func Season(s *lactate.Season, o Options) Table {
-	o = o.withDefaults("a season of tests")
-	unit := o.Unit
-	if !o.Pool.IsZero() {
-		unit = "s per 100 " + o.Pool.UnitSymbol() + " faster"
+// Season returns what a season says, in two tables: a row for each test, with its
+// LT2, how far the curve moved from the first test, the intervals with and without
+// the variation from day to day, and the verdict, and the trend as a last row; and
+// the warnings.
+func Season(s *lactate.Season, o Options) Tables {
+	o = o.withDefaults("how far has the curve moved since the first test?")
+	if s == nil {
+		s = new(lactate.Season)
 	}
+	return Tables{o.season(s), Warnings(s.Warnings, Options{Noun: o.Noun})}
+}
+
+func (o Options) season(s *lactate.Season) Table {
 	out := Table{Caption: o.Caption, Head: []Column{
-		{"test", false}, {"shift from the first, " + unit, true}, {"measurement error alone", true}, {"with day-to-day variation", true}, {"verdict", false},
+		{"test", false}, {"LT2", true}, o.faster(), {"measured alone", true}, {"with days", true}, {"verdict", false},
 	}}
-	if s == nil || len(s.Tests) == 0 {
+	if len(s.Tests) == 0 {
 		return out
 	}
 	width := 0.1
@@ -26,21 +30,24 @@ func Season(s *lactate.Season, o Options) Table {
 	}
 	value := o.changed(s.Reference, width)
 	for i, t := range s.Tests {
-		row := []string{t.Date.Format("2 January 2006")}
+		row := []string{t.Date.Format("2 January 2006"), "none"}
+		if a := t.Analysis; a != nil && a.LT2.Err == nil {
+			row[1] = o.axis(width).At(a.LT2.Intensity.Value)
+		}
 		if i == 0 {
-			out.Rows = append(out.Rows, append(row, "", "", "", "the first test"))
+			out.Rows = append(out.Rows, append(row, "", "", "", "first test"))
 			continue
 		}
-		out.Rows = append(out.Rows, append(row, value(t.Measured.Shift.Value), interval(t.Measured.Shift, value), interval(t.BetweenDays.Shift, value),
-			say.Verdict(t.Measured.Verdict, t.BetweenDays.Verdict)))
+		verdict := short(t.BetweenDays.Verdict)
+		if t.BetweenDays.Verdict == lactate.NoChangeSeen && t.Measured.Verdict != lactate.NoChangeSeen {
+			verdict = "within days"
+		}
+		out.Rows = append(out.Rows, append(row, value(t.Measured.Shift.Value), interval(t.Measured.Shift, value), interval(t.BetweenDays.Shift, value), verdict))
 	}
-	out.Rows = append(out.Rows, []string{"trend in four weeks", value(s.Trend.Shift.Value), "", interval(s.Trend.Shift, value), s.Trend.Verdict.String()})
-	out.Notes = append(out.Notes, say.Interval(s.Confidence)+"s.")
+	out.Rows = append(out.Rows, []string{"trend in 4 weeks", "", value(s.Trend.Shift.Value), "", interval(s.Trend.Shift, value), short(s.Trend.Verdict)})
+	out.Notes = append(out.Notes, say.Interval(s.Confidence)+"s: by measurement error alone, and with the variation from day to day. Within days: more than the measurement explains, and no more than two days may differ.")
 	if !o.Pool.IsZero() {
-		out.Notes = append(out.Notes, "Shifts as times at "+o.axis(width).Pace(s.Reference)+"/100 "+o.Pool.UnitSymbol()+".")
-	}
-	for _, w := range s.Warnings {
-		out.Notes = append(out.Notes, w.String()+".")
+		out.Notes = append(out.Notes, "Times at the LT2 of the first test, "+o.axis(width).Pace(s.Reference)+"/100 "+o.Pool.UnitSymbol()+", at the same lactate.")
 	}
 	return out
 }

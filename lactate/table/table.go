@@ -2,6 +2,7 @@ package table
 
 import (
 	"html"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -88,7 +89,8 @@ func (t Table) Markdown() string {
 	return b.String()
 }
 
-// String returns the table for a terminal, in columns.
+// String returns the table for a terminal: the caption, columns below it, and the
+// notes in lines of [Width]; without columns the notes are a list.
 func (t Table) String() string {
 	widths := make([]int, len(t.Head))
 	for i, c := range t.Head {
@@ -106,25 +108,25 @@ func (t Table) String() string {
 		for i, c := range t.Head {
 			s := oneLine(cell(i))
 			pad := strings.Repeat(" ", widths[i]-utf8.RuneCountInString(s))
-			if i > 0 {
-				l.WriteString("  ")
-			}
 			if c.Number {
-				l.WriteString(pad + s)
-			} else {
-				l.WriteString(s + pad)
+				s, pad = pad+s, ""
 			}
+			l.WriteString("  " + s + pad)
 		}
 		b.WriteString(strings.TrimRight(l.String(), " ") + "\n")
 	}
-	if len(t.Head) > 0 {
+	if slices.ContainsFunc(t.Head, func(c Column) bool { return c.Name != "" }) {
 		line(func(i int) string { return t.Head[i].Name })
 	}
 	for _, r := range t.Rows {
 		line(func(i int) string { return cell(r, i) })
 	}
+	lead := "  "
+	if len(t.Head) == 0 {
+		lead = "  - "
+	}
 	for _, n := range t.Notes {
-		b.WriteString(oneLine(n) + "\n")
+		b.WriteString(Wrap(lead, n, Width))
 	}
 	return b.String()
 }

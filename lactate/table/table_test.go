@@ -99,9 +99,9 @@ func TestHTMLIsEscaped(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	html := table.Thresholds(a, table.Options{Caption: "<b>" + name}).HTML()
+	html := table.Thresholds(a, table.Options{Caption: "<b>" + name})[:1].HTML()
 	rows, rest := cells(t, html)
-	if len(rows) != 4 { // head, LT1, LT2, refusing
+	if len(rows) != 3 { // head, LT1, LT2
 		t.Fatalf("%d rows in\n%s", len(rows), html)
 	}
 	for _, r := range rows {
@@ -109,11 +109,11 @@ func TestHTMLIsEscaped(t *testing.T) {
 			t.Errorf("row %q has %d cells, the head %d", r, len(r), len(rows[0]))
 		}
 	}
-	if rows[1][1] != name || !strings.Contains(rest, "<b>"+name) {
-		t.Errorf("found %q and %q, want the name as it is", rows[1][1], rest)
+	if by := len(rows[0]) - 1; rows[1][by] != name || !strings.Contains(rest, "<b>"+name) {
+		t.Errorf("found %q and %q, want the name as it is", rows[1][by], rest)
 	}
-	if rows[3][1] != "refusing: no | answer; at all" {
-		t.Errorf("found %q, want the reason", rows[3][1])
+	if _, rest = cells(t, table.Thresholds(a, table.Options{})[1].HTML()); !strings.Contains(rest, "refusing: no | answer; at all.") {
+		t.Errorf("found %q, want the reason", rest)
 	}
 }
 
@@ -124,13 +124,13 @@ func TestMarkdownIsEscaped(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	md := table.Thresholds(a, table.Options{Caption: name}).Markdown()
+	md := table.Thresholds(a, table.Options{Caption: name})[0].Markdown()
 	lines := strings.Split(strings.TrimSpace(md), "\n")
 	bars := func(s string) int { return strings.Count(s, "|") - strings.Count(s, `\|`) }
-	if len(lines) < 7 || bars(lines[2]) != 7 {
+	if len(lines) < 6 || bars(lines[2]) != 6 {
 		t.Fatalf("found\n%s", md)
 	}
-	for _, l := range lines[2:7] {
+	for _, l := range lines[2:6] {
 		if bars(l) != bars(lines[2]) {
 			t.Errorf("line %q has %d bars, the head %d", l, bars(l), bars(lines[2]))
 		}
@@ -168,10 +168,11 @@ func TestThresholds(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rows, _ := cells(t, table.Thresholds(a, table.Options{Pool: pace.SCY()}).HTML())
-	if len(rows) != 1+len(a.Thresholds) { // LT1 and LT2 are among them
-		t.Errorf("%d rows, want %d and the head", len(rows), len(a.Thresholds))
+	tables := table.Thresholds(a, table.Options{Pool: pace.SCY()})
+	if n := len(tables[1].Rows); n != len(a.Thresholds) { // LT1 and LT2 are among them
+		t.Errorf("%d definitions, want %d", n, len(a.Thresholds))
 	}
+	rows, _ := cells(t, tables[0].HTML())
 	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
 		r := rows[1+i]
 		p, err := pace.ParseTime(r[column(rows, "pace per 100 yd")])
@@ -192,12 +193,12 @@ func TestThresholds(t *testing.T) {
 				t.Errorf("%s: end %q of the interval, want %v m/s", r[0], s, want)
 			}
 		}
-		if want := fmt.Sprintf("%.0f", th.HeartRate.Value); r[len(r)-1] != want {
-			t.Errorf("%s: heart rate %s, want %s", r[0], r[len(r)-1], want)
+		if want := fmt.Sprintf("%.0f (%.0f to %.0f)", th.HeartRate.Value, th.HeartRate.Low, th.HeartRate.High); r[column(rows, "heart rate, /min")] != want {
+			t.Errorf("%s: heart rate in %q, want %s", r[0], r, want)
 		}
 	}
 	// Watts have no pace, whatever the pool.
-	rows, _ = cells(t, table.Thresholds(a, table.Options{Pool: pace.SCY(), Quantity: "power", Unit: "W"}).HTML())
+	rows, _ = cells(t, table.Thresholds(a, table.Options{Pool: pace.SCY(), Quantity: "power", Unit: "W"})[0].HTML())
 	if column(rows, "pace per 100 yd") >= 0 || column(rows, "power, W") < 0 {
 		t.Errorf("head %q", rows[0])
 	}
@@ -214,7 +215,11 @@ func TestStages(t *testing.T) {
 	if want := fmt.Sprintf("%.1f", invented(0).Stages[0].Lactate); rows[3][l] != "" || rows[1][l] != want || rows[1][1] != "5:00.0" {
 		t.Errorf("rows %q and %q", rows[1], rows[3])
 	}
-	for _, want := range []string{"At rest: 1.1 mmol/L.", "3:00 after the last stage: 9.4 mmol/L."} {
+	numbered := table.Stages(invented(0), table.Options{Noun: "repeat", Numbers: []int{1, 3, 4, 5, 6, 7, 9}})
+	if numbered.Head[0].Name != "repeat" || numbered.Rows[6][0] != "9" {
+		t.Errorf("head %v, last row %q", numbered.Head, numbered.Rows[6])
+	}
+	for _, want := range []string{"At rest: 1.1 mmol/L.", "After the last stage: 3:00 9.4 mmol/L."} {
 		if !strings.Contains(rest, want) {
 			t.Errorf("%q is not said", want)
 		}
@@ -228,12 +233,17 @@ func TestComparisons(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rows, rest := cells(t, table.Change(c, table.Options{}).HTML())
+	tables := table.Change(c, table.Options{})
+	rows, rest := cells(t, tables[0].HTML())
 	if got, want := rows[1][1], fmt.Sprintf("+%.3f", c.Shift.Value); got != want {
 		t.Errorf("shift %s, want %s", got, want)
 	}
-	if rows[1][5] != c.Measured.Verdict.String() || rows[2][5] != c.BetweenDays.Verdict.String() {
+	if rows[1][5] != verdict(c.Measured) || rows[2][5] != verdict(c.BetweenDays) {
 		t.Errorf("verdicts %q and %q", rows[1][5], rows[2][5])
+	}
+	rows, _ = cells(t, tables[1].HTML())
+	if len(rows) != 1+len(lactate.CoreMethods()) {
+		t.Errorf("%d thresholds", len(rows)-1)
 	}
 	seen := map[string]bool{}
 	for _, r := range rows[1:] {
@@ -243,12 +253,12 @@ func TestComparisons(t *testing.T) {
 		}
 		seen[name] = true
 	}
-	rows, rest2 := cells(t, table.Change(c, table.Options{Pool: pace.SCM()}).HTML())
+	rows, rest2 := cells(t, table.Change(c, table.Options{Pool: pace.SCM()})[0].HTML())
 	gain := 100/c.Reference - 100/(c.Reference+c.Shift.Value)
-	if got, want := rows[1][1], fmt.Sprintf("+%.1f", gain); got != want || !strings.Contains(rest2, "Shifts as times at") || strings.Contains(rest, "as times") {
+	if got, want := rows[1][1], fmt.Sprintf("+%.1f", gain); got != want || !strings.Contains(rest2, "Times at the LT2") || strings.Contains(rest, "as times") {
 		t.Errorf("shift %s, want %s", got, want)
 	}
-	rows, _ = cells(t, table.Levels(c, table.Options{}).HTML())
+	rows, _ = cells(t, tables[2].HTML())
 	if len(rows) != 1+len(c.Levels) || len(c.Levels) == 0 {
 		t.Errorf("%d rows of levels, want %d", len(rows)-1, len(c.Levels))
 	}
@@ -258,8 +268,8 @@ func TestComparisons(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rows, _ = cells(t, table.Season(s, table.Options{}).HTML())
-	if len(rows) != 4 || rows[1][0] != "11 January 2025" || rows[2][0] != "2 March 2025" || rows[2][1] != fmt.Sprintf("+%.3f", s.Tests[1].Measured.Shift.Value) {
+	rows, _ = cells(t, table.Season(s, table.Options{})[0].HTML())
+	if len(rows) != 4 || rows[1][0] != "11 January 2025" || rows[2][0] != "2 March 2025" || rows[2][2] != fmt.Sprintf("+%.3f", s.Tests[1].Measured.Shift.Value) {
 		t.Errorf("season %q", rows)
 	}
 
@@ -286,10 +296,10 @@ func TestComparisons(t *testing.T) {
 		t.Errorf("%d rows of definitions, want %d", len(rows)-1, len(p.Rows))
 	}
 	for i, r := range p.Rows {
-		if rows[1+i][0] != r.Entry.Method.String() {
+		if rows[1+i][0] != table.Method(r.Entry.Method) {
 			t.Errorf("row %q of %v", rows[1+i], r.Entry.Method)
 		}
-		if r.Cells[0].Err != nil && (rows[1+i][2] != "none" || !strings.Contains(rest, r.Entry.Method.String()+": ")) {
+		if r.Cells[0].Err != nil && (rows[1+i][2] != "none" || !strings.Contains(rest, table.Method(r.Entry.Method)+": ")) {
 			t.Errorf("row %q: no reason is given", rows[1+i])
 		}
 	}
@@ -297,12 +307,24 @@ func TestComparisons(t *testing.T) {
 
 // Nothing gives an empty table, not a panic.
 func TestNothing(t *testing.T) {
-	for _, tab := range []table.Table{
-		{}, table.Stages(lactate.Test{}, table.Options{}), table.Thresholds(nil, table.Options{}), table.SideBySide(nil, table.Options{}),
-		table.Influence(nil, table.Options{}), table.Change(nil, table.Options{}), table.Levels(nil, table.Options{}), table.Season(nil, table.Options{}),
+	for _, tabs := range []table.Tables{
+		{}, {{}, table.Stages(lactate.Test{}, table.Options{}), table.SideBySide(nil, table.Options{}), table.Influence(nil, table.Options{}), table.Warnings(nil, table.Options{})},
+		table.Thresholds(nil, table.Options{}), table.Change(nil, table.Options{}), table.Season(nil, table.Options{}),
 		table.Thresholds(&lactate.Analysis{}, table.Options{}), table.Season(&lactate.Season{}, table.Options{}),
 	} {
-		cells(t, tab.HTML())
-		_, _ = tab.Markdown(), tab.String()
+		if cells(t, tabs.HTML()); tabs.Markdown()+tabs.String() != "" {
+			t.Errorf("nothing says %q", tabs.String())
+		}
+		for _, tab := range tabs {
+			cells(t, tab.HTML())
+			_, _ = tab.Markdown(), tab.String()
+		}
 	}
+}
+
+func verdict(j lactate.Judgement) string {
+	if j.Verdict == lactate.NoChangeSeen {
+		return "not seen"
+	}
+	return j.Verdict.String()
 }

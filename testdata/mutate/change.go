@@ -61,10 +61,10 @@ type source struct {
 }
 
 // load finds the changes of a package.
-func load(path string) (*pkg, []change, error) {
-	out, err := exec.Command("go", "list", "-export", "-deps", "-json=Dir,ImportPath,Name,GoFiles,Export,TestImports,XTestImports,Module", path).Output()
+func load(path string) (*pkg, *typeNames, []change, error) {
+	out, err := exec.Command("go", "list", "-export", "-deps", "-json=Dir,ImportPath,Name,GoFiles,TestGoFiles,XTestGoFiles,Export,TestImports,XTestImports,Module", path).Output()
 	if err != nil {
-		return nil, nil, fmt.Errorf("go list %s: %w", path, err)
+		return nil, nil, nil, fmt.Errorf("go list %s: %w", path, err)
 	}
 	exports := map[string]string{}
 	var p pkg
@@ -73,7 +73,7 @@ func load(path string) (*pkg, []change, error) {
 		if err := dec.Decode(&q); err == io.EOF {
 			break
 		} else if err != nil {
-			return nil, nil, err
+			return nil, nil, nil, err
 		}
 		exports[q.ImportPath] = q.Export
 		p = q // the package itself comes last
@@ -84,11 +84,11 @@ func load(path string) (*pkg, []change, error) {
 	for _, name := range p.GoFiles {
 		s := &source{name: filepath.Join(p.Dir, name)}
 		if s.text, err = os.ReadFile(s.name); err != nil {
-			return nil, nil, err
+			return nil, nil, nil, err
 		}
 		f, err := parser.ParseFile(fset, s.name, s.text, parser.SkipObjectResolution)
 		if err != nil {
-			return nil, nil, err
+			return nil, nil, nil, err
 		}
 		files, sources = append(files, f), append(sources, s)
 	}
@@ -96,25 +96,26 @@ func load(path string) (*pkg, []change, error) {
 	conf := types.Config{Importer: importer.ForCompiler(fset, "gc", func(path string) (io.ReadCloser, error) { return os.Open(exports[path]) })}
 	checked, err := conf.Check(p.ImportPath, fset, files, info)
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, nil, err
 	}
 	var all []change
+	names := &typeNames{pkg: checked}
 	for i, f := range files {
-		v := visitor{fset: fset, info: info, pkg: checked, file: sources[i], out: &all}
+		v := visitor{fset: fset, info: info, types: names, file: sources[i], out: &all}
 		ast.Walk(v, f)
 	}
 	for i := range all {
 		all[i].id = i + 1
 	}
-	return &p, all, nil
+	return &p, names, all, nil
 }
 
 // A visitor collects the changes below a node.
 type visitor struct {
 	fset    *token.FileSet
 	info    *types.Info
-	pkg     *types.Package
 	file    *source
+	types   *typeNames
 	inConst bool
 	within  string
 	out     *[]change
@@ -241,12 +242,9 @@ func (v visitor) constant(e ast.Expr) bool {
 		if b.Info()&types.IsUntyped != 0 {
 			return true
 		}
-		c.typ = types.TypeString(tv.Type, func(p *types.Package) string {
-			if p == v.pkg {
-				return ""
-			}
-			return p.Name()
-		})
+		if c.typ, c.alone = v.types.name(tv.Type); c.alone {
+			c.typ = ""
+		}
 	}
 	*v.out = append(*v.out, c)
 	return true
@@ -364,7 +362,7 @@ func mutantCompare[T cmp.Ordered](id int, op string, a, b T) bool {
 
 // together returns the files with every change that can be chosen while the
 // tests run.
-func together(p *pkg, all []change) map[string][]byte {
+func together(p *pkg, names *typeNames, all []change) map[string][]byte {
 	type edit struct {
 		at     int
 		closes bool
@@ -386,7 +384,7 @@ func together(p *pkg, all []change) map[string][]byte {
 			edit{at: c.from, text: open, size: c.to - c.from},
 			edit{at: c.to, text: ")", size: c.to - c.from, closes: true})
 	}
-	files := map[string][]byte{filepath.Join(p.Dir, "mutant.go"): []byte("package " + p.Name + "\n" + helper)}
+	files := map[string][]byte{filepath.Join(p.Dir, "mutant.go"): []byte("package " + p.Name + "\n" + names.imports() + helper + names.aliases())}
 	for s, es := range edits {
 		slices.SortStableFunc(es, func(a, b edit) int {
 			if a.at != b.at {

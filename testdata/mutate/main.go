@@ -4,6 +4,10 @@
 //
 //	go run ./testdata/mutate ./lactate/curve
 //	go run ./testdata/mutate -only 120,121 -v ./lactate
+//	go run ./testdata/mutate -tests ./lactate/chart ./lactate/chart/internal/draw
+//
+// It takes any package of the module. One that others test, and not its own
+// tests, names the package of those tests.
 //
 // The changes: a whole constant n becomes n+1; a tolerance, below 1e-4, becomes
 // 0.01, and a limit, above 1e5, becomes 1; any other is multiplied by 1.5;
@@ -46,6 +50,7 @@ type options struct {
 	list    bool
 	verbose bool
 	run     string
+	tests   string
 }
 
 func main() {
@@ -57,6 +62,7 @@ func main() {
 	flag.BoolVar(&o.list, "list", false, "list the changes and try none")
 	flag.BoolVar(&o.verbose, "v", false, "show what the tests print")
 	flag.StringVar(&o.run, "run", "", "tests to run, as go test -run; all if empty")
+	flag.StringVar(&o.tests, "tests", "", "run the tests of this `package`; those of the changed one if empty")
 	flag.Parse()
 	if flag.NArg() != 1 {
 		fmt.Fprintln(os.Stderr, "usage: mutate [flags] package")
@@ -72,12 +78,23 @@ func main() {
 type pkg struct {
 	Dir, ImportPath, Name, Export string
 	GoFiles                       []string
+	TestGoFiles, XTestGoFiles     []string
 	TestImports, XTestImports     []string
 	Module                        struct{ Dir string }
 }
 
+// list asks go list for a package.
+func list(path string) (*pkg, error) {
+	out, err := exec.Command("go", "list", "-json", path).Output()
+	if err != nil {
+		return nil, fmt.Errorf("go list %s: %w", path, err)
+	}
+	var p pkg
+	return &p, json.Unmarshal(out, &p)
+}
+
 func mutate(path string, o options) error {
-	p, muts, err := load(path)
+	p, names, muts, err := load(path)
 	if err != nil {
 		return err
 	}
@@ -100,8 +117,17 @@ func mutate(path string, o options) error {
 		return err
 	}
 	defer os.RemoveAll(work)
-	r := &runner{pkg: p, work: work, run: o.run, verbose: o.verbose}
-	all, err := r.build(together(p, muts))
+	tests := p
+	if o.tests != "" {
+		if tests, err = list(o.tests); err != nil {
+			return err
+		}
+	}
+	if len(tests.TestGoFiles)+len(tests.XTestGoFiles) == 0 {
+		return fmt.Errorf("found no tests in %s, want -tests with the package that tests it", tests.ImportPath)
+	}
+	r := &runner{pkg: tests, work: work, run: o.run, verbose: o.verbose}
+	all, err := r.build(together(p, names, muts))
 	if err != nil {
 		return fmt.Errorf("all changes at once: %w", err)
 	}
@@ -150,7 +176,7 @@ func mutate(path string, o options) error {
 	share := 100 * float64(sum) / float64(max(of, 1))
 	fmt.Printf("all: %d of %d that are not explained noticed, %.1f %%\n", sum, of, share)
 	if !(share >= o.least) {
-		return fmt.Errorf("expected at least %v %%", o.least)
+		return fmt.Errorf("want at least %v %%", o.least)
 	}
 	return nil
 }

@@ -10,8 +10,11 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 )
 
 // Program is an example: sheets go in, a report comes out.
@@ -24,46 +27,59 @@ type Program struct {
 	Name    string
 	Bundled []byte // an invented sheet
 	Sheets  int    // most sheets that are read together
-	Draws   bool   // the report is Pictured
-	// Report works the tests out. The error joins all that is wrong with them;
-	// the report holds the rest.
-	Report func(records []protocol.Record) (Report, error)
+	// Season says that all tests of a swimmer make one report, by date; else each
+	// test makes one.
+	Season bool
+	// Report works tests out. The error joins all that is wrong with them; the
+	// report holds the rest, and is nil if there is none.
+	Report func(tests []protocol.Record) (Report, error)
 }
 
-// Report is printed as text, or else as JSON.
+// Report is printed as text, or else as JSON: that of the library.
 type Report interface {
-	WriteText(*bytes.Buffer)
+	Text(Detail) string
+	Proposes() bool                         // a test, which needs cautions
+	Picture(invented bool) (Picture, error) // for -chart; nil if there is nothing to draw
 }
 
-// Invented heads a report on the bundled sheet: its fields are those of JSON.
-type envelope struct {
-	Invented bool   `json:"invented_data"`
-	Report   Report `json:"report"`
-}
+// Detail is how much a report says.
+type Detail int
+
+// From the answer alone to everything.
+const (
+	Brief Detail = iota - 1
+	Usual
+	Full
+)
 
 // Run runs the program and returns its exit status.
 func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet(p.Name, flag.ContinueOnError)
-	flags.SetOutput(stderr)
 	asJSON := flags.Bool("json", false, "print JSON instead of text")
-	picture := new(string)
-	draws := ""
-	if p.Draws {
-		picture = flags.String("chart", "", "also draw it into this `file`: .svg, .png or .pdf; further pictures get a number")
-		draws = "[-chart file] "
-	}
+	brief := flags.Bool("brief", false, "print the answer alone")
+	full := flags.Bool("full", false, "print everything")
+	picture := flags.String("chart", "", "also draw it into this `file`: .svg or .png; further pictures get a number")
 	flags.Usage = func() {
 		sheets := "[sheet.csv]"
 		if p.Sheets > 1 {
 			sheets = "[sheet.csv ...]"
 		}
-		fmt.Fprintf(stderr, "usage: %s [-json] %s%s    (no sheet: the bundled one; -: standard input)\n", p.Name, draws, sheets)
+		fmt.Fprintf(stderr, "usage: %s [-brief | -full | -json] [-chart file] %s    (no sheet: the bundled one; -: standard input)\n", p.Name, sheets)
 		flags.PrintDefaults()
 	}
-	if err := Parse(flags, args, stderr, "the sheet"); err != nil {
-		if errors.Is(err, flag.ErrHelp) {
-			return 0
-		}
+	err := Parse(flags, args, stderr, "the sheet")
+	if errors.Is(err, flag.ErrHelp) {
+		return 0
+	}
+	n := flags.NArg()
+	switch {
+	case err != nil:
+	case n > p.Sheets:
+		err = fmt.Errorf("%s: found %d sheets, want at most %d", p.Name, n, p.Sheets)
+	case *brief && *full:
+		err = fmt.Errorf("%s: found -brief and -full, want one of them", p.Name)
+	}
+	if err != nil {
 		fmt.Fprintln(stderr, err)
 		return 1
 	}
@@ -74,45 +90,105 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 			status = 1
 		}
 	}
-	if n := flags.NArg(); n > p.Sheets {
-		fail(fmt.Errorf("%s: found %d sheets, expected at most %d", p.Name, n, p.Sheets))
-		return status
-	}
 	records, err := p.read(flags.Args(), stdin)
 	fail(err)
-	report, err := p.Report(records)
+	reports, err := p.Work(records)
 	fail(err)
-
-	var b bytes.Buffer
-	out := envelope{Invented: flags.NArg() == 0, Report: report}
 	if *asJSON {
-		enc := json.NewEncoder(&b)
-		enc.SetIndent("", "  ")
-		fail(enc.Encode(out))
+		fail(WriteJSON(stdout, n == 0, reports))
 	} else {
-		if out.Invented {
-			fmt.Fprintf(&b, "Invented data. A sheet of your own: go run ./examples/%s your-sheet.csv\n\n", p.Name)
+		detail := Usual
+		if *brief {
+			detail = Brief
+		} else if *full {
+			detail = Full
 		}
-		report.WriteText(&b)
-	}
-	if pictured, ok := report.(Pictured); ok && *picture != "" {
-		pictures, err := pictured.Pictures(out.Invented)
+		text := p.text(reports, detail)
+		if n == 0 {
+			text = fmt.Sprintf("Invented data. A sheet of your own: go run ./examples/%s your-sheet.csv\n\n", p.Name) + text
+		}
+		_, err := io.WriteString(stdout, text)
 		fail(err)
-		if err := WritePictures(*picture, pictures); err != nil {
-			fail(fmt.Errorf("%s: %w", p.Name, err))
-		}
 	}
-	if _, err := b.WriteTo(stdout); err != nil {
-		fail(fmt.Errorf("%s: %w", p.Name, err))
+	if *picture != "" {
+		fail(p.draw(*picture, reports, n == 0))
 	}
 	return status
+}
+
+// Work works all tests out. The error joins all that is wrong with them.
+func (p Program) Work(records []protocol.Record) ([]Report, error) {
+	parts := BySwimmer(records)
+	if !p.Season {
+		parts = parts[:0]
+		for _, rec := range records {
+			parts = append(parts, []protocol.Record{rec})
+		}
+	}
+	reports := []Report{}
+	var errs []error
+	for _, tests := range parts {
+		r, err := p.Report(tests)
+		errs = append(errs, err)
+		if r != nil {
+			reports = append(reports, r)
+		}
+	}
+	return reports, errors.Join(errs...)
+}
+
+// text prints the reports, a rule between two, and the cautions below them.
+func (p Program) text(reports []Report, d Detail) string {
+	var texts []string
+	proposed := false
+	for _, r := range reports {
+		texts = append(texts, r.Text(d))
+		proposed = proposed || r.Proposes()
+	}
+	all := strings.Join(texts, "\n"+strings.Repeat("-", table.Width)+"\n\n")
+	switch {
+	case !proposed:
+		return all
+	case d == Full:
+		return Sections(all, List("Before swimming it", protocol.Cautions()))
+	}
+	return Sections(all, Line("%s", caution))
+}
+
+// draw draws each report that has a picture.
+func (p Program) draw(file string, reports []Report, invented bool) error {
+	var pictures []Picture
+	var errs []error
+	for _, r := range reports {
+		picture, err := r.Picture(invented)
+		if err != nil {
+			errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
+		} else if picture != nil {
+			pictures = append(pictures, picture)
+		}
+	}
+	if err := WritePictures(file, pictures); err != nil {
+		errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
+	}
+	return errors.Join(errs...)
+}
+
+// WriteJSON writes a report, and whether its data is invented.
+func WriteJSON(w io.Writer, invented bool, report any) error {
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	return enc.Encode(struct {
+		Invented bool   `json:"invented_data"`
+		Unit     string `json:"intensity_unit"`
+		Report   any    `json:"report"`
+	}{invented, "m/s", report})
 }
 
 // read reads all sheets. The error joins their faults, and those of the sheets
 // beside one another; the good rows come with it.
 func (p Program) read(names []string, stdin io.Reader) ([]protocol.Record, error) {
 	if len(names) == 0 {
-		return protocol.ReadSheet(bytes.NewReader(p.Bundled))
+		return sheet.Read(bytes.NewReader(p.Bundled))
 	}
 	var all joined
 	var errs []error
@@ -127,7 +203,7 @@ func (p Program) read(names []string, stdin io.Reader) ([]protocol.Record, error
 			defer f.Close()
 			in = f
 		}
-		records, err := protocol.ReadSheet(in)
+		records, err := sheet.Read(in)
 		if err != nil && len(names) > 1 {
 			err = fmt.Errorf("%s: %w", name, err)
 		}

@@ -41,7 +41,7 @@ func TestParse(t *testing.T) {
 
 // A program says so too, and reports nothing.
 func TestProgramFlags(t *testing.T) {
-	p := command.Program{Name: "p", Sheets: 1, Draws: true, Report: func([]protocol.Record) (command.Report, error) {
+	p := command.Program{Name: "p", Sheets: 1, Report: func([]protocol.Record) (command.Report, error) {
 		t.Error("it reports")
 		return nil, nil
 	}}
@@ -50,7 +50,7 @@ func TestProgramFlags(t *testing.T) {
 		says string
 	}{
 		{[]string{"anna.csv", "-chart", "z.svg"}, "flags come before the sheet"},
-		{[]string{"a.csv", "b.csv"}, "found 2 sheets, expected at most 1"},
+		{[]string{"a.csv", "b.csv"}, "found 2 sheets, want at most 1"},
 		{[]string{"-pool", "25 m"}, "-h lists the flags"},
 	} {
 		var out, errs bytes.Buffer

@@ -10,14 +10,6 @@ import (
 	"strings"
 )
 
-// Pictured is a report that can be drawn, for -chart.
-type Pictured interface {
-	Report
-	// Pictures draws each part of the report. The error joins what cannot be
-	// drawn; the rest is.
-	Pictures(invented bool) ([]Picture, error)
-}
-
 // Picture writes itself in the format that the ending of a file name says.
 type Picture interface {
 	Write(w io.Writer, name string) error

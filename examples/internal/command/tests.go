@@ -1,8 +1,11 @@
 package command
 
 import (
+	"errors"
 	"fmt"
+	"maps"
 	"reflect"
+	"slices"
 	"strings"
 	"time"
 
@@ -49,15 +52,57 @@ func Ready(records []protocol.Record) (ready []protocol.Record, notes []string) 
 	return ready, notes
 }
 
+// BySwimmer parts tests by swimmer, in the order of the sheet, each swimmer's by
+// date.
+func BySwimmer(records []protocol.Record) (all [][]protocol.Record) {
+	at := map[string]int{}
+	for _, rec := range records {
+		i, ok := at[rec.Swimmer]
+		if !ok {
+			i, all = len(all), append(all, nil)
+			at[rec.Swimmer] = i
+		}
+		all[i] = append(all[i], rec)
+	}
+	for _, tests := range all {
+		slices.SortStableFunc(tests, func(a, b protocol.Record) int { return a.Date.Compare(b.Date) })
+	}
+	return all
+}
+
+// Swimmer returns the tests of the swimmer of that name, or of the only one in the
+// sheet if name is empty.
+func Swimmer(records []protocol.Record, name string) ([]protocol.Record, error) {
+	all := BySwimmer(records)
+	var names []string
+	for _, tests := range all {
+		if tests[0].Swimmer == name {
+			return tests, nil
+		}
+		names = append(names, tests[0].Swimmer)
+	}
+	switch {
+	case len(all) == 0:
+		return nil, errors.New("the sheet has no test")
+	case name != "":
+		return nil, fmt.Errorf("the sheet has no test of %s; it has those of %s", name, strings.Join(names, ", "))
+	case len(all) > 1:
+		hint := ""
+		for _, n := range names[1:] {
+			if folded(n) == folded(names[0]) {
+				hint = "; if they are one swimmer, give the sheet one spelling of the name"
+			}
+		}
+		return nil, fmt.Errorf("the sheet has tests of %s: say whose with -swimmer%s", strings.Join(names, ", "), hint)
+	}
+	return all[0], nil
+}
+
 // joined holds the tests of sheets that are read together, each test once.
 type joined struct {
 	records []protocol.Record
-	tests   map[testKey]place
-	names   map[string]place // by what is left of a name without case and blanks
-	spelt   map[string]bool  // names as they are written
+	first   map[string]place // of a test, by swimmer and date; of a name, as written and folded
 }
-
-type testKey struct{ swimmer, date string }
 
 // place is where a test, or a name, stands first.
 type place struct {
@@ -67,16 +112,15 @@ type place struct {
 
 // add takes the tests of a sheet. It says which of them stand in an earlier sheet
 // already, and are left out, and which names differ from one there by no more
-// than case and blanks.
-func (j *joined) add(sheet string, records []protocol.Record) []error {
+// than case and blanks. Within a sheet, reading it has said all this.
+func (j *joined) add(sheet string, records []protocol.Record) (errs []error) {
 	if sheet == "-" {
 		sheet = "standard input"
 	}
-	var errs []error
-	fresh := joined{nil, map[testKey]place{}, map[string]place{}, map[string]bool{}}
+	fresh := map[string]place{}
 	for _, rec := range records {
-		k := testKey{rec.Swimmer, rec.Date.Format(time.DateOnly)}
-		if first, ok := j.tests[k]; ok {
+		test, written, name := "test\n"+Whose(rec), "written\n"+rec.Swimmer, "name\n"+folded(rec.Swimmer)
+		if first, ok := j.first[test]; ok {
 			as := ""
 			if !sameTest(first.rec, rec) {
 				as = ", as it stands there: the two differ"
@@ -84,43 +128,30 @@ func (j *joined) add(sheet string, records []protocol.Record) []error {
 			errs = append(errs, fmt.Errorf("%s: the test of %s, is in %s already, and counts once%s", sheet, Whose(rec), first.sheet, as))
 			continue
 		}
-		name := folded(rec.Swimmer)
-		if first, ok := j.names[name]; ok && !j.spelt[rec.Swimmer] && !fresh.spelt[rec.Swimmer] {
+		_, known := j.first[written]
+		_, told := fresh[written]
+		if first, ok := j.first[name]; ok && !known && !told {
 			errs = append(errs, fmt.Errorf("%s: found the swimmer %q, want one spelling of a name; %s has %q", sheet, rec.Swimmer, first.sheet, first.rec.Swimmer))
 		}
-		fresh.spelt[rec.Swimmer] = true
-		fresh.tests[k] = place{sheet, rec}
-		if _, ok := fresh.names[name]; !ok {
-			fresh.names[name] = place{sheet, rec}
+		for _, key := range []string{test, written, name} {
+			if _, ok := fresh[key]; !ok {
+				fresh[key] = place{sheet, rec}
+			}
 		}
 		j.records = append(j.records, rec)
 	}
-	// Within a sheet, reading it has said all this.
-	if j.tests == nil {
-		j.tests, j.names, j.spelt = fresh.tests, fresh.names, fresh.spelt
-		return errs
-	}
-	for k, p := range fresh.tests {
-		j.tests[k] = p
-	}
-	for name, p := range fresh.names {
-		if _, ok := j.names[name]; !ok {
-			j.names[name] = p
-		}
-	}
-	for name := range fresh.spelt {
-		j.spelt[name] = true
-	}
+	maps.Copy(fresh, j.first) // the earlier sheet stays the first
+	j.first = fresh
 	return errs
 }
 
-// sameTest tells whether two records say the same, whatever lines they stand in.
+// sameTest reports whether two records are equal, whatever lines they stand in.
 func sameTest(a, b protocol.Record) bool {
 	a.Faults, b.Faults = nil, nil
 	return reflect.DeepEqual(a, b)
 }
 
-// folded leaves out what nobody tells two swimmers by: case and blanks.
+// folded is a name without case and blanks.
 func folded(name string) string { return strings.Join(strings.Fields(strings.ToLower(name)), "") }
 
 // Faults says how many rows of a test have faults, and what they cost; nothing where

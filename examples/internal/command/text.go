@@ -1,150 +1,116 @@
 package command
 
 import (
-	"bytes"
 	"fmt"
-	"math"
 	"strings"
 	"time"
-	"unicode/utf8"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
+	"example.com/steptest/protocol"
 )
 
-// Width of the text [columns].
-const Width = 98
+// Options of every analysis and comparison: their intervals rest on 2000
+// simulated tests, and the rest is the library's default.
+func Options() lactate.Options { return lactate.Options{Resamples: 2000, Seed: 1} }
 
-// Paragraph prints text after a lead, in lines of the width that are indented
-// as far as the lead.
-func Paragraph(b *bytes.Buffer, lead, text string) {
-	line := lead
-	for i, word := range strings.Fields(text) {
-		switch {
-		case i == 0:
-		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > Width:
-			b.WriteString(line + "\n")
-			line = strings.Repeat(" ", utf8.RuneCountInString(lead))
-		default:
-			line += " "
-		}
-		line += word
-	}
-	b.WriteString(line + "\n")
+// Tables are the options for tables of tests in a pool.
+func Tables(p pace.Pool) table.Options { return table.Options{Pool: p, Noun: "repeat"} }
+
+// Line is a paragraph of a report.
+func Line(format string, args ...any) string {
+	return table.Wrap("", fmt.Sprintf(format, args...), table.Width)
 }
 
-// Rule prints a line between two parts of a report.
-func Rule(b *bytes.Buffer) {
-	b.WriteString("\n" + strings.Repeat("-", Width) + "\n\n")
+// Indented is a paragraph below a heading.
+func Indented(format string, args ...any) string {
+	return table.Wrap("  ", fmt.Sprintf(format, args...), table.Width)
+}
+
+// List is a heading and a line for each text; nothing without a text.
+func List(heading string, texts []string) string {
+	return table.Tables{{Caption: heading, Notes: texts}}.String()
+}
+
+// Sections joins the parts of a report with blank lines; empty ones are left out.
+func Sections(parts ...string) string {
+	kept := parts[:0:0]
+	for _, p := range parts {
+		if p != "" {
+			kept = append(kept, p)
+		}
+	}
+	return strings.Join(kept, "\n")
+}
+
+// Captioned is the text of a table below a caption.
+func Captioned(caption string, t table.Table) string {
+	t.Caption = caption
+	return t.String()
 }
 
 // Day prints a date.
 func Day(t time.Time) string { return t.Format("2 January 2006") }
 
-// DayOf prints a date as it stands in JSON.
-func DayOf(date string) string {
-	t, err := time.Parse(time.DateOnly, date)
-	if err != nil {
-		return date
+// Clock prints a time in whole seconds, or with a tenth where it has one.
+func Clock(t time.Duration) string {
+	if t%time.Second == 0 {
+		return pace.FormatTime(t, 0)
 	}
-	return Day(t)
-}
-
-// Clock prints seconds as a swim time.
-func Clock(s float64) string {
-	return pace.FormatTime(time.Duration(math.Round(s*1e9)), 1)
-}
-
-// Interval prints an estimate with its interval, if it has one.
-func Interval(e lactate.Estimate, print func(float64) string) string {
-	if !e.HasInterval() {
-		return print(e.Value)
-	}
-	end := func(v float64) string {
-		if math.IsInf(v, 0) {
-			return "open"
-		}
-		return print(v)
-	}
-	return fmt.Sprintf("%s (%s to %s)", print(e.Value), end(e.Low), end(e.High))
-}
-
-// Number returns a printer of numbers, for Interval. It never prints −0.
-func Number(decimals int) func(float64) string {
-	return func(v float64) string {
-		s := fmt.Sprintf("%.*f", decimals, v)
-		if strings.Trim(s, "-0.") == "" {
-			return strings.TrimPrefix(s, "-")
-		}
-		return s
-	}
-}
-
-// PaceInterval prints a speed [m/s] as the time per length, the slow end of the
-// interval first.
-func PaceInterval(e lactate.Estimate, per pace.Length) string {
-	return Interval(e, func(v float64) string { return Clock(per.Metres() / v) })
-}
-
-// Faster prints a gain in time [s] in words: "1.2 s faster (0.7 to 1.7)", or,
-// where the interval holds zero, "0.3 s faster (0.4 slower to 1.0 faster)".
-func Faster(e lactate.Estimate) string {
-	word := func(v float64) string {
-		if v < 0 {
-			return "slower"
-		}
-		return "faster"
-	}
-	s := fmt.Sprintf("%.1f s %s", math.Abs(e.Value), word(e.Value))
-	if !e.HasInterval() {
-		return s
-	}
-	near, far := e.Low, e.High
-	if e.Value < 0 {
-		near, far = far, near
-	}
-	end := func(v float64) string {
-		if math.IsInf(v, 0) {
-			return "open"
-		}
-		return fmt.Sprintf("%.1f", math.Abs(v))
-	}
-	if e.Low < 0 && e.High > 0 {
-		return fmt.Sprintf("%s (%s %s to %s %s)", s, end(near), word(near), end(far), word(far))
-	}
-	return fmt.Sprintf("%s (%s to %s)", s, end(near), end(far))
-}
-
-// Seen says when a change is called seen, and why the interval of a confidence
-// may leave zero out beside one that is not: it asks for less.
-func Seen(falseAlarms, confidence float64) string {
-	s := fmt.Sprintf("Seen: chance alone would show as much fewer than %.3g times in a hundred.", 100*falseAlarms)
-	if 1-confidence-falseAlarms > 1e-9 {
-		s += fmt.Sprintf(" A bracket of %.3g %% that just leaves zero out falls short of that.", 100*confidence)
-	}
-	return s
-}
-
-// Paces turns an estimate of a speed [m/s] into one of a pace [s]. The fast end
-// of the speed is the low end of the pace.
-func Paces(e lactate.Estimate, per pace.Length) lactate.Estimate {
-	at := func(v float64) float64 {
-		if math.IsInf(v, 0) {
-			return -v
-		}
-		return per.Metres() / v
-	}
-	return lactate.Estimate{Value: at(e.Value), Low: at(e.High), High: at(e.Low)}
+	return pace.FormatTime(t, 1)
 }
 
 // Gain turns a shift of the speed v [m/s] into the time that it saves over a
 // length [s]: above zero is faster.
 func Gain(shift lactate.Estimate, v float64, per pace.Length) lactate.Estimate {
 	at := func(d float64) float64 {
-		if math.IsInf(d, 0) {
+		if d-d != 0 { // open, or not known
 			return d
 		}
 		return per.Metres()/v - per.Metres()/(v+d)
 	}
 	return lactate.Estimate{Value: at(shift.Value), Low: at(shift.Low), High: at(shift.High)}
+}
+
+// Seen says when a change is called seen, and why the interval of a confidence
+// may exclude zero beside one that is not: it asks for less.
+func Seen(falseAlarms, confidence float64) string {
+	s := fmt.Sprintf("Seen: chance alone shows as much less than %.3g times in a hundred.", 100*falseAlarms)
+	if 1-confidence-falseAlarms > 1e-9 {
+		s += fmt.Sprintf(" A bracket of %.3g %% may just exclude zero before that.", 100*confidence)
+	}
+	return s
+}
+
+// caution is the short form of protocol.Cautions.
+const caution = "Before swimming it: a step test ends in a maximal effort and draws blood. Be screened first, never swim alone, " +
+	"stop at chest pain, dizziness or unusual breathlessness. Blood is for those trained to draw it: gloves, a new lancet for every puncture, a sharps bin. " +
+	"Local rules and licensed practice come first."
+
+// Doubts are what to know before believing a report.
+type Doubts struct {
+	Doubts []string `json:"doubts,omitempty"`
+}
+
+// Add adds a sentence.
+func (d *Doubts) Add(format string, args ...any) {
+	d.Doubts = append(d.Doubts, fmt.Sprintf(format, args...))
+}
+
+// Of adds warnings about a test, each behind a lead, with the numbers that the
+// repeats have in the sheet.
+func (d *Doubts) Of(rec protocol.Record, lead string, ws ...lactate.Warning) {
+	for _, w := range rec.Numbered(ws) {
+		d.Add("%s", lead+w.Text("repeat"))
+	}
+}
+
+// Test adds the faults of a test of several, and the warnings about it.
+func (d *Doubts) Test(rec protocol.Record, a *lactate.Analysis) {
+	day := Day(rec.Date) + ": "
+	if note := Faults(rec); note != "" {
+		d.Add("%s", day+note)
+	}
+	d.Of(rec, day, a.Warnings...)
 }

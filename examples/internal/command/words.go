@@ -2,13 +2,11 @@ package command
 
 import (
 	"errors"
-	"regexp"
-	"strconv"
 	"strings"
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
-	"example.com/steptest/protocol"
+	"example.com/steptest/lactate/heartrate"
 )
 
 // InWords says an error of the library in the words of the one who took the
@@ -41,7 +39,7 @@ func words(err error) string {
 	switch {
 	case errors.Is(err, lactate.ErrNotRising):
 		return "lactate falls as speed rises: a sample may stand in the wrong row"
-	case errors.Is(err, lactate.ErrHeartRateNotRising):
+	case errors.Is(err, heartrate.ErrNotRising):
 		return "heart rate does not rise with speed"
 	case errors.Is(err, curve.ErrUndetermined):
 		return "the samples do not settle a curve: it takes several speeds, and a lactate that rises over more than one of them"
@@ -65,26 +63,3 @@ func words(err error) string {
 
 // swimming turns the words for a test of any kind into those for swimmers.
 var swimming = strings.NewReplacer("intensity", "speed", "intensities", "speeds", "stage", "repeat", "stages", "repeats")
-
-var stageNumbers = regexp.MustCompile(`stages? \d+( and \d+)?`)
-
-// OfRepeats says a warning about a test in the words of swimmers, with the
-// numbers that the repeats have in the sheet: stages are those that have a time.
-func OfRepeats(text string, rec protocol.Record) string {
-	var numbers []int // of the repeat of each stage
-	for _, rep := range rec.Repeats {
-		if rep.Time > 0 {
-			numbers = append(numbers, rep.Number)
-		}
-	}
-	text = stageNumbers.ReplaceAllStringFunc(text, func(s string) string {
-		words := strings.Fields(s)
-		for i, w := range words {
-			if n, err := strconv.Atoi(w); err == nil && n >= 1 && n <= len(numbers) {
-				words[i] = strconv.Itoa(numbers[n-1])
-			}
-		}
-		return strings.Join(words, " ")
-	})
-	return swimming.Replace(text)
-}

@@ -9,7 +9,7 @@ import (
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
-	"example.com/steptest/protocol"
+	"example.com/steptest/lactate/heartrate"
 )
 
 // stages are repeats at speeds from 1.2 m/s with these lactates.
@@ -27,7 +27,7 @@ func TestInWords(t *testing.T) {
 		_, err := lactate.Analyze(stages(lactates...), lactate.Options{})
 		return err
 	}
-	_, heart := lactate.FitHeartRate(stages(1, 2, 3, 4), lactate.HeartRateOptions{})
+	_, heart := heartrate.Fit(stages(1, 2, 3, 4), heartrate.Options{})
 	a, err := lactate.Analyze(stages(1, 4, 6, 7, 7.5), lactate.Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -42,9 +42,9 @@ func TestInWords(t *testing.T) {
 		{"flat", analysis(2, 2, 2, 2), curve.ErrUndetermined, "the samples do not settle a curve: "},
 		{"one rises alone", analysis(1, 1, 1, 1, 12), curve.ErrUndetermined, "the samples do not settle a curve: "},
 		{"few", analysis(1, 2), lactate.ErrTooFewStages, "too few repeats: found 2"},
-		{"heart", heart, lactate.ErrHeartRateNotRising, "heart rate does not rise with speed"},
+		{"heart", heart, heartrate.ErrNotRising, "heart rate does not rise with speed"},
 		{"bends down", a.LT2.Err, lactate.ErrShape, "the curve has no point farthest below"},
-		{"joined", errors.Join(analysis(1, 2), heart), lactate.ErrHeartRateNotRising, "too few repeats: found 2 with a lactate sample, expected at least 3; heart rate does not rise"},
+		{"joined", errors.Join(analysis(1, 2), heart), heartrate.ErrNotRising, "too few repeats: found 2 with a lactate sample, expected at least 3; heart rate does not rise"},
 		{"joined by hand", fmt.Errorf("lactate: of %w and %w", lactate.ErrMissing, lactate.ErrShape), lactate.ErrMissing, "of a sample"},
 	} {
 		got := command.InWords(c.err)
@@ -64,54 +64,5 @@ func TestInWords(t *testing.T) {
 	}
 	if command.InWords(nil) != nil {
 		t.Error("nil is an error")
-	}
-}
-
-// Evidence D: the second repeat has no time and is no stage, so that stages 2 to 5
-// are repeats 3 to 6. The library numbers the stages that it was given.
-func TestOfRepeats(t *testing.T) {
-	records, err := protocol.ReadSheet(strings.NewReader(head + `Ann,2025-02-01,50 m,400,1,6:00,1.2
-Ann,2025-02-01,50 m,400,2,,
-Ann,2025-02-01,50 m,400,3,5:40,1.9
-Ann,2025-02-01,50 m,400,4,5:30,3.1
-Ann,2025-02-01,50 m,400,5,5:10,9.8
-Ann,2025-02-01,50 m,400,6,5:20,6.0
-`))
-	if err != nil {
-		t.Fatal(err)
-	}
-	test, err := records[0].Test()
-	if err != nil {
-		t.Fatal(err)
-	}
-	test.Stages[4].Lactate = 11 // slower than stage 4, and more lactate
-	a, err := lactate.Analyze(test, lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	found := 0
-	for _, w := range a.Warnings {
-		got := command.OfRepeats(w.Text, records[0])
-		if strings.Contains(got, "stage") || strings.Contains(got, "intensit") {
-			t.Errorf("%q of %q", got, w.Text)
-		}
-		for of, want := range map[string]string{
-			"stage 4, of the highest intensity":     "repeat 5, of the highest speed, has less lactate (9.8 mmol/L) than repeat 6 (11.0)",
-			"between stages 5 and 4":                "between repeats 6 and 5",
-			"between the last two stages, where on": "between the last two repeats",
-		} {
-			if strings.Contains(w.Text, of) {
-				found++
-				if !strings.Contains(got, want) {
-					t.Errorf("%q of %q, want %q", got, w.Text, want)
-				}
-			}
-		}
-	}
-	if found < 2 {
-		t.Errorf("the case is none: %q", a.Warnings)
-	}
-	if got := command.OfRepeats("changes at fixed intensities; stage 3", protocol.Record{}); got != "changes at fixed speeds; repeat 3" {
-		t.Errorf("got %q", got)
 	}
 }

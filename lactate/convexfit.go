@@ -1,0 +1,95 @@
+package lactate
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"example.com/steptest/lactate/curve"
+)
+
+// fitStages fits a curve to sampled stages in order of intensity, at xs and ys.
+// A [curve.Convex] is told the noise of each stage, about the exponential through
+// the stages; weights are what it was told, nil for other curves.
+func fitStages(c Curve, stages []Stage, xs, ys []float64, noise Noise) (weights []float64, err error) {
+	v, ok := c.(*curve.Convex)
+	if !ok {
+		return nil, fit(c, xs, ys)
+	}
+	v.Weight = noise.Weight
+	weights = stageWeights(stages, xs, ys, noise)
+	return weights, v.FitWeighted(xs, ys, weights)
+}
+
+// refit fits a curve to other lactates at the stages of the analysis.
+func (a *Analysis) refit(c Curve, xs, ys []float64) error {
+	v, ok := c.(*curve.Convex)
+	if !ok {
+		return fit(c, xs, ys)
+	}
+	v.Weight = a.opts.Noise.Weight
+	return v.FitWeighted(xs, ys, a.weights)
+}
+
+// stageWeights returns one over the variance of each stage's lactate.
+func stageWeights(stages []Stage, xs, ys []float64, noise Noise) []float64 {
+	var e curve.Exponential
+	about := e.Fit(xs, ys) == nil
+	weights := make([]float64, len(xs))
+	for i, s := range stages {
+		y, slope := s.Lactate, 0.0
+		if about {
+			y, slope = e.Predict(s.Intensity), e.PredictDerivative(s.Intensity)
+		} else if before, after := max(i-1, 0), min(i+1, len(xs)-1); xs[after] > xs[before] {
+			slope = (ys[after] - ys[before]) / (xs[after] - xs[before])
+		}
+		sd := noise.Stage(s, max(y, smallestLactate), slope)
+		weights[i] = 1 / (sd * sd)
+	}
+	return weights
+}
+
+// drawPosterior hands over draws from the posterior of a [curve.Convex], each
+// with a test simulated about it: methods that read the curve read the draw,
+// those that read stages read what such a test might have shown.
+func (a *Analysis) drawPosterior(c *curve.Convex, each func(i int, d drawn)) {
+	m := a.model()
+	type state struct {
+		*refit
+		draw *curve.Convex
+		at   [blockSize]float64
+	}
+	setup := func() *state { return &state{refit: a.refitter(), draw: new(curve.Convex)} }
+	inParallel(a.opts.Resamples, blockSize, setup, func(block, from, to int, s *state) {
+		s.source.Seed(a.opts.Seed, uint64(a.stream)<<40|uint64(block))
+		at := s.at[:to-from]
+		spread(at, s.rng)
+		for i := from; i < to; i++ {
+			scale := c.Draw(s.draw, at[i-from], s.rng)
+			for k, x := range s.xs {
+				y := max(s.draw.Predict(x), smallestLactate)
+				s.test.Stages[k].Lactate = max(y+scale*m.sigma[k]*s.rng.NormFloat64(), smallestLactate)
+			}
+			m.others(a.test, &s.test, scale, s.rng)
+			each(i, drawn{s.test, s.draw, scale, nil})
+		}
+	})
+}
+
+// spread fills at with numbers from 0 to 1, one in each of as many equal parts, in
+// random order: shapes are chosen evenly within a block, and independently of
+// those of another test.
+func spread(at []float64, rng *rand.Rand) {
+	for i := range at {
+		at[i] = (float64(i) + rng.Float64()) / float64(len(at))
+	}
+	rng.Shuffle(len(at), func(i, j int) { at[i], at[j] = at[j], at[i] })
+}
+
+// holding widens an interval to hold its value: the reading of a curve can lie
+// outside the central readings of its draws.
+func (e Estimate) holding() Estimate {
+	if e.HasInterval() && !math.IsNaN(e.Value) {
+		e.Low, e.High = min(e.Low, e.Value), max(e.High, e.Value)
+	}
+	return e
+}

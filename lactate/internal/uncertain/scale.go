@@ -1,0 +1,45 @@
+package uncertain
+
+import (
+	"math"
+	"math/rand/v2"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// Scale is the posterior of how many times larger than stated the noise is. The
+// stated noise is the prior and counts as Weight observations; the residuals add
+// their own degrees of freedom. The squared scale is
+//
+//	(Weight + Sum) / χ²(Weight + DoF),  Sum = Σ r²/σ²
+//
+// The zero value knows nothing.
+type Scale struct {
+	Weight float64 // of the stated noise; +Inf takes it as certain
+	Sum    float64 // of squared residuals over their stated variances
+	DoF    float64 // degrees of freedom of the residuals
+}
+
+// Known reports whether there is a prior or a residual to know the scale by.
+func (s Scale) Known() bool { return s.Weight+s.DoF > 0 }
+
+// Draw returns a random scale; NaN if nothing is known of it.
+func (s Scale) Draw(rng *rand.Rand) float64 {
+	switch {
+	case math.IsInf(s.Weight, 1):
+		return 1
+	case !s.Known():
+		return math.NaN()
+	}
+	chi := distuv.ChiSquared{K: s.Weight + s.DoF, Src: rng}.Rand()
+	return math.Sqrt((s.Weight + s.Sum) / chi)
+}
+
+// Mean returns the scale to use if there can be one only, and the degrees of
+// freedom of Student's t that go with it.
+func (s Scale) Mean() (scale, dof float64) {
+	if math.IsInf(s.Weight, 1) {
+		return 1, math.Inf(1)
+	}
+	return math.Sqrt((s.Weight + s.Sum) / (s.Weight + s.DoF)), s.Weight + s.DoF
+}

@@ -1,0 +1,121 @@
+package table
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/say"
+	"example.com/steptest/pace"
+)
+
+// Width of a line for a terminal [columns].
+const Width = 98
+
+// Wrap breaks a text into lines of at most so many columns, the first behind a
+// lead and the others indented as far. A longer word has a line of its own.
+func Wrap(lead, text string, width int) string {
+	var b strings.Builder
+	line := lead
+	for i, word := range strings.Fields(text) {
+		switch {
+		case i == 0:
+		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width:
+			b.WriteString(line + "\n")
+			line = strings.Repeat(" ", utf8.RuneCountInString(lead))
+		default:
+			line += " "
+		}
+		line += word
+	}
+	return b.String() + line + "\n"
+}
+
+// Number prints v with so many decimals, a real minus sign, and no minus zero.
+func Number(v float64, decimals int) string { return say.Number(v, decimals) }
+
+// Signed prints a change with its sign.
+func Signed(v float64, decimals int) string { return say.Signed(v, decimals) }
+
+// Clock prints seconds as a swim time, to a tenth.
+func Clock(seconds float64) string {
+	return pace.FormatTime(time.Duration(math.Round(seconds*1e9)), 1)
+}
+
+// Within prints an estimate with its interval, if it has one: "138 (134 to 141)".
+func Within(e lactate.Estimate, print func(float64) string) string {
+	if !e.HasInterval() {
+		return print(e.Value)
+	}
+	return print(e.Value) + " (" + interval(e, print) + ")"
+}
+
+// Pace prints a speed (m/s) as the time over a length, with its interval, slow
+// end first.
+func Pace(e lactate.Estimate, per pace.Length) string {
+	return Within(e, func(v float64) string { return Clock(per.Metres() / v) })
+}
+
+// Faster prints a gain in time (s): "1.2 s faster (0.7 to 1.7)", or, if the
+// interval holds zero, "0.3 s faster (0.4 slower to 1.0 faster)".
+func Faster(e lactate.Estimate) string {
+	word := func(v float64) string {
+		if v < 0 {
+			return "slower"
+		}
+		return "faster"
+	}
+	size := func(v float64) string { return say.Number(math.Abs(v), 1) }
+	s := size(e.Value) + " s " + word(e.Value)
+	if !e.HasInterval() {
+		return s
+	}
+	near, far := e.Low, e.High
+	if e.Value < 0 {
+		near, far = far, near
+	}
+	end := func(v float64) string {
+		if math.IsInf(v, 0) {
+			return "open"
+		}
+		return size(v)
+	}
+	if e.Low < 0 && e.High > 0 {
+		return fmt.Sprintf("%s (%s %s to %s %s)", s, end(near), word(near), end(far), word(far))
+	}
+	return fmt.Sprintf("%s (%s to %s)", s, end(near), end(far))
+}
+
+// Method names a definition in a coach's words; the footnotes of [Thresholds] say
+// what they mean.
+func Method(m lactate.Method) string { return say.Method(m) }
+
+// What the names of definitions mean, for those that are used.
+const (
+	aboutBaseline = "Baseline: the lowest lactate on the fitted curve."
+	aboutDmax     = "Dmax: where the curve is farthest below a line from its start to its end; modified Dmax: from where lactate begins to rise."
+)
+
+func footnotes(names []string) (notes []string) {
+	all := strings.Join(names, "\n")
+	if strings.Contains(all, "baseline") {
+		notes = append(notes, aboutBaseline)
+	}
+	if strings.Contains(all, "Dmax") {
+		notes = append(notes, aboutDmax)
+	}
+	return notes
+}
+
+// Warnings lists warnings, one note each, with the noun of the options.
+func Warnings(ws []lactate.Warning, o Options) Table {
+	o = o.withDefaults("what to doubt")
+	out := Table{Caption: o.Caption}
+	for _, w := range ws {
+		out.Notes = append(out.Notes, w.Text(o.Noun))
+	}
+	return out
+}

@@ -1,0 +1,177 @@
+package protocol_test
+
+import (
+	"errors"
+	"math"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/curve"
+	"example.com/steptest/lactate/forecast"
+	"example.com/steptest/pace"
+	"example.com/steptest/protocol"
+)
+
+func evenPlan(t interface{ Fatal(...any) }, repeats int, first, last time.Duration) protocol.Plan {
+	p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: repeats, Start: pace.Pace{Time: first / 4, Per: 100}, Best: last})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func sixOf400(t testing.TB) protocol.Plan {
+	t.Helper()
+	return evenPlan(t, 6, 350*time.Second, 300*time.Second)
+}
+
+// The plan is what package forecast makes of its repeats: the same widths, the same
+// targets, and everything else of the plan kept. Evidence: D.
+func TestPlanIsItsStages(t *testing.T) {
+	p := sixOf400(t)
+	var stages []lactate.Stage
+	for _, r := range p.Repeats {
+		v, err := r.Speed()
+		if err != nil {
+			t.Fatal(err)
+		}
+		stages = append(stages, lactate.Stage{Intensity: v.MetresPerSecond(), Duration: r.Time})
+	}
+	out, err := p.Outlook(forecast.Expected{}, lactate.Options{})
+	want, err2 := forecast.Of(stages, forecast.Expected{}, lactate.Options{})
+	if err != nil || err2 != nil || !reflect.DeepEqual(out, want) {
+		t.Errorf("%+v (%v), want %+v (%v)", out, err, want, err2)
+	}
+	b, err := p.Better(forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
+	d, err2 := forecast.Better(stages, forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
+	if err != nil || err2 != nil {
+		t.Fatal(err, err2)
+	}
+	for i, r := range b.Plan.Repeats {
+		if r.Time != d.Stages[i].Duration || b.Even.Repeats[i].Time != d.Even[i].Duration || r.AllOut != (i == 5) || r.Distance != 400 {
+			t.Errorf("repeat %+v, want a time of %v", r, d.Stages[i].Duration)
+		}
+	}
+	if b.LT1 != d.LT1 || b.LT2 != d.LT2 || b.Shift != d.Shift || b.AsGood != d.AsGood || !slices.Equal(b.Plan.Rest(), p.Rest()) {
+		t.Errorf("%+v, want %+v", b, d)
+	}
+	// The least step is that of the pool: 2 s on 400 yd, 2.2 s on as many metres.
+	for _, pool := range []pace.Pool{pace.SCY(), pace.SCM()} {
+		p, err := protocol.NewPlan(protocol.Request{Pool: pool, Repeats: 6, Start: pace.Pace{Time: 87500 * time.Millisecond, Per: pool.Per100()}, Best: 300 * time.Second})
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, err := p.Better(forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{Round: 100 * time.Millisecond})
+		if err != nil {
+			t.Fatal(err)
+		}
+		least := time.Hour
+		for i := 1; i < 6; i++ {
+			least = min(least, b.Plan.Repeats[i-1].Time-b.Plan.Repeats[i].Time)
+		}
+		if least != 2*time.Second {
+			t.Errorf("%v: a least step of %v, want 2 s", pool, least)
+		}
+	}
+}
+
+// No answer says why.
+func TestForecastRefuses(t *testing.T) {
+	six := sixOf400(t)
+	level := sixOf400(t)
+	level.Repeats[3].Time = level.Repeats[2].Time
+	blank := sixOf400(t)
+	blank.Repeats[5].Time = 0
+	mixed := sixOf400(t)
+	mixed.Repeats[5].Distance, mixed.Repeats[5].Time = 200, 140*time.Second
+	cubic := lactate.Options{Curve: func() lactate.Curve { return &curve.Polynomial{} }}
+	tests := []struct {
+		name string
+		plan protocol.Plan
+		e    forecast.Expected
+		o    lactate.Options
+		r    forecast.Rules
+		says string
+		tell bool // Outlook refuses too
+	}{
+		{"three repeats", evenPlan(t, 3, 350e9, 300e9), forecast.Expected{}, lactate.Options{}, forecast.Rules{}, "found 3 repeats", true},
+		{"nothing", protocol.Plan{}, forecast.Expected{}, lactate.Options{}, forecast.Rules{}, "found 0 repeats", true},
+		{"no target", blank, forecast.Expected{}, lactate.Options{}, forecast.Rules{}, "repeat 6 has no target", true},
+		{"not faster", level, forecast.Expected{}, lactate.Options{}, forecast.Rules{}, "repeat 4 is not faster", true},
+		{"confidence of 2", six, forecast.Expected{}, lactate.Options{Confidence: 2}, forecast.Rules{}, "onfidence", true},
+		{"noise NaN", six, forecast.Expected{}, lactate.Options{Noise: lactate.Noise{Absolute: math.NaN()}}, forecast.Rules{}, "NaN", true},
+		{"level never reached", six, forecast.Expected{}, lactate.Options{LT2: lactate.Fixed{Lactate: 90}}, forecast.Rules{}, "90", true},
+		{"earlier test of nonsense", six, forecast.Expected{Tests: []lactate.Test{{Stages: []lactate.Stage{{Intensity: math.NaN(), Lactate: 2}}}}}, lactate.Options{}, forecast.Rules{}, "earlier test", true},
+		{"thirteen repeats", evenPlan(t, 13, 350e9, 300e9), forecast.Expected{}, lactate.Options{}, forecast.Rules{}, "found 13 repeats", false},
+		{"two distances", mixed, forecast.Expected{}, lactate.Options{}, forecast.Rules{}, "another distance", false},
+		{"a baseline from a stage", six, forecast.Expected{}, lactate.Options{LT1: lactate.AboveBaseline{Rise: 0.5, From: lactate.LowestStage}}, forecast.Rules{}, "curve and its ends alone", false},
+		{"a cubic", six, forecast.Expected{}, cubic, forecast.Rules{}, "exponential curve", false},
+		{"no room", six, forecast.Expected{}, lactate.Options{}, forecast.Rules{Least: 20 * time.Second}, "do not fit between 5m50s and 5m0s", false},
+		{"rules", six, forecast.Expected{}, lactate.Options{}, forecast.Rules{Least: -1}, "least step", false},
+		{"enough", six, forecast.Expected{}, lactate.Options{}, forecast.Rules{Enough: math.NaN()}, "enough", false},
+	}
+	for _, tt := range tests {
+		_, err := tt.plan.Outlook(tt.e, tt.o)
+		if (err != nil) != tt.tell || tt.tell && (!errors.Is(err, forecast.ErrNoAnswer) || !strings.Contains(err.Error(), tt.says)) {
+			t.Errorf("%s: forecast with error %v", tt.name, err)
+		}
+		if _, err := tt.plan.Better(forecast.NarrowLT2, tt.e, tt.o, tt.r); !errors.Is(err, forecast.ErrNoAnswer) || !strings.Contains(err.Error(), tt.says) {
+			t.Errorf("%s: better with error %v, want %q", tt.name, err, tt.says)
+		}
+		if _, err := tt.plan.NextRepeat(tt.plan.Record(), forecast.NarrowLT2, tt.e, tt.o, tt.r); err == nil {
+			t.Errorf("%s: a next repeat", tt.name)
+		}
+	}
+	if _, err := six.Better(forecast.Aim(7), forecast.Expected{}, lactate.Options{}, forecast.Rules{}); err == nil || !strings.Contains(err.Error(), "Aim(7)") {
+		t.Errorf("an aim of 7: %v", err)
+	}
+}
+
+// A send-off stays a send-off.
+func TestBetterKeepsSendOff(t *testing.T) {
+	p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Start: pace.Must(pace.ParsePace("1:27.5/100 m")), Best: 300 * time.Second, SendOff: 7 * time.Minute})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := p.Better(forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, r := range b.Plan.Repeats {
+		if r.Leave != time.Duration(i)*7*time.Minute {
+			t.Errorf("repeat %d leaves at %v", r.Number, r.Leave)
+		}
+	}
+}
+
+// A record is of the plan from its start on: the error names the repeats. What is
+// too fast for those left leads to the last one.
+func TestNextRepeatOrder(t *testing.T) {
+	p := evenPlan(t, 7, 350e9, 300e9)
+	rec := p.Record()
+	rec.Repeats[1].Time = 340e9
+	if _, err := p.NextRepeat(rec, forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{}); err == nil || !strings.Contains(err.Error(), "repeat 2 was swum before repeat 1") {
+		t.Errorf("out of order: %v", err)
+	}
+	rec.Repeats[0].Time = 330e9
+	if _, err := p.NextRepeat(rec, forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{}); err == nil || !strings.Contains(err.Error(), "repeat 2 was not faster") {
+		t.Errorf("slower: %v", err)
+	}
+	rec.Repeats[0].Time, rec.Repeats[1].Time = 302e9, 0
+	a, err := p.NextRepeat(rec, forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
+	if err != nil || !a.Next.AllOut || !a.Enough {
+		t.Errorf("nearly at the end: %+v, error %v", a, err)
+	}
+	if a.Next.Leave != p.Repeats[1].Leave-(p.Repeats[0].Time-302*time.Second) {
+		t.Errorf("the last leaves at %v, the second was to leave at %v", a.Next.Leave, p.Repeats[1].Leave)
+	}
+	other := p.Record()
+	other.Pool = pace.SCY()
+	if _, err := p.NextRepeat(other, forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{}); !errors.Is(err, forecast.ErrNoAnswer) {
+		t.Errorf("a record from another pool: %v", err)
+	}
+}

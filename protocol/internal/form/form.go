@@ -1,0 +1,100 @@
+// Package form holds what a value of a step test may be, and how it is written
+// in a sheet and in a message. Packages protocol and sheet share it.
+package form
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"example.com/steptest/pace"
+)
+
+// Bounds of the values. Outside them a slip is likelier than the value. They are
+// our judgement, and wider than what is met in healthy swimmers.
+const (
+	MinLactate   = 0.1 // [mmol/L]
+	MaxLactate   = 30  // [mmol/L]
+	MinHeartRate = 30  // [1/min]
+	MaxHeartRate = 250 // [1/min]
+	MinSpeed     = 0.2 // [m/s]
+	MaxSpeed     = 3.0 // [m/s]
+	MaxNumber    = 99  // repeats in a test, and samples after it
+	MaxAfter     = 2 * time.Hour
+	MinYear      = 1900
+	MaxYear      = 2199
+)
+
+// Shorten cuts a text to a length that fits a message. Control characters
+// become spaces.
+func Shorten(s string) string {
+	const most = 40
+	s = strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return ' '
+		}
+		return r
+	}, s)
+	if runes := []rune(s); len(runes) > most {
+		s = string(runes[:most]) + "…"
+	}
+	return s
+}
+
+// Quoted lists names in quotes, shortened, at most eight of them.
+func Quoted(names []string) string {
+	const most = 8
+	more := len(names) - most
+	if more > 0 {
+		names = names[:most]
+	}
+	quoted := make([]string, len(names), most+1)
+	for i, name := range names {
+		quoted[i] = strconv.Quote(Shorten(name))
+	}
+	if more > 0 {
+		quoted = append(quoted, fmt.Sprintf("%d more", more))
+	}
+	return strings.Join(quoted, ", ")
+}
+
+// Printable reports whether a text is UTF-8 without control characters, line
+// breaks and tabs aside.
+func Printable(s string) bool {
+	if !utf8.ValidString(s) {
+		return false
+	}
+	for _, r := range s {
+		if r == '\ufeff' || unicode.IsControl(r) && r != '\n' && r != '\t' {
+			return false
+		}
+	}
+	return true
+}
+
+// Problem returns what an error of package pace says is wrong.
+func Problem(err error) string {
+	if p, ok := err.(*pace.ParseError); ok {
+		return p.Problem
+	}
+	return strings.TrimPrefix(strings.TrimPrefix(err.Error(), "pace: "), pace.ErrValue.Error()+": ")
+}
+
+// Decimal writes a number in full.
+func Decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// Minutes writes minutes with at most three decimals, or as a time. Zero is
+// empty.
+func Minutes(t time.Duration) string {
+	switch m := math.Round(t.Minutes()*1000) / 1000; {
+	case t == 0:
+		return ""
+	case time.Duration(m*60*1000+0.5)*time.Millisecond == t:
+		return Decimal(m)
+	}
+	return pace.FormatTime(t, -1)
+}

@@ -1,0 +1,181 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"time"
+
+	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/internal/form"
+)
+
+// maxFaults is how many faults of one test are kept. Those beyond it are only
+// counted.
+const maxFaults = 100
+
+// collector gathers the rows of one test.
+type collector struct {
+	key      key
+	line     int // of the first row
+	record   protocol.Record
+	number   [form.MaxNumber + 1]int // line of each repeat, by its number
+	poolLine int
+	ofTest   [columnCount]int // line that has the value of the whole test
+	samples  []parsed
+	spelt    []string // other spellings of the name in the rows taken
+	dropped  int      // faults beyond maxFaults
+}
+
+// newCollector starts a test at its first row, or at the faults of that row.
+func newCollector(p parsed, faults []*protocol.Fault) *collector {
+	day, _ := time.Parse(time.DateOnly, p.key.date) // read before as the date of a row
+	c := &collector{key: p.key, line: p.line, record: protocol.Record{Swimmer: p.key.swimmer, Date: day}}
+	if p.line == 0 && len(faults) > 0 {
+		c.line = faults[0].Line
+	}
+	return c
+}
+
+func (c *collector) fault(f *protocol.Fault) {
+	if len(c.record.Faults) < maxFaults {
+		c.record.Faults = append(c.record.Faults, f)
+	} else {
+		c.dropped++
+	}
+}
+
+func (c *collector) conflict(line int, col column, found, want string) {
+	c.fault(&protocol.Fault{Line: line, Column: col.String(), Found: form.Shorten(found), Want: want, Err: protocol.ErrConflict})
+}
+
+// take takes a row, or its faults.
+func (c *collector) take(p parsed, faults []*protocol.Fault) {
+	if !costsRow(faults) {
+		c.add(p)
+	}
+	for _, f := range faults {
+		c.fault(f)
+	}
+}
+
+// spelling is the fault of a name that stands in another spelling above.
+func spelling(line int, name, other string, otherLine int) *protocol.Fault {
+	return &protocol.Fault{Line: line, Column: colSwimmer.String(), Found: form.Shorten(name),
+		Want: fmt.Sprintf("one spelling of a name; line %d has %q", otherLine, form.Shorten(other)), Err: protocol.ErrConflict, Kept: true}
+}
+
+// respell gives a row whose name is spelt otherwise to the test of the same day
+// that has the first spelling. Case and spaces do not make another swimmer, and
+// without the row the test would be another test. The fault is reported.
+func (p *parsed) respell(first key, line int, faults []*protocol.Fault) []*protocol.Fault {
+	if p.key.date != first.date || !alike(p.key.swimmer, first.swimmer) {
+		return faults
+	}
+	if p.line > 0 {
+		faults = append(faults, spelling(p.line, p.key.swimmer, first.swimmer, line))
+	}
+	p.spelt, p.key = p.key.swimmer, first
+	return faults
+}
+
+// elsewhere reports whether a row has the name in a spelling that is new to the
+// test, and another pool. It is then of a test of its own.
+func (c *collector) elsewhere(p parsed) bool {
+	return alike(p.key.swimmer, c.key.swimmer) && c.poolLine != 0 && !p.pool.IsZero() && p.pool != c.record.Pool && !slices.Contains(c.spelt, p.key.swimmer)
+}
+
+// alike reports whether two different names are equal once case and spaces are
+// ignored.
+func alike(a, b string) bool { return a != b && protocol.FoldName(a) == protocol.FoldName(b) }
+
+// add takes a row without faults of its own.
+func (c *collector) add(p parsed) {
+	rec := &c.record
+	if c.poolLine == 0 {
+		rec.Pool, c.poolLine = p.pool, p.line
+	}
+	if p.pool != rec.Pool {
+		c.conflict(p.line, colPool, p.pool.String(), fmt.Sprintf("one pool throughout a test; line %d has %s", c.poolLine, rec.Pool))
+		return
+	}
+	if c.once(p.line, colRest, numberText(p.rest), numberText(rec.Rest)) && p.rest != 0 {
+		rec.Rest = p.rest
+	}
+	if c.once(p.line, colWarmUp, lengthText(p.warmUp, rec.Pool), lengthText(rec.WarmUp, rec.Pool)) && p.warmUp != 0 {
+		rec.WarmUp = p.warmUp
+	}
+	if c.once(p.line, colNext, dateText(p.next), dateText(rec.Next)) && !p.next.IsZero() {
+		rec.Next = p.next
+	}
+	if p.spelt != "" && !slices.Contains(c.spelt, p.spelt) {
+		c.spelt = append(c.spelt, p.spelt)
+	}
+	n := p.repeat.Number
+	switch {
+	case p.isSample && len(c.samples) == form.MaxNumber:
+		c.conflict(p.line, colAfter, form.Minutes(p.repeat.After), fmt.Sprintf("no more than %d samples after the last repeat", form.MaxNumber))
+	case p.isSample:
+		c.samples = append(c.samples, p)
+	case c.number[n] != 0:
+		c.conflict(p.line, colRepeat, fmt.Sprint(n), fmt.Sprintf("every repeat of a swimmer's test on one day only once; line %d has it already (a further sample after the last repeat has the minutes after and no time)", c.number[n]))
+	default:
+		c.number[n] = p.line
+		rec.Repeats = append(rec.Repeats, p.repeat)
+	}
+}
+
+// once checks a value that a test has once: it may stand in several rows, but
+// must be the same in all. The first counts.
+func (c *collector) once(line int, col column, found, before string) bool {
+	if found != "" && before != "" && found != before {
+		c.fault(&protocol.Fault{Line: line, Column: col.String(), Found: form.Shorten(found), Want: fmt.Sprintf("one value for the whole test; line %d has %s", c.ofTest[col], before), Err: protocol.ErrConflict, Kept: true})
+		return false
+	}
+	if found != "" && before == "" {
+		c.ofTest[col] = line
+	}
+	return true
+}
+
+// finish puts the test in order and returns it.
+func (c *collector) finish() protocol.Record {
+	rec := &c.record
+	slices.SortFunc(rec.Repeats, func(a, b protocol.Repeat) int { return cmp.Compare(a.Number, b.Number) })
+	slices.SortStableFunc(c.samples, func(a, b parsed) int { return cmp.Compare(a.repeat.After, b.repeat.After) })
+	last := protocol.Repeat{}
+	if n := len(rec.Repeats); n > 0 {
+		last = rec.Repeats[n-1]
+	}
+	whole := !costsRow(rec.Faults)
+	for i, p := range c.samples {
+		s := p.repeat
+		switch {
+		case s.Number < last.Number || whole && s.Number > last.Number:
+			c.conflict(p.line, colRepeat, fmt.Sprint(s.Number), fmt.Sprintf("the last repeat, %d, since minutes without a time make this a sample after it; a repeat needs its time", last.Number))
+		case s.Distance != 0 && s.Number == last.Number && s.Distance != last.Distance:
+			c.conflict(p.line, colDistance, s.Distance.String(), fmt.Sprintf("nothing, or the distance of repeat %d, %s", last.Number, last.Distance))
+		case i > 0 && s.After == c.samples[i-1].repeat.After:
+			c.conflict(p.line, colAfter, form.Minutes(s.After), fmt.Sprintf("one sample at a time; line %d has this one already", c.samples[i-1].line))
+		default:
+			rec.Recovery = append(rec.Recovery, protocol.Sample{After: s.After, Lactate: s.Lactate, HeartRate: s.HeartRate, Remark: s.Remark, Extra: s.Extra})
+		}
+	}
+	slices.SortStableFunc(rec.Faults, func(a, b *protocol.Fault) int { return cmp.Compare(a.Line, b.Line) })
+	c.dropCells()
+	if c.dropped > 0 {
+		rec.Faults = append(rec.Faults, &protocol.Fault{Found: fmt.Sprintf("%d more faults in the test of %s", c.dropped, form.Shorten(c.key.swimmer)), Want: "none", Err: protocol.ErrRow})
+	}
+	return *rec
+}
+
+// dropCells marks cells of a row that is left out as left out, too.
+func (c *collector) dropCells() {
+	lost := map[int]bool{}
+	for _, f := range c.record.Faults {
+		lost[f.Line] = lost[f.Line] || !f.Kept
+	}
+	for _, f := range c.record.Faults {
+		f.Kept = f.Kept && !lost[f.Line]
+	}
+}

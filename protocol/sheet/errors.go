@@ -1,0 +1,38 @@
+package sheet
+
+import (
+	"errors"
+	"slices"
+
+	"example.com/steptest/protocol"
+)
+
+// What a fault of the sheet as a whole is about, for errors.Is. The
+// [*protocol.Fault] around it gives the place. Faults of single rows are about
+// [protocol.ErrRow], [protocol.ErrValue] or [protocol.ErrConflict].
+var (
+	// ErrEmpty: the sheet holds no line, or a header and no row below it.
+	ErrEmpty = errors.New("the sheet holds no repeat")
+	// ErrColumns: the header line lacks a required column, names a column
+	// twice, or has a name that looks like a slip of the pen.
+	ErrColumns = errors.New("the columns are not as they must be")
+	// ErrHeaderAgain: the header line is repeated among the rows, as in two
+	// files put together. The rows below it are read.
+	ErrHeaderAgain = errors.New("the header line is repeated")
+)
+
+// ErrManyFaults ends the faults of a sheet that has too many to list.
+var ErrManyFaults = errors.New("sheet: more faults than these")
+
+// isFault tells faults of the sheet from errors of the reader.
+func isFault(err error) bool {
+	var fault *protocol.Fault
+	return errors.As(err, &fault)
+}
+
+func joinFaults(faults []*protocol.Fault) error { return protocol.Record{Faults: faults}.Err() }
+
+// costsRow reports whether a row with these faults is left out.
+func costsRow(faults []*protocol.Fault) bool {
+	return slices.ContainsFunc(faults, func(f *protocol.Fault) bool { return !f.Kept })
+}

@@ -1,0 +1,180 @@
+package sheet
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/internal/form"
+)
+
+// detect finds out what separates the fields: a comma, or the semicolon that
+// spreadsheets write if the comma is the decimal sign.
+func (r *rowReader) detect(header string) error {
+	r.comma = ','
+	switch {
+	case strings.HasPrefix(header, "\xff\xfe") || strings.HasPrefix(header, "\xfe\xff") || strings.Contains(header, "\x00"):
+		return errors.New("text in UTF-8; this looks like UTF-16")
+	case strings.Contains(header, "\r"):
+		return errors.New("lines that end in a line feed, or carriage return and line feed")
+	case strings.Count(header, ";") > strings.Count(header, ","):
+		r.comma = ';'
+	case strings.Contains(header, ","):
+	case strings.Contains(header, "\t"):
+		return errors.New("fields separated by commas; these are separated by tabs")
+	}
+	return nil
+}
+
+// readHeader reads the header line. The error joins its faults. fatal says that no
+// row can be read because of them.
+func (r *rowReader) readHeader() (fatal bool, err error) {
+	number, fields, err := r.gather()
+	if err == io.EOF {
+		return true, &protocol.Fault{Want: "a header line, and a row for each repeat", Err: ErrEmpty}
+	}
+	if err != nil {
+		return true, err
+	}
+	for len(fields) > 0 && fields[len(fields)-1] == "" {
+		fields = fields[:len(fields)-1]
+	}
+	r.header = fields
+	if one, ok := onlyText(fields); ok {
+		return true, &protocol.Fault{Line: number, Found: form.Shorten(one), Want: "the header line, with swimmer, date, pool, distance, repeat, time and lactate; is there a title above it? The sheet starts with its header", Err: ErrColumns}
+	}
+	r.meaning, fatal, err = understand(number, fields)
+	return fatal, err
+}
+
+// onlyText returns the one text of a line, if there is no more and it is no
+// column that we know.
+func onlyText(fields []string) (string, bool) {
+	one := ""
+	for _, f := range fields {
+		if f != "" && one != "" {
+			return "", false
+		}
+		one += f
+	}
+	name, _ := fold(one)
+	_, known := columnNamed(name)
+	return one, !known
+}
+
+// headings finds out which column each field of the header line means.
+type headings struct {
+	line    int
+	fields  []string
+	meaning []column
+	at      [columnCount]int // number of the field that means the column, from 1
+	faults  []error
+	fatal   bool // a column is missing without which no row can be read
+}
+
+// understand finds out which column each field of the header line means. The
+// error joins the faults. fatal says that no row can be read because of them.
+func understand(line int, fields []string) (meaning []column, fatal bool, err error) {
+	h := headings{line: line, fields: fields, meaning: make([]column, len(fields))}
+	h.findKnown()
+	h.judgeUnknown()
+	h.findMissing()
+	return h.meaning, h.fatal, errors.Join(h.faults...)
+}
+
+func (h *headings) fault(column, found, want string) {
+	h.faults = append(h.faults, &protocol.Fault{Line: h.line, Column: column, Found: form.Shorten(found), Want: want, Err: ErrColumns})
+}
+
+// findKnown finds the fields that name a column, each once and in its unit.
+func (h *headings) findKnown() {
+	for i, f := range h.fields {
+		h.meaning[i] = colIgnore
+		if f == "" {
+			continue
+		}
+		name, unit := fold(f)
+		c, ok := columnNamed(name)
+		switch {
+		case !ok:
+			h.meaning[i] = colExtra
+		case h.at[c] != 0:
+			h.fault(c.String(), f, fmt.Sprintf("this column only once; field %d, %q, is the same", h.at[c], h.fields[h.at[c]-1]))
+		case !c.unitFits(unit):
+			want := "no unit in the header"
+			switch {
+			case c.unit() != "":
+				want = "values in " + strings.Replace(c.unit(), "/l", "/L", 1)
+			case c.clock():
+				want += " but a form such as min:s; times are written 5:32.4"
+			}
+			h.fault(c.String(), f, want)
+			h.at[c] = i + 1
+		default:
+			h.meaning[i], h.at[c] = c, i+1
+		}
+	}
+}
+
+// judgeUnknown refuses those of the other fields that look like a slip, or
+// cannot be the name of a column that is kept.
+func (h *headings) judgeUnknown() {
+	for i, f := range h.fields {
+		if h.meaning[i] != colExtra {
+			continue
+		}
+		name, _ := fold(f)
+		h.meaning[i] = colIgnore
+		if name == "strokes" || name == "stroke count" {
+			h.fault("", f, fmt.Sprintf("%q, one cycle being two arm strokes in crawl and backstroke, so that nobody counts twice or half", colCycles))
+		} else if c, ok := slipOf(name, func(c column) bool { return h.at[c] != 0 }); ok {
+			h.fault("", f, fmt.Sprintf("%q, if that is what this column is; any other name if not", c))
+			h.at[c] = i + 1
+			h.fatal = h.fatal || c.required()
+		} else if !form.Printable(f) || strings.ContainsAny(f, "\n\t;") {
+			h.fault("", f, "a name without control characters and semicolons")
+		} else if slices.Index(h.fields, f) < i {
+			h.fault("", f, "every column name only once")
+		} else {
+			h.meaning[i] = colExtra
+		}
+	}
+}
+
+// findMissing reports the required columns that are not there. The first report
+// lists the fields that are not understood.
+func (h *headings) findMissing() {
+	told := false
+	for c := range columnCount {
+		if !c.required() {
+			continue
+		}
+		if h.at[c] != 0 {
+			h.fatal = h.fatal || h.meaning[h.at[c]-1] != c
+			continue
+		}
+		want := "this column"
+		if unknown := h.notUnderstood(); !told && unknown != "" {
+			want += "; not understood: " + unknown
+		}
+		if !told && h.at == ([columnCount]int{}) {
+			want += "; is there a title above the header, or no header?"
+		}
+		told, h.fatal = true, true
+		h.fault(c.String(), "", want)
+	}
+}
+
+// notUnderstood lists the columns that are kept as they are.
+func (h *headings) notUnderstood() string {
+	var names []string
+	for i, f := range h.fields {
+		if h.meaning[i] == colExtra {
+			names = append(names, f)
+		}
+	}
+	return form.Quoted(names)
+}

@@ -1,0 +1,108 @@
+package sheet
+
+import (
+	"errors"
+	"io"
+
+	"example.com/steptest/pace"
+	"example.com/steptest/protocol"
+)
+
+// maxSheetFaults is how many errors of one sheet Read joins.
+const maxSheetFaults = 1000
+
+// Read reads a whole sheet. It collects the rows of a test from anywhere in the
+// sheet, and returns the tests in the order of their first rows. Rows that do
+// not say whose they are, and spellings of a name, are treated as [Scan] does.
+//
+// The error joins all faults of the sheet, each a [*protocol.Fault] (the first
+// thousand, then [ErrManyFaults]), and an error of r, if any. Tests come back
+// even then, each with its good rows. A test with faulty rows has them in
+// [protocol.Record.Faults].
+func Read(r io.Reader) ([]protocol.Record, error) {
+	var (
+		errs  []error
+		tests = newTests()
+	)
+	err := scan(r, func(p parsed, faults []*protocol.Fault) bool {
+		c := tests.of(p, faults)
+		faults = p.respell(c.key, c.line, faults)
+		c.take(p, faults)
+		return true
+	}, func(err error) bool {
+		errs = append(errs, err)
+		return true
+	})
+	tests.compareNames()
+	records := make([]protocol.Record, 0, len(tests.all))
+	for _, c := range tests.all {
+		rec := c.finish()
+		if rec.Faults != nil {
+			errs = append(errs, rec.Err())
+		}
+		records = append(records, rec)
+	}
+	if len(errs) > maxSheetFaults {
+		errs = append(errs[:maxSheetFaults:maxSheetFaults], ErrManyFaults)
+	}
+	return records, errors.Join(append(errs, err)...)
+}
+
+// tests are the tests of a sheet whose rows may stand anywhere.
+type tests struct {
+	all   []*collector          // in order of their first rows
+	at    map[key]*collector    // by folded name
+	apart map[inPool]*collector // by folded name, in another pool
+	spelt map[key]*collector    // by the name as it stands: the last test it was in
+}
+
+// inPool is a test in a pool of its own.
+type inPool struct {
+	key  key
+	pool pace.Pool
+}
+
+func newTests() *tests {
+	return &tests{at: map[key]*collector{}, apart: map[inPool]*collector{}, spelt: map[key]*collector{}}
+}
+
+// of returns the test of a row, or of its faults, and starts it if need be.
+func (t *tests) of(p parsed, faults []*protocol.Fault) *collector {
+	start := func() *collector {
+		c := newCollector(p, faults)
+		t.all = append(t.all, c)
+		return c
+	}
+	folded := key{protocol.FoldName(p.key.swimmer), p.key.date}
+	c := t.at[folded]
+	switch {
+	case c == nil:
+		c = start()
+		t.at[folded] = c
+	case p.pool.IsZero() && t.spelt[p.key] != nil:
+		c = t.spelt[p.key]
+	case c.elsewhere(p):
+		if c = t.apart[inPool{folded, p.pool}]; c == nil {
+			c = start()
+			t.apart[inPool{folded, p.pool}] = c
+		}
+	}
+	t.spelt[p.key] = c
+	return c
+}
+
+// compareNames reports each test whose name is spelt otherwise than in the
+// first test of that name.
+func (t *tests) compareNames() {
+	firsts := map[string]*collector{}
+	for _, c := range t.all {
+		name := protocol.FoldName(c.key.swimmer)
+		first := firsts[name]
+		switch {
+		case first == nil:
+			firsts[name] = c
+		case first.key.swimmer != c.key.swimmer:
+			c.fault(spelling(c.line, c.key.swimmer, first.key.swimmer, first.line))
+		}
+	}
+}

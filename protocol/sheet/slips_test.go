@@ -1,0 +1,331 @@
+package sheet_test
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
+	"github.com/google/go-cmp/cmp"
+)
+
+// A slip in a cell that a repeat can do without costs that cell and no swim.
+// Evidence: D.
+func TestSlipInACell(t *testing.T) {
+	for _, tt := range []struct {
+		old, new string
+		says     string // empty: no fault
+		lactate  float64
+		heart    float64
+	}{
+		{"1.2,120", "1.2,-", "", 1.2, 0},
+		{"1.2,120", "1.2,–", "", 1.2, 0},
+		{"1.2,120", "-,120", "", 0, 120},
+		{"1.2,120", "—,−", "", 0, 0},
+		{"1.2,120", "1.2,12O", `heart rate: found "12O"`, 1.2, 0},
+		{"1.2,120", "n/a,120", "nothing if the sample was lost", 0, 120},
+		{"1.2,120", "lost,lost", `heart rate: found "lost"`, 0, 0},
+	} {
+		recs, err := sheet.Read(strings.NewReader(with(t, tt.old, tt.new)))
+		if (err == nil) != (tt.says == "") || err != nil && !strings.Contains(err.Error(), tt.says) {
+			t.Errorf("%q: error %v", tt.new, err)
+		}
+		if len(recs) != 2 || len(recs[0].Repeats) != 5 {
+			t.Errorf("%q: a swim was lost", tt.new)
+			continue
+		}
+		if r := recs[0].Repeats[0]; r.Lactate != tt.lactate || r.HeartRate != tt.heart {
+			t.Errorf("%q: %+v", tt.new, r)
+		}
+		if rows, cells := recs[0].Lost(); rows != 0 || cells != len(recs[0].Faults) {
+			t.Errorf("%q: %d rows and %d cells lost, faults %v", tt.new, rows, cells, recs[0].Faults)
+		}
+	}
+	// A time that was not swum may be a dash too; a sample then has no place.
+	if _, err := sheet.Read(strings.NewReader(with(t, "5:32,1.2,120", "-,-,-"))); err != nil {
+		t.Error(err)
+	}
+	recs, err := sheet.Read(strings.NewReader(with(t, "5:32,1.2,120", "-,n/a,120")))
+	if rows, cells := recs[0].Lost(); err == nil || rows != 1 || cells != 0 || len(recs[0].Repeats) != 4 {
+		t.Errorf("%d rows and %d cells lost: %v", rows, cells, err)
+	}
+}
+
+// Rows are lost once, whatever the number of their faults, and a row that is
+// somebody else's, or nobody's, is not lost to a test. Evidence: D.
+func TestRowsOfNobody(t *testing.T) {
+	merged := strings.NewReplacer("Ben,2025-03-04,25 m,400,2", ",,,,2", "Ben,2025-03-04,25 m,400,3", ",,,,3").Replace(good())
+	for _, tt := range []struct {
+		name, sheet string
+		ada, ben    int // rows lost
+	}{
+		{"a mean below", good() + "Average,,,,,5:26,3.9,148\n", 0, 0},
+		{"a mean below, cut short", good() + "Average,5:26\n", 0, 0},
+		{"a mean without a name", good() + ",,,,,5:26,3.9,148\n", 0, 0},
+		{"a mean between", with(t, "Ben", "Mean,,,,,5:26,3.9,148\nBen"), 0, 0},
+		{"another day", good() + ",2025-03-05,25 m,400,6,4:45,9,180\n", 0, 0},
+		{"merged cells", merged, 0, 2},
+		{"a bad date of a third", good() + "Cleo,soon,25 m,400,1,5:32,1.2,120\n", 0, 0},
+		{"a bad date at the end", with(t, "Ben,2025-03-04,25 m,400,5", "Ben,soon,25 m,400,5"), 0, 1},
+		{"a bad date between", with(t, "Ada,2025-03-04,25 m,400,5", "Ada,soon,25 m,400,5"), 1, 0},
+		{"a bad date first of the second", with(t, "Ben,2025-03-04,25 m,400,1", "ben,soon,25 m,400,1"), 0, 1},
+		{"three faults in a row", with(t, "Ada,2025-03-04,25 m,400,3,5:12", "Ada,2025-03-04,25,4x,3,4:75"), 1, 0},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			recs, err := sheet.Read(strings.NewReader(tt.sheet))
+			if err == nil || len(recs) != 2 {
+				t.Fatalf("%d tests, error %v", len(recs), err)
+			}
+			ada, _ := recs[0].Lost()
+			ben, _ := recs[1].Lost()
+			if ada != tt.ada || ben != tt.ben || len(recs[0].Repeats) != 5-ada || len(recs[1].Repeats) != 5-ben {
+				t.Errorf("%d and %d rows lost, want %d and %d: %v", ada, ben, tt.ada, tt.ben, err)
+			}
+			var scanned []protocol.Record
+			var all []error
+			for rec, err := range sheet.Scan(strings.NewReader(tt.sheet)) {
+				all = append(all, err)
+				if rec.Repeats != nil {
+					scanned = append(scanned, rec)
+				}
+			}
+			if d := cmp.Diff(recs, scanned, comparePools()); d != "" {
+				t.Errorf("test by test (-whole +scanned):\n%s", d)
+			}
+			if got := errors.Join(all...); len(faultLines(got)) != len(faultLines(err)) {
+				t.Errorf("test by test: %v; whole: %v", got, err)
+			}
+		})
+	}
+}
+
+// A name that differs by case or blanks is most likely the same swimmer's.
+// Evidence: D.
+func TestSpelling(t *testing.T) {
+	for _, other := range []string{"ADA", "A da", "ada"} {
+		recs, err := sheet.Read(strings.NewReader(with(t, "Ada,2025-03-04,25 m,400,5", other+",2025-03-04,25 m,400,5")))
+		if err == nil || !strings.Contains(err.Error(), fmt.Sprintf(`line 6, swimmer: found %q, want one spelling of a name; line 2 has "Ada"`, other)) {
+			t.Errorf("%s: %v", other, err)
+		}
+		// No row is lost: the test has all its repeats, under the first spelling.
+		if len(recs) != 2 || recs[0].Swimmer != "Ada" || len(recs[0].Faults) != 1 || recs[1].Faults != nil || len(recs[0].Repeats) != 5 {
+			t.Errorf("%s: %v", other, recs)
+		}
+		if rows, cells := recs[0].Lost(); rows != 0 || cells != 0 {
+			t.Errorf("%s: %d rows and %d cells lost", other, rows, cells)
+		}
+		n := 0
+		for rec, err := range sheet.Scan(strings.NewReader(with(t, "Ada,2025-03-04,25 m,400,5", other+",2025-03-04,25 m,400,5"))) {
+			if err != nil && rec.Repeats != nil && strings.Contains(err.Error(), "one spelling") {
+				n++
+			}
+		}
+		if n != 1 {
+			t.Errorf("%s: test by test, %d tests are marked", other, n)
+		}
+		// Two swimmers after all, or one repeat twice: told, and the second lost.
+		recs, err = sheet.Read(strings.NewReader(with(t, "Ben,2025-03-04,25 m,400,1", other+",2025-03-04,25 m,400,1")))
+		rows, _ := recs[0].Lost()
+		if rows != 1 || len(recs[0].Repeats) != 5 || !errors.Is(err, protocol.ErrConflict) || !strings.Contains(err.Error(), "only once; line 2 has it already") {
+			t.Errorf("%s: %d rows lost, %v", other, rows, err)
+		}
+	}
+	// Between the rows of another test, too.
+	text := strings.Replace(with(t, "Ben,2025-03-04,25 m,400,5", "ada,2025-03-04,25 m,400,6"), "4:50.4", "5:00.4", 1)
+	if recs, err := sheet.Read(strings.NewReader(text)); err == nil || len(recs) != 2 || len(recs[0].Repeats) != 6 || len(recs[1].Repeats) != 4 {
+		t.Errorf("apart: %v, %v", recs, err)
+	}
+	// In another pool it is another test, which is told and whole.
+	text = good() + "ada,2025-03-04,50 m,400,1,5:50,1.2,\nADA,2025-03-04,50 m,400,2,5:40,1.4,\nada,2025-03-04,50 n,400,3,5:30,1.6,\n"
+	if recs, err := sheet.Read(strings.NewReader(text)); err == nil || len(recs) != 3 || recs[0].Faults != nil || len(recs[2].Repeats) != 2 {
+		t.Errorf("another pool: %v, %v", recs, err)
+	} else if rows, _ := recs[2].Lost(); rows != 1 { // of its own, not of the other pool's test
+		t.Errorf("another pool: %d rows lost, %v", rows, err)
+	}
+	// On another day only the later name is at fault.
+	recs, err := sheet.Read(strings.NewReader(strings.ReplaceAll(good(), "Ben,2025-03-04", "ada,2025-04-15")))
+	if err == nil || recs[0].Faults != nil || recs[1].Faults == nil || len(recs[1].Repeats) != 5 {
+		t.Errorf("another day: %v", err)
+	}
+	for i := range recs {
+		recs[i].Faults = nil
+	}
+	if err := sheet.Write(&bytes.Buffer{}, recs); err == nil || !strings.Contains(err.Error(), "one spelling") {
+		t.Errorf("written: %v", err)
+	}
+}
+
+// A row of another name starts a test of its own, without a fault. Evidence: D.
+func TestAnotherName(t *testing.T) {
+	recs, err := sheet.Read(strings.NewReader(with(t, "Ben,2025-03-04,25 m,400,1", "x,2025-03-04,25 m,400,1")))
+	if err != nil || len(recs) != 3 || !strings.Contains(fmt.Sprint(recs[2].Review()), "repeat 1: no row") {
+		t.Errorf("error %v, findings %v", err, recs)
+	}
+}
+
+// Where a date can be understood, the message says as what. Evidence: D; 45693
+// days after 30 December 1899, as spreadsheets count, are 5 February 2025.
+func TestDatesOfOtherForms(t *testing.T) {
+	for date, says := range map[string]string{
+		"2025/02/05":        "could mean 2025-02-05",
+		"2025.2.5":          "could mean 2025-02-05",
+		"20250205":          "could mean 2025-02-05",
+		"5 Feb 2025":        "could mean 2025-02-05",
+		"5-Feb-2025":        "could mean 2025-02-05",
+		"5 february 2025":   "could mean 2025-02-05",
+		`"Feb 5, 2025"`:     "could mean 2025-02-05",
+		"2/25/2025":         "could mean 2025-02-25",
+		"25.02.2025":        "could mean 2025-02-25",
+		"03/03/2025":        "could mean 2025-03-03",
+		"45693":             "a spreadsheet's number of a day, which could mean 2025-02-05",
+		"3/4/2025":          "could mean 2025-03-04 or 2025-04-03",
+		"2025/02/30":        "a date such as 2025-03-04, year first",
+		"05/02/25":          "a date such as 2025-03-04, year first",
+		"yesterday":         "a date such as 2025-03-04, year first",
+		"2025-02-05T00:00Z": "a date such as 2025-03-04, year first",
+	} {
+		_, err := sheet.Read(strings.NewReader(with(t, "Ada,2025-03-04", "Ada,"+date)))
+		if err == nil || !strings.Contains(err.Error(), says) || strings.Count(err.Error(), "\n") > 0 {
+			t.Errorf("%s: %v; want %q", date, err, says)
+		}
+	}
+}
+
+// A header that is not understood says which of its columns are not, and a
+// title above it is taken for one. Evidence: D.
+func TestHeaderNotUnderstood(t *testing.T) {
+	header, rows, _ := strings.Cut(good(), "\n")
+	for _, tt := range []struct {
+		name, header string
+		says         []string
+		lines        int
+	}{
+		{"at the end", strings.Replace(header, "lactate", "Blutlaktat", 1), []string{`lactate: found nothing, want this column; not understood: "Blutlaktat"`}, 1},
+		{"two, long", "Training group of the swimmer,RPE,Blood sugar (mg/dL)," + strings.Replace(header, ",lactate", "", 1),
+			[]string{`not understood: "Training group of the swimmer", "RPE", "Blood sugar (mg/dL)"`}, 1},
+		{"nothing understood", "a,b,c,d,e,f,g,h", []string{`"h"`, "is there a title above the header"}, 7},
+		{"a title", "Squad test of February\n" + header, []string{`line 1: found "Squad test of February"`, "is there a title above it?"}, 1},
+		{"a title with blank cells", "Squad test,,,,,,,\n" + header, []string{"is there a title above it?"}, 1},
+		{"times in seconds", strings.Replace(header, "time", "time [s]", 1), []string{"no unit in the header but a form such as min:s"}, 1},
+	} {
+		recs, err := sheet.Read(strings.NewReader(tt.header + "\n" + rows))
+		if len(recs) != 0 || !errors.Is(err, sheet.ErrColumns) || strings.Count(err.Error(), "\n")+1 != tt.lines {
+			t.Errorf("%s: %d tests, error %v", tt.name, len(recs), err)
+			continue
+		}
+		for _, part := range tt.says {
+			if !strings.Contains(err.Error(), part) {
+				t.Errorf("%s: no %q in %v", tt.name, part, err)
+			}
+		}
+	}
+}
+
+// Blanks in a name do not matter, a form of times may stand in brackets, and a
+// column of another name is told. Evidence: D.
+func TestHeaderWritings(t *testing.T) {
+	want, err := sheet.Read(strings.NewReader(good()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, h := range []string{
+		"Swimmer,Date,Pool,Distance,Repeat,Time (min:s),Lactate,Heartrate",
+		"swimmer,date (YYYY-MM-DD),pool,distance,repeat,time [mm:ss.0],blood_lactate,heart rate",
+		"Athlete,date,pool,distance,rep,time (m:ss),bloodlactate,Pulse [bpm]",
+	} {
+		got, err := sheet.Read(strings.NewReader(strings.Replace(good(), "swimmer,date,pool,distance,repeat,time,lactate,heart rate", h, 1)))
+		if d := cmp.Diff(want, got, comparePools()); d != "" || err != nil {
+			t.Errorf("%s: error %v (-want +got):\n%s", h, err, d)
+		}
+	}
+	after := strings.Replace(small, "minutes after", "Minutesafter (min)", 1)
+	if recs, err := sheet.Read(strings.NewReader(after)); err != nil || len(recs[0].Recovery) != 2 {
+		t.Errorf("minutes after: %v", err)
+	}
+	recs, err := sheet.Read(strings.NewReader(strings.Replace(good(), "heart rate", "avg HR", 1)))
+	if err != nil || !strings.Contains(fmt.Sprint(recs[0].Review()), `columns "avg HR"`) {
+		t.Errorf("another name: error %v, findings %v", err, recs[0].Review())
+	}
+}
+
+// A mark in a column without a name costs that cell and no swim. Evidence: D.
+func TestStrayMark(t *testing.T) {
+	lines := strings.Split(strings.TrimSuffix(good(), "\n"), "\n")
+	for i := range lines {
+		lines[i] += ",,"
+	}
+	lines[5] = strings.TrimSuffix(lines[5], ",") + "x,"
+	text := strings.Replace(strings.Join(lines, "\n"), ",,", ",,notes", 1)
+	recs, err := sheet.Read(strings.NewReader(text))
+	if err == nil || err.Error() != `protocol: sheet line 6: found "x", want a name in the header for field 9` {
+		t.Errorf("%v", err)
+	}
+	if len(recs) != 2 || len(recs[0].Repeats) != 5 || len(recs[1].Repeats) != 5 {
+		t.Fatalf("%v", recs)
+	}
+	if rows, cells := recs[0].Lost(); rows != 0 || cells != 1 {
+		t.Errorf("%d rows and %d cells lost", rows, cells)
+	}
+}
+
+// A number may have the unit of its column behind it; another is refused by its
+// name. Evidence: D.
+func TestUnitsBehindNumbers(t *testing.T) {
+	for _, tt := range []struct {
+		old, new string
+		says     string // empty: read as 1.2 mmol/L and 120 per min
+	}{
+		{"1.2,120", "1.2 mmol/L,120 bpm", ""},
+		{"1.2,120", "1.2mmol/l,120/min", ""},
+		{"1.2,120", "1.2 mM,120 /min", ""},
+		{"1.2,120", "1.2 mmol,120 1/min", ""},
+		{"1.2,120", "1.2,120 min⁻¹", ""},
+		{"1.2,120", "1.2 mg/dL,120", `lactate: found "1.2 mg/dL", want a lactate of 0.1 to 30 mmol/L, or nothing if the sample was lost; the unit is mmol/L, not "mg/dL"`},
+		{"1.2,120", "1.2,2.0 Hz", `the unit is 1/min, not "Hz"`},
+		{"1.2,120", "1.2 bpm,120", `the unit is mmol/L, not "bpm"`},
+		{"1.2,120", "40 mmol/L,120", "want a lactate of 0.1 to 30 mmol/L, or nothing"},
+		{"1.2,120", "mmol/L,120", "want a lactate of 0.1 to 30 mmol/L, or nothing"},
+		{"1.2,120", `"1,2 mmol/L",120`, "decimals after a point"},
+	} {
+		recs, err := sheet.Read(strings.NewReader(with(t, tt.old, tt.new)))
+		if (err == nil) != (tt.says == "") || err != nil && !strings.Contains(err.Error(), tt.says) {
+			t.Errorf("%q: error %v", tt.new, err)
+		}
+		if r := recs[0].Repeats[0]; err == nil && (r.Lactate != 1.2 || r.HeartRate != 120) {
+			t.Errorf("%q: %+v", tt.new, r)
+		}
+	}
+	for after, want := range map[string]time.Duration{"2 min": 2 * time.Minute, "1.5min": 90 * time.Second, "3 s": 0, "2 minutes": 2 * time.Minute} {
+		recs, err := sheet.Read(strings.NewReader(strings.Replace(small, "5,,1,", "5,,"+after+",", 1)))
+		if want == 0 {
+			if err == nil || !strings.Contains(err.Error(), `the unit is min, not "s"`) {
+				t.Errorf("%s: %v", after, err)
+			}
+		} else if err != nil || len(recs) != 1 {
+			t.Errorf("%s: %v", after, err)
+		}
+	}
+}
+
+// A message says once what is wanted, and a date what is wrong with it.
+// Evidence: D.
+func TestMessagesSayOnce(t *testing.T) {
+	for _, tt := range []struct{ old, new, says string }{
+		{"5:32,", "5-32,", `time: found "5-32", want a time such as`},
+		{"25 m", "25 x", "pool: found"},
+		{"25 m", "pool", "pool: found"},
+		{"Ada,2025-03-04", "Ada,2025-02-30", "want a day that there is; February 2025 has 28, and none is 30"},
+		{"Ada,2025-03-04", "Ada,2025-13-04", "want a month of 01 to 12 in the middle"},
+		{"Ada,2025-03-04", "Ada,2025-03-00", "March 2025 has 31, and none is 0"},
+		{"Ada,2025-03-04", "Ada,1825-03-04", "want a year of 1900 to 2199"},
+	} {
+		_, err := sheet.Read(strings.NewReader(with(t, tt.old, tt.new)))
+		if err == nil || !strings.Contains(err.Error(), tt.says) || strings.Count(strings.Split(err.Error(), "\n")[0], "want ") != 1 {
+			t.Errorf("%q: %v", tt.new, err)
+		}
+	}
+}

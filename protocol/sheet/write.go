@@ -1,0 +1,194 @@
+package sheet
+
+import (
+	"encoding/csv"
+	"io"
+	"maps"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"example.com/steptest/pace"
+	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/internal/form"
+)
+
+// Write writes tests as one sheet. [Read] gives the same records back, to the
+// last bit. Columns that no test uses are left out, required ones and heart rate
+// aside. Extra columns are written last, in alphabetical order.
+//
+// Nothing is written unless every record can be read back. The error joins all
+// that stands in the way: a value outside the bounds of a sheet, repeats out of
+// order, a name with blanks around it, two tests of one swimmer on one day, a
+// record with faults.
+func Write(w io.Writer, records []protocol.Record) error {
+	cols, extras := columnsOf(records)
+	return write(w, records, cols, extras)
+}
+
+// WritePlan writes a plan as a sheet with blank cells to fill in at the pool:
+// time, lactate, heart rate, resting lactate, stroke cycles and a remark. [Read]
+// reads it back, filled in or not, and [protocol.Record.Plan] gives the same
+// plan. The plan needs a swimmer and a date. The error says what stands in the
+// way.
+func WritePlan(w io.Writer, p protocol.Plan) error {
+	var all []column
+	for c := range columnCount {
+		all = append(all, c)
+	}
+	return write(w, []protocol.Record{p.Record()}, all, nil)
+}
+
+func write(w io.Writer, records []protocol.Record, cols []column, extras []string) error {
+	if err := writable(records, cols, extras); err != nil {
+		return err
+	}
+	out := csv.NewWriter(w)
+	if err := out.Write(headerOf(cols, extras)); err != nil {
+		return err
+	}
+	for _, rec := range records {
+		for _, cells := range rowsOf(rec) {
+			if err := out.Write(fieldsOf(cells, cols, extras)); err != nil {
+				return err
+			}
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+func headerOf(cols []column, extras []string) []string {
+	header := make([]string, 0, len(cols)+len(extras))
+	for _, c := range cols {
+		header = append(header, c.String())
+	}
+	return append(header, extras...)
+}
+
+func fieldsOf(r row, cols []column, extras []string) []string {
+	fields := make([]string, 0, len(cols)+len(extras))
+	for _, c := range cols {
+		fields = append(fields, r.cell[c])
+	}
+	for _, name := range extras {
+		fields = append(fields, r.extra[name])
+	}
+	return fields
+}
+
+// columnsOf returns the columns that the records need.
+func columnsOf(records []protocol.Record) (cols []column, extras []string) {
+	var used [columnCount]bool
+	known := map[string]bool{}
+	for c := range columnCount {
+		used[c] = c.required() || c == colHeartRate
+	}
+	for _, rec := range records {
+		for _, r := range rowsOf(rec) {
+			for c, text := range r.cell {
+				used[c] = used[c] || text != ""
+			}
+			for name := range r.extra {
+				known[name] = true
+			}
+		}
+	}
+	for c := range columnCount {
+		if used[c] {
+			cols = append(cols, c)
+		}
+	}
+	return cols, slices.Sorted(maps.Keys(known))
+}
+
+// rowsOf returns the rows of one record.
+func rowsOf(rec protocol.Record) []row {
+	rows := make([]row, 0, len(rec.Repeats)+len(rec.Recovery))
+	leaves := slices.ContainsFunc(rec.Repeats, func(r protocol.Repeat) bool { return r.Leave != 0 })
+	start := func(extra map[string]string, number int) row {
+		r := row{extra: extra}
+		r.cell[colSwimmer] = rec.Swimmer
+		r.cell[colDate] = dateText(rec.Date)
+		r.cell[colPool] = rec.Pool.String()
+		r.cell[colRepeat] = strconv.Itoa(number)
+		return r
+	}
+	last := protocol.Repeat{}
+	for i, rep := range rec.Repeats {
+		r := start(rep.Extra, rep.Number)
+		if i == 0 {
+			r.cell[colRest] = numberText(rec.Rest)
+			r.cell[colWarmUp] = lengthText(rec.WarmUp, rec.Pool)
+			r.cell[colNext] = dateText(rec.Next)
+		}
+		r.cell[colDistance] = lengthText(rep.Distance, rec.Pool)
+		r.cell[colTarget] = timeText(rep.Target)
+		if rep.AllOut {
+			r.cell[colTarget] = strings.TrimSpace(r.cell[colTarget] + " all out")
+		}
+		if leaves {
+			r.cell[colLeave] = pace.FormatTime(rep.Leave, -1)
+		}
+		r.cell[colTime] = timeText(rep.Time)
+		r.cell[colAfter] = form.Minutes(rep.After)
+		r.cell[colLactate] = numberText(rep.Lactate)
+		r.cell[colHeartRate] = numberText(rep.HeartRate)
+		r.cell[colCycles] = numberText(rep.Cycles)
+		r.cell[colSegment] = lengthText(rep.Segment, rec.Pool)
+		r.cell[colSegmentTime] = timeText(rep.SegmentTime)
+		r.cell[colRemark] = rep.Remark
+		rows = append(rows, r)
+		last = rep
+	}
+	for _, s := range rec.Recovery {
+		r := start(s.Extra, last.Number)
+		r.cell[colDistance] = lengthText(last.Distance, rec.Pool)
+		r.cell[colAfter] = form.Minutes(s.After)
+		r.cell[colLactate] = numberText(s.Lactate)
+		r.cell[colHeartRate] = numberText(s.HeartRate)
+		r.cell[colRemark] = s.Remark
+		rows = append(rows, r)
+	}
+	return rows
+}
+
+// numberText writes a number in full, and zero as nothing.
+func numberText(v float64) string {
+	if v == 0 {
+		return ""
+	}
+	return form.Decimal(v)
+}
+
+func dateText(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.Format(time.DateOnly)
+}
+
+func timeText(t time.Duration) string {
+	if t == 0 {
+		return ""
+	}
+	return pace.FormatTime(t, -1)
+}
+
+// lengthText writes a distance in the unit of the pool if that gives it back to
+// the last bit, and else in full metres.
+func lengthText(d pace.Length, pool pace.Pool) string {
+	if d == 0 {
+		return ""
+	}
+	n := math.Round(float64(d/pool.Unit())*1e6) / 1e6
+	if pace.Length(n)*pool.Unit() == d {
+		return form.Decimal(n)
+	}
+	if n = d.Yards(); pool.Unit() == pace.Yard && pace.Length(n)*pace.Yard == d {
+		return form.Decimal(n)
+	}
+	return form.Decimal(d.Metres()) + " m"
+}

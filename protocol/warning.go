@@ -1,0 +1,66 @@
+package protocol
+
+import "example.com/steptest/lactate"
+
+// What the reviews of a record find.
+const (
+	RowMissing     lactate.WarningKind = "row missing"      // a number between two others has no row
+	NotSwum        lactate.WarningKind = "not swum"         // a repeat without a time
+	NoSample       lactate.WarningKind = "no sample"        // a repeat without lactate
+	SampleStandsIn lactate.WarningKind = "sample stands in" // the highest sample after the last repeat is taken for its own
+	LaterIsHigher  lactate.WarningKind = "later is higher"  // a sample after the last repeat exceeds its own
+	SameSpeed      lactate.WarningKind = "same speed"       // as the repeat before
+	Slower         lactate.WarningKind = "slower"           // than the repeat before
+	UnknownColumns lactate.WarningKind = "unknown columns"  // of the sheet, kept and not used
+)
+
+// What the reviews of a plan find; some are of records too.
+const (
+	NoRepeats         lactate.WarningKind = "no repeats"
+	FewRepeats        lactate.WarningKind = "few repeats"
+	DistanceDiffers   lactate.WarningKind = "distance differs"    // from that of another repeat
+	ShortRepeat       lactate.WarningKind = "short repeat"        // too short for lactate to follow the speed
+	NotFaster         lactate.WarningKind = "not faster"          // than the repeat before
+	FineStep          lactate.WarningKind = "fine step"           // the watch blurs two repeats
+	CoarseStep        lactate.WarningKind = "coarse step"         // a threshold between two repeats is bracketed coarsely
+	ThresholdOffRange lactate.WarningKind = "threshold off range" // outside the tested range, or near its ends
+	NotAllOut         lactate.WarningKind = "not all out"         // the last repeat
+	SlowerThanBest    lactate.WarningKind = "slower than best"    // the last repeat
+	ShortRest         lactate.WarningKind = "short rest"          // hardly time to sample
+	LongRest          lactate.WarningKind = "long rest"           // lactate goes before the next repeat
+	InTotal           lactate.WarningKind = "in total"            // what the test takes
+)
+
+// review gathers warnings.
+type review []lactate.Warning
+
+// add adds one about repeats, by their numbers: the first heads the words, {2} is
+// the second. None means the whole test.
+func (r *review) add(kind lactate.WarningKind, repeats []int, source, words string, values ...any) {
+	if len(repeats) > 0 {
+		words = "repeat {1}: " + words
+	}
+	*r = append(*r, lactate.Warning{Kind: kind, Stages: repeats, Words: words, Values: values, Source: source})
+}
+
+// Numbers returns the numbers that the stages of r.Test have as repeats: one
+// without a time is no stage.
+func (r Record) Numbers() (numbers []int) {
+	for _, rep := range r.Repeats {
+		if _, err := rep.Speed(); err == nil {
+			numbers = append(numbers, rep.Number)
+		}
+	}
+	return numbers
+}
+
+// Numbered returns warnings about the stages of r.Test with the numbers of
+// [Record.Numbers].
+func (r Record) Numbered(ws []lactate.Warning) []lactate.Warning {
+	numbers := r.Numbers()
+	out := make([]lactate.Warning, len(ws))
+	for i, w := range ws {
+		out[i] = w.Renumbered(numbers)
+	}
+	return out
+}

@@ -1,0 +1,57 @@
+package zones_test
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/pace"
+	"example.com/steptest/zones"
+)
+
+// Evidence D: the profile has the thresholds of the analysis, and lactate and heart
+// rate there are those beside them; a test without LT2 has no profile.
+func TestProfileOf(t *testing.T) {
+	test := func(lactates ...float64) *lactate.Analysis {
+		var s lactate.Test
+		for i, y := range lactates {
+			s.Stages = append(s.Stages, lactate.Stage{Intensity: 1.1 + 0.04*float64(i), Lactate: y, HeartRate: 120 + 10*float64(i)})
+		}
+		a, err := lactate.Analyze(s, lactate.Options{Resamples: 100})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return a
+	}
+	a := test(1.2, 1.4, 1.9, 3.1, 5.6, 9.8)
+	p, err := zones.ProfileOf(a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		got  zones.Threshold
+		want lactate.Threshold
+	}{{p.LT1, a.LT1}, {p.LT2, a.LT2}} {
+		e := c.want.Intensity
+		if c.got != (zones.Threshold{Speed: pace.Speed(e.Value), Low: pace.Speed(e.Low), High: pace.Speed(e.High)}) {
+			t.Errorf("%+v of %v", c.got, e)
+		}
+		y, errY := p.Lactate(c.got.Speed)
+		h, errH := p.HeartRate(c.got.Speed)
+		if errY != nil || errH != nil || !(math.Abs(y-c.want.Lactate.Value) <= 1e-9) || !(math.Abs(h-c.want.HeartRate.Value) <= 1e-9) {
+			t.Errorf("%v mmol/L and %v /min, want %v and %v; %v, %v", y, h, c.want.Lactate, c.want.HeartRate, errY, errH)
+		}
+		if v, err := p.SpeedAtLactate(y); err != nil || !(math.Abs(float64(v-c.got.Speed)) <= 1e-9) {
+			t.Errorf("%v at %v mmol/L, want %v; %v", v, y, c.got.Speed, err)
+		}
+	}
+	if _, err := p.Lactate(1); err == nil || p.Top != pace.Speed(a.Highest) {
+		t.Errorf("lactate below the test: %v; fastest %v", err, p.Top)
+	}
+	unread := test(1, 4, 6, 7, 7.5)
+	unread.LT2.Err = lactate.ErrShape
+	if _, err := zones.ProfileOf(unread); !errors.Is(err, lactate.ErrShape) {
+		t.Errorf("error %v", err)
+	}
+}

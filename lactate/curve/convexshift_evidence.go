@@ -65,6 +65,9 @@ func (e *shiftEvidence) set(xs, ys, weights []float64, groups []int, n int, prio
 	if !finite(e.spread) || !(total > 0) || !finite(total) || !finite(1/(e.tilt*e.tilt)) {
 		return fmt.Errorf("curve: the ys or their weights are too large or too small to square: %w", ErrInput)
 	}
+	if !(e.spread > 1e-250) {
+		return fmt.Errorf("curve: the ys are all alike: %w", ErrUndetermined)
+	}
 	return nil
 }
 
@@ -164,7 +167,7 @@ func (e *shiftEvidence) sum(d *dictionary, rss0 float64) float64 {
 			e.num[j] = 0
 			continue
 		}
-		rss := max(rss0-num*num/square, floor)
+		rss := max(rss0-num*(num/square), floor)
 		e.rss[j] = rss
 		least = min(least, rss)
 		rise2 := 0.0
@@ -186,6 +189,9 @@ func (e *shiftEvidence) sum(d *dictionary, rss0 float64) float64 {
 		v *= p.likelihood(least, e.rss[j])
 		e.num[j] = v
 		total += v
+	}
+	if !(total > 0 && finite(total)) {
+		return math.Inf(-1)
 	}
 	if math.IsInf(e.nu0, 1) {
 		return math.Log(total) - least/2

@@ -573,10 +573,10 @@ func FuzzConvexShifted(f *testing.F) {
 		values := numbers(kind, data)
 		var xs, ys []float64
 		var groups []int
-		for ; len(values) >= 2 && len(xs) < 30; values = values[2:] {
+		for ; len(values) >= 2 && len(xs) < 9; values = values[2:] {
 			g := 0
 			if i := len(xs); i < len(group) {
-				g = int(int8(group[i])) % 4
+				g = int(int8(group[i])) % 3
 			}
 			xs, ys, groups = append(xs, values[0]), append(ys, values[1]), append(groups, g)
 		}

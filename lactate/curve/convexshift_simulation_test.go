@@ -143,8 +143,8 @@ func TestSimulatedShifts(t *testing.T) {
 		}
 		fix := func(v float64) func() float64 { return func() float64 { return v } }
 		normal := func(sd float64) func() float64 { return func() float64 { return sd * rng.NormFloat64() } }
-		var right, left, daysRight, daysLeft, sure, seen count
-		var bias, width, stated float64
+		var right, left, daysRight, daysLeft, sure, seen, daysSeen count
+		var bias, width, stated, daysStated float64
 		var covers [4]count
 		for i, delta := range deltas {
 			each(fix(0), fix(delta), func(p curve.ShiftPosterior, truth float64) {
@@ -165,16 +165,20 @@ func TestSimulatedShifts(t *testing.T) {
 			}
 		})
 		each(normal(day), normal(day), func(p curve.ShiftPosterior, _ float64) {
-			v := p.Plus(math.Sqrt2 * day).Survival(0)
-			daysRight.add(v > 0.95)
-			daysLeft.add(v < 0.05)
+			p = p.Plus(math.Sqrt2 * day)
+			daysRight.add(p.Survival(0) > 0.95)
+			daysLeft.add(p.Survival(0) < 0.05)
+			daysStated += smallestSeen(p) / float64(n)
+		})
+		each(normal(day), func() float64 { return daysStated + day*rng.NormFloat64() }, func(p curve.ShiftPosterior, _ float64) {
+			daysSeen.add(p.Plus(math.Sqrt2*day).Survival(0) > 0.95)
 		})
 		each(fix(0), fix(stated), func(p curve.ShiftPosterior, _ float64) { seen.add(p.Survival(0) > 0.95) })
 		z := distuv.UnitNormal.Quantile
 		reached := stated * (z(0.95) + z(0.8)) / (z(0.95) + z(min(max(seen.share(), 1), 99)/100))
-		t.Logf("%v: bias %+.4f sd %.4f; alarms %.1f %.1f; held %.1f %.1f %.1f %.1f; of %d 90 %% sure %.1f right; days %.1f %.1f; stated %.4f seen %.1f, 80 %% at about %.4f",
+		t.Logf("%v: bias %+.4f sd %.4f; alarms %.1f %.1f; held %.1f %.1f %.1f %.1f; of %d 90 %% sure %.1f right; days %.1f %.1f; stated %.4f seen %.1f, 80 %% at about %.4f; with days %.4f seen %.1f",
 			cell, bias, width, right.share(), left.share(), covers[0].share(), covers[1].share(), covers[2].share(), covers[3].share(),
-			sure.of, sure.share(), daysRight.share(), daysLeft.share(), stated, seen.share(), reached)
+			sure.of, sure.share(), daysRight.share(), daysLeft.share(), stated, seen.share(), reached, daysStated, daysSeen.share())
 	}
 	t.Logf("of those 90 %% sure, %.1f %% are right of %d, and %.1f %% of %d with half the noise; %d refused", all[0].share(), all[0].of, all[1].share(), all[1].of, refused)
 }

@@ -199,6 +199,9 @@ func TestDrop(t *testing.T) {
 	p.answer = true
 	drop("again.csv", strings.Replace(rows, "3,1", "3,3", 1))
 	p.until(`last.then(() => load("sheet")).then(s => s.text.includes("3.3"))`)
+	p.answer = false // the month comes first
+	drop("dates.csv", strings.NewReplacer("2025-01-18", "3/4/2025", "Ann", "Bo").Replace(rows))
+	p.see("Bo, 4 March 2025")
 	drop("nothing.csv", "a,b\n1,2\n")
 	p.see("found no test in the file")
 	p.quiet(s.URL)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 
 	"example.com/steptest/examples/internal/command"
@@ -47,8 +48,8 @@ func lastTest(records []protocol.Record, swimmer string, day time.Time) (*lactat
 	return found, command.Day(of.Date), nil
 }
 
-// reviewed is what to think of before a plan is swum.
-func reviewed(p protocol.Plan) []string {
+// findings are what to think of before a plan is swum.
+func findings(p protocol.Plan) []string {
 	out := []string{}
 	for _, f := range p.Review(protocol.Known{}) {
 		out = append(out, f.Text("repeat"))
@@ -75,6 +76,27 @@ func nextTarget(r protocol.Record, number int) (target, pacing, why string) {
 		return clock(t.Time), per100(v, r.Pool), why
 	}
 	return "", "", ""
+}
+
+// reviewed is what the library's review finds odd about single repeats.
+func reviewed(r protocol.Record) []oddity {
+	out := []oddity{}
+	for _, w := range r.Review() {
+		if len(w.Stages) == 0 || !slices.Contains([]lactate.WarningKind{protocol.Slip, protocol.Slower, protocol.SameSpeed, protocol.BeyondRange}, w.Kind) {
+			continue
+		}
+		n := w.Stages[0]
+		what := "time"
+		switch {
+		case w.Kind == protocol.BeyondRange:
+			what = "lactate"
+		case strings.Contains(w.Words+fmt.Sprint(w.Values...), "heart rate"):
+			what = "beats"
+		}
+		text := strings.TrimPrefix(w.Text("repeat"), fmt.Sprintf("repeat %d: ", n))
+		out = append(out, oddity{n, fmt.Sprintf("%d.%s", n, what), text})
+	}
+	return out
 }
 
 // doubts are the samples that the library finds odd.

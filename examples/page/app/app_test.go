@@ -158,6 +158,9 @@ func TestEnter(t *testing.T) {
 			t.Errorf("%s %q: says %q, want %q", c.cell, c.value, got, c.says)
 		}
 	}
+	if q = entered(t, q, "1.lactate", "HI"); !strings.Contains(q.Sheet, "5:51.7,,HI,118") {
+		t.Errorf("the sheet lacks HI:\n%s", q.Sheet)
+	}
 	q = entered(t, q, "1.lactate", "", "1.beats", "", "1.time", "")
 	if strings.Contains(q.Sheet, "5:51.7") {
 		t.Errorf("not cleared:\n%s", q.Sheet)
@@ -175,8 +178,8 @@ func TestOdd(t *testing.T) {
 		{nil, "", ""},
 		{[]string{"3.time", "5:28", "3.lactate", "0.2"}, "3.lactate", "0.2 after 1.5 mmol/L"},
 		{[]string{"3.time", "5:28", "3.beats", "113"}, "3.beats", "113 beats after 131"},
-		{[]string{"3.time", "5:28", "3.beats", "235"}, "3.beats", "is that right"},
-		{[]string{"3.time", "5:41"}, "3.time", "not faster than repeat 2"},
+		{[]string{"3.time", "5:28", "3.beats", "235"}, "3.beats", "hardly one"},
+		{[]string{"3.time", "5:41"}, "3.time", "slower than repeat 2"},
 		{[]string{"3.time", "4:28"}, "3.time", "is the time right"},
 	} {
 		q := entered(t, planned(t), append(good[:len(good):len(good)], c.cells...)...)
@@ -254,6 +257,21 @@ func TestImport(t *testing.T) {
 	}
 	if notes := strings.Join(k.Notes, "\n"); !strings.Contains(notes, "tests read: 5") || !strings.Contains(notes, "4:75") {
 		t.Errorf("notes %q", notes)
+	}
+	// The row of the last repeat is lost, those after it are kept.
+	q.File = []byte(strings.Replace(string(sheets.Single()), "4:58.8", "4:75", 1))
+	q.Sheet = ""
+	if got := must(t, q).Sheet; !strings.Contains(got, "9.9") || !strings.Contains(got, "5:12.4") {
+		t.Errorf("good rows are lost:\n%s", got)
+	}
+	q.File = []byte(strings.ReplaceAll(string(sheets.Single()), "2025-01-18", "3/4/2025"))
+	var asked struct{ Dates bool }
+	if problem := ask(t, q, &asked); problem != "" || !asked.Dates {
+		t.Errorf("%q: the order of day and month is not asked for", problem)
+	}
+	q.Dates = sheet.DayFirst
+	if got := must(t, q).Sheet; !strings.Contains(got, "2025-04-03") {
+		t.Errorf("not 3 April:\n%s", got)
 	}
 	q.File = []byte("nothing")
 	if got := ask(t, q, nil); !strings.Contains(got, "found no test") {

@@ -20,9 +20,10 @@ type Request struct {
 	Cell    string `json:"cell"`  // of a test, see cells
 	Value   string `json:"value"` // for the cell; empty clears it
 	// File is what is imported. Prefer settles cells that differ: "file" or "mine".
-	File   []byte `json:"file"`
-	Prefer string `json:"prefer"`
-	Plan   Wanted `json:"plan"`
+	File   []byte          `json:"file"`
+	Prefer string          `json:"prefer"`
+	Plan   Wanted          `json:"plan"`
+	Dates  sheet.DateOrder `json:"dates"` // of the file, if it does not say
 	// Narrow asks for pictures that fit a phone.
 	Narrow   bool `json:"narrow"`
 	Invented bool `json:"invented"` // the data is the example's

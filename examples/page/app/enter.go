@@ -24,13 +24,17 @@ func (q Request) enter(records []protocol.Record) (any, error) {
 
 func put(r *protocol.Record, id, value string) error {
 	if id == "rest" {
-		return number(&r.Rest, value, "lactate", "mmol/L")
+		var beyond protocol.Range
+		if err := sample(&r.Rest, &beyond, value); err != nil || beyond == protocol.InRange {
+			return err
+		}
+		return fmt.Errorf("lactate at rest: found %s, want a number", beyond)
 	}
 	of, what, ok := strings.Cut(id, ".")
 	if of == "after" {
 		for i := range r.Recovery {
 			if afterID(r.Recovery[i].After) == id {
-				return number(&r.Recovery[i].Lactate, value, "lactate", "mmol/L")
+				return sample(&r.Recovery[i].Lactate, &r.Recovery[i].Range, value)
 			}
 		}
 	}
@@ -49,12 +53,12 @@ func putRepeat(rep *protocol.Repeat, what, value string) error {
 	switch {
 	case what != "time" && value != "" && rep.Time == 0:
 		return fmt.Errorf("found no time of repeat %d, want it first: without it a sample has no place on the curve", rep.Number)
-	case what == "time" && value == "" && (rep.Lactate > 0 || rep.HeartRate > 0):
+	case what == "time" && value == "" && (rep.Lactate > 0 || rep.Range != protocol.InRange || rep.HeartRate > 0):
 		return fmt.Errorf("found samples of repeat %d, want its time: clear them first, or type another time", rep.Number)
 	}
 	switch what {
 	case "lactate":
-		return number(&rep.Lactate, value, "lactate", "mmol/L")
+		return sample(&rep.Lactate, &rep.Range, value)
 	case "beats":
 		return number(&rep.HeartRate, value, "beats", "a minute")
 	case "time":
@@ -84,6 +88,21 @@ func swumIn(rep *protocol.Repeat, value string) error {
 	}
 	rep.Time = t
 	return nil
+}
+
+// sample reads a lactate, or HI or Lo for one beyond the analyser's range.
+func sample(to *float64, beyond *protocol.Range, value string) error {
+	for _, r := range []protocol.Range{protocol.AboveRange, protocol.BelowRange} {
+		if value == r.String() {
+			*to, *beyond = 0, r
+			return nil
+		}
+	}
+	err := number(to, value, "lactate", "mmol/L")
+	if err == nil {
+		*beyond = protocol.InRange
+	}
+	return err
 }
 
 // number reads a number above zero. What it may be is checked as the sheet is written.

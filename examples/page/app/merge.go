@@ -2,7 +2,9 @@ package app
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
+	"io"
 	"strings"
 	"time"
 
@@ -12,9 +14,13 @@ import (
 )
 
 // merge takes the tests of a file into the sheet. Cells that are blank here are filled;
-// if others differ, nothing is changed until the request says what to prefer.
+// if others differ, nothing is changed until the request says what to prefer. If nothing
+// says which of day and month comes first in its dates, that is asked.
 func (q Request) merge(records []protocol.Record) (any, error) {
-	found, err := sheet.Read(bytes.NewReader(q.File))
+	found, err := sheet.Options{Dates: q.Dates}.Read(bytes.NewReader(q.File))
+	if errors.Is(err, sheet.ErrDates) && q.Dates == sheet.OrderUnknown {
+		return map[string]any{"dates": true}, nil
+	}
 	var notes []string
 	if err != nil {
 		for _, e := range parts(err) {
@@ -27,8 +33,16 @@ func (q Request) merge(records []protocol.Record) (any, error) {
 	var differ []string
 	added := 0
 	for _, rec := range found {
-		rec.Faults = nil
-		if len(rec.Repeats) == 0 {
+		for _, n := range rec.Notes {
+			notes = append(notes, n.String())
+		}
+		rec.Faults, rec.Notes = nil, nil
+		if n := rec.RecoveryAfter; n > 0 && len(rec.Repeats) > 0 { // its row is lost: it stays, to be filled in
+			rec.Repeats = append(rec.Repeats, protocol.Repeat{Number: n, Distance: rec.Repeats[len(rec.Repeats)-1].Distance})
+			rec.RecoveryAfter = 0
+		}
+		if err := sheet.Write(io.Discard, []protocol.Record{rec}); err != nil {
+			notes = append(notes, "not taken: "+said(err))
 			continue
 		}
 		at := -1
@@ -96,7 +110,7 @@ func (q Request) example([]protocol.Record) (any, error) {
 	for _, csv := range [][]byte{sheets.Retest(), sheets.Squad()} {
 		records, _ := sheet.Read(bytes.NewReader(csv)) // faults are part of a demonstration
 		for _, r := range records {
-			r.Faults = nil
+			r.Faults, r.Notes = nil, nil
 			all = append(all, r)
 		}
 	}

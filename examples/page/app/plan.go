@@ -42,7 +42,7 @@ func (q Request) plan(records []protocol.Record) (any, error) {
 	}
 	out := planned{
 		Swimmer: p.Swimmer, Day: command.Day(p.Date), Pool: p.Pool.String(), WarmUp: p.WarmUp.String(), Unit: p.Pool.Per100().String(), From: from,
-		Repeats: testOf(p.Record()).Repeats, Findings: reviewed(p), Cautions: protocol.Cautions(), Samples: samples(p),
+		Repeats: testOf(p.Record()).Repeats, Findings: findings(p), Cautions: protocol.Cautions(), Samples: samples(p),
 	}
 	return out, nil
 }
@@ -69,7 +69,7 @@ func (q Request) keep(records []protocol.Record) (any, error) {
 func (q Request) newPlan(records []protocol.Record) (protocol.Plan, string, error) {
 	var errs []error
 	wrong := func(format string, a ...any) { errs = append(errs, fmt.Errorf(format, a...)) }
-	r := protocol.Request{Swimmer: strings.Join(strings.Fields(q.Swimmer), " "), Repeats: q.Plan.Repeats}
+	r := protocol.Request{Swimmer: protocol.CleanName(q.Swimmer), Repeats: q.Plan.Repeats}
 	if r.Swimmer == "" {
 		wrong("name: found nothing, want the swimmer's name")
 	}

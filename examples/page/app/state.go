@@ -72,7 +72,7 @@ func stateOf(records []protocol.Record) state {
 func testOf(r protocol.Record) test {
 	t := test{
 		Swimmer: r.Swimmer, Date: r.Date.Format(time.DateOnly), Day: command.Day(r.Date), Pool: r.Pool.String(), Unit: r.Pool.Per100().String(),
-		Rest: tenths(r.Rest), Status: "planned", Cells: cellsOf(r), Repeats: []repeat{},
+		Rest: tenths(r.Rest, protocol.InRange), Status: "planned", Cells: cellsOf(r), Repeats: []repeat{},
 	}
 	planned := false
 	for _, rep := range r.Repeats {
@@ -91,7 +91,7 @@ func testOf(r protocol.Record) test {
 		out := repeat{
 			Number: rep.Number, Distance: rep.Distance.String(), AllOut: rep.AllOut,
 			Target: clock(rep.Target), Time: clock(rep.Time), Late: late(rep),
-			Lactate: tenths(rep.Lactate), Beats: whole(rep.HeartRate),
+			Lactate: tenths(rep.Lactate, rep.Range), Beats: whole(rep.HeartRate),
 		}
 		if planned {
 			out.Leave = pace.FormatTime(rep.Leave, -1)
@@ -111,14 +111,14 @@ func testOf(r protocol.Record) test {
 // rest; time, beats and lactate of each repeat; the samples after the last, which stand
 // in place of its own.
 func cellsOf(r protocol.Record) []cell {
-	cells := []cell{{"rest", 0, "Lactate at rest, mmol/L", "at rest", "lactate", tenths(r.Rest)}}
+	cells := []cell{{"rest", 0, "Lactate at rest, mmol/L", "at rest", "lactate", tenths(r.Rest, protocol.InRange)}}
 	for i, rep := range r.Repeats {
 		n := strconv.Itoa(rep.Number)
 		cells = append(cells,
 			cell{n + ".time", rep.Number, "Time of repeat " + n, "time", "time", clock(rep.Time)},
 			cell{n + ".beats", rep.Number, "Heart beats a minute after repeat " + n, "beats", "beats", whole(rep.HeartRate)})
-		if i < len(r.Repeats)-1 || len(r.Recovery) == 0 || rep.Lactate > 0 {
-			cells = append(cells, cell{n + ".lactate", rep.Number, "Lactate after repeat " + n + ", mmol/L", "lactate", "lactate", tenths(rep.Lactate)})
+		if i < len(r.Repeats)-1 || len(r.Recovery) == 0 || rep.Lactate > 0 || rep.Range != protocol.InRange {
+			cells = append(cells, cell{n + ".lactate", rep.Number, "Lactate after repeat " + n + ", mmol/L", "lactate", "lactate", tenths(rep.Lactate, rep.Range)})
 		}
 	}
 	last := 0
@@ -127,7 +127,7 @@ func cellsOf(r protocol.Record) []cell {
 	}
 	for _, s := range r.Recovery {
 		m := strconv.FormatFloat(s.After.Minutes(), 'f', -1, 64)
-		cells = append(cells, cell{afterID(s.After), last, "Lactate " + m + " min after the last repeat, mmol/L", m + " min", "lactate", tenths(s.Lactate)})
+		cells = append(cells, cell{afterID(s.After), last, "Lactate " + m + " min after the last repeat, mmol/L", m + " min", "lactate", tenths(s.Lactate, s.Range)})
 	}
 	return cells
 }
@@ -148,9 +148,10 @@ func per100(v pace.Speed, p pace.Pool) string {
 	return table.Clock(p.Per100().Metres() / v.MetresPerSecond())
 }
 
-func tenths(v float64) string {
+// tenths prints a lactate, or what the analyser showed instead, HI or Lo.
+func tenths(v float64, r protocol.Range) string {
 	if v == 0 {
-		return ""
+		return r.String()
 	}
 	s := strconv.FormatFloat(v, 'f', -1, 64)
 	if !strings.Contains(s, ".") {

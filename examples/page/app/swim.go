@@ -54,55 +54,48 @@ func (q Request) swim(records []protocol.Record) (any, error) {
 	return out, nil
 }
 
-// Where a number is called odd. These lines are ours.
+// Where a number is called odd, besides what the library's review says. These lines are
+// ours.
 const (
-	fallen     = 0.3  // of lactate from the highest before [mmol/L]
-	strayed    = 0.04 // of a time from its target
-	beatsFell  = 3    // from one repeat to the next [1/min]
-	mostBeats  = 220
-	leastBeats = 60
+	fallen    = 0.3  // of lactate from the highest before [mmol/L]
+	strayed   = 0.04 // of a time from its target
+	beatsFell = 3    // from one repeat to the next [1/min]
 )
 
-// odd names what is odd about each repeat: a time far from its target, a lactate or a
-// heart rate that falls.
+// odd names what is odd about each repeat: a slip of the pen, a time far from its target,
+// a lactate or a heart rate that falls. Of a number one thing is said.
 func odd(r protocol.Record) []oddity {
-	out := []oddity{}
+	out := reviewed(r)
 	add := func(n int, what, format string, a ...any) {
-		out = append([]oddity{{n, fmt.Sprintf("%d.%s", n, what), fmt.Sprintf(format, a...)}}, out...)
+		o := oddity{n, fmt.Sprintf("%d.%s", n, what), fmt.Sprintf(format, a...)}
+		if !slices.ContainsFunc(out, func(p oddity) bool { return p.Cell == o.Cell }) {
+			out = append(out, o)
+		}
 	}
 	peak, beats := 0.0, 0.0
-	for i, rep := range r.Repeats {
+	for _, rep := range r.Repeats {
 		n := rep.Number
 		if rep.Time > 0 && rep.Target > 0 && !rep.AllOut {
 			if off := float64(rep.Time)/float64(rep.Target) - 1; math.Abs(off) > strayed {
 				add(n, "time", "%s is %s than the target %s: is the time right?", clock(rep.Time), late(rep), clock(rep.Target))
 			}
 		}
-		if v, err := rep.Speed(); err == nil && i > 0 {
-			if u, err := r.Repeats[i-1].Speed(); err == nil && v <= u {
-				add(n, "time", "not faster than repeat %d, %s after %s per %v", r.Repeats[i-1].Number, per100(v, r.Pool), per100(u, r.Pool), r.Pool.Per100())
-			}
-		}
 		if y := rep.Lactate; y > 0 {
 			if peak-y > fallen {
-				add(n, "lactate", "%s after %s mmol/L; lactate seldom falls here. Wipe, dry, take it again.", tenths(y), tenths(peak))
+				add(n, "lactate", "%s after %s mmol/L; lactate seldom falls here. Wipe, dry, take it again.", tenths(y, rep.Range), tenths(peak, rep.Range))
 			}
 			peak = max(peak, y)
 		}
 		if b := rep.HeartRate; b > 0 {
-			switch {
-			case b > mostBeats || b < leastBeats:
-				add(n, "beats", "%s beats a minute: is that right?", whole(b))
-			case beats-b > beatsFell:
+			if beats-b > beatsFell {
 				add(n, "beats", "%s beats after %s; heart rate seldom falls here.", whole(b), whole(beats))
 			}
 			beats = max(beats, b)
 		}
 	}
 	for _, o := range doubts(r) {
-		if !slices.ContainsFunc(out, func(p oddity) bool { return p.Cell == o.Cell }) {
-			out = append(out, o)
-		}
+		add(o.Repeat, "lactate", "%s", o.Text)
 	}
+	slices.SortStableFunc(out, func(a, b oddity) int { return b.Repeat - a.Repeat })
 	return out
 }

@@ -248,9 +248,9 @@ function entry(t, cell) {
 	const keys = ["1", "2", "3", "4", "5", "6", "7", "8", "9", "⌫", "0"].map(k => button(k, () => press(k), {
 		class: "key", "aria-label": k === "⌫" ? "Delete" : false, onpointerdown: e => e.preventDefault(),
 	}));
-	const enterIt = async () => {
-		const value = field.digits ? field.value : "";
-		if (!field.digits && !cleared) return go({cell: (next() || cell).id});
+	const enterIt = async beyond => {
+		const value = beyond || (field.digits ? field.value : "");
+		if (!value && !cleared) return go({cell: (next() || cell).id});
 		kept.set("draft", null);
 		const done = put(t.swimmer, t.date, cell.id, value);
 		say("");
@@ -268,6 +268,8 @@ function entry(t, cell) {
 	h("div", {class: "cells", role: "group", "aria-label": "What to enter"}, t.cells.filter(c => c.repeat === cell.repeat).map(c =>
 		h("a", {href: address({cell: c.id}), "aria-current": c === cell ? "true" : false, "aria-label": `${c.label}: ${c.value || "blank"}`}, h("small", {}, c.short), " ", c.value || "–"))),
 	h("label", {class: "display"}, h("span", {}, cell.label), field),
+	cell.kind === "lactate" && cell.id !== "rest" && h("div", {class: "beyond"}, ["HI", "Lo"].map(k =>
+		button(k, () => enterIt(k), {"aria-label": `${k}: the analyser shows no number`}))),
 	h("div", {class: "keys"}, keys, enter));
 }
 
@@ -313,6 +315,10 @@ async function takeFiles(files) {
 		for (let i = 0; i < bytes.length; i += 32768) raw += String.fromCharCode(...bytes.subarray(i, i + 32768));
 		const request = {do: "import", file: btoa(raw)};
 		let done = await change(request);
+		if (done.dates) {
+			request.dates = confirm("Which comes first in the dates of this file, as in 3/4/2025?\n\nOK: the day, 3 April. Cancel: the month, 4 March.") ? "day-first" : "month-first";
+			done = await change(request);
+		}
 		if (done.differ) {
 			const file = confirm(`Some numbers differ:\n${done.differ.slice(0, 12).join("\n")}\n\nTake those of the file? Otherwise those entered here stay.`);
 			done = await change({...request, prefer: file ? "file" : "mine"});

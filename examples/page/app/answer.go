@@ -319,3 +319,30 @@ func of(records []protocol.Record, swimmer string) []protocol.Record {
 	slices.SortStableFunc(out, func(a, b protocol.Record) int { return a.Date.Compare(b.Date) })
 	return out
 }
+
+// inShort is LT1, LT2, the heart rate there and the gain of the last of one or two tests.
+func inShort(tests []protocol.Record) []string {
+	last := tests[len(tests)-1]
+	out := []string{"none", "none", "", ""}
+	a, err := read(last)
+	if err != nil {
+		return out
+	}
+	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
+		if th.Err == nil {
+			out[i] = per100(pace.Speed(th.Intensity.Value), last.Pool)
+		}
+	}
+	if b := a.LT2.HeartRate.Value; a.LT2.Err == nil && !math.IsNaN(b) {
+		out[2] = table.Number(b, 0)
+	}
+	if len(tests) == 2 {
+		before, _ := tests[0].Test()
+		after, _ := last.Test()
+		if c, err := lactate.Compare(before, after, lactate.Options{}); err == nil {
+			shift := lactate.Estimate{Value: c.Shift.Value, Low: math.NaN(), High: math.NaN()}
+			out[3] = table.Faster(command.Gain(shift, c.Reference, last.Pool.Per100()))
+		}
+	}
+	return out
+}

@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"example.com/steptest/examples/internal/command"
-	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart"
 	"example.com/steptest/lactate/table"
 	"example.com/steptest/protocol"
@@ -211,42 +210,18 @@ func (q Request) season(records []protocol.Record) (any, error) {
 	return v, err
 }
 
-// squad is a line for each swimmer who has a result on a day, or for all who were
-// tested last on another.
+// squad is a line for each swimmer, of the latest test that has a result. It has no
+// intervals, so that twelve swimmers take no longer than one with them.
 func (q Request) squad(records []protocol.Record) (any, error) {
 	out := tableText{Caption: "The latest result of each", Head: []string{"", "LT1", "LT2", "beats at LT2", "since last time"}, Rows: [][]string{}}
 	for _, s := range stateOf(records).Swimmers {
 		tests := of(records, s)
-		if len(tests) == 0 {
+		n := len(tests)
+		if n == 0 {
 			out.Rows = append(out.Rows, []string{s, "no result yet"})
 			continue
 		}
-		last, err := work(tests[len(tests)-1])
-		if err != nil {
-			out.Rows = append(out.Rows, []string{s, err.Error()})
-			continue
-		}
-		row := []string{s, "none", "none", "", ""}
-		for i, th := range last.thresholds() {
-			if th.Problem == "" {
-				row[1+i] = th.Pace
-			}
-		}
-		if b := last.analysis.LT2.HeartRate.Value; last.analysis.LT2.Err == nil && !math.IsNaN(b) {
-			row[3] = decimals(0)(b)
-		}
-		if n := len(tests); n > 1 {
-			if before, err := work(tests[n-2]); err == nil {
-				if c, err := compare(before, last); err == nil {
-					row[4] = table.Faster(command.Gain(plain(c.change.BetweenDays.Shift), c.change.Reference, last.record.Pool.Per100()))
-				}
-			}
-		}
-		out.Rows = append(out.Rows, row)
+		out.Rows = append(out.Rows, append([]string{s}, inShort(tests[max(0, n-2):])...))
 	}
 	return out, nil
-}
-
-func plain(e lactate.Estimate) lactate.Estimate {
-	return lactate.Estimate{Value: e.Value, Low: math.NaN(), High: math.NaN()}
 }

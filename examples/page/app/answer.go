@@ -52,6 +52,9 @@ func lastTest(records []protocol.Record, swimmer string, day time.Time) (*lactat
 func findings(p protocol.Plan) []string {
 	out := []string{}
 	for _, f := range p.Review(protocol.Known{}) {
+		if f.Kind == protocol.InTotal {
+			continue // stands under the targets
+		}
 		out = append(out, f.Text("repeat"))
 	}
 	return out

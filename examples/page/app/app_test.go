@@ -226,6 +226,9 @@ func TestPlan(t *testing.T) {
 			t.Errorf("says %q, want %q", got, want)
 		}
 	}
+	if got := ask(t, app.Request{Do: "plan", Swimmer: "A", Date: "2025-01-18", Plan: app.Wanted{Pool: "25 m", Best: "0:45.9"}}, nil); !strings.Contains(got, "people swim") {
+		t.Errorf("a best time of 0:45.9 over 400 m: %q", got)
+	}
 	q = entered(t, q, "1.time", "5:50")
 	q.Do = "keep"
 	if got := ask(t, q, nil); !strings.Contains(got, "under way") {

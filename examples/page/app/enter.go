@@ -84,7 +84,7 @@ func swumIn(rep *protocol.Repeat, value string) error {
 		return err
 	}
 	if v > fastest {
-		return fmt.Errorf("found %s for %v, want the time of the whole repeat: nobody swims %s per 100 m", value, rep.Distance, pace.FormatTime(v.Time(100).Round(time.Second/10), 1))
+		return fmt.Errorf("found %s for %v, want minutes, seconds and a tenth of the whole repeat: nobody swims %s per 100 m", value, rep.Distance, pace.FormatTime(v.Time(100).Round(time.Second/10), 1))
 	}
 	rep.Time = t
 	return nil

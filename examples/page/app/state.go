@@ -115,7 +115,7 @@ func cellsOf(r protocol.Record) []cell {
 	for i, rep := range r.Repeats {
 		n := strconv.Itoa(rep.Number)
 		cells = append(cells,
-			cell{n + ".time", rep.Number, "Time of repeat " + n, "time", "time", clock(rep.Time)},
+			cell{n + ".time", rep.Number, "Time of repeat " + n + ": minutes, seconds, tenth", "time", "time", clock(rep.Time)},
 			cell{n + ".beats", rep.Number, "Heart beats a minute after repeat " + n, "beats", "beats", whole(rep.HeartRate)})
 		if i < len(r.Repeats)-1 || len(r.Recovery) == 0 || rep.Lactate > 0 || rep.Range != protocol.InRange {
 			cells = append(cells, cell{n + ".lactate", rep.Number, "Lactate after repeat " + n + ", mmol/L", "lactate", "lactate", tenths(rep.Lactate, rep.Range)})

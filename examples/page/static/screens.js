@@ -112,7 +112,7 @@ const screens = {
 				input("date", "Day", {type: "date"}),
 				h("label", {}, h("span", {}, "Pool"), h("select", {onchange: e => { fields.pool = e.target.value; preview(); }},
 					[...new Set(["25 m", "50 m", "25 yd", fields.pool])].map(p => h("option", {selected: p === fields.pool}, p)))),
-				h("label", {}, h("span", {}, "Best time"), best, h("small", {}, tests.some(t => t.done) ? "Blank: the same range as last time" : "A recent one over the distance below")),
+				h("label", {}, h("span", {}, "Best time"), best, h("small", {}, tests.some(t => t.done) ? "Blank: the same range as last time" : "A recent one; 4590 is 4:59.0")),
 				input("distance", "Distance of a repeat", {inputmode: "numeric"}),
 				input("repeats", "Repeats", {type: "number", min: 2, max: 12}),
 				input("rest", "Rest between them", {})),

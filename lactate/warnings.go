@@ -21,7 +21,7 @@ const (
 	OutOfOrder   WarningKind = "out of order"        // LT1 does not lie below LT2, or not surely
 	EndsEarly    WarningKind = "ends early"          // the test or its samples end before the effort is all out
 	OddSample    WarningKind = "odd sample"          // a sample far outside what the others lead to expect
-	NoScale      WarningKind = "no scale"            // nothing says how large the noise is, so that there is no interval
+	NoScale      WarningKind = "no scale"            // nothing says how large the noise is, and there is no interval
 )
 
 const (
@@ -31,7 +31,7 @@ const (
 	maximalLactate = 6
 	// A fall larger than this is not the analyser's last digit [mmol/L].
 	fall = 0.2
-	// Residuals as large as this have a probability of 1 % where curve and
+	// Residuals as large as this have a probability of 1 % if curve and
 	// stated noise are right.
 	missed = 0.99
 )

@@ -40,6 +40,11 @@ func Number(v float64, decimals int) string { return say.Number(v, decimals) }
 // Signed prints a change with its sign.
 func Signed(v float64, decimals int) string { return say.Signed(v, decimals) }
 
+// bracket names an interval, with its confidence: swimmers swim intervals.
+func bracket(confidence float64) string {
+	return strings.Replace(say.Interval(confidence), "interval", "bracket", 1)
+}
+
 // Clock prints seconds as a swim time, to a tenth.
 func Clock(seconds float64) string {
 	return pace.FormatTime(time.Duration(math.Round(seconds*1e9)), 1)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart"
 )
 
@@ -19,7 +20,7 @@ func (r *report) Picture(invented bool) (command.Picture, error) {
 	o := chart.Options{
 		Title:    r.Record.Swimmer + ", " + command.Day(r.Record.Date),
 		Subtitle: command.Invented(fmt.Sprintf("%d repeats in a %v pool", len(r.Record.Repeats), r.Record.Pool), invented),
-		Pool:     r.Record.Pool, Band: band,
+		Pool:     r.Record.Pool, Band: band, Width: r.settings.size.Width, Height: r.settings.size.Height,
 	}
 	if r.Zones != nil {
 		for _, z := range r.Zones.Zones {
@@ -27,4 +28,24 @@ func (r *report) Picture(invented bool) (command.Picture, error) {
 		}
 	}
 	return chart.OneTest(r.test, r.Analysis, o)
+}
+
+// SecondPicture draws the stroke, if the sheet has it.
+func (r *report) SecondPicture(invented bool) (command.Picture, error) {
+	t := r.Technique
+	if t == nil || len(t.Repeats) < 2 {
+		return nil, nil
+	}
+	strokes := chart.Strokes{Shortens: t.Shortening.Speed}
+	if t.Shortening.Err != nil || !(t.Shortening.PValue < shortens) {
+		strokes.Shortens = lactate.Estimate{}
+	}
+	for _, s := range t.Repeats {
+		strokes.Repeats = append(strokes.Repeats, chart.Stroke{Intensity: s.Speed.MetresPerSecond(), Rate: s.Rate, Length: s.Length})
+	}
+	return chart.Technique(strokes, r.Analysis, chart.Options{
+		Title:    r.Record.Swimmer + ", " + command.Day(r.Record.Date),
+		Subtitle: command.Invented(fmt.Sprintf("stroke over %v in mid-pool", t.Segment), invented),
+		Pool:     r.Record.Pool, Width: r.settings.size.Width, Height: r.settings.size.Height,
+	})
 }

@@ -80,12 +80,15 @@ func (r *report) strokeText() string {
 	return out.String()
 }
 
+// shortens is the p-value below which stroke length is said to fall.
+const shortens = 0.05
+
 // shortening says where stroke length starts to fall, and whether to believe it.
 func shortening(s technique.Shortening, per pace.Length) string {
 	switch {
 	case s.Err != nil:
 		return "Where length starts to fall is not known: " + command.InWords(s.Err).Error() + "."
-	case s.PValue < 0.05:
+	case s.PValue < shortens:
 		return fmt.Sprintf("Length starts to fall at %s per %v.", table.Pace(s.Speed, per), per)
 	}
 	return "The counts do not show where length starts to fall: count over several lengths to know."

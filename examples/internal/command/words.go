@@ -7,6 +7,7 @@ import (
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
 	"example.com/steptest/lactate/heartrate"
+	"example.com/steptest/lactate/table"
 )
 
 // InWords says an error of the library in the words of the one who took the
@@ -45,6 +46,9 @@ func words(err error) string {
 		return "the samples do not settle a curve: it takes several speeds, and a lactate that rises over more than one of them"
 	}
 	text := err.Error()
+	if e := (*lactate.NotReachedError)(nil); errors.As(err, &e) {
+		text = table.Reason(err)
+	}
 	if errors.Is(err, lactate.ErrShape) { // what the definition is called stands beside it
 		if _, why, ok := strings.Cut(text, lactate.ErrShape.Error()+": "); ok {
 			text = why

@@ -69,7 +69,7 @@ func (r *report) work() error {
 	}
 	r.Analysis = a
 	for _, w := range a.Warnings {
-		if w.Kind != lactate.LostSamples && w.Kind != lactate.FewStages { // the review says these
+		if !slices.Contains(saidElsewhere, w.Kind) {
 			r.Of(rec, "", w)
 		}
 	}
@@ -102,6 +102,10 @@ func (r *report) work() error {
 		"those of heart rate are those of pace, in beats; how far the definitions lie apart is the error of choosing one")
 	return nil
 }
+
+// saidElsewhere are the warnings that the review of the sheet gives, or the notes and
+// lines of the answer.
+var saidElsewhere = []lactate.WarningKind{lactate.LostSamples, lactate.FewStages, lactate.OpenInterval, lactate.OutOfOrder}
 
 // usual are the entries of the catalogue that every analysis reads.
 func usual() (out []lactate.Entry) {

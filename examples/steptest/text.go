@@ -81,6 +81,7 @@ func (r *report) trust(doubts int) string {
 	}
 	if text == "" {
 		var parts []string
+		unit := ""
 		for i, th := range []lactate.Threshold{r.Analysis.LT1, r.Analysis.LT2} {
 			switch h := r.half(th); {
 			case th.Err != nil:
@@ -89,9 +90,10 @@ func (r *report) trust(doubts int) string {
 				parts = append(parts, fmt.Sprintf("LT%d may lie beyond the test", i+1))
 			default:
 				parts = append(parts, fmt.Sprintf("LT%d to ± %s s", i+1, table.Number(h, 1)))
+				unit = fmt.Sprintf(" (per %v)", per)
 			}
 		}
-		text = strings.Join(parts, ", ") + fmt.Sprintf(" per %v", per)
+		text = strings.Join(parts, ", ") + unit
 	}
 	return command.Line("How far to trust it: %s. Things to know: %d.", text, doubts)
 }

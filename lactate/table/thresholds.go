@@ -87,7 +87,11 @@ func because(name string, m lactate.Method, err error) string {
 func Reason(err error) string {
 	var e *lactate.NotReachedError
 	if !errors.As(err, &e) || e.Of != "" || e.Unit != "" {
-		return say.Reason(err)
+		reason := say.Reason(err)
+		if _, why, ok := strings.Cut(reason, lactate.ErrShape.Error()+": "); ok { // what the definition is called stands beside it
+			return why
+		}
+		return reason
 	}
 	verb, end := "starts", e.Lowest
 	if e.Above() {

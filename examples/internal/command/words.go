@@ -46,13 +46,8 @@ func words(err error) string {
 		return "the samples do not settle a curve: it takes several speeds, and a lactate that rises over more than one of them"
 	}
 	text := err.Error()
-	if e := (*lactate.NotReachedError)(nil); errors.As(err, &e) {
+	if errors.Is(err, lactate.ErrNotReached) || errors.Is(err, lactate.ErrShape) {
 		text = table.Reason(err)
-	}
-	if errors.Is(err, lactate.ErrShape) { // what the definition is called stands beside it
-		if _, why, ok := strings.Cut(text, lactate.ErrShape.Error()+": "); ok {
-			text = why
-		}
 	}
 	for {
 		before := text

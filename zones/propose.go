@@ -71,12 +71,12 @@ func (t *Table) Propose(v Volume, p pace.Pool) ([]WeekSet, error) {
 		d.day = day.String()
 		switch i {
 		case hard:
-			d.around(session, "above LT2: about one session in six; hold one pace to the last repeat", 2, 100, hardRest, min(session*3/10, mostHard))
+			d.around(session, "above LT2: at one even pace", 2, 100, hardRest, min(session*3/10, mostHard))
 		case steady:
-			d.around(session, "between LT1 and LT2: about one session in twelve", 1, 200, steadyRest, min(session*4/10, mostSteady))
+			d.around(session, "between LT1 and LT2: steady", 1, 200, steadyRest, min(session*4/10, mostSteady))
 		default:
-			left := d.fill(session*3/4, "easy volume: three sessions in four are easy", 0, 400, easyRest)
-			d.fill(left+session-session*3/4, "easy, shorter repeats: look after the stroke", 0, 200, easyRest)
+			left := d.fill(session*3/4, "easy volume, most of the week", 0, 400, easyRest)
+			d.fill(left+session-session*3/4, "easy, looking after the stroke", 0, 200, easyRest)
 		}
 	}
 	if d.err != nil {
@@ -97,9 +97,9 @@ type draft struct {
 
 // around adds a hard set between two easy ones.
 func (d *draft) around(session time.Duration, reason string, zone, distance int, rest, most time.Duration) {
-	left := d.fill((session-most)*6/10, "easy, to warm up", 0, 200, easyRest)
+	left := d.fill((session-most)*6/10, "to warm up", 0, 200, easyRest)
 	unused := d.fill(most, reason, zone, distance, rest)
-	d.fill(left+unused+session-most-(session-most)*6/10, "easy, to swim down", 0, 200, easyRest)
+	d.fill(left+unused+session-most-(session-most)*6/10, "to swim down", 0, 200, easyRest)
 }
 
 // fill adds as many repeats as the time holds, and returns what is left. Without room

@@ -76,7 +76,7 @@ func (s Scheme) Of(p Profile) (*Table, error) {
 		Threshold
 	}{{"LT1", p.LT1}, {"LT2", p.LT2}} {
 		if x.High != 0 && !(x.Low <= x.Speed && x.Speed <= x.High) {
-			t.warn(OffInterval, "%s at %v lies outside its own interval, %v to %v: its definition jumps, or does not suit the curve", x.name, x.Speed, x.Low, x.High)
+			t.warn(OffInterval, "%s at %v lies outside its own bracket, %v to %v: its definition jumps, or does not suit the curve", x.name, x.Speed, x.Low, x.High)
 		}
 	}
 	var errs []error
@@ -101,7 +101,7 @@ func (s Scheme) Of(p Profile) (*Table, error) {
 		if from := z.From; !from.Open() && !(from.Speed < e.Speed) {
 			errs = append(errs, faultf(ErrOrder, "zone %q: found its start at %v (%v) and its end at %v (%v), want the start below the end", z.Name, from.Bound, from.Speed, b, e.Speed))
 		} else if !from.Open() && from.High != 0 && e.Low != 0 && from.High >= e.Low {
-			t.warn(IntervalsOverlap, "the intervals of %v and %v overlap: zone %s cannot be told from its neighbours", from.Bound, b, z.Name)
+			t.warn(IntervalsOverlap, "the brackets of %v and %v overlap: where zone %s begins and ends is not sure", from.Bound, b, z.Name)
 		}
 		e.HeartRate = t.ask("heart rate", p.HeartRate, e)
 		e.Lactate = t.ask("lactate", p.Lactate, e)

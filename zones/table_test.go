@@ -265,7 +265,7 @@ func TestThresholdOutsideItsInterval(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(table.Zones) != 3 || len(table.Warnings) != 1 || !strings.Contains(table.Warnings[0].String(), "LT2 at 1.200 m/s lies outside its own interval, 1.210 m/s to 1.230 m/s") {
+	if len(table.Zones) != 3 || len(table.Warnings) != 1 || !strings.Contains(table.Warnings[0].String(), "LT2 at 1.200 m/s lies outside its own bracket, 1.210 m/s to 1.230 m/s") {
 		t.Errorf("%d zones, warnings %q", len(table.Zones), table.Warnings)
 	}
 }
@@ -285,7 +285,7 @@ func TestWarnings(t *testing.T) {
 		t.Fatal(err)
 	}
 	all := fmt.Sprint(table.Warnings)
-	for _, want := range []string{"intervals of LT1 and LT2 overlap", "no heart rate at LT2 (1.200 m/s): strap lost", "no lactate at LT1"} {
+	for _, want := range []string{"brackets of LT1 and LT2 overlap", "no heart rate at LT2 (1.200 m/s): strap lost", "no lactate at LT1"} {
 		if !strings.Contains(all, want) {
 			t.Errorf("warnings %q lack %q", all, want)
 		}
@@ -294,7 +294,7 @@ func TestWarnings(t *testing.T) {
 	if z.HeartRateRange() != "not known" || z.LactateRange() != "not known" || table.Zones[0].HeartRateRange() != "below 141 /min" {
 		t.Errorf("%q, %q, %q", z.HeartRateRange(), z.LactateRange(), table.Zones[0].HeartRateRange())
 	}
-	if notes := strings.Join(table.In(pace.SCY()).Notes, "\n"); !strings.Contains(notes, "the intervals of LT1 and LT2 overlap") {
+	if notes := strings.Join(table.In(pace.SCY()).Notes, "\n"); !strings.Contains(notes, "the brackets of LT1 and LT2 overlap") {
 		t.Errorf("notes %q", notes)
 	}
 }

@@ -119,7 +119,9 @@ func ReadWeek(r io.Reader, pool pace.Pool) ([]WeekSet, error) {
 // checkWeekHeader reports columns that are missing, unknown or there twice.
 func checkWeekHeader(header []string) error {
 	var errs []error
-	fault := func(format string, args ...any) { errs = append(errs, fmt.Errorf("zones: week: line 1: "+format, args...)) }
+	fault := func(format string, args ...any) {
+		errs = append(errs, fmt.Errorf("zones: week: line 1: "+format, args...))
+	}
 	for i, name := range header {
 		switch {
 		case name == "":

@@ -46,7 +46,7 @@ func words(err error) string {
 		return "the samples do not settle a curve: it takes several speeds, and a lactate that rises over more than one of them"
 	}
 	text := err.Error()
-	if errors.Is(err, lactate.ErrNotReached) || errors.Is(err, lactate.ErrShape) {
+	if said := (*spoken)(nil); !errors.As(err, &said) && (errors.Is(err, lactate.ErrNotReached) || errors.Is(err, lactate.ErrShape)) {
 		text = table.Reason(err)
 	}
 	for {

@@ -10,9 +10,9 @@ import (
 // ParseMethod returns the definition of a name, as [Method.String] prints it: each of
 // [Catalogue] and its relatives with other numbers ("2.2 mmol/L", "rest + 1 mmol/L",
 // "slope of 1.5 mmol/L per km/h", "modified Dmax, rise > 0.6 mmol/L"). Case, blanks, a
-// hyphen for a dash, a decimal comma and a left-out "mmol/L" make no difference, and
-// "baseline" is the fitted lowest. Methods that need more than their name, such as
-// [TwoSpeed], are not among them.
+// hyphen for a dash, a decimal comma and a left-out "mmol/L" make no difference;
+// "baseline" is the fitted lowest, and "repeat" a stage. Methods that need more than
+// their name, such as [TwoSpeed], are not among them.
 func ParseMethod(name string) (Method, error) {
 	for _, unit := range []string{"m/s", "km/h"} {
 		for _, e := range Catalogue(unit) {
@@ -33,7 +33,7 @@ func ParseMethod(name string) (Method, error) {
 
 // foldMethod returns a name without what makes no difference.
 func foldMethod(name string) string {
-	name = strings.NewReplacer("–", "-", "−", "-", "\u00a0", " ", "+", " + ").Replace(strings.ToLower(name))
+	name = strings.NewReplacer("–", "-", "−", "-", "\u00a0", " ", "+", " + ", "repeat", "stage").Replace(strings.ToLower(name))
 	words := strings.Fields(name)
 	for i, w := range words {
 		if _, ok := numberOf(w); ok {

@@ -41,15 +41,16 @@ func TestParseMethodRoundTrip(t *testing.T) {
 
 func TestParseMethodWords(t *testing.T) {
 	for name, want := range map[string]lactate.Method{
-		"dmax":                       lactate.MaxDistance{},
-		" 4  mmol/l":                 lactate.Fixed{Lactate: 4},
-		"2,2 mmol/L":                 lactate.Fixed{Lactate: 2.2},
-		"3":                          lactate.Fixed{Lactate: 3},
-		"baseline+1,5":               lactate.AboveBaseline{Rise: 1.5},
-		"rest + 1":                   lactate.AboveBaseline{Rise: 1, From: lactate.RestingSample},
-		"log-log":                    lactate.LogLog{},
-		"Dmax, measured ends":        lactate.MaxDistance{Ends: lactate.MeasuredEnds},
-		"slope of 2 mmol/L per km/h": lactate.FixedSlope{Slope: 2, Per: "km/h"},
+		"dmax":                              lactate.MaxDistance{},
+		" 4  mmol/l":                        lactate.Fixed{Lactate: 4},
+		"2,2 mmol/L":                        lactate.Fixed{Lactate: 2.2},
+		"3":                                 lactate.Fixed{Lactate: 3},
+		"baseline+1,5":                      lactate.AboveBaseline{Rise: 1.5},
+		"rest + 1":                          lactate.AboveBaseline{Rise: 1, From: lactate.RestingSample},
+		"first repeat of lowest repeat + 1": lactate.ObservedRise{Rise: 1, From: lactate.LowestStage},
+		"log-log":                           lactate.LogLog{},
+		"Dmax, measured ends":               lactate.MaxDistance{Ends: lactate.MeasuredEnds},
+		"slope of 2 mmol/L per km/h":        lactate.FixedSlope{Slope: 2, Per: "km/h"},
 	} {
 		if got, err := lactate.ParseMethod(name); err != nil || got != want {
 			t.Errorf("%q: %#v, %v, want %#v", name, got, err, want)

@@ -79,7 +79,11 @@ func dmax(a *lactate.Analysis) (lactate.Threshold, bool) {
 
 // because says why a definition has no answer.
 func because(name string, m lactate.Method, err error) string {
-	return name + ": " + strings.TrimRight(strings.TrimPrefix(Reason(err), say.Method(m)+": "), ".?") + "."
+	reason := Reason(err)
+	if m != nil {
+		reason = strings.TrimPrefix(reason, m.String()+": ")
+	}
+	return name + ": " + strings.TrimRight(reason, ".?") + "."
 }
 
 // Reason says an error of an analysis on one line, without the name of the package:

@@ -98,6 +98,11 @@ func Faster(e lactate.Estimate) string {
 // what they mean.
 func Method(m lactate.Method) string { return say.Method(m) }
 
+// baseline is a text in which definitions have the names that [Method] gives them.
+func baseline(text string) string {
+	return strings.ReplaceAll(text, lactate.FittedLowest.String(), "baseline")
+}
+
 // What the names of definitions mean, for those that are used.
 const (
 	aboutBaseline = "Baseline: the lowest lactate on the fitted curve."
@@ -120,7 +125,7 @@ func Warnings(ws []lactate.Warning, o Options) Table {
 	o = o.withDefaults("what to doubt")
 	out := Table{Caption: o.Caption}
 	for _, w := range ws {
-		out.Notes = append(out.Notes, w.Text(o.Noun))
+		out.Notes = append(out.Notes, baseline(w.Text(o.Noun)))
 	}
 	return out
 }

@@ -26,7 +26,7 @@ func (c *Choices) Define(flags *flag.FlagSet) {
 	method := func(name, usual string, m *lactate.Method) {
 		flags.Func(name, "definition of "+strings.ToUpper(name)+", such as \""+usual+"\"; a wrong `name` lists them all", func(s string) (err error) {
 			*m, err = lactate.ParseMethod(s)
-			return err
+			return InWords(err)
 		})
 	}
 	method("lt1", "baseline + 0.5 mmol/L", &c.lt1)

@@ -102,7 +102,7 @@ func (d *Doubts) Add(format string, args ...any) {
 // repeats have in the sheet.
 func (d *Doubts) Of(rec protocol.Record, lead string, ws ...lactate.Warning) {
 	for _, w := range rec.Numbered(ws) {
-		d.Add("%s", lead+w.Text("repeat"))
+		d.Add("%s", lead+swimming.Replace(w.Text("repeat")))
 	}
 }
 

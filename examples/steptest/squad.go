@@ -12,7 +12,7 @@ import (
 )
 
 // whole prints one table of all swimmers, if that is asked for.
-func (s *settings) whole(records []protocol.Record) (string, error) {
+func (s *settings) whole(records []protocol.Record, invented bool) (string, error) {
 	if !s.squad {
 		if s.csv || s.html {
 			return "", errors.New("steptest: -csv and -html go with -squad")
@@ -29,7 +29,7 @@ func (s *settings) whole(records []protocol.Record) (string, error) {
 		members, errs = append(members, m), append(errs, err)
 	}
 	o := command.Tables(records[0].Pool)
-	o.Caption = fmt.Sprintf("Squad of %d, each swimmer's latest test", len(members))
+	o.Caption = command.Invented(fmt.Sprintf("Squad of %d, each swimmer's latest test", len(members)), invented)
 	t := table.Squad(members, o)
 	err := errors.Join(errs...)
 	switch {

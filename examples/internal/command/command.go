@@ -35,7 +35,7 @@ type Program struct {
 	Help  string
 	// Whole prints all tests together, if that is asked for; else its text is empty.
 	// Nil means that it cannot.
-	Whole func(records []protocol.Record) (text string, err error)
+	Whole func(records []protocol.Record, invented bool) (text string, err error)
 	// Report works tests out. The error joins all that is wrong with them; the
 	// report holds the rest, and is nil if there is none.
 	Report func(tests []protocol.Record) (Report, error)
@@ -115,7 +115,7 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 		}
 	}
 	if p.Whole != nil {
-		text, err := p.Whole(records)
+		text, err := p.Whole(records, n == 0)
 		fail(err)
 		if text != "" {
 			_, err = io.WriteString(stdout, text)
@@ -136,7 +136,7 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 		}
 		text := p.text(reports, detail)
 		if n == 0 {
-			text = p.invented() + text
+			text = fmt.Sprintf("Invented data. A sheet of your own: go run ./examples/%s your-sheet.csv\n\n", p.Name) + text
 		}
 		_, err := io.WriteString(stdout, text)
 		fail(err)
@@ -145,10 +145,6 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 		fail(p.draw(*picture, reports, n == 0))
 	}
 	return status
-}
-
-func (p Program) invented() string {
-	return fmt.Sprintf("Invented data. A sheet of your own: go run ./examples/%s your-sheet.csv\n\n", p.Name)
 }
 
 // Work works all tests out. The error joins all that is wrong with them.

@@ -20,7 +20,7 @@ func (r *report) Picture(invented bool) (command.Picture, error) {
 	o := chart.Options{
 		Title:    r.Record.Swimmer + ", " + command.Day(r.Record.Date),
 		Subtitle: command.Invented(fmt.Sprintf("%d repeats in a %v pool", len(r.Record.Repeats), r.Record.Pool), invented),
-		Pool:     r.Record.Pool, Band: band, Width: r.settings.size.Width, Height: r.settings.size.Height,
+		Pool:     r.Record.Pool, Band: band, Noise: r.settings.Options().Noise, Width: r.settings.size.Width, Height: r.settings.size.Height,
 	}
 	if r.Zones != nil {
 		for _, z := range r.Zones.Zones {

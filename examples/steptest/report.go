@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
@@ -60,14 +61,22 @@ func (r *report) work() error {
 		return errors.New("no repeat was swum")
 	}
 	r.test = test
+	a, err := lactate.Analyze(test, r.settings.Options())
+	if err == nil {
+		r.Analysis = a
+		for _, w := range a.Warnings {
+			if w.Kind == lactate.OddSample { // the worst comes first
+				r.Of(rec, "", w)
+				r.without(w.Stages[0])
+			}
+		}
+	}
 	for _, w := range rec.Review() {
 		r.Add("%v", w)
 	}
-	a, err := lactate.Analyze(test, r.settings.Options())
 	if err != nil {
 		return command.InWords(err)
 	}
-	r.Analysis = a
 	for _, w := range a.Warnings {
 		if !slices.Contains(saidElsewhere, w.Kind) {
 			r.Of(rec, "", w)
@@ -104,8 +113,31 @@ func (r *report) work() error {
 }
 
 // saidElsewhere are the warnings that the review of the sheet gives, or the notes and
-// lines of the answer.
-var saidElsewhere = []lactate.WarningKind{lactate.LostSamples, lactate.FewStages, lactate.OpenInterval, lactate.OutOfOrder}
+// lines of the answer, or that come first.
+var saidElsewhere = []lactate.WarningKind{lactate.LostSamples, lactate.FewStages, lactate.OpenInterval, lactate.OutOfOrder, lactate.OddSample}
+
+// without says what the thresholds would be without the sample of a stage, from 1.
+func (r *report) without(stage int) {
+	test := r.test
+	test.Stages = slices.Clone(test.Stages)
+	test.Stages[stage-1].Lactate = 0
+	o := r.settings.Options()
+	o.Resamples = 0
+	a, err := lactate.Analyze(test, o)
+	if err != nil {
+		return
+	}
+	per := r.Record.Pool.Per100()
+	var parts []string
+	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
+		if th.Err == nil {
+			parts = append(parts, fmt.Sprintf("LT%d is %s", i+1, clock(per.Metres()/th.Intensity.Value)))
+		}
+	}
+	if len(parts) > 0 {
+		r.Add("without that sample, %s per %v", strings.Join(parts, " and "), per)
+	}
+}
 
 // usual are the entries of the catalogue that every analysis reads.
 func usual() (out []lactate.Entry) {

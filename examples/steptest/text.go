@@ -40,7 +40,11 @@ func (r *report) Text(d command.Detail) string {
 		z.Notes = nil
 		parts = append(parts, z.String())
 	} else {
-		parts = append(parts, command.Line("%s.", capital(r.NoZones)))
+		why := r.NoZones
+		if r.Analysis.LT1.Err != nil || r.Analysis.LT2.Err != nil { // which the notes explain
+			why = "no zones: they need LT1 and LT2"
+		}
+		parts = append(parts, command.Line("%s.", capital(why)))
 	}
 	parts = append(parts, r.trust(len(doubts))+r.next())
 	if d == command.Brief {
@@ -57,49 +61,62 @@ func (r *report) Text(d command.Detail) string {
 	return command.Sections(parts...)
 }
 
-// grave are the doubts that shake the thresholds themselves, the worst first.
+// grave are the doubts that shake the thresholds themselves, the worst first; {1} is
+// the repeat, and do what to do about it.
 var grave = []struct {
-	kind lactate.WarningKind
-	says string
+	kind     lactate.WarningKind
+	says, do string
 }{
-	{lactate.OddSample, "a sample looks wrong"},
-	{lactate.CurveMisses, "the samples do not lie on one curve"},
-	{lactate.LactateFell, "lactate falls where it should rise"},
-	{lactate.OutOfOrder, "LT1 and LT2 cannot be told apart"},
-	{lactate.FewStages, "there are too few samples"},
-	{lactate.EndsEarly, "the test ends early: LT2 may be faster"},
+	{lactate.OddSample, "the sample of repeat {1} looks wrong", "look it up, or blank it, and read the test again"},
+	{lactate.LactateFell, "lactate falls between repeats {1} and {2}", "look the two samples up, and read the test again"},
+	{lactate.CurveMisses, "the samples do not lie on one curve", "look the samples up, and read the test again"},
+	{lactate.OutOfOrder, "LT1 and LT2 cannot be told apart", "choose definitions farther apart (-lt1, -lt2)"},
+	{lactate.FewStages, "there are too few samples", "test again with a sample after each of five repeats or more"},
+	{lactate.EndsEarly, "the samples end before the effort was all out", "test again, the last repeat all out and sampled"},
+}
+
+// doubt is the worst of the grave doubts, and what to do about it; empty if there is
+// none.
+func (r *report) doubt() (says, do string) {
+	for _, g := range grave {
+		for _, w := range r.Record.Numbered(r.Analysis.Warnings) {
+			if w.Kind == g.kind {
+				w.Words, w.Values, w.Source = g.says, nil, ""
+				return w.Text("repeat"), g.do
+			}
+		}
+	}
+	return "", ""
 }
 
 // trust says in one line how far to trust the answer.
-func (r *report) trust(doubts int) string {
+func (r *report) trust(things int) string {
+	text, _ := r.doubt()
+	if text != "" {
+		return command.Line("How far to trust it: little: %s. Things to know: %d.", text, things)
+	}
 	per := r.Record.Pool.Per100()
-	text := ""
-	for _, g := range grave {
-		if text == "" && slices.ContainsFunc(r.Analysis.Warnings, func(w lactate.Warning) bool { return w.Kind == g.kind }) {
-			text = "little: " + g.says
+	var parts []string
+	unit := ""
+	for i, th := range []lactate.Threshold{r.Analysis.LT1, r.Analysis.LT2} {
+		switch h := r.half(th); {
+		case th.Err != nil:
+			parts = append(parts, fmt.Sprintf("there is no LT%d", i+1))
+		case math.IsNaN(h):
+			parts = append(parts, fmt.Sprintf("LT%d may lie beyond the test", i+1))
+		default:
+			parts = append(parts, fmt.Sprintf("LT%d to ± %s s", i+1, table.Number(h, 1)))
+			unit = fmt.Sprintf(" (per %v)", per)
 		}
 	}
-	if text == "" {
-		var parts []string
-		unit := ""
-		for i, th := range []lactate.Threshold{r.Analysis.LT1, r.Analysis.LT2} {
-			switch h := r.half(th); {
-			case th.Err != nil:
-				parts = append(parts, fmt.Sprintf("there is no LT%d", i+1))
-			case math.IsNaN(h):
-				parts = append(parts, fmt.Sprintf("LT%d may lie beyond the test", i+1))
-			default:
-				parts = append(parts, fmt.Sprintf("LT%d to ± %s s", i+1, table.Number(h, 1)))
-				unit = fmt.Sprintf(" (per %v)", per)
-			}
-		}
-		text = strings.Join(parts, ", ") + unit
-	}
-	return command.Line("How far to trust it: %s. Things to know: %d.", text, doubts)
+	return command.Line("How far to trust it: %s%s. Things to know: %d.", strings.Join(parts, ", "), unit, things)
 }
 
 // next says what to do next.
 func (r *report) next() string {
+	if _, do := r.doubt(); do != "" {
+		return command.Line("What to do next: %s.", do)
+	}
 	if r.Next == nil {
 		return ""
 	}

@@ -34,6 +34,16 @@ func TestFailed(t *testing.T) {
 	}
 }
 
+// A sample that cannot be right is named first, with what to do, and with what the
+// thresholds are without it: those of the same sheet with the cell left blank.
+func TestOddSample(t *testing.T) {
+	sheet := head + strings.Replace(good, "3.1", "0.3", 1)
+	text, _, _ := execute(t, sheet, "-")
+	r := worked(t, head+strings.Replace(good, "3.1", "", 1))
+	want := fmt.Sprintf("without that sample, LT1 is %s and LT2 is %s per 100 m", clock(100/r.Analysis.LT1.Intensity.Value), clock(100/r.Analysis.LT2.Intensity.Value))
+	commandtest.Screen(t, text, 60, "little: the sample of repeat 4 looks wrong", "What to do next: look it up", "What to know\n  - the sample of repeat 4, 0.3 mmol/L", want)
+}
+
 // What is chosen is used, and named; what cannot be is one line.
 func TestChoices(t *testing.T) {
 	for _, c := range []struct {
@@ -103,7 +113,7 @@ func TestCoachsWords(t *testing.T) {
 		name, sheet, want string
 		status            int
 	}{
-		{"no LT2", sheetOf("Lu", "1.2", "1.3", "1.5", "1.7", "2.1"), "No zones without LT2: not reached: it lies at 2.8 mmol/L, and the curve ends at 2.1.", 0},
+		{"no LT2", sheetOf("Lu", "1.2", "1.3", "1.5", "1.7", "2.1"), "LT2, baseline + 1.5 mmol/L: not reached: it lies at 2.8 mmol/L, and the curve ends at 2.1. Open: as far as the test goes, and perhaps beyond. Baseline: the lowest lactate on the fitted curve. Dmax depends on how the curve bends and on where the test starts and ends. No zones: they need LT1 and LT2.", 0},
 		{"flat", sheetOf("Mo", "2", "2", "2", "2"), "no thresholds: the samples do not settle a curve", 1},
 		{"falls", sheetOf("Ny", "3", "2.5", "2.2", "2"), "no thresholds: lactate falls as speed rises", 1},
 		{"bends down", sheetOf("Pi", "1", "4", "6", "7", "7.5"), "How far to trust it: little: the samples do not lie on one curve", 0},

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
@@ -61,7 +62,7 @@ func (r *report) zone() error {
 	for _, note := range notes {
 		r.Add("%s", note)
 	}
-	r.Of(rec, "", r.Zones.Warnings...)
+	r.Of(rec, "", slices.Concat(a.Warnings, r.Zones.Warnings)...)
 	if r.line, err = command.HeartRateLine(test); err != nil {
 		r.Add("no heart rates: %v", command.InWords(err))
 		return nil

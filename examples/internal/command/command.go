@@ -118,6 +118,9 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 		text, err := p.Whole(records, n == 0)
 		fail(err)
 		if text != "" {
+			if *asJSON || *brief || *full || *picture != "" {
+				fail(fmt.Errorf("%s: -json, -brief, -full and -chart are of single tests, and left out", p.Name))
+			}
 			_, err = io.WriteString(stdout, text)
 			fail(err)
 			return status

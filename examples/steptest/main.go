@@ -19,6 +19,7 @@ import (
 	"os"
 	"regexp"
 	"strconv"
+	"strings"
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate/chart"
@@ -55,7 +56,7 @@ func (s *settings) define(flags *flag.FlagSet) {
 			return fmt.Errorf("want a width in cm such as 8.5, or width and height such as 8.5x12")
 		}
 		cm := func(s string) vg.Length {
-			v, _ := strconv.ParseFloat(s, 64) // an empty height is none
+			v, _ := strconv.ParseFloat(strings.Replace(s, ",", ".", 1), 64) // an empty height is none
 			return vg.Length(v) * vg.Centimeter
 		}
 		s.size.Width, s.size.Height = cm(m[1]), cm(m[2])
@@ -63,4 +64,4 @@ func (s *settings) define(flags *flag.FlagSet) {
 	})
 }
 
-var size = regexp.MustCompile(`^([0-9]+(?:\.[0-9]+)?)(?:x([0-9]+(?:\.[0-9]+)?))?$`)
+var size = regexp.MustCompile(`^([0-9]+(?:[.,][0-9]+)?)(?:x([0-9]+(?:[.,][0-9]+)?))?$`)

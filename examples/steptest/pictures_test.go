@@ -95,7 +95,7 @@ func TestChart(t *testing.T) {
 		}
 	}
 	// 8.5 cm are 240.94 points; a height is taken too, and what is no size is refused.
-	for arg, want := range map[string]string{"8.5": `width="240.94`, "8.5x15": `height="425.2`} {
+	for arg, want := range map[string]string{"8.5": `width="240.94`, "8,5x15": `height="425.2`} {
 		file := filepath.Join(dir, "phone.svg")
 		if _, stderr, status := execute(t, "", "-chart", file, "-size", arg); status != 0 {
 			t.Errorf("-size %s: %s", arg, stderr)
@@ -104,7 +104,7 @@ func TestChart(t *testing.T) {
 			t.Errorf("-size %s: no %s in %.200s", arg, want, b)
 		}
 	}
-	for _, arg := range []string{"", "x", "8,5", "8.5x", "-8", "3"} {
+	for _, arg := range []string{"", "x", "8..5", "8.5x", "-8", "3"} {
 		if _, stderr, status := execute(t, "", "-chart", filepath.Join(dir, "phone.svg"), "-size", arg); status != 1 || !strings.Contains(stderr, "want") {
 			t.Errorf("-size %q: exit status %d: %s", arg, status, stderr)
 		}

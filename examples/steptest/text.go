@@ -61,37 +61,9 @@ func (r *report) Text(d command.Detail) string {
 	return command.Sections(parts...)
 }
 
-// grave are the doubts that shake the thresholds themselves, the worst first; {1} is
-// the repeat, and do what to do about it.
-var grave = []struct {
-	kind     lactate.WarningKind
-	says, do string
-}{
-	{lactate.OddSample, "the sample of repeat {1} looks wrong", "look it up, or blank it, and read the test again"},
-	{lactate.LactateFell, "lactate falls between repeats {1} and {2}", "look the two samples up, and read the test again"},
-	{lactate.CurveMisses, "the samples do not lie on one curve", "look the samples up, and read the test again"},
-	{lactate.OutOfOrder, "LT1 and LT2 cannot be told apart", "choose definitions farther apart (-lt1, -lt2)"},
-	{lactate.FewStages, "there are too few samples", "test again with a sample after each of five repeats or more"},
-	{lactate.EndsEarly, "the samples end before the effort was all out", "test again, the last repeat all out and sampled"},
-}
-
-// doubt is the worst of the grave doubts, and what to do about it; empty if there is
-// none.
-func (r *report) doubt() (says, do string) {
-	for _, g := range grave {
-		for _, w := range r.Record.Numbered(r.Analysis.Warnings) {
-			if w.Kind == g.kind {
-				w.Words, w.Values, w.Source = g.says, nil, ""
-				return w.Text("repeat"), g.do
-			}
-		}
-	}
-	return "", ""
-}
-
 // trust says in one line how far to trust the answer.
 func (r *report) trust(things int) string {
-	text, _ := r.doubt()
+	text, _ := command.Gravest(r.Record, r.Analysis)
 	if text != "" {
 		return command.Line("How far to trust it: little: %s. Things to know: %d.", text, things)
 	}
@@ -114,7 +86,7 @@ func (r *report) trust(things int) string {
 
 // next says what to do next.
 func (r *report) next() string {
-	if _, do := r.doubt(); do != "" {
+	if _, do := command.Gravest(r.Record, r.Analysis); do != "" {
 		return command.Line("What to do next: %s.", do)
 	}
 	if r.Next == nil {

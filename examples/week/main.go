@@ -36,6 +36,7 @@ import (
 	"io"
 	"os"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -67,7 +68,11 @@ func run(args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("week", flag.ContinueOnError)
 	flags.SetOutput(stderr)
 	asJSON := flags.Bool("json", false, "print JSON instead of text")
-	hours := flags.Float64("hours", 0, "propose a week of so many hours in the water, rests included")
+	hours := 0.0
+	flags.Func("hours", "propose a week of so many `hours` in the water, rests included", func(s string) (err error) {
+		hours, err = strconv.ParseFloat(strings.Replace(s, ",", ".", 1), 64)
+		return err
+	})
 	days := flags.Int("days", 0, "on so many days, with -hours")
 	asCSV := flags.Bool("csv", false, "with -hours: print the week as a file to change and read again")
 	sheet := flags.String("test", "", "sheet of the step test, the swimmer's latest in it; the bundled one if left out")
@@ -94,11 +99,11 @@ func run(args []string, stdout, stderr io.Writer) int {
 			status = 1
 		}
 	}
-	proposed := *hours != 0 || *days != 0
+	proposed := hours != 0 || *days != 0
 	switch n := flags.NArg(); {
 	case n > 1:
 		fail(fmt.Errorf("week: found %d weeks, want at most one", n))
-	case proposed && (*hours == 0 || *days == 0):
+	case proposed && (hours == 0 || *days == 0):
 		fail(errors.New("week: found one of -hours and -days, want both, such as -hours 6 -days 5"))
 	case proposed && n > 0:
 		fail(fmt.Errorf("week: found -hours and the week %q, want one of them", flags.Arg(0)))
@@ -128,7 +133,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	}
 	var sets []zones.WeekSet
 	if proposed {
-		sets, err = r.Zones.Propose(zones.Volume{Time: time.Duration(*hours * float64(time.Hour)), Days: *days}, r.Test.Pool)
+		sets, err = r.Zones.Propose(zones.Volume{Time: time.Duration(hours * float64(time.Hour)), Days: *days}, r.Test.Pool)
 		fail(wrap(command.InWords(err)))
 		if err != nil {
 			return status

@@ -13,7 +13,7 @@ import (
 // hard swimming; its file gives the same sets when it is read as a week.
 func TestPropose(t *testing.T) {
 	for days := 1; days <= 7; days++ {
-		args := []string{"-hours", fmt.Sprint(days), "-days", fmt.Sprint(days)}
+		args := []string{"-hours", fmt.Sprint(days) + ",5", "-days", fmt.Sprint(days)}
 		text, stderr, status := execute(t, args...)
 		if status != 0 {
 			t.Fatal(stderr)
@@ -39,4 +39,11 @@ func TestPropose(t *testing.T) {
 			t.Errorf("%v: exit status %d, %s%s, want %q", args, status, stdout, stderr, says)
 		}
 	}
+}
+
+// A test with a sample that cannot be right is said to be little to train by, first.
+func TestGrave(t *testing.T) {
+	sheet := write(t, "sheet.csv", testHead+strings.Replace(sheetOf("Ann", "2025-01-18"), ",3.1,", ",0.3,", 1))
+	text, _, _ := execute(t, "-test", sheet, "-hours", "4", "-days", "4")
+	commandtest.Screen(t, text, 60, "A week for Ann", "Little to train by: the sample of repeat 4 looks wrong: look it up", "How fast is each zone?")
 }

@@ -27,6 +27,7 @@ type report struct {
 	command.Doubts
 
 	choices command.Choices
+	grave   string          // the worst of the doubts about the test
 	line    *heartrate.Line // nil if the test has none
 }
 
@@ -54,6 +55,9 @@ func (r *report) zone() error {
 	a, err := lactate.Analyze(test, r.choices.Options())
 	if err != nil {
 		return err
+	}
+	if says, do := command.Gravest(rec, a); says != "" {
+		r.grave = "Little to train by: " + says + ": " + do + "."
 	}
 	var notes []string
 	if r.Zones, notes, err = command.Zones(rec, test, a, r.choices.Scheme()); err != nil {

@@ -18,7 +18,7 @@ const caution = "Before swimming it: repeats above LT2 are close to a maximal ef
 
 // proposal goes with a week that nobody has decided on.
 const proposal = "A coach decides: this is a draft from one test and two numbers. It knows nothing of the swimmer's age, health, season or other training. " +
-	"One session in four has a hard set; that split was counted in land athletes (Seiler & Kjerland 2006: 75 % of sessions below LT1, 8 % between, 17 % above)."
+	"About one session in four has a hard set, after counts in land athletes (Seiler & Kjerland 2006: 75 % of sessions below LT1, 8 % between, 17 % above)."
 
 func (r *report) text() string {
 	invented := ""
@@ -34,6 +34,9 @@ func (r *report) text() string {
 		invented += ": go run ./examples/week -test your-sheet.csv your-week.csv\n"
 	}
 	title := command.Line("A week for %s, %v pool, from the step test of %s", r.Test.Swimmer, r.Test.Pool, command.Day(r.Test.Date))
+	if r.grave != "" {
+		title += command.Line("%s", r.grave)
+	}
 	zoned := r.Zones.In(r.Test.Pool)
 	zoned.Notes = zoned.Notes[:len(zoned.Notes)-len(r.Zones.Warnings)] // they stand below
 	zoned.Caption = fmt.Sprintf("How fast is each zone?   (%s)", r.Zones.Scheme.Name)

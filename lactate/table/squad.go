@@ -124,27 +124,43 @@ func (o Options) perWhat() string {
 	return "per 100 " + o.Pool.UnitSymbol()
 }
 
-// brief are the doubts of an analysis in a few words.
-var brief = map[lactate.WarningKind]string{
-	lactate.FewStages:    "few samples",
-	lactate.LostSamples:  "sample lost",
-	lactate.NotMaximal:   "perhaps not all out",
-	lactate.LactateFell:  "lactate falls",
-	lactate.CurveDips:    "falls before it rises",
-	lactate.CurveUnbent:  "curve does not bend",
-	lactate.CurveMisses:  "samples off the curve",
-	lactate.InLastGap:    "rests on the last two",
-	lactate.OpenInterval: "bracket open",
-	lactate.OutOfOrder:   "LT1 and LT2 not told apart",
-	lactate.EndsEarly:    "ends early",
-	lactate.OddSample:    "sample looks wrong",
-	lactate.NoScale:      "no bracket",
+// brief says what a warning of an analysis is about in a few words; empty for others.
+func brief(k lactate.WarningKind) string {
+	switch k {
+	case lactate.FewStages:
+		return "few samples"
+	case lactate.LostSamples:
+		return "sample lost"
+	case lactate.NotMaximal:
+		return "perhaps not all out"
+	case lactate.LactateFell:
+		return "lactate falls"
+	case lactate.CurveDips:
+		return "falls before it rises"
+	case lactate.CurveUnbent:
+		return "curve does not bend"
+	case lactate.CurveMisses:
+		return "samples off the curve"
+	case lactate.InLastGap:
+		return "rests on the last two"
+	case lactate.OpenInterval:
+		return "bracket open"
+	case lactate.OutOfOrder:
+		return "LT1 and LT2 not told apart"
+	case lactate.EndsEarly:
+		return "ends early"
+	case lactate.OddSample:
+		return "sample looks wrong"
+	case lactate.NoScale:
+		return "no bracket"
+	}
+	return ""
 }
 
 // few says a warning in a few words, with the numbers of its stages.
 func (o Options) few(w lactate.Warning) string {
-	s, ok := brief[w.Kind]
-	if !ok {
+	s := brief(w.Kind)
+	if s == "" {
 		s = strings.ReplaceAll(string(w.Kind), "stage", o.noun())
 	}
 	var numbers []string

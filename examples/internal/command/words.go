@@ -2,6 +2,7 @@ package command
 
 import (
 	"errors"
+	"fmt"
 	"strings"
 
 	"example.com/steptest/lactate"
@@ -46,6 +47,9 @@ func words(err error) string {
 		return "the samples do not settle a curve: it takes several speeds, and a lactate that rises over more than one of them"
 	}
 	text := err.Error()
+	if e := (*lactate.OutsideRangeError)(nil); errors.As(err, &e) && e.What == "intensity" {
+		return fmt.Sprintf("the repeats that have one go from %.3f to %.3f m/s", e.Lowest, e.Highest)
+	}
 	if said := (*spoken)(nil); !errors.As(err, &said) && (errors.Is(err, lactate.ErrNotReached) || errors.Is(err, lactate.ErrShape)) {
 		text = table.Reason(err)
 	}

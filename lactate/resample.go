@@ -282,7 +282,7 @@ func (a *Analysis) addIntervals() *draws {
 		}
 		s.Intensity.Value, s.Lactate.Value = th.Intensity.Value, th.Lactate.Value
 		th.Intensity, th.Lactate = s.Intensity.holding(), s.Lactate.holding()
-		if early && dependsOnLast(th.Method) {
+		if early && dependsOnLast(th.Method) && th.Intensity.HasInterval() {
 			th.Intensity.High, th.Lactate.High = math.Inf(1), math.Inf(1)
 		}
 		if !math.IsNaN(th.HeartRate.Value) {

@@ -107,8 +107,8 @@ func (r *report) work() error {
 	if err := r.plan(); err != nil {
 		r.Add("no plan for the next test: %v", command.InWords(err))
 	}
-	r.Add("the brackets hold the error of analyser, drop of blood and watch, not how a swimmer differs from day to day; " +
-		"those of heart rate are those of pace, in beats; how far the definitions lie apart is the error of choosing one")
+	r.Add("a bracket holds the error of analyser, drop of blood and watch, not how a swimmer differs from day to day; that of a heart rate is that of the pace, in beats")
+	r.Add("a bracket is the error of one definition; how far the definitions lie apart is the error of choosing one")
 	return nil
 }
 

@@ -62,3 +62,15 @@ func TestSquadWaits(t *testing.T) {
 		t.Errorf("no word on invented data:\n%s", text)
 	}
 }
+
+// Many tests at once are short, and say how to see more.
+func TestMany(t *testing.T) {
+	text, _, _ := execute(t, twelve(), "-")
+	commandtest.Screen(t, text, 13*22, "Swimmer Number 01", "Swimmer Number 12", "The answers alone, since there are 13 tests")
+	if strings.Contains(text, "What to know\n") {
+		t.Errorf("details of many:\n%s", text)
+	}
+	if full, _, _ := execute(t, twelve(), "-full", "-"); !strings.Contains(full, "What to know\n") || strings.Contains(full, "The answers alone") {
+		t.Error("-full is short")
+	}
+}

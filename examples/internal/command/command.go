@@ -132,12 +132,16 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 		fail(WriteJSON(stdout, n == 0, reports))
 	} else {
 		detail := Usual
-		if *brief {
+		shortened := p.Whole != nil && len(reports) > 2 && !*brief && !*full
+		if *brief || shortened {
 			detail = Brief
 		} else if *full {
 			detail = Full
 		}
 		text := p.text(reports, detail)
+		if shortened {
+			text = Sections(text, Line("The answers alone, since there are %d tests: -swimmer prints all of one, -full of each, -squad makes one table.", len(reports)))
+		}
 		if n == 0 {
 			text = fmt.Sprintf("Invented data. A sheet of your own: go run ./examples/%s your-sheet.csv\n\n", p.Name) + text
 		}

@@ -73,11 +73,23 @@ func (r *report) strokeText() string {
 		}
 	}
 	out.Notes = []string{
-		fmt.Sprintf("From the slowest repeat to the fastest, rate changes by %s %% and length by %s %%.", within(t.Rate.Percent, 0), within(t.Length.Percent, 0)),
+		fmt.Sprintf("From the slowest repeat to the fastest, rate %s and length %s.", grown(t.Rate.Percent), grown(t.Length.Percent)),
 		shortening(t.Shortening, per),
-		fmt.Sprintf("The segment is swum at %.2f to %.2f of the mean speed: push-off and turns are the rest.", low, high),
+		fmt.Sprintf("In mid-pool the speed is %.2f to %.2f of the mean of the repeat; the rest is push-off and turns.", low, high),
 	}
 	return out.String()
+}
+
+// grown says in words by how many per cent a quantity grew.
+func grown(e lactate.Estimate) string {
+	number := func(v float64) string { return table.Number(math.Abs(v), 0) }
+	switch {
+	case e.Low > 0:
+		return fmt.Sprintf("rises by %s %% (%s to %s)", number(e.Value), number(e.Low), number(e.High))
+	case e.High < 0:
+		return fmt.Sprintf("falls by %s %% (%s to %s)", number(e.Value), number(e.High), number(e.Low))
+	}
+	return fmt.Sprintf("does not surely change (%s to %s %%)", table.Signed(e.Low, 0), table.Signed(e.High, 0))
 }
 
 // shortens is the p-value below which stroke length is said to fall.

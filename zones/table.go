@@ -64,7 +64,8 @@ type Table struct {
 // Nothing is extrapolated. If SpeedAtLactate or SpeedAtHeartRate cannot place
 // an edge, because the test did not reach it, the zones on both sides of it
 // become one ("4+5"). A heart rate or lactate that cannot be given at an edge is
-// left out. Warnings name each, and the rest stands.
+// left out, and all heart rates are if they do not rise from edge to edge. Warnings
+// name each, and the rest stands.
 func (s Scheme) Of(p Profile) (*Table, error) {
 	if err := errors.Join(s.Check(), p.Check()); err != nil {
 		return nil, err
@@ -116,7 +117,28 @@ func (s Scheme) Of(p Profile) (*Table, error) {
 	if err := errors.Join(errs...); err != nil {
 		return nil, err
 	}
+	t.checkHeartRates()
 	return t, nil
+}
+
+// checkHeartRates leaves the heart rates out if they do not rise from edge to edge.
+func (t *Table) checkHeartRates() {
+	var last Edge
+	for _, z := range t.Zones[1:] {
+		e := z.From
+		if e.HeartRate == 0 {
+			continue
+		}
+		if last.HeartRate >= e.HeartRate {
+			t.warn(HeartRateFalls, "the zones have no heart rates: that at %v, %.0f, is not below that at %v, %.0f", last.Bound, last.HeartRate, e.Bound, e.HeartRate)
+			t.Profile.HeartRate = nil
+			for i := range t.Zones {
+				t.Zones[i].From.HeartRate, t.Zones[i].To.HeartRate = 0, 0
+			}
+			return
+		}
+		last = e
+	}
 }
 
 func both(a, b string) string {

@@ -431,3 +431,27 @@ func TestNoInterval(t *testing.T) {
 		}
 	}
 }
+
+// Zones never have heart rates that run backwards: they have none then, and say so.
+func TestHeartRateFalls(t *testing.T) {
+	p := zones.Profile{LT1: zones.Threshold{Speed: 1.1}, LT2: zones.Threshold{Speed: 1.2}}
+	for _, c := range []struct {
+		at1, at2 float64
+		falls    bool
+	}{{140, 160, false}, {160, 140, true}, {150, 150, true}} {
+		p.HeartRate = func(v pace.Speed) (float64, error) {
+			if v < 1.15 {
+				return c.at1, nil
+			}
+			return c.at2, nil
+		}
+		table, err := zones.ThreeZone().Of(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := table.In(pace.SCM()).String()
+		if falls := strings.Contains(text, "the zones have no heart rates: that at LT1"); falls != c.falls || strings.Contains(text, "/min") == c.falls || (table.Profile.HeartRate == nil) != c.falls {
+			t.Errorf("%v: %s", c, text)
+		}
+	}
+}

@@ -52,7 +52,7 @@ func ReadWeek(r io.Reader, pool pace.Pool) ([]WeekSet, error) {
 	in := csv.NewReader(bytes.NewReader(text))
 	in.FieldsPerRecord = -1
 	in.TrimLeadingSpace = true
-	semicolons := strings.Contains(first, ";") && !strings.Contains(first, ",")
+	semicolons := strings.Count(first, ";") > strings.Count(first, ",")
 	if semicolons {
 		in.Comma = ';'
 	}

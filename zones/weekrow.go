@@ -87,7 +87,7 @@ func (w *weekRow) swims(distance pace.Length, whole bool) (swims []Repeat) {
 	for i, text := range times {
 		swim := Repeat{Distance: distance}
 		var err error
-		swim.Time, err = pace.ParseTime(w.decimal(text))
+		swim.Time, err = swimTime(w.decimal(text), distance)
 		if err != nil || swim.Time <= 0 {
 			w.fault("swum", text, `a time such as "2:42.6"`)
 		} else if v := distance.Metres() / swim.Time.Seconds(); whole && !(v >= minSpeed && v <= maxSpeed) {
@@ -103,4 +103,22 @@ func (w *weekRow) swims(distance pace.Length, whole bool) (swims []Repeat) {
 		swims = append(swims, swim)
 	}
 	return swims
+}
+
+// swimTime reads a time, in the one way that makes a swim if a spreadsheet has taken it for
+// one of the day.
+func swimTime(text string, d pace.Length) (time.Duration, error) {
+	fits := func(t time.Duration) bool {
+		v := d.Metres() / t.Seconds()
+		return v >= minSpeed && v <= maxSpeed
+	}
+	t, err := pace.ParseTime(text)
+	if err == nil && (fits(t) || d <= 0) {
+		return t, nil
+	}
+	all := slices.DeleteFunc(pace.TimeReadings(text), func(t time.Duration) bool { return !fits(t) })
+	if len(all) == 1 {
+		return all[0], nil
+	}
+	return t, err
 }

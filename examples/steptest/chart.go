@@ -45,7 +45,7 @@ func (r *report) SecondPicture(invented bool) (command.Picture, error) {
 	}
 	return chart.Technique(strokes, r.Analysis, chart.Options{
 		Title:    r.Record.Swimmer + ", " + command.Day(r.Record.Date),
-		Subtitle: command.Invented(fmt.Sprintf("stroke over %v in mid-pool", t.Segment), invented),
+		Subtitle: command.Invented("stroke: "+r.countedBy(), invented),
 		Pool:     r.Record.Pool, Width: r.settings.size.Width, Height: r.settings.size.Height,
 	})
 }

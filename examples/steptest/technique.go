@@ -50,7 +50,7 @@ func (r *report) strokeText() string {
 	}
 	per := r.Record.Pool.Per100()
 	out := table.Table{
-		Caption: fmt.Sprintf("What does the stroke do?   (cycles over %v in mid-pool; in brackets: error of count and watch)", t.Segment),
+		Caption: fmt.Sprintf("What does the stroke do?   (%s; in brackets: error of count and watch)", r.countedBy()),
 		Head:    []table.Column{{}, {Name: "per " + per.String()}, {Name: "rate, /min"}, {Name: "length, m"}, {Name: "index, m²/s"}},
 	}
 	within := func(e lactate.Estimate, decimals int) string {
@@ -75,9 +75,19 @@ func (r *report) strokeText() string {
 	out.Notes = []string{
 		fmt.Sprintf("From the slowest repeat to the fastest, rate %s and length %s.", grown(t.Rate.Percent), grown(t.Length.Percent)),
 		shortening(t.Shortening, per),
-		fmt.Sprintf("In mid-pool the speed is %.2f to %.2f of the mean of the repeat; the rest is push-off and turns.", low, high),
+	}
+	if t.Basis == technique.Segment {
+		out.Notes = append(out.Notes, fmt.Sprintf("In mid-pool the speed is %.2f to %.2f of the mean of the repeat; the rest is push-off and turns.", low, high))
 	}
 	return out.String()
+}
+
+// countedBy says what strokes were counted over.
+func (r *report) countedBy() string {
+	if t := r.Technique; t.Basis != technique.Segment {
+		return t.Basis.String()
+	}
+	return fmt.Sprintf("cycles over %v in mid-pool", r.Technique.Segment)
 }
 
 // grown says in words by how many per cent a quantity grew.

@@ -75,8 +75,10 @@ func run(args []string, stdout, stderr io.Writer) int {
 	})
 	days := flags.Int("days", 0, "on so many days, with -hours")
 	asCSV := flags.Bool("csv", false, "with -hours: print the week as a file to change and read again")
-	sheet := flags.String("test", "", "sheet of the step test, the swimmer's latest in it; the bundled one if left out")
+	name := flags.String("test", "", "sheet of the step test, the swimmer's latest in it; the bundled one if left out")
 	swimmer := flags.String("swimmer", "", "whose test and week; may be left out where the sheet has one swimmer")
+	var o sheet.Options
+	command.Dates(flags, &o)
 	r := new(report)
 	r.choices.Define(flags)
 	flags.Usage = func() {
@@ -113,8 +115,8 @@ func run(args []string, stdout, stderr io.Writer) int {
 	if status != 0 {
 		return status
 	}
-	r.InventedTest, r.InventedWeek, r.Proposed = *sheet == "", flags.NArg() == 0 && !proposed, proposed
-	faults, err := r.readTest(*sheet, *swimmer)
+	r.InventedTest, r.InventedWeek, r.Proposed = *name == "", flags.NArg() == 0 && !proposed, proposed
+	faults, err := r.readTest(*name, *swimmer, o)
 	if faults != nil {
 		fmt.Fprintln(stderr, faults) // they make the exit status 1 in the end
 	}
@@ -167,14 +169,15 @@ func wrap(err error) error {
 // one that is left out since it waits to be swum, or for its samples. An empty
 // swimmer is the only one that the sheet has. The faults are those of the sheet, in
 // whoever's test they are; a test that has some itself is an error.
-func (r *report) readTest(name, swimmer string) (faults, err error) {
+func (r *report) readTest(name, swimmer string, o sheet.Options) (faults, err error) {
 	text := sheets.Single()
 	if name != "" {
 		if text, err = os.ReadFile(name); err != nil {
 			return nil, wrap(err)
 		}
 	}
-	records, faults := sheet.Read(bytes.NewReader(text))
+	records, faults := o.Read(bytes.NewReader(text))
+	faults = command.DatesHint(faults)
 	theirs, err := command.Swimmer(records, swimmer)
 	if err != nil {
 		return faults, wrap(err)

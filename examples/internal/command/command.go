@@ -74,6 +74,8 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 	if p.Flags != nil {
 		p.Flags(flags)
 	}
+	var o sheet.Options
+	Dates(flags, &o)
 	flags.Usage = func() {
 		sheets := "[sheet.csv]"
 		if p.Sheets > 1 {
@@ -106,7 +108,7 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 			status = 1
 		}
 	}
-	records, err := p.read(flags.Args(), stdin)
+	records, err := p.read(flags.Args(), stdin, o)
 	fail(err)
 	if *swimmer != "" {
 		if records, err = Swimmer(records, *swimmer); err != nil {
@@ -229,7 +231,7 @@ func WriteJSON(w io.Writer, invented bool, report any) error {
 
 // read reads all sheets. The error joins their faults, and those of the sheets
 // beside one another; the good rows come with it.
-func (p Program) read(names []string, stdin io.Reader) ([]protocol.Record, error) {
+func (p Program) read(names []string, stdin io.Reader, o sheet.Options) ([]protocol.Record, error) {
 	if len(names) == 0 {
 		return sheet.Read(bytes.NewReader(p.Bundled))
 	}
@@ -246,7 +248,8 @@ func (p Program) read(names []string, stdin io.Reader) ([]protocol.Record, error
 			defer f.Close()
 			in = f
 		}
-		records, err := sheet.Read(in)
+		records, err := o.Read(in)
+		err = DatesHint(err)
 		if err != nil && len(names) > 1 {
 			err = fmt.Errorf("%s: %w", name, err)
 		}

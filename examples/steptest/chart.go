@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"example.com/steptest/examples/internal/command"
-	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart"
 )
 
@@ -36,16 +35,16 @@ func (r *report) SecondPicture(invented bool) (command.Picture, error) {
 	if t == nil || len(t.Repeats) < 2 {
 		return nil, nil
 	}
-	strokes := chart.Strokes{Shortens: t.Shortening.Speed}
-	if t.Shortening.Err != nil || !(t.Shortening.PValue < shortens) {
-		strokes.Shortens = lactate.Estimate{}
+	var strokes chart.Strokes
+	if t.Shortening.Seen() {
+		strokes.Shortens = t.Shortening.Speed
 	}
 	for _, s := range t.Repeats {
 		strokes.Repeats = append(strokes.Repeats, chart.Stroke{Intensity: s.Speed.MetresPerSecond(), Rate: s.Rate, Length: s.Length})
 	}
 	return chart.Technique(strokes, r.Analysis, chart.Options{
 		Title:    r.Record.Swimmer + ", " + command.Day(r.Record.Date),
-		Subtitle: command.Invented("stroke: "+r.countedBy(), invented),
+		Subtitle: command.Invented("stroke: "+t.CountedBy(), invented),
 		Pool:     r.Record.Pool, Width: r.settings.size.Width, Height: r.settings.size.Height,
 	})
 }

@@ -1,12 +1,9 @@
 package command
 
 import (
-	"errors"
 	"flag"
 	"fmt"
 	"os"
-	"regexp"
-	"strconv"
 	"strings"
 
 	"example.com/steptest/lactate"
@@ -32,8 +29,8 @@ func (c *Choices) Define(flags *flag.FlagSet) {
 	method("lt1", "baseline + 0.5 mmol/L", &c.lt1)
 	method("lt2", "baseline + 1.5 mmol/L\" or \"Dmax", &c.lt2)
 	flags.Func("noise", "`error` of a lactate sample, one standard deviation (default \"0.2 mmol/L, 3 %\")", func(s string) (err error) {
-		c.noise, err = parseNoise(s)
-		return err
+		c.noise, err = lactate.ParseNoise(s)
+		return InWords(err)
 	})
 	flags.Func("zones", "three (default), domains, lactate, heart-rate, or a `file` of your own, see below", func(s string) (err error) {
 		c.scheme, err = scheme(s)
@@ -66,40 +63,10 @@ func (c Choices) Scheme() zones.Scheme {
 	return c.scheme
 }
 
-var part = regexp.MustCompile(`([0-9]+(?:[.,][0-9]+)?)\s*(mmol/[lL]|%)`)
-
-// parseNoise reads "0.2 mmol/L, 3 %"; one of the two may be left out.
-func parseNoise(s string) (lactate.Noise, error) {
-	n := lactate.DefaultNoise()
-	n.Absolute, n.Relative = 0, 0
-	for _, m := range part.FindAllStringSubmatch(s, -1) {
-		v, err := strconv.ParseFloat(strings.Replace(m[1], ",", ".", 1), 64)
-		switch {
-		case err != nil:
-			return n, err
-		case m[2] == "%":
-			n.Relative = v / 100
-		default:
-			n.Absolute = v
-		}
-	}
-	if strings.Trim(part.ReplaceAllString(s, ""), " ,;+") != "" || n.Absolute > 2 || n.Relative > 0.5 || n.Absolute+n.Relative == 0 {
-		return n, errors.New(`want an error such as "0.2 mmol/L, 3 %", at most 2 mmol/L and 50 %`)
-	}
-	return n, nil
-}
-
 // scheme returns a published scheme by name, or one from a file.
 func scheme(name string) (zones.Scheme, error) {
-	switch name {
-	case "three":
-		return zones.ThreeZone(), nil
-	case "domains":
-		return zones.Domains(), nil
-	case "lactate":
-		return zones.FiveZoneLactate(), nil
-	case "heart-rate":
-		return zones.FiveZoneHeartRate(), nil
+	if s, err := zones.Named(name); err == nil {
+		return s, nil
 	}
 	f, err := os.Open(name)
 	if err != nil {

@@ -3,6 +3,7 @@ package lactate
 import (
 	"math"
 
+	"example.com/steptest/lactate/curve"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -92,7 +93,11 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 		add(CurveUnbent, nil, "the fitted curve does not bend upward as a lactate curve does")
 	}
 	if sc := a.model().scale; sc.Weight > 0 && sc.DoF > 0 && sc.Sum > (distuv.ChiSquared{K: sc.DoF}).Quantile(missed) {
-		add(CurveMisses, nil, "the samples lie %.1f times as far from the curve as their error explains: a sample may be wrong, the error may be larger than stated, or lactate may not rise as this curve does; the intervals are then too narrow", math.Sqrt(sc.Sum/sc.DoF))
+		shape := "lactate does not rise as this curve does, and then Dmax and rises above a baseline are off by more than their intervals"
+		if _, ok := a.Curve.(*curve.Convex); ok {
+			shape = "lactate does not follow any curve that bends upward"
+		}
+		add(CurveMisses, nil, "the samples lie %.1f times as far from the curve as their error explains: a sample may be wrong, the error may be larger than stated, or %s", math.Sqrt(sc.Sum/sc.DoF), shape)
 	}
 	if found, ok := a.oddSample(); ok {
 		out = append(out, found.warning(a, number[found.stage]))

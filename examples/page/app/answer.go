@@ -134,7 +134,7 @@ func work(r protocol.Record) (*worked, error) {
 		return nil, command.InWords(err)
 	}
 	w := &worked{record: r, test: t, analysis: a}
-	w.zones, _ = zonesOf(a) // their absence is said where they would stand
+	w.zones, _, _ = command.Zones(r, t, a, zones.ThreeZone()) // without them, a threshold says why
 	return w, nil
 }
 
@@ -173,34 +173,38 @@ func (w *worked) thresholds() []thresholdText {
 	return out
 }
 
-// zonesOf puts the three-zone model on LT1 and LT2.
-func zonesOf(a *lactate.Analysis) (*zones.Table, error) {
-	if a.LT1.Err != nil || a.LT2.Err != nil {
-		return nil, errors.New("zones need both LT1 and LT2")
-	}
-	p, err := zones.ProfileOf(a)
-	if err != nil {
-		return nil, err
-	}
-	return zones.ThreeZone().Of(p)
-}
-
-// warned are the doubts about a test, in the words of swimmers.
+// warned are the doubts about a test, in the words of swimmers, the worst first.
 func (w *worked) warned() []string {
 	var d command.Doubts
-	for _, x := range w.record.Review() {
-		d.Add("%s", x.Text("repeat"))
-	}
+	rest := w.record.Review()
 	for _, x := range w.analysis.Warnings {
-		if x.Kind != lactate.LostSamples && x.Kind != lactate.FewStages { // the review says these
+		switch x.Kind {
+		case lactate.OddSample:
 			d.Of(w.record, "", x)
+		case lactate.LostSamples, lactate.FewStages: // the review says these
+		default:
+			rest = append(rest, w.record.Numbered([]lactate.Warning{x})...)
 		}
 	}
 	if w.zones != nil {
-		d.Of(w.record, "", w.zones.Warnings...)
+		rest = append(rest, w.record.Numbered(w.zones.Warnings)...)
 	}
-	d.Add("the brackets hold the error of analyser, drop of blood and watch, not how a swimmer differs from day to day")
+	for _, x := range rest {
+		d.Add("%s", x.Text("repeat"))
+	}
+	d.Add("a bracket holds the error of analyser, drop of blood and watch, not how a swimmer differs from day to day; that of a heart rate is that of the pace, in beats")
+	d.Add("a bracket is the error of one definition; how far the definitions lie apart is the error of choosing one")
 	return d.Doubts
+}
+
+// trust says what shakes the thresholds, and what to do about it; nothing if nothing does.
+func (w *worked) trust() string {
+	says, do := command.Gravest(w.record, w.analysis)
+	if says == "" {
+		return ""
+	}
+	do, _, _ = strings.Cut(do, " (-") // a flag of a command
+	return "Trust it little: " + says + ". What to do: " + do + "."
 }
 
 // decimals prints numbers with so many.
@@ -323,29 +327,25 @@ func of(records []protocol.Record, swimmer string) []protocol.Record {
 	return out
 }
 
-// inShort is LT1, LT2, the heart rate there and the gain of the last of one or two tests.
-func inShort(tests []protocol.Record) []string {
+// member is the last of one or two tests of a swimmer, for the table of a squad.
+func member(tests []protocol.Record) table.Member {
 	last := tests[len(tests)-1]
-	out := []string{"none", "none", "", ""}
-	a, err := read(last)
+	m := table.Member{Name: last.Swimmer, Date: last.Date}
+	t, _ := last.Test()
+	o := command.Options()
+	o.Methods = []lactate.Method{} // LT1 and LT2 alone
+	a, err := lactate.Analyze(t, o)
 	if err != nil {
-		return out
+		m.Problem = command.InWords(err).Error()
+		return m
 	}
-	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
-		if th.Err == nil {
-			out[i] = per100(pace.Speed(th.Intensity.Value), last.Pool)
-		}
-	}
-	if b := a.LT2.HeartRate.Value; a.LT2.Err == nil && !math.IsNaN(b) {
-		out[2] = table.Number(b, 0)
-	}
+	m.Analysis, m.Warnings = a, last.Numbered(a.Warnings)
 	if len(tests) == 2 {
 		before, _ := tests[0].Test()
-		after, _ := last.Test()
-		if c, err := lactate.Compare(before, after, lactate.Options{}); err == nil {
-			shift := lactate.Estimate{Value: c.Shift.Value, Low: math.NaN(), High: math.NaN()}
-			out[3] = table.Faster(command.Gain(shift, c.Reference, last.Pool.Per100()))
+		o.Resamples = 0
+		if m.Change, err = lactate.Compare(before, t, o); err != nil {
+			m.Further = []string{"not compared: " + command.InWords(err).Error()}
 		}
 	}
-	return out
+	return m
 }

@@ -300,7 +300,7 @@ func TestExample(t *testing.T) {
 	}
 	var squad struct{ Rows [][]string }
 	q.Do = "squad"
-	if problem := ask(t, q, &squad); problem != "" || len(squad.Rows) != 6 || len(squad.Rows[0]) != 5 || !strings.Contains(squad.Rows[0][4], "faster") {
+	if problem := ask(t, q, &squad); problem != "" || len(squad.Rows) != 6 || len(squad.Rows[0]) != 8 || !strings.Contains(squad.Rows[0][6], "faster") {
 		t.Errorf("%s %v", problem, squad.Rows)
 	}
 	q.Do, q.Date, q.Plan = "plan", "2025-05-01", app.Wanted{Pool: "25 yd"}

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -28,6 +29,8 @@ type result struct {
 	Thresholds []thresholdText `json:"thresholds"`
 	Zones      *tableText      `json:"zones,omitempty"`
 	Others     *tableText      `json:"others"`
+	Apart      []string        `json:"apart"`           // how far apart the definitions lie
+	Trust      string          `json:"trust,omitempty"` // what shakes all this
 	Doubts     []string        `json:"doubts"`
 	Picture    *picture        `json:"picture,omitempty"`
 	Next       *planned        `json:"next,omitempty"`
@@ -70,7 +73,9 @@ func (q Request) result(records []protocol.Record) (any, error) {
 		Thresholds: w.thresholds(), Doubts: w.warned(),
 		Confidence: fmt.Sprintf("%.0f %%", 100*w.analysis.Confidence),
 	}
-	r.Others = shown(table.Thresholds(w.analysis, command.Tables(w.record.Pool))[1], "By other definitions", 0)
+	tables := table.Thresholds(w.analysis, command.Tables(w.record.Pool))
+	r.Apart, r.Trust = tables[0].Notes, w.trust()
+	r.Others = shown(tables[1], "By other definitions", 0)
 	if w.zones != nil {
 		r.Zones = shown(w.zones.In(w.record.Pool), "Zones", 4)
 		r.Zones.Notes = nil
@@ -210,18 +215,19 @@ func (q Request) season(records []protocol.Record) (any, error) {
 	return v, err
 }
 
-// squad is a line for each swimmer, of the latest test that has a result. It has no
-// intervals, so that twelve swimmers take no longer than one with them.
+// squad is a line for each swimmer, of the latest test that has a result.
 func (q Request) squad(records []protocol.Record) (any, error) {
-	out := tableText{Caption: "The latest result of each", Head: []string{"", "LT1", "LT2", "beats at LT2", "since last time"}, Rows: [][]string{}}
-	for _, s := range stateOf(records).Swimmers {
-		tests := of(records, s)
-		n := len(tests)
-		if n == 0 {
-			out.Rows = append(out.Rows, []string{s, "no result yet"})
-			continue
-		}
-		out.Rows = append(out.Rows, append([]string{s}, inShort(tests[max(0, n-2):])...))
+	if len(records) == 0 {
+		return nil, errors.New("found no test on the sheet")
 	}
-	return out, nil
+	var members []table.Member
+	for _, tests := range command.BySwimmer(records) {
+		last := tests[len(tests)-1]
+		m := table.Member{Name: last.Swimmer, Date: last.Date, Problem: "no result yet"}
+		if ready := of(records, last.Swimmer); len(ready) > 0 {
+			m = member(ready[max(0, len(ready)-2):])
+		}
+		members = append(members, m)
+	}
+	return shown(table.Squad(members, command.Tables(records[len(records)-1].Pool)), "The latest result of each", 0), nil
 }

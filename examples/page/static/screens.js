@@ -149,6 +149,7 @@ const screens = {
 		if (r.error) return [heading("Result"), days(), problem(r.error), h("p", {class: "actions"}, h("a", {class: "button", href: address({view: "swim", cell: ""})}, "To the entries"))];
 		return [
 			heading(`${r.swimmer}, ${r.day}`), days(),
+			r.trust && h("p", {class: "odd"}, r.trust),
 			h("div", {class: "answers"}, r.thresholds.map(th => h("section", {"aria-label": th.name},
 				h("h2", {}, th.name, " ", h("small", {}, th.meaning)),
 				th.problem ? h("p", {}, "None: " + th.problem) : [
@@ -158,6 +159,7 @@ const screens = {
 					h("p", {class: "quiet"}, `${th.lactate}, ${th.speed}; by ${th.method}`)]))),
 			h("div", {class: "beside"}, picture(r.picture), h("div", {},
 				r.zones && table(r.zones.caption, ["zone", ...r.zones.head.slice(2)], r.zones.rows.map(([n, where, ...x]) => [`${n}, ${where}`, ...x])),
+				r.apart && h("p", {class: "quiet"}, r.apart.join(" ")),
 				doubts(r.doubts),
 				h("details", {}, h("summary", {}, r.others.caption), given(r.others)))),
 			r.next && h("section", {class: "unprinted"}, h("h2", {}, "Next time"),
@@ -174,7 +176,9 @@ const screens = {
 		const r = await question({do: "squad"});
 		return [
 			heading("Squad"),
-			r.error ? problem(r.error) : table(r.caption, r.head, r.rows.map(([s, ...x]) => [h("a", {href: address({view: "result", swimmer: s, date: "", cell: ""})}, s), ...x])),
+			r.error ? problem(r.error) : [
+				table(r.caption, r.head, r.rows.map(([s, day, ...x]) => [h("a", {href: address({view: "result", swimmer: s, date: day, cell: ""})}, s), day, ...x]), "squad"),
+				r.notes && h("p", {class: "quiet"}, r.notes.join(" "))],
 			together(here.date || state.tests.map(t => t.date).sort().at(-1)),
 		];
 	},

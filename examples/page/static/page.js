@@ -169,6 +169,8 @@ function digitField(kind, id, label, value, changed) {
 		if (e.inputType.startsWith("delete")) field.press("⌫");
 		else for (const c of (e.data ?? e.dataTransfer?.getData("text") ?? "").replace(/\D/g, "")) field.press(c);
 	});
+	// Some keyboards on glass cannot be stopped from writing: what they wrote is taken.
+	field.addEventListener("input", () => put(field.value.replace(/\D/g, "")));
 	return field;
 }
 

@@ -177,7 +177,7 @@ const screens = {
 		return [
 			heading("Squad"),
 			r.error ? problem(r.error) : [
-				table(r.caption, r.head, r.rows.map(([s, day, ...x]) => [h("a", {href: address({view: "result", swimmer: s, date: day, cell: ""})}, s), day, ...x]), "squad"),
+				table(r.caption, r.head.filter((_, i) => i !== 1), r.rows.map(([s, day, ...x]) => [h("a", {href: address({view: "result", swimmer: s, date: day, cell: ""})}, s), ...x]), "squad"),
 				r.notes && h("p", {class: "quiet"}, r.notes.join(" "))],
 			together(here.date || state.tests.map(t => t.date).sort().at(-1)),
 		];

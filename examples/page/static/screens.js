@@ -107,7 +107,7 @@ const screens = {
 		return [
 			heading("Plan a test"),
 			h("form", {class: "plan", onsubmit: e => e.preventDefault()},
-				input("swimmer", "Swimmer", {list: "names", "data-first": true}),
+				input("swimmer", "Swimmer", {list: "names"}),
 				h("datalist", {id: "names"}, state.swimmers.map(s => h("option", {value: s}))),
 				input("date", "Day", {type: "date"}),
 				h("label", {}, h("span", {}, "Pool"), h("select", {onchange: e => { fields.pool = e.target.value; preview(); }},
@@ -134,8 +134,7 @@ const screens = {
 			h("div", {class: "swim"},
 				h("section", {class: "now", "aria-label": "Now"},
 					h("h1", {}, rep ? `Repeat ${rep.number} of ${t.repeats.length}` : "Before the first repeat", " ", rep && h("small", {}, rep.distance)),
-					rep?.target && h("p", {class: "target"}, h("strong", {}, rep.target), " ", h("span", {}, `${rep.per_100} per ${t.unit}`, rep.leave && `, leave at ${rep.leave}`),
-						rep.all_out && h("span", {}, "all out; the time is a guess")),
+					aim(rep, t.unit),
 					!rep && h("p", {class: "quiet"}, `${t.repeats.length} × ${t.repeats[0].distance}. First target ${t.repeats[0].target || "none"}.`),
 					told, entry(t, cell)),
 				sheet),
@@ -209,6 +208,12 @@ function planned(p, keep) {
 	];
 }
 
+// aim is the target of a repeat.
+function aim(rep, unit) {
+	return h("p", {class: "target", id: "aim"}, rep?.target && [h("strong", {}, rep.target), " ", h("span", {}, `${rep.per_100} per ${unit}`, rep.leave && `, leave at ${rep.leave}`),
+		rep.all_out && h("span", {}, "all out; the time is a guess")]);
+}
+
 // advise says what is odd and what comes next, as soon as it is known, and leaves the
 // field alone: somebody types there.
 async function advise(t, cell, told, sheet, below) {
@@ -218,9 +223,10 @@ async function advise(t, cell, told, sheet, below) {
 	const now = current();
 	if (info.error || !told.isConnected || !now) return info.error && say(info.error);
 	sheet.replaceChildren(...board(now, cell).filter(Boolean));
+	if (info.next?.number === cell.repeat) at("aim").replaceWith(aim(info.next, t.unit));
 	told.replaceChildren(...[
 		info.odd.length > 0 && h("div", {class: "odd", role: "status"}, list(info.odd.slice(0, 2).map(o => [h("a", {href: address({cell: o.cell})}, `Repeat ${o.repeat}`), ": ", o.text]))),
-		info.why && h("p", {}, info.why),
+		info.next?.number === cell.repeat && info.why && h("p", {}, info.why),
 	].filter(Boolean));
 	below.replaceChildren(...[
 		info.ready && h("p", {class: "actions"}, h("a", {class: "button", href: address({view: "result", cell: ""})}, "See the result")),

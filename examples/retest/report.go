@@ -78,6 +78,11 @@ func (r *report) compare() error {
 		return fmt.Errorf("retest: %s and %s: %w", command.Whose(r.Before), r.After.Date.Format(time.DateOnly), command.InWords(err))
 	}
 	r.Change = c
+	for i, rec := range []protocol.Record{r.Before, r.After} {
+		if g := command.Gravest(rec, []*lactate.Analysis{c.Before, c.After}[i]); g.Repeat != 0 {
+			r.But = append(r.But, fmt.Sprintf("%s: %s: %s", command.Day(rec.Date), g.Says, g.Do))
+		}
+	}
 	if r.Before.Pool != r.After.Pool {
 		r.But = append(r.But, fmt.Sprintf("the pools differ, %v and %v: speeds are compared, and a shorter pool is faster by its turns: "+
 			"the pool may feign a shift, or hide one", r.Before.Pool, r.After.Pool))

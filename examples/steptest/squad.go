@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/steptest/examples/internal/command"
@@ -71,7 +72,12 @@ func (s *settings) member(all []protocol.Record) (table.Member, error) {
 	if r.Analysis == nil {
 		return m, err
 	}
-	m.Warnings = rec.Numbered(r.Analysis.Warnings)
+	for _, w := range rec.Review() {
+		if slices.Contains([]lactate.WarningKind{protocol.OddTime, lactate.OddHeartRate, lactate.OddSample, protocol.BeyondRange}, w.Kind) {
+			m.Warnings = append(m.Warnings, w)
+		}
+	}
+	m.Warnings = append(m.Warnings, rec.Numbered(r.Analysis.Warnings)...)
 	if len(tests) > 1 {
 		before := tests[len(tests)-2]
 		first, _ := before.Test()

@@ -25,7 +25,7 @@ func twelve() string {
 // and what is odd is said beside the name.
 func TestSquad(t *testing.T) {
 	text, stderr, _ := execute(t, twelve(), "-squad", "-")
-	commandtest.Screen(t, text, 24, "Squad of 12", "LT1 per 100 m", "since the last", "Swimmer Number 01", "Swimmer Number 12", " s faster", "Swimmer Number 03: ", "sample looks wrong (4)")
+	commandtest.Screen(t, text, 24, "Squad of 12", "LT1 per 100 m", "since the last", "Swimmer Number 01", "Swimmer Number 12", " s faster", "Swimmer Number 03: ", "sample looks wrong (repeat 4)")
 	if !strings.Contains(stderr, "6:75") || !strings.Contains(text, "Swimmer Number 05: left out of the sheet: 1 rows") {
 		t.Errorf("a fault: %s\n%s", stderr, text)
 	}

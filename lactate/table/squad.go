@@ -149,10 +149,15 @@ func brief(k lactate.WarningKind) string {
 		return "LT1 and LT2 not told apart"
 	case lactate.EndsEarly:
 		return "ends early"
-	case lactate.OddSample:
-		return "sample looks wrong"
 	case lactate.NoScale:
 		return "no bracket"
+	case lactate.NoBaseline:
+		return "rises from the first on"
+	case lactate.DmaxLow:
+		return "Dmax below LT1"
+	}
+	if what, ok := strings.CutPrefix(string(k), "odd "); ok {
+		return what + " looks wrong"
 	}
 	return ""
 }
@@ -167,8 +172,12 @@ func (o Options) few(w lactate.Warning) string {
 	for _, n := range w.Stages {
 		numbers = append(numbers, strconv.Itoa(n))
 	}
-	if len(numbers) > 0 {
-		s += " (" + strings.Join(numbers, ", ") + ")"
+	switch noun := o.noun(); len(numbers) {
+	case 0:
+		return s
+	case 1:
+		return s + " (" + noun + " " + numbers[0] + ")"
+	default:
+		return s + " (" + noun + "s " + strings.Join(numbers, ", ") + ")"
 	}
-	return s
 }

@@ -60,7 +60,7 @@ func TestSquad(t *testing.T) {
 	if got, want := rows[1][6], fmt.Sprintf("%.1f ± %.1f s faster", gain(s.Value), (gain(s.High)-gain(s.Low))/2); got != want {
 		t.Errorf("change %q, want %q", got, want)
 	}
-	if got := rows[1][7]; got != "sample lost (3)" {
+	if got := rows[1][7]; got != "sample lost (stage 3)" {
 		t.Errorf("odd: %q", got)
 	}
 	if !math.IsInf(members[1].Analysis.LT2.Intensity.High, 1) || !strings.HasSuffix(rows[2][4], ", open") || !strings.Contains(rest, "Open: ") || !strings.Contains(rows[2][7], "1 rows") {
@@ -86,9 +86,9 @@ func TestSquad(t *testing.T) {
 func TestSquadWords(t *testing.T) {
 	seen := map[string]bool{}
 	for _, k := range []lactate.WarningKind{lactate.FewStages, lactate.LostSamples, lactate.NotMaximal, lactate.LactateFell, lactate.CurveDips, lactate.CurveUnbent,
-		lactate.CurveMisses, lactate.InLastGap, lactate.OpenInterval, lactate.OutOfOrder, lactate.EndsEarly, lactate.OddSample, lactate.NoScale, "odd stage"} {
+		lactate.CurveMisses, lactate.InLastGap, lactate.OpenInterval, lactate.OutOfOrder, lactate.EndsEarly, lactate.OddSample, lactate.OddHeartRate, lactate.NoBaseline, lactate.DmaxLow, lactate.NoScale, "odd time", "slope of a stage"} {
 		got := table.Squad([]table.Member{{Name: "Ann", Warnings: []lactate.Warning{{Kind: k, Stages: []int{2, 5}}}}}, table.Options{Noun: "repeat"}).Rows[0][6]
-		if !strings.HasSuffix(got, " (2, 5)") || strings.Contains(got, "stage") || strings.Contains(got, "interval") || len(got) > 40 || seen[got] {
+		if !strings.HasSuffix(got, " (repeats 2, 5)") || strings.Contains(got, "stage") || strings.HasPrefix(got, "odd ") || strings.Contains(got, "interval") || len(got) > 50 || seen[got] {
 			t.Errorf("%s: %q", k, got)
 		}
 		seen[got] = true

@@ -20,7 +20,7 @@ func (r Record) pointSlips() (out []slip) {
 		low, high := min(before, after), max(before, after)
 		for _, meant := range []float64{of[i].Lactate / 10, of[i].Lactate * 10} {
 			if found := of[i].Lactate; (found > 2*high || found < low/2) && meant >= 0.7*low && meant <= 1.3*high {
-				s := slip{of[i].Number, "%s mmol/L is out of line: the samples beside it lead to about %s", []any{decimal(found), decimal((low + high) / 2)}}
+				s := slip{of[i].Number, "%s mmol/L is out of line: the samples beside it lead to about %s", []any{decimal(found), strconv.FormatFloat((low+high)/2, 'f', 1, 64)}}
 				out = append(out, s.asking(decimal(meant), true, ""))
 			}
 		}

@@ -104,15 +104,27 @@ func TestChoices(t *testing.T) {
 		t.Errorf("brackets %v, %v and %v wide with less noise, the usual and more", small, usual, large)
 	}
 	for _, c := range []struct{ flag, value, says string }{
-		{"-lt1", "LT1", "want the name of a definition: 2 mmol/L; "},
 		{"-noise", "much", `want an error such as "0.2 mmol/L, 3 %"`},
-		{"-noise", "0.2", `want an error such as`},
 		{"-noise", "20 mmol/L", `want an error such as`},
 		{"-zones", "none.json", "want three, domains, lactate, heart-rate or a file"},
 		{"-swimmer", "Bo", "the sheet has no test of Bo; it has those of Robin Vale"},
 	} {
 		if stdout, stderr, status := execute(t, "", c.flag, c.value); status != 1 || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, c.says) {
 			t.Errorf("%s %s: exit status %d, %q", c.flag, c.value, status, stderr)
+		}
+	}
+}
+
+// A wrong definition lists them all, one a line; OBLA is 4 mmol/L, and an error without a
+// unit is in mmol/L.
+func TestNames(t *testing.T) {
+	if stdout, stderr, status := execute(t, "", "-lt1", "LT1"); status != 1 || stdout != "" || !strings.Contains(stderr, "-lt1: found \"LT1\", want the name of a definition, such as\n  2 mmol/L\n  baseline + 0.5 mmol/L\n") {
+		t.Errorf("exit status %d, %q", status, stderr)
+	}
+	for _, same := range [][2][]string{{{"-lt2", "obla"}, {"-lt2", "4 mmol/L"}}, {{"-noise", "0,4"}, {"-noise", "0.4 mmol/L"}}} {
+		a, _, _ := execute(t, "", same[0]...)
+		if b, _, _ := execute(t, "", same[1]...); a != b || a == "" {
+			t.Errorf("%v and %v differ:\n%s%s", same[0], same[1], a, b)
 		}
 	}
 }

@@ -164,13 +164,16 @@ func (r *report) without() string {
 	return fmt.Sprintf(" Without it, %s per %v.", strings.Join(parts, " and "), per)
 }
 
-// usual are the entries of the catalogue that every analysis reads.
+// usual are the entries of the catalogue that every analysis reads, those of LT1 first
+// and those of neither threshold last.
 func usual() (out []lactate.Entry) {
 	for _, e := range lactate.Catalogue("m/s") {
 		if slices.Contains(lactate.CoreMethods(), e.Method) {
 			out = append(out, e)
 		}
 	}
+	order := []lactate.Target{lactate.FirstThreshold, lactate.SecondThreshold, lactate.OtherPoint}
+	slices.SortStableFunc(out, func(a, b lactate.Entry) int { return slices.Index(order, a.Target) - slices.Index(order, b.Target) })
 	return out
 }
 

@@ -56,6 +56,7 @@ func (r *report) Text(d command.Detail) string {
 		return command.Sections(parts...)
 	}
 	found[1].Caption = "Thresholds by definition   (on the fitted curve: " + lactate.CurveName(r.Analysis.Curve) + ")"
+	found[1].Head[len(found[1].Head)-1].Name = "/min" // for a screen's width
 	if d == command.Full {
 		doubts = append(doubts, aboutBracket)
 	}
@@ -134,7 +135,8 @@ func (r *report) swum() string {
 	return table.Stages(r.test, o).String()
 }
 
-// definitions are the usual ones on several curves, without their sources.
+// definitions are the usual ones on several curves, those of LT1 and of LT2 together, with
+// their sources.
 func (r *report) definitions() string {
 	if r.Definitions == nil {
 		return ""
@@ -143,5 +145,9 @@ func (r *report) definitions() string {
 	o.Caption = "What do other definitions and curves say?"
 	t := table.SideBySide(r.Definitions, o)
 	t.Head = t.Head[:len(t.Head)-2]
+	for _, row := range r.Definitions.Rows {
+		e := row.Entry
+		t.Notes = append(t.Notes, fmt.Sprintf("%s: %s (%d), %s.", table.Method(e.Method), e.Source, e.Year, e.Attested))
+	}
 	return t.String()
 }

@@ -77,6 +77,9 @@ func (c Choices) Options() lactate.Options {
 	return o
 }
 
+// Zoned reports whether zones were chosen.
+func (c Choices) Zoned() bool { return len(c.scheme.Zones) > 0 }
+
 // Scheme is that of the zones.
 func (c Choices) Scheme() zones.Scheme {
 	if len(c.scheme.Zones) == 0 {

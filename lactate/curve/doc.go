@@ -25,8 +25,9 @@
 //
 // # Conventions
 //
-// Fits minimise Σ w·(y − f(x))². RSS is that sum at its minimum, DegreesOfFreedom
-// the number of points less that of the parameters. Arguments are neither kept
+// Fits minimise Σ w·(y − f(x))², but for Convex and ConvexShifted, which are posteriors. RSS
+// is that sum, DegreesOfFreedom the number of points less that of the parameters without a
+// prior. Arguments are neither kept
 // nor changed. A refit of as many points as before does not allocate.
 //
 // Fit and FitWeighted change the receiver; everything else only reads it and may

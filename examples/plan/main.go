@@ -1,6 +1,6 @@
 // Command plan makes the plan of a step test from what a swimmer knows, and
 // says before anyone is wet what the test will be able to tell, and whether
-// the same number of repeats could tell more.
+// another spacing of the repeats would tell more.
 //
 //	plan [flags]
 //

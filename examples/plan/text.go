@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 	"time"
 
@@ -29,35 +28,31 @@ func (c *planned) print(w io.Writer) error {
 		}
 		p.Next = later[0]
 	}
-	if (c.csv || c.page) && !c.better {
-		return errors.Join(c.draw(p), c.write(w, p))
+	var spacing *protocol.Spacing
+	var unable error
+	if c.spaced || !c.csv && !c.page {
+		if spacing, unable = p.Space(c.expected, lactate.Options{}, forecast.Rules{}); unable != nil && (!errors.Is(unable, forecast.ErrNoAnswer) || c.spaced) {
+			return unable
+		}
+		if c.spaced {
+			p.Repeats = spacing.Plan.Repeats
+		}
 	}
-	b, unable := p.Better(c.aim, c.expected, lactate.Options{}, forecast.Rules{})
-	if unable != nil && (!errors.Is(unable, forecast.ErrNoAnswer) || c.csv || c.page) {
-		return unable
-	}
-	if unable != nil {
-		b = &protocol.Better{Plan: p, AsGood: true}
-	}
-	toSwim := p
-	if c.better {
-		toSwim = b.Plan
-	}
-	if err := c.draw(toSwim); err != nil {
+	if err := c.draw(p); err != nil {
 		return err
 	}
 	if c.csv || c.page {
-		return c.write(w, b.Plan)
+		return c.write(w, p)
 	}
-	text, err := c.text(p, b, unable, later)
+	text, err := c.text(p, spacing, later)
 	if err == nil {
 		_, err = io.WriteString(w, text)
 	}
 	return err
 }
 
-// text is the report on a plan and the better one.
-func (c *planned) text(p protocol.Plan, b *protocol.Better, unable error, later []time.Time) (string, error) {
+// text is the report on a plan, with a hint on its spacing if there is one.
+func (c *planned) text(p protocol.Plan, spacing *protocol.Spacing, later []time.Time) (string, error) {
 	invented := ""
 	if c.invented {
 		invented = command.Line("Invented data. A swimmer of your own: go run ./examples/plan -best 4:56, or -last your-sheet.csv; -h for more")
@@ -66,28 +61,18 @@ func (c *planned) text(p protocol.Plan, b *protocol.Better, unable error, later 
 	for _, note := range c.notes {
 		title += command.Indented("%s.", note)
 	}
-	telling := "What will it be able to tell?\n"
-	if unable != nil {
-		telling += command.Indented("%s", strings.TrimPrefix(unable.Error(), "protocol: "))
-	} else {
-		t, err := c.telling(p, b)
-		if err != nil {
-			return "", err
-		}
-		telling = t.String()
+	telling, err := c.telling(p)
+	if errors.Is(err, forecast.ErrNoAnswer) {
+		telling, err = "What will it be able to tell?\n"+command.Indented("%s", strings.TrimPrefix(err.Error(), "protocol: ")), nil
+	}
+	if err != nil {
+		return "", err
 	}
 	var findings []string
 	for _, w := range p.Review(c.known) {
 		findings = append(findings, w.String())
 	}
-	if !b.AsGood {
-		for _, w := range b.Plan.Review(c.known) {
-			if len(w.Stages) > 0 && !slices.Contains(findings, w.String()) {
-				findings = append(findings, "of the better plan: "+w.String())
-			}
-		}
-	}
-	return command.Sections(invented, title, c.targets(p, b, unable == nil).String(), telling,
+	return command.Sections(invented, title, c.targets(p, spacing).String(), telling,
 		command.List("What should be thought of?", findings), c.calendar(p, later), command.List("Before swimming it", protocol.Cautions())), nil
 }
 
@@ -123,8 +108,8 @@ func (c *planned) title(p protocol.Plan) string {
 	return title
 }
 
-// targets has the plan, and the better one below it.
-func (c *planned) targets(p protocol.Plan, b *protocol.Better, told bool) table.Tables {
+// targets has the plan, and a hint on its spacing.
+func (c *planned) targets(p protocol.Plan, spacing *protocol.Spacing) table.Table {
 	t := p.Table()
 	t.Caption = "What is to be swum?"
 	rests := p.Rest()
@@ -141,15 +126,25 @@ func (c *planned) targets(p protocol.Plan, b *protocol.Better, told bool) table.
 		note += ", after the last one at " + strings.Join(after, ", ") + " min"
 	}
 	t.Notes = append(t.Notes, fmt.Sprintf("%s; %d in all. %s from the first start to the last sample.", note, p.Samples(), command.Clock(p.Duration())))
-	if !b.AsGood {
-		better := b.Plan.Table()
-		better.Caption = "The better plan"
-		return table.Tables{t, better}
+	switch {
+	case spacing == nil:
+	case spacing.AsGood:
+		t.Notes = append(t.Notes, "Even steps are as good as any.")
+	default:
+		var times []string
+		for _, r := range spacing.Plan.Repeats {
+			times = append(times, command.Clock(r.Time))
+		}
+		hint := fmt.Sprintf("Spacing: %s would narrow", strings.Join(times, ", "))
+		if c.spaced {
+			hint = "Spaced to narrow"
+		}
+		t.Notes = append(t.Notes, fmt.Sprintf("%s LT1 by %.0f %% and LT2 by %.0f %% beside even steps, averaged over the shapes that the curve may have (simulated).", hint, 100*(1-spacing.LT1), 100*(1-spacing.LT2)))
+		if !c.spaced {
+			t.Notes[len(t.Notes)-1] += " It asks for even pacing; -spaced takes it."
+		}
 	}
-	if told {
-		t.Notes = append(t.Notes, fmt.Sprintf("Even steps are as good as any for the %s: no plan within the rules is 5 %% narrower without widening something else.", c.aim))
-	}
-	return table.Tables{t}
+	return t
 }
 
 func (c *planned) calendar(p protocol.Plan, later []time.Time) string {

@@ -34,11 +34,17 @@ func Write(w io.Writer, records []protocol.Record) error {
 // plan. The plan needs a swimmer and a date. The error says what stands in the
 // way.
 func WritePlan(w io.Writer, p protocol.Plan) error {
+	return WriteForm(w, []protocol.Record{p.Record()})
+}
+
+// WriteForm is [Write] with every column, for tests that are still to be filled in.
+func WriteForm(w io.Writer, records []protocol.Record) error {
 	var all []column
 	for c := range columnCount {
 		all = append(all, c)
 	}
-	return write(w, []protocol.Record{p.Record()}, all, nil)
+	_, extras := columnsOf(records)
+	return write(w, records, all, extras)
 }
 
 func write(w io.Writer, records []protocol.Record, cols []column, extras []string) error {

@@ -1,0 +1,103 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/lactate/forecast"
+	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
+)
+
+// load reads the sheet, and takes the latest test of the swimmer.
+func (c *companion) load() error {
+	b, err := os.ReadFile(c.file)
+	if err != nil {
+		return err
+	}
+	c.sheet = b
+	c.records, c.fault = sheet.Read(bytes.NewReader(b))
+	if len(c.records) == 0 {
+		return errors.Join(errors.New("found no test in the sheet"), c.fault)
+	}
+	tests, err := command.Swimmer(c.records, c.swimmer)
+	if err != nil {
+		return err
+	}
+	rec := tests[len(tests)-1]
+	c.at = slices.IndexFunc(c.records, func(r protocol.Record) bool { return r.Swimmer == rec.Swimmer && r.Date.Equal(rec.Date) })
+	if len(rec.Repeats) == 0 {
+		return errors.Join(fmt.Errorf("the test of %s has no repeats", command.Whose(rec)), c.fault)
+	}
+	c.known = forecast.Expected{}
+	return c.expect(rec, tests[:len(tests)-1])
+}
+
+// expect gathers the earlier tests.
+func (c *companion) expect(rec protocol.Record, tests []protocol.Record) error {
+	if c.last != "" {
+		b, err := os.ReadFile(c.last)
+		if err != nil {
+			return err
+		}
+		all, _ := sheet.Read(bytes.NewReader(b)) // what can be read helps
+		for _, r := range all {
+			if protocol.FoldName(r.Swimmer) == protocol.FoldName(rec.Swimmer) {
+				tests = append(tests, r)
+			}
+		}
+		slices.SortStableFunc(tests, func(a, b protocol.Record) int { return a.Date.Compare(b.Date) })
+	}
+	for _, r := range tests {
+		t, err := r.Test()
+		if err == nil && r.Date.Before(rec.Date) && r.Pool == rec.Pool && len(t.Sampled()) >= 3 && len(r.Repeats) > 0 && r.Repeats[0].Distance == rec.Repeats[0].Distance {
+			c.known.Tests = append(c.known.Tests, t)
+		}
+	}
+	return nil
+}
+
+func (c *companion) test() *protocol.Record { return &c.records[c.at] }
+
+// save writes the sheet, whole or not at all: beside the old one, onto the disk, and
+// in its place.
+func (c *companion) save() (err error) {
+	var b bytes.Buffer
+	if err := sheet.WriteForm(&b, c.records); err != nil {
+		return err
+	}
+	f, err := os.CreateTemp(filepath.Dir(c.file), ".poolside-*")
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if err != nil {
+			f.Close()
+			os.Remove(f.Name())
+		}
+	}()
+	if info, err := os.Stat(c.file); err == nil {
+		if err := f.Chmod(info.Mode().Perm()); err != nil {
+			return err
+		}
+	}
+	if _, err = f.Write(b.Bytes()); err != nil {
+		return err
+	}
+	if err = f.Sync(); err != nil {
+		return err
+	}
+	if err = f.Close(); err != nil {
+		return err
+	}
+	if err = os.Rename(f.Name(), c.file); err != nil {
+		return err
+	}
+	c.sheet = b.Bytes()
+	return nil
+}

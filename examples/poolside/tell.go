@@ -1,0 +1,239 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/forecast"
+	"example.com/steptest/lactate/table"
+	"example.com/steptest/pace"
+	"example.com/steptest/protocol"
+)
+
+func (c *companion) title() string {
+	rec := c.test()
+	return fmt.Sprintf("Step test of %s, %s, %v pool: %d × %v. Written to %s after every answer; ? lists what can be typed.",
+		rec.Swimmer, command.Day(rec.Date), rec.Pool, len(rec.Repeats), rec.Repeats[0].Distance, c.file)
+}
+
+// told says what is odd about a row that was entered.
+func (c *companion) told(before []protocol.Repeat, number int) {
+	rec := c.test()
+	i := slices.IndexFunc(rec.Repeats, func(r protocol.Repeat) bool { return r.Number == number })
+	if i < 0 || i >= len(before) {
+		return
+	}
+	r, was := rec.Repeats[i], before[i]
+	if r.Time != was.Time && r.Target > 0 {
+		if late := behind(r); late.Abs() >= time.Second && !r.AllOut {
+			c.say("Repeat %d: %s, %s s %s than the target of %s.", number, command.Clock(r.Time), table.Number(math.Abs(late.Seconds()), 1), map[bool]string{true: "slower", false: "faster"}[late > 0], command.Clock(r.Target))
+		}
+	}
+	if i > 0 && r.Time >= rec.Repeats[i-1].Time && rec.Repeats[i-1].Time > 0 {
+		c.say("Repeat %d was not faster than repeat %d: in a step test each is. If the time is wrong: fix %d m:ss.", number, rec.Repeats[i-1].Number, number)
+	}
+	if r.Lactate > 0 && r.Lactate != was.Lactate {
+		if odd := c.odd(i); odd != "" {
+			c.say("Odd: %s: take it again, with clean dry skin and the first drop wiped off. Then type: again, and the new value. If it stands, go on.", odd)
+		}
+	}
+}
+
+// odd says what is odd about a sample, or nothing.
+func (c *companion) odd(i int) string {
+	rec := c.test()
+	r := rec.Repeats[i]
+	o := lactate.Options{Confidence: 0.99}
+	e, err := rec.Plan().ExpectedSample(*rec, r.Number, c.known, o)
+	after := ""
+	if i > 0 && rec.Repeats[i-1].Lactate > 0 {
+		last := rec.Repeats[i-1].Lactate
+		after = fmt.Sprintf(" after %.1f", last)
+		noise := lactate.DefaultNoise()
+		if last-r.Lactate > 3*math.Hypot(noise.Lactate(last), noise.Lactate(r.Lactate)) {
+			return fmt.Sprintf("%.1f%s, lower after a faster repeat, by more than analyser and drop explain", r.Lactate, after)
+		}
+	}
+	if err == nil && (r.Lactate < e.Low || r.Lactate > e.High) {
+		return fmt.Sprintf("%.1f%s, where %.1f to %.1f mmol/L was expected in 99 swimmers of 100", r.Lactate, after, e.Low, e.High)
+	}
+	return ""
+}
+
+// stand says where the test stands and what comes next.
+func (c *companion) stand() {
+	if c.fault != nil {
+		c.say("The sheet has faults, and nothing is written into it until they are mended:")
+		fmt.Fprintln(c.out, c.fault)
+		return
+	}
+	switch w, _ := c.asked(); w {
+	case askNothing:
+		c.finish()
+		return
+	case askRecovery:
+		c.say("That was the last repeat. Now the samples after it, until they fall; swim down easily, and watch the swimmer.")
+		return
+	case askLactate:
+		return // the sample decides
+	}
+	fmt.Fprintln(c.out)
+	c.curve()
+	c.next()
+}
+
+// curve says where the curve stands.
+func (c *companion) curve() {
+	rec := c.test()
+	t, err := rec.Test()
+	var got []string
+	for _, s := range t.Sampled() {
+		got = append(got, fmt.Sprintf("%.1f", s.Lactate))
+	}
+	switch {
+	case errors.Is(err, protocol.ErrNoRepeats):
+		return
+	case len(got) < 3:
+		c.say("So far %s mmol/L: a curve takes three samples.", orNone(strings.Join(got, ", ")))
+		return
+	}
+	a, err := lactate.Analyze(t, command.Options())
+	if err != nil {
+		c.say("So far %s mmol/L: no curve yet, %v.", strings.Join(got, ", "), command.InWords(err))
+		return
+	}
+	hundred := rec.Pool.Per100()
+	var parts []string
+	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
+		name := fmt.Sprintf("LT%d", i+1)
+		switch {
+		case errors.Is(th.Err, lactate.ErrNotReached):
+			parts = append(parts, name+" is not reached yet")
+		case th.Err != nil:
+			parts = append(parts, fmt.Sprintf("%s: %v", name, command.InWords(th.Err)))
+		case math.IsInf(th.Intensity.High, 1):
+			parts = append(parts, fmt.Sprintf("%s is near %s per %v, or faster than was swum", name, table.Clock(hundred.Metres()/th.Intensity.Value), hundred))
+		default:
+			parts = append(parts, fmt.Sprintf("%s is at %s per %v", name, table.Pace(th.Intensity, hundred), hundred))
+		}
+	}
+	c.say("So far %s mmol/L. %s.", strings.Join(got, ", "), strings.Join(parts, "; "))
+	for _, w := range rec.Numbered(a.Warnings) {
+		if w.Kind == lactate.OddSample {
+			c.say("Odd: %v. If the time or the sample is wrong: fix %d m:ss mmol/L.", w, w.Stages[0])
+		}
+	}
+}
+
+func orNone(s string) string {
+	if s == "" {
+		return "none"
+	}
+	return s
+}
+
+// next says what to swim, and why.
+func (c *companion) next() {
+	rec := c.test()
+	w, i := c.asked()
+	if w == askRest {
+		i = 0
+	}
+	plan := rec.Plan()
+	a, err := plan.NextRepeat(*rec, c.known, lactate.Options{}, forecast.Rules{})
+	next, why := plan.Repeats[i], "as planned"
+	switch {
+	case err != nil:
+		why = fmt.Sprintf("as planned; no other advice, since %s", strings.TrimPrefix(command.InWords(err).Error(), "forecast: "))
+	case a.Reason == forecast.SpreadAnew:
+		why = "the repeats that are left are spread evenly again after what was swum"
+	case a.Reason == forecast.Narrower:
+		why = "placed where the curve bends, which narrows LT1 and LT2 by a twentieth or more"
+	case a.Reason == forecast.NoRoom && a.Left > 1:
+		c.say("What was swum is close to the last repeat, and leaves no room for the %d that were planned before it. Type: all out. Or swim on as planned.", a.Left-1)
+	}
+	if err == nil && a.Reason != forecast.NoRoom {
+		next = a.Next
+		if a.Reason != forecast.AsPlanned {
+			c.adopt(a.Plan)
+		}
+	}
+	target := "all out"
+	if next.Time > 0 {
+		target = fmt.Sprintf("%s (%s per %v, %s per length)", command.Clock(next.Time), pace.FormatTime(next.Split(rec.Pool.Per100()), 1), rec.Pool.Per100(), pace.FormatTime(next.Split(rec.Pool.Length()), 1))
+		if next.AllOut {
+			target = "all out, as fast as can be; about " + target + " is what is expected, not a limit"
+		}
+	}
+	c.say("Next: repeat %d in %s, leaving at %s: %s.%s", next.Number, target, command.Clock(next.Leave), why, c.expects(plan, next))
+	if next.AllOut {
+		c.say("Stop at once if something is wrong: the cautions above, and local rules, come first.")
+		return
+	}
+	if err == nil && a.Enough && a.LT1.All > 0 {
+		c.say("Enough has been learned: all out as the next repeat would leave LT1 %s and LT2 %s wide brackets as %d more repeats. To do so, type: all out.",
+			wider(a.LT1), wider(a.LT2), a.Left)
+	}
+}
+
+func wider(w forecast.Widths) string {
+	return fmt.Sprintf("%.2f times as", w.AllOut/w.All)
+}
+
+// expects says what the sample is expected to show.
+func (c *companion) expects(p protocol.Plan, next protocol.Target) string {
+	if next.Time == 0 {
+		return ""
+	}
+	rec := *c.test()
+	rec.Repeats = slices.Clone(rec.Repeats)
+	for i := range rec.Repeats {
+		if rec.Repeats[i].Number == next.Number {
+			rec.Repeats[i].Time = next.Time
+		}
+	}
+	e, err := p.ExpectedSample(rec, next.Number, c.known, lactate.Options{})
+	if err != nil {
+		return ""
+	}
+	return fmt.Sprintf(" Expect about %.1f mmol/L (%.1f to %.1f).", e.Value, e.Low, e.High)
+}
+
+// finish ends with the report.
+func (c *companion) finish() {
+	rec := c.test()
+	fmt.Fprintln(c.out)
+	c.say("The test is done: stop here, swim down. What it says:")
+	t, err := rec.Test()
+	if err != nil {
+		c.say("%v", command.InWords(err))
+	}
+	a, err := lactate.Analyze(t, command.Options())
+	if err != nil {
+		c.say("No thresholds: %v.", command.InWords(err))
+		return
+	}
+	var doubts command.Doubts
+	for _, w := range rec.Review() {
+		doubts.Add("%v", w)
+	}
+	for _, w := range a.Warnings {
+		if w.Kind != lactate.LostSamples && w.Kind != lactate.FewStages { // the review says these
+			doubts.Of(*rec, "", w)
+		}
+	}
+	found := table.Thresholds(a, command.Tables(rec.Pool))
+	parts := []string{"", found[0].String()}
+	if swum, err := rec.Plan().Swum(*rec, a); err == nil {
+		swum.Caption = "Target and swum"
+		parts = append(parts, swum.String())
+	}
+	parts = append(parts, command.List("What to doubt", doubts.Doubts), command.Line("Zones, other definitions and more: go run ./examples/steptest -full %s", c.file))
+	fmt.Fprintln(c.out, command.Sections(parts[1:]...))
+}

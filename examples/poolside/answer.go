@@ -20,7 +20,7 @@ const help = `  5:36.4            the time of the repeat that was asked for
   again 1.9         another sample of the latest repeat, in place of the first
   fix 3 5:36.4 1.8  what repeat 3 should say
   all out           leave out the repeats before the last, and swim that next
-  Enter             skip what may be skipped; look at the test again
+  Enter             skip the sample at rest; the next target while a sample is not in yet
   ?                 this list
   quit              end; start again at any time
 `
@@ -104,12 +104,17 @@ func (c *companion) answer(line string) (more bool) {
 		return true
 	}
 	if len(words) == 0 {
-		if w, _ := c.asked(); w == askRest {
+		switch w, _ := c.asked(); w {
+		case askRest:
 			c.noRest = true
+		case askLactate:
+			c.next()
+			return true
 		}
 		c.stand()
 		return true
 	}
+	c.typed = true
 	before := slices.Clone(c.test().Repeats)
 	changed, err := c.take(words)
 	if err == nil {
@@ -124,6 +129,7 @@ func (c *companion) answer(line string) (more bool) {
 	}
 	c.told(before, changed)
 	c.stand()
+	c.typed, c.suspect = false, false
 	return true
 }
 
@@ -221,13 +227,15 @@ func lactateIn(word string) (float64, error) {
 	return v, nil
 }
 
-// adopt writes the targets of an advice into the sheet.
+// adopt writes the targets of an advice into the sheet, unless someone else writes there.
 func (c *companion) adopt(p protocol.Plan) {
-	rec := c.test()
-	was := c.sheet
+	if !c.typed {
+		return
+	}
+	rec, was := c.test(), c.sheet
 	for i, t := range p.Repeats {
 		if r := &rec.Repeats[i]; r.Time == 0 {
-			r.Target, r.Leave = t.Time, t.Leave
+			r.Target, r.Leave = t.Time, t.Leave.Round(time.Second)
 		}
 	}
 	if err := c.save(); err != nil {

@@ -69,6 +69,8 @@ type companion struct {
 	fault   error // of the sheet
 	known   forecast.Expected
 	noRest  bool // no resting sample is wanted
+	typed   bool // an answer is being worked on
+	suspect bool // its sample is odd
 }
 
 // follow talks until the input ends.

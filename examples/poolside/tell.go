@@ -40,6 +40,7 @@ func (c *companion) told(before []protocol.Repeat, number int) {
 	}
 	if r.Lactate > 0 && r.Lactate != was.Lactate {
 		if odd := c.odd(i); odd != "" {
+			c.suspect = true
 			c.say("Odd: %s: take it again, with clean dry skin and the first drop wiped off. Then type: again, and the new value. If it stands, go on.", odd)
 		}
 	}
@@ -61,7 +62,7 @@ func (c *companion) odd(i int) string {
 		}
 	}
 	if err == nil && (r.Lactate < e.Low || r.Lactate > e.High) {
-		return fmt.Sprintf("%.1f%s, where %.1f to %.1f mmol/L was expected in 99 swimmers of 100", r.Lactate, after, e.Low, e.High)
+		return fmt.Sprintf("%.1f%s, where %.1f to %.1f mmol/L was expected (99 %%)", r.Lactate, after, e.Low, e.High)
 	}
 	return ""
 }
@@ -73,11 +74,14 @@ func (c *companion) stand() {
 		fmt.Fprintln(c.out, c.fault)
 		return
 	}
-	switch w, _ := c.asked(); w {
+	switch w, i := c.asked(); w {
 	case askNothing:
 		c.finish()
 		return
 	case askRecovery:
+		if i > 0 {
+			return
+		}
 		c.say("That was the last repeat. Now the samples after it, until they fall; swim down easily, and watch the swimmer.")
 		return
 	case askLactate:
@@ -142,48 +146,55 @@ func orNone(s string) string {
 func (c *companion) next() {
 	rec := c.test()
 	w, i := c.asked()
-	if w == askRest {
-		i = 0
+	if w == askLactate {
+		i++ // it is not in yet
+	}
+	if i >= len(rec.Repeats) {
+		return
 	}
 	plan := rec.Plan()
 	a, err := plan.NextRepeat(*rec, c.known, lactate.Options{}, forecast.Rules{})
 	next, why := plan.Repeats[i], "as planned"
 	switch {
+	case c.suspect:
+		why = "as planned, while the last sample is odd"
 	case err != nil:
 		why = fmt.Sprintf("as planned; no other advice, since %s", strings.TrimPrefix(command.InWords(err).Error(), "forecast: "))
 	case a.Reason == forecast.SpreadAnew:
 		why = "the repeats that are left are spread evenly again after what was swum"
 	case a.Reason == forecast.Narrower:
-		why = "placed where the curve bends, which narrows LT1 and LT2 by a twentieth or more"
+		why = "spaced anew after the samples so far, which narrows LT1 and LT2 by a twentieth or more"
 	case a.Reason == forecast.NoRoom && a.Left > 1:
 		c.say("What was swum is close to the last repeat, and leaves no room for the %d that were planned before it. Type: all out. Or swim on as planned.", a.Left-1)
 	}
-	if err == nil && a.Reason != forecast.NoRoom {
+	if err == nil && a.Reason != forecast.NoRoom && !c.suspect {
 		next = a.Next
 		if a.Reason != forecast.AsPlanned {
 			c.adopt(a.Plan)
 		}
 	}
-	target := "all out"
+	target := ", all out"
 	if next.Time > 0 {
 		target = fmt.Sprintf("%s (%s per %v, %s per length)", command.Clock(next.Time), pace.FormatTime(next.Split(rec.Pool.Per100()), 1), rec.Pool.Per100(), pace.FormatTime(next.Split(rec.Pool.Length()), 1))
 		if next.AllOut {
-			target = "all out, as fast as can be; about " + target + " is what is expected, not a limit"
+			target = ", all out, as fast as can be (about " + target + " is what is expected, not a limit)"
+		} else {
+			target = " in " + target
 		}
 	}
-	c.say("Next: repeat %d in %s, leaving at %s: %s.%s", next.Number, target, command.Clock(next.Leave), why, c.expects(plan, next))
+	c.say("Next: repeat %d%s, leaving at %s, %s.%s", next.Number, target, pace.FormatTime(next.Leave, 0), why, c.expects(plan, next))
 	if next.AllOut {
 		c.say("Stop at once if something is wrong: the cautions above, and local rules, come first.")
 		return
 	}
-	if err == nil && a.Enough && a.LT1.All > 0 {
-		c.say("Enough has been learned: all out as the next repeat would leave LT1 %s and LT2 %s wide brackets as %d more repeats. To do so, type: all out.",
+	if err == nil && a.Enough && a.LT1.All > 0 && !c.suspect {
+		c.say("Enough has been learned: with all out as the next repeat, the brackets of LT1 and LT2 would be %s and %s as wide as after all %d that are left. To do so, type: all out.",
 			wider(a.LT1), wider(a.LT2), a.Left)
 	}
 }
 
 func wider(w forecast.Widths) string {
-	return fmt.Sprintf("%.2f times as", w.AllOut/w.All)
+	return fmt.Sprintf("%.2f times", w.AllOut/w.All)
 }
 
 // expects says what the sample is expected to show.

@@ -25,8 +25,8 @@ type Advice struct {
 	// that are left. Next is still the next of all that are left: going all
 	// out is the swimmer's choice.
 	Enough bool `json:"enough,omitzero"`
-	// LT1 and LT2 are the expected widths of their intervals [m/s]. Zero if no more
-	// than the last stage is left, and if so many samples are lost that fewer than four
+	// LT1 and LT2 are the expected widths of their intervals [m/s]. Zero if nothing was
+	// swum yet, if no more than the last stage is left, and if so many samples are lost that fewer than four
 	// remain, those to come among them.
 	LT1 Widths `json:"lt1"`
 	LT2 Widths `json:"lt2"`
@@ -45,8 +45,8 @@ type Widths struct {
 // with the lactates of today as further evidence of the curve. A stage without lactate
 // counts as lost, but the latest as one whose sample is still in the analyser.
 //
-// Targets stay as they are planned if what was swum leaves room for them, and if no
-// other spacing narrows LT1 and LT2 by a twentieth each. If the latest was so fast that
+// Targets stay as they are planned if what was swum leaves room for them, unless
+// another spacing, after three samples or more, narrows LT1 and LT2 by a twentieth each. If the latest was so fast that
 // those left no longer fit below the last, the last, all-out stage is the next.
 //
 // It has the limits and the error of [Space]. A stage that was not faster than the one
@@ -81,6 +81,9 @@ func Next(stages, swum []lactate.Stage, e Expected, o lactate.Options, r Rules) 
 	return a, a.place(distance, swum, e, o, r)
 }
 
+// learned is how many samples of the day it takes to change a plan for what they say.
+const learned = 3
+
 // checkSwum reports whether the stages were swum as the first of a test.
 func checkSwum(stages, swum []lactate.Stage) error {
 	if len(swum) > len(stages) {
@@ -114,6 +117,9 @@ func (a *Advice) place(distance float64, swum []lactate.Stage, e Expected, o lac
 		a.Reason = SpreadAnew
 	}
 	a.take(distance, times)
+	if len(swum) == 0 { // nothing is learned yet
+		return nil
+	}
 	b, err := e.belief(a.Stages, lactate.Test{Stages: swum}.Sampled(), o)
 	if err != nil {
 		return err
@@ -129,7 +135,10 @@ func (a *Advice) place(distance float64, swum []lactate.Stage, e Expected, o lac
 	}
 	s := b.search(distance, n, swum, o, r)
 	now := s.full.run(over(distance, times))
-	best, ok := s.run(times, fixed)
+	best, ok := times, sampled-a.Left >= learned
+	if ok {
+		best, ok = s.run(times, fixed)
+	}
 	if ok && !slices.Equal(best, times) {
 		spaced := s.full.run(over(distance, best))
 		if max(spaced[0].cost/now[0].cost, spaced[1].cost/now[1].cost) <= worthwhile {

@@ -2,7 +2,6 @@ package forecast
 
 import (
 	"math"
-	"slices"
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
@@ -32,21 +31,19 @@ func beside(last []lactate.Stage, tests [][]lactate.Stage, b *belief) (out []ear
 	return out
 }
 
-// leaveOut drops the tests that are plainly of another shape: the best of the
-// probable curves, wherever it is put, is improbable beside a curve of the test's own.
-func (b *belief) leaveOut() {
-	b.earlier = slices.DeleteFunc(b.earlier, func(t earlier) bool {
+// otherShapes returns the indices of the tests that are plainly of another shape: the
+// best of the probable curves, wherever it is put, is improbable beside a curve of the
+// test's own.
+func (b *belief) otherShapes() (others []int) {
+	for _, t := range b.earlier {
 		// The two directions in which a convex shape varies most, as in an F test.
 		dof := b.noise.PriorWeight() + float64(len(t.stages)-2)
-		if !(dof > 0) {
-			return false
+		of := distuv.F{D1: 2, D2: min(dof, 1e6)}
+		if dof > 0 && t.closest(b) > 2*of.Quantile(1-otherShape) {
+			others = append(others, t.index)
 		}
-		other := t.closest(b) > 2*distuv.F{D1: 2, D2: min(dof, 1e6)}.Quantile(1-otherShape)
-		if other {
-			b.leftOut = append(b.leftOut, t.index)
-		}
-		return other
-	})
+	}
+	return others
 }
 
 // otherShape is the probability with which a test of the same shape is left out,

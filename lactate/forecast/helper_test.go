@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"example.com/steptest/lactate"
-	"pgregory.net/rapid"
 )
 
 // long runs the simulations at full length: go test ./lactate/forecast -long.
@@ -20,16 +19,6 @@ func repetitions(full int) (n int, wider float64) {
 		return full, 1
 	}
 	return full / 4, 2
-}
-
-// stagesToPlace draws a number of stages for a search, which takes longer the more
-// there are.
-func stagesToPlace(t *rapid.T) int {
-	most := 5
-	if *long {
-		most = 7
-	}
-	return rapid.IntRange(4, most).Draw(t, "stages")
 }
 
 // over returns stages of 400 m in the given times.

@@ -78,7 +78,10 @@ func Next(stages, swum []lactate.Stage, e Expected, o lactate.Options, r Rules) 
 		a.Enough = true
 		return a, nil
 	}
-	return a, a.place(distance, swum, e, o, r)
+	if err := a.place(distance, swum, e, o, r); err != nil {
+		return nil, err
+	}
+	return a, nil
 }
 
 // learned is how many samples of the day it takes to change a plan for what they say.
@@ -134,6 +137,9 @@ func (a *Advice) place(distance float64, swum []lactate.Stage, e Expected, o lac
 		return nil
 	}
 	s := b.search(distance, n, swum, o, r)
+	if err := s.found(times); err != nil {
+		return err
+	}
 	now := s.full.run(over(distance, times))
 	best, ok := times, sampled-a.Left >= learned
 	if ok {

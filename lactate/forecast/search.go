@@ -1,6 +1,7 @@
 package forecast
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"time"
@@ -30,6 +31,16 @@ func (b *belief) search(distance float64, stages int, swum []lactate.Stage, o la
 	quick.truths, quick.z = full.truths[:searchTests], full.z[:searchTests]
 	full.truths, full.z = full.truths[searchTests:], full.z[searchTests:]
 	return &search{distance: distance, rules: r, quick: &quick, full: full}
+}
+
+// found reports whether both thresholds are found at all.
+func (s *search) found(times []time.Duration) error {
+	for k, w := range s.quick.run(over(s.distance, times)) {
+		if w.missed == 1 {
+			return fmt.Errorf("%w: %v is found on no probable curve: %w", ErrNoAnswer, [2]lactate.Method{s.quick.o.LT1, s.quick.o.LT2}[k], w.err)
+		}
+	}
+	return nil
 }
 
 // run returns the best times found, beginning with even ones. The first ones, fixed in

@@ -53,6 +53,9 @@ func Space(stages []lactate.Stage, e Expected, o lactate.Options, r Rules) (*Spa
 	}
 	even := evenly(durations(stages), r.Round)
 	s := b.search(distance, len(stages), nil, o, r)
+	if err := s.found(even); err != nil {
+		return nil, err
+	}
 	times, ok := s.run(even, 1)
 	if !ok {
 		return nil, fmt.Errorf("%w: targets that are %s apart, or more, do not fit between %s and %s", ErrNoAnswer, r.Least, even[0], even[len(even)-1])

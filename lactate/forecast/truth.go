@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
@@ -64,13 +65,36 @@ type belief struct {
 }
 
 // belief returns that before a test of the stages, after the earlier tests and the
-// samples of today. The prior and the samples are points of one fit of convex shapes.
+// samples of today. A test of another shape is as if it had not been.
 func (e Expected) belief(stages, today []lactate.Stage, o lactate.Options) (*belief, error) {
-	b := &belief{lo: stages[0].Intensity, hi: final(stages), end: final(stages), noise: o.Noise, seed: o.Seed}
 	tests, err := e.sampled()
 	if err != nil {
 		return nil, err
 	}
+	b, err := believe(tests, stages, today, o)
+	if err != nil {
+		return nil, err
+	}
+	others := b.otherShapes()
+	if others == nil {
+		return b, nil
+	}
+	var kept [][]lactate.Stage
+	for i, t := range tests {
+		if !slices.Contains(others, i) {
+			kept = append(kept, t)
+		}
+	}
+	if b, err = believe(kept, stages, today, o); err == nil {
+		b.leftOut = others
+	}
+	return b, err
+}
+
+// believe is belief with all of the tests. The prior and the samples are points of one
+// fit of convex shapes.
+func believe(tests [][]lactate.Stage, stages, today []lactate.Stage, o lactate.Options) (*belief, error) {
+	b := &belief{lo: stages[0].Intensity, hi: final(stages), end: final(stages), noise: o.Noise, seed: o.Seed}
 	var xs, ys, weights []float64
 	add := func(x, y, sd float64) {
 		xs, ys, weights = append(xs, x), append(ys, y), append(weights, 1/(sd*sd))
@@ -108,7 +132,6 @@ func (e Expected) belief(stages, today []lactate.Stage, o lactate.Options) (*bel
 	if err := b.curve.FitWeighted(xs, ys, weights); err != nil {
 		return nil, fmt.Errorf("%w: the samples agree with no curve: %w", ErrNoAnswer, err)
 	}
-	b.leaveOut()
 	return b, nil
 }
 

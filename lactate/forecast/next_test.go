@@ -17,7 +17,7 @@ import (
 // Evidence: D.
 func TestNextToTheEnd(t *testing.T) {
 	rng := rand.New(rand.NewPCG(16, 1))
-	tests := 4
+	tests := 2
 	if *long {
 		tests = 40
 	}

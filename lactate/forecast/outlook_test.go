@@ -25,7 +25,7 @@ func of(t interface{ Fatal(...any) }, stages []lactate.Stage, o lactate.Options,
 func TestPropForecast(t *testing.T) {
 	checks := 0
 	rapid.Check(t, func(t *rapid.T) {
-		if checks++; checks > 25 && !*long {
+		if checks++; checks > 10 && !*long {
 			return
 		}
 		last := time.Duration(rapid.IntRange(270, 330).Draw(t, "last")) * time.Second

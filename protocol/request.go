@@ -17,14 +17,14 @@ const (
 )
 
 // firstShare is the speed of the first repeat as a share of the last one's. It lies
-// below LT1 for nine in ten of the swimmers that package lactate/forecast believes
-// in, see TestFirstRepeatLiesBelowLT1. 7 × 200 m in steps of 5 s to a best of 2:00 is
-// the same (common practice).
-const firstShare = 0.8
+// below LT1 for most of the swimmers that package lactate/forecast believes in, see
+// TestFirstRepeatLiesBelowLT1. 7 × 200 m in steps of 5 s to a best of 2:00 begin at 0.80
+// (common practice).
+const firstShare = 0.82
 
 // thresholdAt is how far up the range of times LT2 is expected, if the first repeat is
-// swum at firstShare: the median of those swimmers, see the same test.
-const thresholdAt = 0.75
+// swum at firstShare: the mean of those swimmers, see the same test.
+const thresholdAt = 0.7
 
 // Request is what a swimmer knows and wants of a step test. The zero value is
 // refused: it needs at least a pool, and either a number of repeats with one of
@@ -32,11 +32,11 @@ const thresholdAt = 0.75
 // [Request.FromLast].
 //
 // The targets fall evenly in pace from the first repeat to the last. One of Start and
-// Best says the other: the first repeat is swum at four fifths of the speed of the
+// Best says the other: the first repeat is swum at 0.82 of the speed of the
 // last, slow enough to lie below LT1 for most swimmers, and the steps follow. Start
 // and Best say both; with one of them, Drop says where the targets go, or come from.
-// Threshold, if only one of Start and Best is given, or neither, puts LT2 three
-// quarters of the way up.
+// Threshold, if only one of Start and Best is given, or neither, puts LT2 seven
+// tenths of the way up.
 type Request struct {
 	// Swimmer and Date (a day, at midnight UTC) go on the sheet. Zero means
 	// that the plan is for nobody, or no day, in particular.

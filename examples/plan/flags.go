@@ -25,6 +25,9 @@ type planned struct {
 	tests    int // to schedule
 	avoid    []time.Time
 	spaced   bool // the repeats are spaced to tell more
+	squad    bool // every swimmer of the sheet
+	apart    time.Duration
+	members  []*planned
 	csv      bool
 	page     bool
 	invented bool
@@ -81,6 +84,9 @@ func parse(args []string, stderr io.Writer) (*planned, error) {
 	set.BoolVar(&c.spaced, "spaced", false, "space the repeats for narrow LT1 and LT2, where that narrows both by a twentieth or more")
 	set.BoolVar(&c.csv, "csv", false, "write the sheet to fill in, as CSV")
 	set.BoolVar(&c.page, "page", false, "write a page to print")
+	set.BoolVar(&c.squad, "squad", false, "plan for every swimmer in the sheet of -last: a list of leave times and a page for each, or with -csv one sheet")
+	c.apart = time.Minute
+	value(set, "apart", "how far apart the swimmers of a squad start (default 1:00)", pace.ParseTime, func(t time.Duration) { c.apart = t })
 	set.StringVar(&c.chart, "chart", "", "also draw the plan on the curve of the last test into this `file`: .svg or .png")
 	if err := command.Parse(set, args, stderr, "anything else"); err != nil {
 		return nil, err
@@ -94,6 +100,12 @@ func parse(args []string, stderr io.Writer) (*planned, error) {
 	given := q.Best != 0 || start != "" || threshold != ""
 	if sheet != "" && given {
 		return nil, errors.New("found -last and one of -best, -start and -threshold, want one or the other")
+	}
+	if c.squad {
+		if given || q.Swimmer != "" || c.chart != "" {
+			return nil, errors.New("found -squad and one of -best, -start, -threshold, -swimmer and -chart, want one or the other")
+		}
+		return c, c.gather(sheet, pool, repeats)
 	}
 	if !given {
 		if err := c.follow(sheet, pool, repeats); err != nil {

@@ -17,26 +17,12 @@ import (
 
 // print writes the plan, the sheet or the page.
 func (c *planned) print(w io.Writer) error {
-	p, err := protocol.NewPlan(c.request)
+	if c.squad {
+		return c.printSquad(w)
+	}
+	p, spacing, later, err := c.plan()
 	if err != nil {
 		return err
-	}
-	later := []time.Time(nil)
-	if !p.Date.IsZero() {
-		if later, err = protocol.Schedule(p.Date, c.request.Weeks, max(c.tests, 1), c.avoid...); err != nil {
-			return err
-		}
-		p.Next = later[0]
-	}
-	var spacing *protocol.Spacing
-	var unable error
-	if c.spaced || !c.csv && !c.page {
-		if spacing, unable = p.Space(c.expected, lactate.Options{}, forecast.Rules{}); unable != nil && (!errors.Is(unable, forecast.ErrNoAnswer) || c.spaced) {
-			return unable
-		}
-		if c.spaced {
-			p.Repeats = spacing.Plan.Repeats
-		}
 	}
 	if err := c.draw(p); err != nil {
 		return err
@@ -49,6 +35,31 @@ func (c *planned) print(w io.Writer) error {
 		_, err = io.WriteString(w, text)
 	}
 	return err
+}
+
+// plan makes the plan, the spacing of its repeats if that is wanted and can be said,
+// and the days of the tests after it.
+func (c *planned) plan() (p protocol.Plan, spacing *protocol.Spacing, later []time.Time, err error) {
+	if p, err = protocol.NewPlan(c.request); err != nil {
+		return p, nil, nil, err
+	}
+	if !p.Date.IsZero() {
+		if later, err = protocol.Schedule(p.Date, c.request.Weeks, max(c.tests, 1), c.avoid...); err != nil {
+			return p, nil, nil, err
+		}
+		p.Next = later[0]
+	}
+	if !c.spaced && (c.csv || c.page || c.squad) {
+		return p, nil, later, nil
+	}
+	spacing, err = p.Space(c.expected, lactate.Options{}, forecast.Rules{})
+	if err != nil && (c.spaced || !errors.Is(err, forecast.ErrNoAnswer)) {
+		return p, nil, nil, err
+	}
+	if c.spaced {
+		p.Repeats = spacing.Plan.Repeats
+	}
+	return p, spacing, later, nil
 }
 
 // text is the report on a plan, with a hint on its spacing if there is one.

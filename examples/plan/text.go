@@ -128,15 +128,7 @@ func (c *planned) targets(p protocol.Plan, spacing *protocol.Spacing) table.Tabl
 	if last := rests[len(rests)-1]; last != rests[0] {
 		note += " to " + command.Clock(last)
 	}
-	note += ". Samples: at rest, after each repeat"
-	var after []string
-	for _, a := range p.After {
-		after = append(after, fmt.Sprintf("%g", a.Minutes()))
-	}
-	if len(after) > 0 {
-		note += ", after the last one at " + strings.Join(after, ", ") + " min"
-	}
-	t.Notes = append(t.Notes, fmt.Sprintf("%s; %d in all. %s from the first start to the last sample.", note, p.Samples(), command.Clock(p.Duration())))
+	t.Notes = append(t.Notes, fmt.Sprintf("%s. %d samples: at rest, after each repeat, and until they fall after the last. %s from the first start to the last sample.", note, p.Samples(), command.Clock(p.Duration())))
 	switch {
 	case spacing == nil:
 	case spacing.AsGood:
@@ -146,14 +138,11 @@ func (c *planned) targets(p protocol.Plan, spacing *protocol.Spacing) table.Tabl
 		for _, r := range spacing.Plan.Repeats {
 			times = append(times, command.Clock(r.Time))
 		}
-		hint := fmt.Sprintf("Spacing: %s would narrow", strings.Join(times, ", "))
+		lead, end := fmt.Sprintf("Spacing: %s would narrow", strings.Join(times, ", ")), " It asks for even pacing; -spaced takes it."
 		if c.spaced {
-			hint = "Spaced to narrow"
+			lead, end = "Spaced to narrow", ""
 		}
-		t.Notes = append(t.Notes, fmt.Sprintf("%s LT1 by %.0f %% and LT2 by %.0f %% beside even steps, averaged over the shapes that the curve may have (simulated).", hint, 100*(1-spacing.LT1), 100*(1-spacing.LT2)))
-		if !c.spaced {
-			t.Notes[len(t.Notes)-1] += " It asks for even pacing; -spaced takes it."
-		}
+		t.Notes = append(t.Notes, fmt.Sprintf("%s LT1 by %.0f %% and LT2 by %.0f %% beside even steps, averaged over the shapes that the curve may have (simulated).%s", lead, 100*(1-spacing.LT1), 100*(1-spacing.LT2), end))
 	}
 	return t
 }

@@ -88,10 +88,10 @@ func (c *companion) question() string {
 // answer takes one line; false means that it was the last.
 func (c *companion) answer(line string) (more bool) {
 	words := strings.Fields(strings.ToLower(line))
-	if len(words) == 1 && slices.Contains([]string{"quit", "exit", "q"}, words[0]) {
+	switch strings.Join(words, " ") {
+	case "quit", "exit", "q":
 		return false
-	}
-	if len(words) == 1 && slices.Contains([]string{"?", "help", "h"}, words[0]) {
+	case "?", "help", "h":
 		fmt.Fprint(c.out, help)
 		return true
 	}
@@ -232,17 +232,12 @@ func (c *companion) adopt(p protocol.Plan) {
 	if !c.typed {
 		return
 	}
-	rec, was := c.test(), c.sheet
 	for i, t := range p.Repeats {
-		if r := &rec.Repeats[i]; r.Time == 0 {
+		if r := &c.test().Repeats[i]; r.Time == 0 {
 			r.Target, r.Leave = t.Time, t.Leave.Round(time.Second)
 		}
 	}
 	if err := c.save(); err != nil {
-		c.sheet = was
 		c.say("The new targets are not in the sheet: %v.", err)
 	}
 }
-
-// behind is how much slower than the target a repeat was.
-func behind(r protocol.Repeat) time.Duration { return r.Time - r.Target }

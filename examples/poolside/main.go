@@ -40,10 +40,10 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		fmt.Fprint(stderr, "\nwhat can be typed:\n"+help)
 	}
 	err := command.Parse(set, args, stderr, "the sheet")
-	if errors.Is(err, flag.ErrHelp) {
+	switch {
+	case errors.Is(err, flag.ErrHelp):
 		return 0
-	}
-	if err == nil && set.NArg() != 1 {
+	case err == nil && set.NArg() != 1:
 		err = fmt.Errorf("poolside: found %d sheets, want one, made by: go run ./examples/plan -best 4:56 -swimmer NAME -date 2026-11-28 -csv > sheet.csv", set.NArg())
 	}
 	if err != nil {
@@ -51,7 +51,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		return 1
 	}
 	c := &companion{file: set.Arg(0), swimmer: *swimmer, last: *last, out: stdout}
-	if err := c.follow(stdin); err != nil {
+	if err = c.follow(stdin); err != nil {
 		fmt.Fprintln(stderr, "poolside:", err)
 		return 1
 	}
@@ -78,7 +78,9 @@ func (c *companion) follow(in io.Reader) error {
 	if err := c.load(); err != nil {
 		return err
 	}
-	c.say("%s", c.title())
+	rec := c.test()
+	c.say("Step test of %s, %s, %v pool: %d × %v. Written to %s after every answer; ? lists what can be typed.",
+		rec.Swimmer, command.Day(rec.Date), rec.Pool, len(rec.Repeats), rec.Repeats[0].Distance, c.file)
 	fmt.Fprint(c.out, "\n", command.List("Before anyone swims", protocol.Cautions()), "\n")
 	c.stand()
 	lines := make(chan string)
@@ -119,7 +121,4 @@ func (c *companion) follow(in io.Reader) error {
 	}
 }
 
-// say prints a paragraph.
-func (c *companion) say(format string, args ...any) {
-	fmt.Fprint(c.out, command.Line(format, args...))
-}
+func (c *companion) say(format string, args ...any) { fmt.Fprint(c.out, command.Line(format, args...)) }

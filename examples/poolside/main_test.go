@@ -97,7 +97,7 @@ func TestWholeTest(t *testing.T) {
 func TestOddSample(t *testing.T) {
 	name := planned(t)
 	out, _, _ := typed(t, name, "", "6:00 1.1", "5:48 1.6", "5:36 0.2", "again 1.8", "5:30 9.9", "fix 4 2.2")
-	wants(t, out, "Odd: 0.2 after 1.6, lower after a faster repeat", "take it again", "as planned, while the last sample is odd", "Odd: 9.9 after 1.8, where")
+	wants(t, out, "Odd: 0.2 after 1.6, where", "take it again", "as planned, while the last sample is odd", "Odd: 9.9 after 1.8, where")
 	if r := read(t, name); r.Repeats[2].Lactate != 1.8 || r.Repeats[3].Lactate != 2.2 {
 		t.Errorf("found %+v", r.Repeats)
 	}

@@ -66,36 +66,25 @@ func (c *companion) test() *protocol.Record { return &c.records[c.at] }
 
 // save writes the sheet, whole or not at all: beside the old one, onto the disk, and
 // in its place.
-func (c *companion) save() (err error) {
+func (c *companion) save() error {
 	var b bytes.Buffer
 	if err := sheet.WriteForm(&b, c.records); err != nil {
+		return err
+	}
+	info, err := os.Stat(c.file)
+	if err != nil {
 		return err
 	}
 	f, err := os.CreateTemp(filepath.Dir(c.file), ".poolside-*")
 	if err != nil {
 		return err
 	}
-	defer func() {
-		if err != nil {
-			f.Close()
-			os.Remove(f.Name())
-		}
-	}()
-	if info, err := os.Stat(c.file); err == nil {
-		if err := f.Chmod(info.Mode().Perm()); err != nil {
-			return err
-		}
-	}
-	if _, err = f.Write(b.Bytes()); err != nil {
+	defer os.Remove(f.Name()) // nothing is there once it is renamed
+	_, err = f.Write(b.Bytes())
+	if err = errors.Join(err, f.Chmod(info.Mode().Perm()), f.Sync(), f.Close()); err != nil {
 		return err
 	}
-	if err = f.Sync(); err != nil {
-		return err
-	}
-	if err = f.Close(); err != nil {
-		return err
-	}
-	if err = os.Rename(f.Name(), c.file); err != nil {
+	if err := os.Rename(f.Name(), c.file); err != nil {
 		return err
 	}
 	c.sheet = b.Bytes()

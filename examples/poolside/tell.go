@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -16,12 +17,6 @@ import (
 	"example.com/steptest/protocol"
 )
 
-func (c *companion) title() string {
-	rec := c.test()
-	return fmt.Sprintf("Step test of %s, %s, %v pool: %d × %v. Written to %s after every answer; ? lists what can be typed.",
-		rec.Swimmer, command.Day(rec.Date), rec.Pool, len(rec.Repeats), rec.Repeats[0].Distance, c.file)
-}
-
 // told says what is odd about a row that was entered.
 func (c *companion) told(before []protocol.Repeat, number int) {
 	rec := c.test()
@@ -31,7 +26,7 @@ func (c *companion) told(before []protocol.Repeat, number int) {
 	}
 	r, was := rec.Repeats[i], before[i]
 	if r.Time != was.Time && r.Target > 0 {
-		if late := behind(r); late.Abs() >= time.Second && !r.AllOut {
+		if late := r.Time - r.Target; late.Abs() >= time.Second && !r.AllOut {
 			c.say("Repeat %d: %s, %s s %s than the target of %s.", number, command.Clock(r.Time), table.Number(math.Abs(late.Seconds()), 1), map[bool]string{true: "slower", false: "faster"}[late > 0], command.Clock(r.Target))
 		}
 	}
@@ -50,21 +45,15 @@ func (c *companion) told(before []protocol.Repeat, number int) {
 func (c *companion) odd(i int) string {
 	rec := c.test()
 	r := rec.Repeats[i]
-	o := lactate.Options{Confidence: 0.99}
-	e, err := rec.Plan().ExpectedSample(*rec, r.Number, c.known, o)
+	e, err := rec.Plan().ExpectedSample(*rec, r.Number, c.known, lactate.Options{Confidence: 0.99})
+	if err != nil || r.Lactate >= e.Low && r.Lactate <= e.High {
+		return ""
+	}
 	after := ""
 	if i > 0 && rec.Repeats[i-1].Lactate > 0 {
-		last := rec.Repeats[i-1].Lactate
-		after = fmt.Sprintf(" after %.1f", last)
-		noise := lactate.DefaultNoise()
-		if last-r.Lactate > 3*math.Hypot(noise.Lactate(last), noise.Lactate(r.Lactate)) {
-			return fmt.Sprintf("%.1f%s, lower after a faster repeat, by more than analyser and drop explain", r.Lactate, after)
-		}
+		after = fmt.Sprintf(" after %.1f", rec.Repeats[i-1].Lactate)
 	}
-	if err == nil && (r.Lactate < e.Low || r.Lactate > e.High) {
-		return fmt.Sprintf("%.1f%s, where %.1f to %.1f mmol/L was expected (99 %%)", r.Lactate, after, e.Low, e.High)
-	}
-	return ""
+	return fmt.Sprintf("%.1f%s, where %.1f to %.1f mmol/L was expected (99 %%)", r.Lactate, after, e.Low, e.High)
 }
 
 // stand says where the test stands and what comes next.
@@ -104,7 +93,7 @@ func (c *companion) curve() {
 	case errors.Is(err, protocol.ErrNoRepeats):
 		return
 	case len(got) < 3:
-		c.say("So far %s mmol/L: a curve takes three samples.", orNone(strings.Join(got, ", ")))
+		c.say("So far %s mmol/L: a curve takes three samples.", cmp.Or(strings.Join(got, ", "), "none"))
 		return
 	}
 	a, err := lactate.Analyze(t, command.Options())
@@ -133,13 +122,6 @@ func (c *companion) curve() {
 			c.say("Odd: %v. If the time or the sample is wrong: fix %d m:ss mmol/L.", w, w.Stages[0])
 		}
 	}
-}
-
-func orNone(s string) string {
-	if s == "" {
-		return "none"
-	}
-	return s
 }
 
 // next says what to swim, and why.
@@ -188,13 +170,9 @@ func (c *companion) next() {
 		return
 	}
 	if err == nil && a.Enough && a.LT1.All > 0 && !c.suspect {
-		c.say("Enough has been learned: with all out as the next repeat, the brackets of LT1 and LT2 would be %s and %s as wide as after all %d that are left. To do so, type: all out.",
-			wider(a.LT1), wider(a.LT2), a.Left)
+		c.say("Enough has been learned: with all out as the next repeat, the brackets of LT1 and LT2 would be %.2f and %.2f times as wide as after all %d that are left. To do so, type: all out.",
+			a.LT1.AllOut/a.LT1.All, a.LT2.AllOut/a.LT2.All, a.Left)
 	}
-}
-
-func wider(w forecast.Widths) string {
-	return fmt.Sprintf("%.2f times", w.AllOut/w.All)
 }
 
 // expects says what the sample is expected to show.
@@ -234,17 +212,15 @@ func (c *companion) finish() {
 	for _, w := range rec.Review() {
 		doubts.Add("%v", w)
 	}
-	for _, w := range a.Warnings {
-		if w.Kind != lactate.LostSamples && w.Kind != lactate.FewStages { // the review says these
-			doubts.Of(*rec, "", w)
-		}
-	}
+	doubts.Of(*rec, "", slices.DeleteFunc(slices.Clone(a.Warnings), func(w lactate.Warning) bool {
+		return w.Kind == lactate.LostSamples || w.Kind == lactate.FewStages // the review says these
+	})...)
 	found := table.Thresholds(a, command.Tables(rec.Pool))
-	parts := []string{"", found[0].String()}
+	parts := []string{found[0].String()}
 	if swum, err := rec.Plan().Swum(*rec, a); err == nil {
 		swum.Caption = "Target and swum"
 		parts = append(parts, swum.String())
 	}
 	parts = append(parts, command.List("What to doubt", doubts.Doubts), command.Line("Zones, other definitions and more: go run ./examples/steptest -full %s", c.file))
-	fmt.Fprintln(c.out, command.Sections(parts[1:]...))
+	fmt.Fprintln(c.out, command.Sections(parts...))
 }

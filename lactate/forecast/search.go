@@ -21,6 +21,7 @@ type search struct {
 	rules       Rules
 	quick, full *simulation
 	even        [2]float64 // costs of LT1 and LT2 in the quick simulation
+	tried       map[[mostStages]time.Duration]float64
 }
 
 // search returns one for a number of stages, the first of which may have been swum.
@@ -30,7 +31,7 @@ func (b *belief) search(distance float64, stages int, swum []lactate.Stage, o la
 	quick := *full
 	quick.truths, quick.z = full.truths[:searchTests], full.z[:searchTests]
 	full.truths, full.z = full.truths[searchTests:], full.z[searchTests:]
-	return &search{distance: distance, rules: r, quick: &quick, full: full}
+	return &search{distance: distance, rules: r, quick: &quick, full: full, tried: map[[mostStages]time.Duration]float64{}}
 }
 
 // found reports whether both thresholds are found at all.
@@ -83,8 +84,15 @@ func (s *search) costs(times []time.Duration) [2]float64 {
 
 // cost is the width of the worse of LT1 and LT2 beside even steps.
 func (s *search) cost(times []time.Duration) float64 {
-	c := s.costs(times)
-	return max(c[0]/s.even[0], c[1]/s.even[1])
+	var key [mostStages]time.Duration
+	copy(key[:], times)
+	cost, ok := s.tried[key]
+	if !ok {
+		c := s.costs(times)
+		cost = max(c[0]/s.even[0], c[1]/s.even[1])
+		s.tried[key] = cost
+	}
+	return cost
 }
 
 // check returns the widths of LT1 and LT2 beside those of even steps, on tests that

@@ -3,6 +3,7 @@ package lactate
 import (
 	"math"
 
+	"example.com/steptest/lactate/curve"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -20,7 +21,7 @@ const (
 	OutOfOrder   WarningKind = "out of order"        // LT1 does not lie below LT2, or not surely
 	EndsEarly    WarningKind = "ends early"          // the test or its samples end before the effort is all out
 	OddSample    WarningKind = "odd sample"          // a sample far outside what the others lead to expect
-	NoScale      WarningKind = "no scale"            // nothing says how large the noise is, so that there is no interval
+	NoScale      WarningKind = "no scale"            // nothing says how large the noise is, and there is no interval
 )
 
 const (
@@ -30,7 +31,7 @@ const (
 	maximalLactate = 6
 	// A fall larger than this is not the analyser's last digit [mmol/L].
 	fall = 0.2
-	// Residuals as large as this have a probability of 1 % where curve and
+	// Residuals as large as this have a probability of 1 % if curve and
 	// stated noise are right.
 	missed = 0.99
 )
@@ -73,7 +74,7 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 	case last.Lactate < before.Lactate:
 		add(NotMaximal, []int{number[n-1], number[n-2]}, "{stage} {1}, the hardest, has less lactate (%.1f mmol/L) than {stage} {2} (%.1f): it was not all out, or a sample is wrong", last.Lactate, before.Lactate)
 	case last.Lactate < maximalLactate:
-		add(NotMaximal, []int{number[n-1]}, "the last {stage} ends at %.1f mmol/L, which is low for an all-out effort; thresholds that depend on the last {stage} (Dmax) come out too slow if it was not", last.Lactate)
+		add(NotMaximal, []int{number[n-1]}, "the last {stage} ends at %.1f mmol/L, which is low for an all-out effort; thresholds that depend on the last {stage} (Dmax) come out too low if it was not", last.Lactate)
 	}
 	lowest := a.stages[0].Lactate
 	for i := 1; i < n; i++ {
@@ -92,7 +93,11 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 		add(CurveUnbent, nil, "the fitted curve does not bend upward as a lactate curve does")
 	}
 	if sc := a.model().scale; sc.Weight > 0 && sc.DoF > 0 && sc.Sum > (distuv.ChiSquared{K: sc.DoF}).Quantile(missed) {
-		add(CurveMisses, nil, "the samples lie %.1f times as far from the curve as the stated noise explains: a sample is wrong, the noise is larger, or lactate does not rise as this curve does, and then Dmax and rises above a baseline are off by more than their intervals", math.Sqrt(sc.Sum/sc.DoF))
+		shape := "lactate does not rise as this curve does, and then Dmax and rises above a baseline are off by more than their intervals"
+		if _, ok := a.Curve.(*curve.Convex); ok {
+			shape = "lactate does not follow any curve that bends upward"
+		}
+		add(CurveMisses, nil, "the samples lie %.1f times as far from the curve as the stated noise explains: a sample is wrong, the noise is larger, or %s", math.Sqrt(sc.Sum/sc.DoF), shape)
 	}
 	if found, ok := a.oddSample(); ok {
 		out = append(out, found.warning(a, number[found.stage]))

@@ -1,6 +1,8 @@
 package zones
 
 import (
+	"bufio"
+	"bytes"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -8,6 +10,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"example.com/steptest/pace"
 )
@@ -38,10 +41,16 @@ const (
 //
 // Distances are in the unit of the pool, rest is the least there should be. Times
 // and heart rates (a dash: not taken) are separated by blanks and may be left out;
-// so may the day, for the one above. The error joins one for each fault, with its
+// so may the day, for the one above. Semicolons may stand for the commas, with decimal
+// commas or points. The error joins one for each fault, with its
 // line; the lines without a fault come with it.
 func ReadWeek(r io.Reader, pool pace.Pool) ([]WeekSet, error) {
-	in := csv.NewReader(r)
+	text := bufio.NewReader(r)
+	in := csv.NewReader(text)
+	first, _ := text.Peek(200)
+	if head, _, _ := bytes.Cut(first, []byte("\n")); bytes.Count(head, []byte(";")) > bytes.Count(head, []byte(",")) {
+		in.Comma = ';' // and the decimal sign may be a comma
+	}
 	in.FieldsPerRecord = -1
 	in.TrimLeadingSpace = true
 	header, err := in.Read()
@@ -72,6 +81,14 @@ func ReadWeek(r io.Reader, pool pace.Pool) ([]WeekSet, error) {
 			break
 		}
 		line, _ := in.FieldPos(0)
+		for i := range cells {
+			if cells[i] = strings.TrimSpace(cells[i]); in.Comma == ';' && i != 0 && i != 3 { // day and zone are texts
+				cells[i] = strings.ReplaceAll(cells[i], ",", ".")
+			}
+		}
+		for len(cells) >= 4 && len(cells) < len(weekColumns) {
+			cells = append(cells, "") // a spreadsheet leaves blank cells at the end out
+		}
 		set, faults := readWeekSet(cells, pool)
 		// A line with a fault still says which day it is for those below.
 		if own := strings.TrimSpace(cells[0]); own != "" {
@@ -95,6 +112,24 @@ func ReadWeek(r io.Reader, pool pace.Pool) ([]WeekSet, error) {
 		errs = append(errs, errors.New("zones: week: found no sets, want a line for each"))
 	}
 	return sets, errors.Join(errs...)
+}
+
+// swimTime reads a time, in the one way that makes a swim if a spreadsheet has taken it for
+// one of the day.
+func swimTime(text string, d pace.Length) (time.Duration, error) {
+	fits := func(t time.Duration) bool {
+		v := d.Metres() / t.Seconds()
+		return v >= minSpeed && v <= maxSpeed
+	}
+	t, err := pace.ParseTime(text)
+	if err == nil && (fits(t) || d <= 0) {
+		return t, nil
+	}
+	all := slices.DeleteFunc(pace.TimeReadings(text), func(t time.Duration) bool { return !fits(t) })
+	if len(all) == 1 {
+		return all[0], nil
+	}
+	return t, err
 }
 
 // readWeekSet reads one line.
@@ -133,7 +168,7 @@ func readWeekSet(cells []string, pool pace.Pool) (WeekSet, []error) {
 	}
 	for i, text := range times {
 		swim := Repeat{Distance: s.Set.Distance}
-		swim.Time, err = pace.ParseTime(text)
+		swim.Time, err = swimTime(text, s.Set.Distance)
 		if err != nil || swim.Time <= 0 {
 			fault(5, text, `a time such as "2:42.6"`)
 		} else if v := s.Set.Distance.Metres() / swim.Time.Seconds(); whole && !(v >= minSpeed && v <= maxSpeed) {

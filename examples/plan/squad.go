@@ -16,7 +16,7 @@ import (
 
 // gather plans the next test of every swimmer in a sheet. A swimmer who cannot be
 // planned for is set aside.
-func (c *planned) gather(name string, pool, repeats bool) error {
+func (c *planned) gather(name string, o sheet.Options, pool, repeats bool) error {
 	if name == "" {
 		return errors.New("-squad: want the sheet of the squad's last tests by -last")
 	}
@@ -24,14 +24,14 @@ func (c *planned) gather(name string, pool, repeats bool) error {
 	if err != nil {
 		return err
 	}
-	records, err := sheet.Read(bytes.NewReader(file))
+	records, err := o.Read(bytes.NewReader(file))
 	if len(records) == 0 {
-		return err
+		return command.DatesHint(err)
 	}
 	for _, tests := range command.BySwimmer(records) {
 		one := *c
 		one.request.Swimmer = tests[0].Swimmer
-		err := one.follow(name, pool, repeats)
+		err := one.follow(name, o, pool, repeats)
 		if err == nil {
 			err = one.paces("", "", "")
 			c.members = append(c.members, &one)

@@ -24,6 +24,7 @@ import (
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 )
 
 func main() {
@@ -32,8 +33,10 @@ func main() {
 
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	set := flag.NewFlagSet("poolside", flag.ContinueOnError)
-	swimmer := set.String("swimmer", "", "whose test, if the sheet has several swimmers")
-	last := set.String("last", "", "sheet with earlier tests of the swimmer")
+	c := &companion{out: stdout}
+	set.StringVar(&c.swimmer, "swimmer", "", "whose test, if the sheet has several swimmers")
+	set.StringVar(&c.last, "last", "", "sheet with earlier tests of the swimmer")
+	command.Dates(set, &c.dates)
 	set.Usage = func() {
 		fmt.Fprintln(stderr, "usage: poolside [flags] sheet.csv    (a sheet to fill in: go run ./examples/plan -best 4:56 -swimmer NAME -date 2026-11-28 -csv > sheet.csv)")
 		set.PrintDefaults()
@@ -50,7 +53,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		fmt.Fprintln(stderr, err)
 		return 1
 	}
-	c := &companion{file: set.Arg(0), swimmer: *swimmer, last: *last, out: stdout}
+	c.file = set.Arg(0)
 	if err = c.follow(stdin); err != nil {
 		fmt.Fprintln(stderr, "poolside:", err)
 		return 1
@@ -61,9 +64,10 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 // companion follows one test. What it knows of the test stands in the sheet.
 type companion struct {
 	file, swimmer, last string
+	dates               sheet.Options
 	out                 io.Writer
 
-	sheet   []byte // as last read or written
+	text    []byte // as last read or written
 	records []protocol.Record
 	at      int   // of the test among the records
 	fault   error // of the sheet
@@ -108,7 +112,7 @@ func (c *companion) follow(in io.Reader) error {
 			}
 			asked = false
 		case <-look.C:
-			if b, err := os.ReadFile(c.file); err != nil || bytes.Equal(b, c.sheet) {
+			if b, err := os.ReadFile(c.file); err != nil || bytes.Equal(b, c.text) {
 				continue
 			}
 			fmt.Fprintln(c.out, "\n\nThe sheet has changed.")

@@ -20,8 +20,8 @@ func (c *companion) load() error {
 	if err != nil {
 		return err
 	}
-	c.sheet = b
-	c.records, c.fault = sheet.Read(bytes.NewReader(b))
+	c.text = b
+	c.records, c.fault = c.dates.Read(bytes.NewReader(b))
 	if len(c.records) == 0 {
 		return errors.Join(errors.New("found no test in the sheet"), c.fault)
 	}
@@ -45,7 +45,7 @@ func (c *companion) expect(rec protocol.Record, tests []protocol.Record) error {
 		if err != nil {
 			return err
 		}
-		all, _ := sheet.Read(bytes.NewReader(b)) // what can be read helps
+		all, _ := c.dates.Read(bytes.NewReader(b)) // what can be read helps
 		for _, r := range all {
 			if protocol.FoldName(r.Swimmer) == protocol.FoldName(rec.Swimmer) {
 				tests = append(tests, r)
@@ -87,6 +87,6 @@ func (c *companion) save() error {
 	if err := os.Rename(f.Name(), c.file); err != nil {
 		return err
 	}
-	c.sheet = b.Bytes()
+	c.text = b.Bytes()
 	return nil
 }

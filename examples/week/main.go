@@ -1,7 +1,7 @@
 // Command week puts a training week on a screen: sets worked out from a step
 // test, what was swum of them, zone by zone, and how the week was divided.
 //
-//	week [-json] [-test sheet.csv [-swimmer name]] [-scheme name] [week.csv]
+//	week [-json] [-test sheet.csv [-swimmer name] [-dates order]] [-scheme name] [week.csv]
 //
 // Without arguments it reads a bundled test and a bundled week, both invented. The
 // week has a line for each set:
@@ -15,7 +15,8 @@
 //
 // Distances are in the unit of the test's pool, rest is the least there should
 // be, times and heart rates (a dash for one not taken) are separated by blanks,
-// and both may be left out. Schemes are "three", "domains", "lactate" and
+// and both may be left out. Semicolons may stand for the commas, with decimal
+// commas or points. Schemes are "three", "domains", "lactate" and
 // "heart-rate", or a file of JSON as zones.ReadScheme reads it. Where they need
 // HRmax, the highest heart rate of the test is taken for it.
 //
@@ -62,11 +63,13 @@ func run(args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("week", flag.ContinueOnError)
 	flags.SetOutput(stderr)
 	asJSON := flags.Bool("json", false, "print JSON instead of text")
-	sheet := flags.String("test", "", "sheet of the step test, the swimmer's latest in it; the bundled one if left out")
+	name := flags.String("test", "", "sheet of the step test, the swimmer's latest in it; the bundled one if left out")
 	swimmer := flags.String("swimmer", "", "whose test and week; may be left out where the sheet has one swimmer")
+	var o sheet.Options
+	command.Dates(flags, &o)
 	scheme := flags.String("scheme", "three", "three, domains, lactate, heart-rate, or a file of JSON")
 	flags.Usage = func() {
-		fmt.Fprintln(stderr, "usage: week [-json] [-test sheet.csv [-swimmer name]] [-scheme name] [week.csv]    (no week: the bundled one)")
+		fmt.Fprintln(stderr, "usage: week [-json] [-test sheet.csv [-swimmer name] [-dates order]] [-scheme name] [week.csv]    (no week: the bundled one)")
 		flags.PrintDefaults()
 		fmt.Fprint(stderr, weekHelp)
 	}
@@ -88,8 +91,8 @@ func run(args []string, stdout, stderr io.Writer) int {
 		fail(fmt.Errorf("week: found %d weeks, want at most one", n))
 		return status
 	}
-	r := &report{InventedTest: *sheet == "", InventedWeek: flags.NArg() == 0}
-	faults, err := r.readTest(*sheet, *swimmer)
+	r := &report{InventedTest: *name == "", InventedWeek: flags.NArg() == 0}
+	faults, err := r.readTest(*name, *swimmer, o)
 	if faults != nil {
 		fmt.Fprintln(stderr, faults) // they make the exit status 1 in the end
 	}
@@ -136,14 +139,15 @@ func wrap(err error) error {
 // one that is left out since it waits to be swum, or for its samples. An empty
 // swimmer is the only one that the sheet has. The faults are those of the sheet, in
 // whoever's test they are; a test that has some itself is an error.
-func (r *report) readTest(name, swimmer string) (faults, err error) {
+func (r *report) readTest(name, swimmer string, o sheet.Options) (faults, err error) {
 	text := sheets.Single()
 	if name != "" {
 		if text, err = os.ReadFile(name); err != nil {
 			return nil, wrap(err)
 		}
 	}
-	records, faults := sheet.Read(bytes.NewReader(text))
+	records, faults := o.Read(bytes.NewReader(text))
+	faults = command.DatesHint(faults)
 	theirs, err := command.Swimmer(records, swimmer)
 	if err != nil {
 		return faults, wrap(err)

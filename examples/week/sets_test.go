@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -83,6 +84,21 @@ func TestShownWeek(t *testing.T) {
 		}
 		if d := decode(t, write(t, "week.csv", strings.Join(lines, "\n"))); len(d.Sets) != 2 || len(d.Sets[0].Review.Repeats) != 4 {
 			t.Errorf("%s: %+v", name, d.Sets)
+		}
+	}
+}
+
+// Semicolons, decimal commas, cells that a spreadsheet leaves out, and times that
+// it took for times of the day. Evidence: D, each says the same week.
+func TestWeekOfASpreadsheet(t *testing.T) {
+	want := decode(t, write(t, "week.csv", head+"Mon,2,200,2,0:20,2:40.5 2:41,150 151\nTue,1,300,1,,4:12,\n"))
+	for _, week := range []string{
+		"day;repeats;distance;zone;rest;swum;heart rate\nMon;2;200;2;0:20;2:40,5 2:41;150 151\nTue;1;300;1;;4:12\n",
+		head + "Mon,2,200,2,0:20,2:40.5 2:41,150 151\nTue,1,300,1,,04:12:00\n",
+	} {
+		got := decode(t, write(t, "week.csv", week))
+		if !reflect.DeepEqual(want, got) {
+			t.Errorf("%s\n%+v, want %+v", week, got, want)
 		}
 	}
 }

@@ -8,6 +8,7 @@ import (
 
 	"example.com/steptest/examples/internal/command/commandtest"
 	"example.com/steptest/lactate"
+	"example.com/steptest/protocol/sheet"
 	"example.com/steptest/zones"
 )
 
@@ -27,7 +28,7 @@ func TestFlattening(t *testing.T) {
 func bundledReport(t *testing.T) *report {
 	t.Helper()
 	r := new(report)
-	faults, err := r.readTest("", "")
+	faults, err := r.readTest("", "", sheet.Options{})
 	if err := errors.Join(faults, err, r.zone(zones.ThreeZone())); err != nil {
 		t.Fatal(err)
 	}
@@ -54,6 +55,7 @@ func TestSquad(t *testing.T) {
 		stderr          []string
 	}{
 		{"Ann", "A week for Ann, 25 yd pool, from the step test of 18 February 2025", []string{"5:75"}},
+		{"ANN", "A week for Ann, 25 yd pool, from the step test of 18 February 2025", []string{"5:75"}},
 		{"Ben Ito", "", []string{"5:75", "the test of Ben Ito, 18 March 2025, has rows with faults"}},
 		{"Cy", "", []string{"no test of Cy", "Ann, Ben Ito"}},
 		{"", "", []string{"tests of Ann, Ben Ito", "-swimmer"}},

@@ -32,7 +32,7 @@ type Advice struct {
 	LT2 Widths `json:"lt2"`
 }
 
-// Widths are those of the expected interval of one threshold [m/s]. The zero value
+// Widths are those of the expected interval of one threshold (m/s). The zero value
 // says that none is expected.
 type Widths struct {
 	// All is after all stages that are left, AllOut with the all-out stage next; zero
@@ -171,7 +171,7 @@ func (a *Advice) take(distance float64, times []time.Duration) {
 }
 
 // Sample returns the lactate that the next stage is expected to show at an intensity
-// [mmol/L], with the interval that holds it at Options.Confidence, given the stages
+// (mmol/L), with the interval that holds it at Options.Confidence, given the stages
 // that were swum before it. The error is that of [Next].
 func Sample(stages, swum []lactate.Stage, intensity float64, e Expected, o lactate.Options) (lactate.Estimate, error) {
 	var none lactate.Estimate

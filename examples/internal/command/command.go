@@ -59,12 +59,14 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 	brief := flags.Bool("brief", false, "print the answer alone")
 	full := flags.Bool("full", false, "print everything")
 	picture := flags.String("chart", "", "also draw it into this `file`: .svg or .png; further pictures get a number")
+	var o sheet.Options
+	Dates(flags, &o)
 	flags.Usage = func() {
 		sheets := "[sheet.csv]"
 		if p.Sheets > 1 {
 			sheets = "[sheet.csv ...]"
 		}
-		fmt.Fprintf(stderr, "usage: %s [-brief | -full | -json] [-chart file] %s    (no sheet: the bundled one; -: standard input)\n", p.Name, sheets)
+		fmt.Fprintf(stderr, "usage: %s [-brief | -full | -json] [-dates order] [-chart file] %s    (no sheet: the bundled one; -: standard input)\n", p.Name, sheets)
 		flags.PrintDefaults()
 	}
 	err := Parse(flags, args, stderr, "the sheet")
@@ -90,7 +92,7 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 			status = 1
 		}
 	}
-	records, err := p.read(flags.Args(), stdin)
+	records, err := p.read(flags.Args(), stdin, o)
 	fail(err)
 	reports, err := p.Work(records)
 	fail(err)
@@ -186,7 +188,7 @@ func WriteJSON(w io.Writer, invented bool, report any) error {
 
 // read reads all sheets. The error joins their faults, and those of the sheets
 // beside one another; the good rows come with it.
-func (p Program) read(names []string, stdin io.Reader) ([]protocol.Record, error) {
+func (p Program) read(names []string, stdin io.Reader, o sheet.Options) ([]protocol.Record, error) {
 	if len(names) == 0 {
 		return sheet.Read(bytes.NewReader(p.Bundled))
 	}
@@ -203,7 +205,8 @@ func (p Program) read(names []string, stdin io.Reader) ([]protocol.Record, error
 			defer f.Close()
 			in = f
 		}
-		records, err := sheet.Read(in)
+		records, err := o.Read(in)
+		err = DatesHint(err)
 		if err != nil && len(names) > 1 {
 			err = fmt.Errorf("%s: %w", name, err)
 		}

@@ -13,20 +13,17 @@ import (
 	"example.com/steptest/protocol"
 )
 
-const help = `  5:36.4            the time of the repeat that was asked for
+const help = `  5:36.4            the time of the repeat that was asked for (or: lost)
   5:36.4 1.8 162    its time, its lactate [mmol/L] and its heart rate [1/min] at once
-  1.8 162           its lactate, and its heart rate if taken
-  lost              its sample is lost
-  again 1.9         another sample of the latest repeat, in place of the first
-  fix 3 5:36.4 1.8  what repeat 3 should say
+  1.8 162           its lactate (or: lost), and its heart rate if taken
+  fix 3 1.9         what repeat 3 should say: its lactate, or all three as above
   all out           leave out the repeats before the last, and swim that next
   Enter             skip the sample at rest; the next target while a sample is not in yet
-  ?                 this list
   quit              end; start again at any time
 `
 
-// lost is the remark of a repeat whose sample will not come.
-const lost = "sample lost"
+// lost is the remark of a repeat whose time or sample will not come.
+const lost = "lost"
 
 // what is asked for next.
 type what int
@@ -39,50 +36,33 @@ const (
 	askNothing
 )
 
-// asked returns what is asked for, and the index of the repeat or sample.
-func (c *companion) asked() (what, int) {
+// asked returns what is asked for, the index of the repeat or sample, and the question.
+func (c *companion) asked() (w what, i int, question string) {
 	rec := c.test()
-	swum := slices.IndexFunc(rec.Repeats, func(r protocol.Repeat) bool { return r.Time == 0 })
 	last := len(rec.Repeats) - 1
-	if swum < 0 {
-		swum = last + 1
+	next := slices.IndexFunc(rec.Repeats, func(r protocol.Repeat) bool { return r.Time == 0 && r.Remark != lost })
+	if next < 0 {
+		next = last + 1
 	}
 	switch {
-	case swum == 0 && rec.Rest == 0 && !c.noRest:
-		return askRest, 0
-	case swum > 0 && rec.Repeats[swum-1].Lactate == 0 && rec.Repeats[swum-1].Remark != lost && (swum <= last || len(rec.Recovery) == 0):
-		return askLactate, swum - 1
-	case swum <= last:
-		return askTime, swum
+	case c.fault != nil:
+		return askNothing, 0, "Mend the sheet, then press Enter:"
+	case next == 0 && rec.Rest == 0 && !c.noRest:
+		return askRest, 0, "Lactate at rest, before the first repeat [mmol/L] (Enter: none):"
+	case next > 0 && rec.Repeats[next-1].Lactate == 0 && rec.Repeats[next-1].Remark != lost && (next <= last || len(rec.Recovery) == 0):
+		return askLactate, next - 1, fmt.Sprintf("Lactate of repeat %d [mmol/L], and heart rate (or: lost):", rec.Repeats[next-1].Number)
+	case next <= last:
+		return askTime, next, fmt.Sprintf("Time of repeat %d:", rec.Repeats[next].Number)
 	}
 	for i, s := range rec.Recovery {
+		if i > 1 && rec.Recovery[i-1].Lactate > 0 && rec.Recovery[i-1].Lactate < rec.Recovery[i-2].Lactate {
+			break // it falls
+		}
 		if s.Lactate == 0 && s.Remark != lost {
-			if i > 1 && rec.Recovery[i-1].Lactate > 0 && rec.Recovery[i-1].Lactate < rec.Recovery[i-2].Lactate {
-				break // it falls
-			}
-			return askRecovery, i
+			return askRecovery, i, fmt.Sprintf("Lactate %g min after the last repeat [mmol/L] (or: lost):", s.After.Minutes())
 		}
 	}
-	return askNothing, 0
-}
-
-// question asks for it.
-func (c *companion) question() string {
-	if c.fault != nil {
-		return "Mend the sheet, then press Enter:"
-	}
-	rec := c.test()
-	switch w, i := c.asked(); w {
-	case askRest:
-		return "Lactate at rest, before the first repeat [mmol/L] (Enter: none):"
-	case askTime:
-		return fmt.Sprintf("Time of repeat %d:", rec.Repeats[i].Number)
-	case askLactate:
-		return fmt.Sprintf("Lactate of repeat %d [mmol/L], and heart rate (or: lost):", rec.Repeats[i].Number)
-	case askRecovery:
-		return fmt.Sprintf("Lactate %g min after the last repeat [mmol/L] (or: lost):", rec.Recovery[i].After.Minutes())
-	}
-	return "(again, fix or quit)"
+	return askNothing, 0, "(fix or quit)"
 }
 
 // answer takes one line; false means that it was the last.
@@ -99,12 +79,8 @@ func (c *companion) answer(line string) (more bool) {
 		c.say("%v", err)
 		return true
 	}
-	if c.fault != nil {
-		c.stand()
-		return true
-	}
-	if len(words) == 0 {
-		switch w, _ := c.asked(); w {
+	if c.fault != nil || len(words) == 0 {
+		switch w, _, _ := c.asked(); w {
 		case askRest:
 			c.noRest = true
 		case askLactate:
@@ -121,6 +97,9 @@ func (c *companion) answer(line string) (more bool) {
 		err = c.save()
 	}
 	if err != nil {
+		if f := (*protocol.Fault)(nil); errors.As(err, &f) {
+			err = fmt.Errorf("%s: found %q, want %s", f.Column, f.Found, f.Want)
+		}
 		c.say("%v. Nothing was written; ? lists what can be typed.", strings.TrimPrefix(err.Error(), "protocol: "))
 		if err := c.load(); err != nil {
 			c.say("%v", err)
@@ -134,95 +113,69 @@ func (c *companion) answer(line string) (more bool) {
 }
 
 // take puts an answer into the test, and returns the number of the repeat whose row
-// it changed; zero means none.
+// it changed; zero means none. Writing the sheet refuses what cannot be true.
 func (c *companion) take(words []string) (number int, err error) {
 	rec := c.test()
-	w, i := c.asked()
+	w, i, _ := c.asked()
 	switch {
-	case words[0] == "again":
-		for i := range slices.Backward(rec.Repeats) {
-			if rec.Repeats[i].Time > 0 {
-				return rec.Repeats[i].Number, put(&rec.Repeats[i], words[1:], false)
-			}
-		}
-		return 0, errors.New("no repeat was swum yet")
 	case words[0] == "fix" && len(words) > 2:
-		for i := range rec.Repeats {
-			if r := &rec.Repeats[i]; strconv.Itoa(r.Number) == words[1] {
-				if r.Time == 0 && (i > 0 && rec.Repeats[i-1].Time == 0) {
-					return 0, fmt.Errorf("repeat %d was not swum yet", r.Number)
-				}
-				return r.Number, put(r, words[2:], r.Time == 0)
-			}
+		i = slices.IndexFunc(rec.Repeats, func(r protocol.Repeat) bool { return strconv.Itoa(r.Number) == words[1] })
+		if i < 0 || rec.Repeats[i].Time == 0 && i > 0 && rec.Repeats[i-1].Time == 0 {
+			return 0, fmt.Errorf("found no repeat %q that was swum", words[1])
 		}
-		return 0, fmt.Errorf("found no repeat %q", words[1])
-	case strings.Join(words, " ") == "all out" && w == askTime:
+		return rec.Repeats[i].Number, put(&rec.Repeats[i], words[2:])
+	case w == askTime && strings.Join(words, " ") == "all out":
 		last := rec.Repeats[len(rec.Repeats)-1]
 		last.Number, last.Leave = rec.Repeats[i].Number, rec.Repeats[i].Leave
 		rec.Repeats = append(rec.Repeats[:i], last)
 		return 0, nil
-	case w == askTime:
-		return rec.Repeats[i].Number, put(&rec.Repeats[i], words, true)
-	case w == askLactate:
-		return rec.Repeats[i].Number, put(&rec.Repeats[i], words, false)
-	case w == askRest && words[0] != "lost":
-		rec.Rest, err = lactateIn(words[0])
-		return 0, err
+	case w == askTime || w == askLactate:
+		return rec.Repeats[i].Number, put(&rec.Repeats[i], words)
+	case w == askRest:
+		rec.Rest, err = number64(words[0])
+	case w == askRecovery && words[0] == lost:
+		rec.Recovery[i].Remark = lost
 	case w == askRecovery:
-		s := &rec.Recovery[i]
-		if words[0] == "lost" {
-			s.Remark = lost
-			return 0, nil
-		}
-		s.Lactate, err = lactateIn(words[0])
-		return 0, err
+		rec.Recovery[i].Lactate, err = number64(words[0])
+	default:
+		err = fmt.Errorf("found %q, want one of what is listed by ?", strings.Join(words, " "))
 	}
-	return 0, fmt.Errorf("found %q, want one of what is listed by ?", strings.Join(words, " "))
+	return 0, err
 }
 
 // put reads "5:36.4 1.8 162", or a part of it, into a repeat.
-func put(r *protocol.Repeat, words []string, timeFirst bool) error {
-	if len(words) > 0 && (timeFirst || strings.Contains(words[0], ":")) {
-		t, err := pace.ParseTime(words[0])
-		if err != nil || t == 0 {
-			return fmt.Errorf("found %q, want a time such as 5:36.4", words[0])
-		}
-		if v, err := pace.Over(r.Distance, t); err != nil || v < 0.2 || v > 3 {
-			return fmt.Errorf("found %s for %v, want a time at 0.2 to 3 m/s", command.Clock(t), r.Distance)
-		}
-		if r.Target > 0 && (t > 2*r.Target || t < r.Target/2) {
-			return fmt.Errorf("found %s, want a time near the target of %s", command.Clock(t), command.Clock(r.Target))
-		}
-		r.Time, words = t, words[1:]
+func put(r *protocol.Repeat, words []string) (err error) {
+	if words[0] == lost {
+		r.Lactate, r.Remark = 0, lost
+		return nil
 	}
-	for k, word := range words {
-		switch v, err := lactateIn(word); {
-		case k == 0 && word == "lost":
-			r.Lactate, r.Remark = 0, lost
-		case k == 0 && err == nil:
-			r.Lactate = v
-			if r.Remark == lost {
-				r.Remark = ""
-			}
-		case k == 0:
-			return err
-		case k == 1:
-			hr, err := strconv.ParseFloat(word, 64)
-			if err != nil || !(hr >= 30 && hr <= 250) {
-				return fmt.Errorf("found a heart rate of %q, want 30 to 250 a minute", word)
-			}
-			r.HeartRate = hr
-		default:
-			return fmt.Errorf("found %q too much, want a time, a lactate and a heart rate", word)
+	if strings.Contains(words[0], ":") || r.Time == 0 {
+		r.Time, err = pace.ParseTime(words[0])
+		if err != nil || r.Target > 0 && (r.Time > 2*r.Target || r.Time < r.Target/2) {
+			return fmt.Errorf("found %q, want a time such as %s, near the target", words[0], command.Clock(max(r.Target, 300*time.Second)))
 		}
+		words = words[1:]
+	}
+	for k, to := range []*float64{&r.Lactate, &r.HeartRate} {
+		if k == 0 && len(words) > 0 && words[0] == lost {
+			r.Remark = lost
+		} else if k < len(words) {
+			if *to, err = number64(words[k]); err != nil {
+				return err
+			}
+			r.Remark = strings.TrimPrefix(r.Remark, lost)
+		}
+	}
+	if len(words) > 2 {
+		return fmt.Errorf("found %q too much, want a time, a lactate and a heart rate", words[2])
 	}
 	return nil
 }
 
-func lactateIn(word string) (float64, error) {
+func number64(word string) (float64, error) {
 	v, err := strconv.ParseFloat(strings.Replace(word, ",", ".", 1), 64)
-	if err != nil || !(v >= 0.1 && v <= 40) {
-		return 0, fmt.Errorf("found a lactate of %q, want 0.1 to 40 mmol/L, or: lost", word)
+	if err != nil || !(v > 0) {
+		return 0, fmt.Errorf("found %q, want a number above zero, or: lost", word)
 	}
 	return v, nil
 }

@@ -98,7 +98,8 @@ func (c *companion) follow(in io.Reader) error {
 	defer look.Stop()
 	for asked := false; ; {
 		if !asked {
-			fmt.Fprint(c.out, c.question(), " ")
+			_, _, question := c.asked()
+			fmt.Fprint(c.out, question, " ")
 			asked = true
 		}
 		select {

@@ -36,7 +36,7 @@ func (c *companion) told(before []protocol.Repeat, number int) {
 	if r.Lactate > 0 && r.Lactate != was.Lactate {
 		if odd := c.odd(i); odd != "" {
 			c.suspect = true
-			c.say("Odd: %s: take it again, with clean dry skin and the first drop wiped off. Then type: again, and the new value. If it stands, go on.", odd)
+			c.say("Odd: %s: take it again, with clean dry skin and the first drop wiped off. Then type: fix %d, and the new value. If it stands, go on.", odd, number)
 		}
 	}
 }
@@ -63,7 +63,7 @@ func (c *companion) stand() {
 		fmt.Fprintln(c.out, c.fault)
 		return
 	}
-	switch w, i := c.asked(); w {
+	switch w, i, _ := c.asked(); w {
 	case askNothing:
 		c.finish()
 		return
@@ -127,7 +127,7 @@ func (c *companion) curve() {
 // next says what to swim, and why.
 func (c *companion) next() {
 	rec := c.test()
-	w, i := c.asked()
+	w, i, _ := c.asked()
 	if w == askLactate {
 		i++ // it is not in yet
 	}

@@ -155,7 +155,7 @@ func TestKilledAndStartedAgain(t *testing.T) {
 	s.answer("Lactate 3 min", "9.4")
 	s.answer("Lactate 5 min", "9.0")
 	s.wait("The test is done")
-	s.answer("(again, fix or quit)", "quit")
+	s.answer("(fix or quit)", "quit")
 	if err := s.cmd.Wait(); err != nil {
 		t.Error(err)
 	}

@@ -22,6 +22,8 @@ type Advice struct {
 	Enough bool            `json:"enough,omitzero"`
 	LT1    forecast.Widths `json:"lt1"`
 	LT2    forecast.Widths `json:"lt2"`
+	// Lactate is what the sample of Next is expected to show [mmol/L].
+	Lactate lactate.Estimate `json:"lactate_mmol_per_l,omitzero"`
 	// Plan is the test as it stands: what was swum, and new targets for the
 	// rest.
 	Plan Plan `json:"plan"`
@@ -44,7 +46,7 @@ func (p Plan) NextRepeat(r Record, e forecast.Expected, o lactate.Options, rules
 	if err != nil {
 		return nil, p.inRepeats(err)
 	}
-	a := &Advice{Left: f.Left, Reason: f.Reason, Enough: f.Enough, LT1: f.LT1, LT2: f.LT2, Plan: p.with(f.Stages)}
+	a := &Advice{Left: f.Left, Reason: f.Reason, Enough: f.Enough, LT1: f.LT1, LT2: f.LT2, Lactate: f.Lactate, Plan: p.with(f.Stages)}
 	if f.Next >= 0 {
 		a.Next = a.Plan.Repeats[f.Next]
 		a.Next.Leave = a.Plan.Repeats[len(swum)].Leave // also if those between are left out

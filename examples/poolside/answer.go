@@ -92,7 +92,7 @@ func (c *companion) answer(line string) (more bool) {
 	}
 	c.typed = true
 	before := slices.Clone(c.test().Repeats)
-	changed, err := c.take(words)
+	err := c.take(words)
 	if err == nil {
 		err = c.save()
 	}
@@ -106,41 +106,40 @@ func (c *companion) answer(line string) (more bool) {
 		}
 		return true
 	}
-	c.told(before, changed)
+	c.told(before)
 	c.stand()
 	c.typed, c.suspect = false, false
 	return true
 }
 
-// take puts an answer into the test, and returns the number of the repeat whose row
-// it changed; zero means none. Writing the sheet refuses what cannot be true.
-func (c *companion) take(words []string) (number int, err error) {
+// take puts an answer into the test. Writing the sheet refuses what cannot be true.
+func (c *companion) take(words []string) (err error) {
 	rec := c.test()
 	w, i, _ := c.asked()
 	switch {
 	case words[0] == "fix" && len(words) > 2:
 		i = slices.IndexFunc(rec.Repeats, func(r protocol.Repeat) bool { return strconv.Itoa(r.Number) == words[1] })
 		if i < 0 || rec.Repeats[i].Time == 0 && i > 0 && rec.Repeats[i-1].Time == 0 {
-			return 0, fmt.Errorf("found no repeat %q that was swum", words[1])
+			return fmt.Errorf("found no repeat %q that was swum", words[1])
 		}
-		return rec.Repeats[i].Number, put(&rec.Repeats[i], words[2:])
+		return put(&rec.Repeats[i], words[2:])
 	case w == askTime && strings.Join(words, " ") == "all out":
 		last := rec.Repeats[len(rec.Repeats)-1]
 		last.Number, last.Leave = rec.Repeats[i].Number, rec.Repeats[i].Leave
 		rec.Repeats = append(rec.Repeats[:i], last)
-		return 0, nil
+		return nil
 	case w == askTime || w == askLactate:
-		return rec.Repeats[i].Number, put(&rec.Repeats[i], words)
+		return put(&rec.Repeats[i], words)
 	case w == askRest:
-		rec.Rest, err = number64(words[0])
+		rec.Rest, err = number(words[0])
 	case w == askRecovery && words[0] == lost:
 		rec.Recovery[i].Remark = lost
 	case w == askRecovery:
-		rec.Recovery[i].Lactate, err = number64(words[0])
+		rec.Recovery[i].Lactate, err = number(words[0])
 	default:
 		err = fmt.Errorf("found %q, want one of what is listed by ?", strings.Join(words, " "))
 	}
-	return 0, err
+	return err
 }
 
 // put reads "5:36.4 1.8 162", or a part of it, into a repeat.
@@ -160,7 +159,7 @@ func put(r *protocol.Repeat, words []string) (err error) {
 		if k == 0 && len(words) > 0 && words[0] == lost {
 			r.Remark = lost
 		} else if k < len(words) {
-			if *to, err = number64(words[k]); err != nil {
+			if *to, err = number(words[k]); err != nil {
 				return err
 			}
 			r.Remark = strings.TrimPrefix(r.Remark, lost)
@@ -172,7 +171,7 @@ func put(r *protocol.Repeat, words []string) (err error) {
 	return nil
 }
 
-func number64(word string) (float64, error) {
+func number(word string) (float64, error) {
 	v, err := strconv.ParseFloat(strings.Replace(word, ",", ".", 1), 64)
 	if err != nil || !(v > 0) {
 		return 0, fmt.Errorf("found %q, want a number above zero, or: lost", word)

@@ -19,6 +19,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"time"
 
 	"example.com/steptest/examples/internal/command"
@@ -117,11 +118,13 @@ func (c *companion) follow(in io.Reader) error {
 				continue
 			}
 			fmt.Fprintln(c.out, "\n\nThe sheet has changed.")
+			before := slices.Clone(c.test().Repeats)
 			if err := c.load(); err != nil {
 				return err
 			}
+			c.told(before)
 			c.stand()
-			asked = false
+			asked, c.suspect = false, false
 		}
 	}
 }

@@ -78,7 +78,7 @@ func TestWholeTest(t *testing.T) {
 	}
 	wants(t, out, "Before anyone swims", "local rules", "So far 1.2 mmol/L: a curve takes three samples.", "Next: repeat 1 in 6:00",
 		"LT2 is not reached yet", "all out, as fast as can be", "The test is done: stop here", "LT1 1:", "baseline + 1.5 mmol/L",
-		"Target and swum", "repeat 3: no lactate", "9.2 mmol/L, stands for it")
+		"Target and swum", "LT2 lies between repeats 4 and 5", "go run ./examples/steptest -full")
 	r := read(t, name)
 	if r.Rest != 1.2 || r.Repeats[3].Lactate != 2.4 || r.Repeats[3].HeartRate != 151 || r.Repeats[2].Remark != lost || r.Recovery[1].Lactate != 9.2 || r.Recovery[3].Lactate != 0 {
 		t.Errorf("found %+v in the sheet", r)

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 	"time"
 
@@ -17,43 +16,28 @@ import (
 	"example.com/steptest/protocol"
 )
 
-// told says what is odd about a row that was entered.
-func (c *companion) told(before []protocol.Repeat, number int) {
+// told says what is odd about the rows that are not as before.
+func (c *companion) told(before []protocol.Repeat) {
 	rec := c.test()
-	i := slices.IndexFunc(rec.Repeats, func(r protocol.Repeat) bool { return r.Number == number })
-	if i < 0 || i >= len(before) {
-		return
-	}
-	r, was := rec.Repeats[i], before[i]
-	if r.Time != was.Time && r.Target > 0 {
-		if late := r.Time - r.Target; late.Abs() >= time.Second && !r.AllOut {
-			c.say("Repeat %d: %s, %s s %s than the target of %s.", number, command.Clock(r.Time), table.Number(math.Abs(late.Seconds()), 1), map[bool]string{true: "slower", false: "faster"}[late > 0], command.Clock(r.Target))
+	for i, r := range rec.Repeats {
+		if i >= len(before) || before[i].Number != r.Number || before[i].Time == r.Time && before[i].Lactate == r.Lactate {
+			continue
 		}
-	}
-	if i > 0 && r.Time >= rec.Repeats[i-1].Time && rec.Repeats[i-1].Time > 0 {
-		c.say("Repeat %d was not faster than repeat %d: in a step test each is. If the time is wrong: fix %d m:ss.", number, rec.Repeats[i-1].Number, number)
-	}
-	if r.Lactate > 0 && r.Lactate != was.Lactate {
-		if odd := c.odd(i); odd != "" {
-			c.suspect = true
-			c.say("Odd: %s: take it again, with clean dry skin and the first drop wiped off. Then type: fix %d, and the new value. If it stands, go on.", odd, number)
+		if late := r.Time - r.Target; before[i].Time != r.Time && r.Target > 0 && late.Abs() >= time.Second && !r.AllOut {
+			c.say("Repeat %d: %s, %s s %s than the target of %s.", r.Number, command.Clock(r.Time), table.Number(math.Abs(late.Seconds()), 1), map[bool]string{true: "slower", false: "faster"}[late > 0], command.Clock(r.Target))
 		}
+		e, err := rec.Plan().ExpectedSample(*rec, r.Number, c.known, lactate.Options{Confidence: 0.99})
+		if err != nil || r.Lactate == 0 || r.Lactate >= e.Low && r.Lactate <= e.High {
+			continue
+		}
+		after := ""
+		if i > 0 && rec.Repeats[i-1].Lactate > 0 {
+			after = fmt.Sprintf(" after %.1f", rec.Repeats[i-1].Lactate)
+		}
+		c.suspect = true
+		c.say("Odd: %.1f%s, where %.1f to %.1f mmol/L was expected (99 %%): take it again, with clean dry skin and the first drop wiped off. Then type: fix %d, and the new value. If it stands, go on.",
+			r.Lactate, after, e.Low, e.High, r.Number)
 	}
-}
-
-// odd says what is odd about a sample, or nothing.
-func (c *companion) odd(i int) string {
-	rec := c.test()
-	r := rec.Repeats[i]
-	e, err := rec.Plan().ExpectedSample(*rec, r.Number, c.known, lactate.Options{Confidence: 0.99})
-	if err != nil || r.Lactate >= e.Low && r.Lactate <= e.High {
-		return ""
-	}
-	after := ""
-	if i > 0 && rec.Repeats[i-1].Lactate > 0 {
-		after = fmt.Sprintf(" after %.1f", rec.Repeats[i-1].Lactate)
-	}
-	return fmt.Sprintf("%.1f%s, where %.1f to %.1f mmol/L was expected (99 %%)", r.Lactate, after, e.Low, e.High)
 }
 
 // stand says where the test stands and what comes next.
@@ -164,7 +148,10 @@ func (c *companion) next() {
 			target = " in " + target
 		}
 	}
-	c.say("Next: repeat %d%s, leaving at %s, %s.%s", next.Number, target, pace.FormatTime(next.Leave, 0), why, c.expects(plan, next))
+	if err == nil && !c.suspect {
+		why += fmt.Sprintf(". Expect about %.1f mmol/L (%.1f to %.1f)", a.Lactate.Value, a.Lactate.Low, a.Lactate.High)
+	}
+	c.say("Next: repeat %d%s, leaving at %s, %s.", next.Number, target, pace.FormatTime(next.Leave, 0), why)
 	if next.AllOut {
 		c.say("Stop at once if something is wrong: the cautions above, and local rules, come first.")
 		return
@@ -173,25 +160,6 @@ func (c *companion) next() {
 		c.say("Enough has been learned: with all out as the next repeat, the brackets of LT1 and LT2 would be %.2f and %.2f times as wide as after all %d that are left. To do so, type: all out.",
 			a.LT1.AllOut/a.LT1.All, a.LT2.AllOut/a.LT2.All, a.Left)
 	}
-}
-
-// expects says what the sample is expected to show.
-func (c *companion) expects(p protocol.Plan, next protocol.Target) string {
-	if next.Time == 0 {
-		return ""
-	}
-	rec := *c.test()
-	rec.Repeats = slices.Clone(rec.Repeats)
-	for i := range rec.Repeats {
-		if rec.Repeats[i].Number == next.Number {
-			rec.Repeats[i].Time = next.Time
-		}
-	}
-	e, err := p.ExpectedSample(rec, next.Number, c.known, lactate.Options{})
-	if err != nil {
-		return ""
-	}
-	return fmt.Sprintf(" Expect about %.1f mmol/L (%.1f to %.1f).", e.Value, e.Low, e.High)
 }
 
 // finish ends with the report.
@@ -208,19 +176,12 @@ func (c *companion) finish() {
 		c.say("No thresholds: %v.", command.InWords(err))
 		return
 	}
-	var doubts command.Doubts
-	for _, w := range rec.Review() {
-		doubts.Add("%v", w)
-	}
-	doubts.Of(*rec, "", slices.DeleteFunc(slices.Clone(a.Warnings), func(w lactate.Warning) bool {
-		return w.Kind == lactate.LostSamples || w.Kind == lactate.FewStages // the review says these
-	})...)
 	found := table.Thresholds(a, command.Tables(rec.Pool))
 	parts := []string{found[0].String()}
 	if swum, err := rec.Plan().Swum(*rec, a); err == nil {
 		swum.Caption = "Target and swum"
 		parts = append(parts, swum.String())
 	}
-	parts = append(parts, command.List("What to doubt", doubts.Doubts), command.Line("Zones, other definitions and more: go run ./examples/steptest -full %s", c.file))
+	parts = append(parts, command.Line("What to doubt, zones, other definitions: go run ./examples/steptest -full %s", c.file))
 	fmt.Fprintln(c.out, command.Sections(parts...))
 }

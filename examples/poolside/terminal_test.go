@@ -142,12 +142,14 @@ func TestKilledAndStartedAgain(t *testing.T) {
 	}
 	lines := strings.Split(string(b), "\n")
 	cells := strings.Split(lines[4], ",")
-	cells[7], cells[9] = "5:24", "2.3"
+	cells[7], cells[9] = "5:24", "9.3"
 	lines[4] = strings.Join(cells, ",")
 	if err := os.WriteFile(name, []byte(strings.Join(lines, "\n")), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	s.wait("The sheet has changed.")
+	s.wait("Odd: 9.3 after 1.6")
+	s.answer("Time of repeat 5:", "fix 4 2.3")
 	s.wait("So far 1.1, 1.3, 1.6, 2.3 mmol/L")
 	s.answer("Time of repeat 5:", "5:12.2 4.4")
 	s.answer("Time of repeat 6:", "5:00.9")

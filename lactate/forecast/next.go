@@ -30,6 +30,9 @@ type Advice struct {
 	// remain, those to come among them.
 	LT1 Widths `json:"lt1"`
 	LT2 Widths `json:"lt2"`
+	// Lactate is what the sample of Next is expected to show [mmol/L], with the interval
+	// that holds it at Options.Confidence: that of [Sample].
+	Lactate lactate.Estimate `json:"lactate_mmol_per_l,omitzero"`
 }
 
 // Widths are those of the expected interval of one threshold (m/s). The zero value
@@ -76,9 +79,11 @@ func Next(stages, swum []lactate.Stage, e Expected, o lactate.Options, r Rules) 
 	}
 	if a.Left == 1 {
 		a.Enough = true
-		return a, nil
+	} else if err := a.place(distance, swum, e, o, r); err != nil {
+		return nil, err
 	}
-	if err := a.place(distance, swum, e, o, r); err != nil {
+	a.Lactate, err = Sample(stages, swum, a.Stages[a.Next].Intensity, e, o)
+	if err != nil {
 		return nil, err
 	}
 	return a, nil

@@ -46,6 +46,9 @@ func TestNextToTheEnd(t *testing.T) {
 			if a.Reason == forecast.NoRoom {
 				break // swum too near the end for the rest
 			}
+			if l := a.Lactate; !(l.Low > 0 && l.Low < l.Value && l.Value < l.High) {
+				t.Fatalf("after %d: %+v", swum, l)
+			}
 			if a.Next != swum || swum < 3 && a.Reason == forecast.Narrower {
 				t.Fatalf("after %d: %+v", swum, a)
 			}

@@ -119,8 +119,10 @@ func (c *companion) follow(in io.Reader) error {
 			}
 			fmt.Fprintln(c.out, "\n\nThe sheet has changed.")
 			before := slices.Clone(c.test().Repeats)
-			if err := c.load(); err != nil {
-				return err
+			if err := c.load(); err != nil { // it may be half written
+				c.say("%v", err)
+				c.text = b
+				continue
 			}
 			c.told(before)
 			c.stand()

@@ -14,27 +14,27 @@ import (
 	"example.com/steptest/protocol/sheet"
 )
 
-// load reads the sheet, and takes the latest test of the swimmer.
+// load reads the sheet, and takes the latest test of the swimmer. After an error all is
+// as it was.
 func (c *companion) load() error {
 	b, err := os.ReadFile(c.file)
 	if err != nil {
 		return err
 	}
-	c.text = b
-	c.records, c.fault = c.dates.Read(bytes.NewReader(b))
-	if len(c.records) == 0 {
-		return errors.Join(errors.New("found no test in the sheet"), c.fault)
+	records, fault := c.dates.Read(bytes.NewReader(b))
+	if len(records) == 0 {
+		return errors.Join(errors.New("found no test in the sheet"), fault)
 	}
-	tests, err := command.Swimmer(c.records, c.swimmer)
+	tests, err := command.Swimmer(records, c.swimmer)
 	if err != nil {
 		return err
 	}
 	rec := tests[len(tests)-1]
-	c.at = slices.IndexFunc(c.records, func(r protocol.Record) bool { return r.Swimmer == rec.Swimmer && r.Date.Equal(rec.Date) })
 	if len(rec.Repeats) == 0 {
-		return errors.Join(fmt.Errorf("the test of %s has no repeats", command.Whose(rec)), c.fault)
+		return errors.Join(fmt.Errorf("the test of %s has no repeats", command.Whose(rec)), fault)
 	}
-	c.known = forecast.Expected{}
+	c.text, c.records, c.fault, c.known = b, records, fault, forecast.Expected{}
+	c.at = slices.IndexFunc(records, func(r protocol.Record) bool { return r.Swimmer == rec.Swimmer && r.Date.Equal(rec.Date) })
 	return c.expect(rec, tests[:len(tests)-1])
 }
 

@@ -114,7 +114,8 @@ func (c *companion) follow(in io.Reader) error {
 			}
 			asked = false
 		case <-look.C:
-			if b, err := os.ReadFile(c.file); err != nil || bytes.Equal(b, c.text) {
+			b, err := os.ReadFile(c.file)
+			if err != nil || bytes.Equal(b, c.text) {
 				continue
 			}
 			fmt.Fprintln(c.out, "\n\nThe sheet has changed.")

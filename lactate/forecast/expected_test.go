@@ -124,7 +124,7 @@ func TestPropPlaceOfTheLastTest(t *testing.T) {
 // that differ, and training of any size between the tests.
 func TestUnknownAgainstSimulation(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 4))
-	n, wider := repetitions(160)
+	n, wider := repetitions(120)
 	p := sixOf400()
 	const day, middle = 0.008, (400./350 + 400./300) / 2
 	for _, tests := range []int{1, 3} {
@@ -268,7 +268,7 @@ func TestScatterIsNoShape(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 6))
 	p := sixOf400()
 	for _, k := range []float64{1.5, 2} {
-		out, n := 0, 27
+		out, n := 0, 18
 		for i := range n {
 			s := swimmers()[i%27]
 			var tests []lactate.Test

@@ -13,7 +13,7 @@ import (
 	"example.com/steptest/protocol/sheet"
 )
 
-// Six 400s from a recent best, each 2.5 s per 100 faster than the last.
+// Six 400s from a recent best: the first lies below LT1 for most swimmers.
 func ExampleNewPlan() {
 	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Repeats: 6, Best: pace.Must(pace.ParseTime("4:56"))})
 	if err != nil {

@@ -3,6 +3,7 @@ package protocol
 import (
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"example.com/steptest/lactate"
@@ -13,7 +14,7 @@ import (
 // Swum returns the repeats of a record beside their targets: how late each was, by how
 // many per cent its speed was off, and how far it was from the repeat before it, per
 // 100 of the pool. Notes say what that did to the bracket of LT1 and of LT2, the two
-// repeats around it, if there is an analysis; nil is none. The error is that of
+// repeats with a sample around it, if there is an analysis; nil is none. The error is that of
 // [Plan.Match].
 func (p Plan) Swum(r Record, a *lactate.Analysis) (table.Table, error) {
 	all, err := p.Match(r)
@@ -45,7 +46,7 @@ func (p Plan) Swum(r Record, a *lactate.Analysis) (table.Table, error) {
 	if a != nil {
 		for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
 			if th.Err == nil {
-				if note := p.bracketed(fmt.Sprintf("LT%d", i+1), th.Intensity.Value, all); note != "" {
+				if note := p.bracketed(fmt.Sprintf("LT%d", i+1), th.Intensity.Value, r); note != "" {
 					t.Notes = append(t.Notes, note)
 				}
 			}
@@ -64,35 +65,31 @@ func (p Plan) step(from, to time.Duration, number int) string {
 	return ""
 }
 
-// bracketed says how wide the two repeats around a speed were swum, and planned.
-func (p Plan) bracketed(name string, at float64, all []Deviation) string {
-	per := p.Pool.Per100()
-	var below *Deviation
-	var distance pace.Length
-	for i := range all {
-		d := &all[i]
-		for _, t := range p.Repeats {
-			if t.Number == d.Number {
-				distance = t.Distance
-			}
-		}
-		v, err := pace.Over(distance, d.Time)
-		if err != nil {
+// bracketed says how far the two sampled repeats around a speed lie apart, and how far
+// it was planned.
+func (p Plan) bracketed(name string, at float64, r Record) string {
+	below := -1
+	for i, rep := range r.Repeats {
+		v, err := rep.Speed()
+		if err != nil || rep.Lactate == 0 && (i < len(r.Repeats)-1 || peakOf(r.Recovery) == 0) {
 			continue
 		}
 		if v.MetresPerSecond() < at {
-			below = d
+			below = i
 			continue
 		}
-		if below == nil {
+		if below < 0 {
 			return ""
 		}
-		share := float64(per / distance)
-		swum, planned := share*(below.Time-d.Time).Seconds(), share*(below.Target-d.Target).Seconds()
-		note := fmt.Sprintf("%s lies between repeats %d and %d, %s s per %v apart", name, below.Number, d.Number, table.Number(swum, 1), per)
-		switch {
-		case below.Target == 0 || d.Target == 0:
+		under, share := r.Repeats[below], float64(p.Pool.Per100()/rep.Distance)
+		swum := share * (under.Time - rep.Time).Seconds()
+		note := fmt.Sprintf("%s lies between repeats %d and %d, %s s per %v apart", name, under.Number, rep.Number, table.Number(swum, 1), p.Pool.Per100())
+		k := slices.IndexFunc(p.Repeats, func(t Target) bool { return t.Number == under.Number })
+		if k < 0 || k+1 >= len(p.Repeats) || p.Repeats[k].Time == 0 || p.Repeats[k+1].Time == 0 {
 			return note + "."
+		}
+		planned := share * (p.Repeats[k].Time - p.Repeats[k+1].Time).Seconds()
+		switch {
 		case math.Abs(swum-planned) < 0.1:
 			return note + ", as planned."
 		case swum > planned:

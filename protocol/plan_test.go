@@ -461,6 +461,12 @@ func TestSwum(t *testing.T) {
 			t.Errorf("found\n%s\nwant %q", text, want)
 		}
 	}
+	lost := rec
+	lost.Repeats = slices.Clone(rec.Repeats)
+	lost.Repeats[2].Lactate = 0
+	if got, err = p.Swum(lost, a); err != nil || !strings.Contains(strings.Join(strings.Fields(got.String()), " "), "LT1 lies between repeats 2 and 4, 5.4 s per 100 m apart, where 2.5 were planned") {
+		t.Errorf("%v, %v", got, err)
+	}
 	rec.Repeats[2].Time = 0 // lost: the bracket is that of its neighbours
 	if got, err = p.Swum(rec, a); err != nil || !strings.Contains(got.String(), "not swum") || !strings.Contains(strings.Join(strings.Fields(got.String()), " "), "between repeats 2 and 4, 5.4 s per 100 m apart") {
 		t.Errorf("%v, %v", got, err)

@@ -40,7 +40,7 @@
 // Simulated with six stages of 400 m, default noise, 90 % intervals:
 //
 //   - the forecast width after three tests of one of eight shapes is that of the
-//     intervals of the next, within 6 % for all of them;
+//     intervals of the next, within 9 % for all of them;
 //   - a shift forecast as detectable with a power of 80 % is seen in 81 to 83 % of
 //     pairs of tests on exponentials, and in 77 to 82 % if days differ too;
 //   - LT1 and LT2 of the next day lie as far from what one test or three lead to

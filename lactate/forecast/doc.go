@@ -31,7 +31,8 @@
 // well as one of its own (an F test; the bound is ours).
 //
 // Tests of the drawn curves are simulated with the stated noise and analysed: a width
-// is the mean of the intervals that lactate.Analyze reports, within the tested range. A
+// is the mean of the intervals that lactate.Analyze reports, within the tested range; an
+// open end counts as far off as the other one. A
 // spacing is searched with a few of them and judged with others. The shift is that of one
 // exponential fitted to two tests, by its standard error.
 //
@@ -46,7 +47,8 @@
 //   - LT1 and LT2 of the next day lie as far from what one test or three lead to
 //     expect as Threshold.Unknown says, within 8 %;
 //   - a spacing found without any test narrows LT1 by 7 % and LT2 by 10 % on average
-//     over those eight shapes, which the search does not know, and widens neither.
+//     over those eight shapes, which the search does not know, and widens none by more
+//     than 4 %.
 //
 // testdata/README.md has the tables and the commands.
 //

@@ -40,7 +40,7 @@ func (b *belief) simulation(n, stages, resamples int, o lactate.Options) *simula
 
 // seen is what simulated tests show of one threshold.
 type seen struct {
-	width  float64 // mean of the intervals that are found, within the tested range [m/s]
+	width  float64 // mean of the intervals that are found, see widthOf [m/s]
 	cost   float64 // the same, a threshold that is not found being as wide as the range
 	missed float64 // share of the tests
 	err    error   // why, the last time
@@ -108,8 +108,21 @@ func (s *simulation) one(i int, stages []lactate.Stage) (width [2]float64, errs 
 		}
 		th := [2]lactate.Threshold{a.LT1, a.LT2}[k]
 		if errs[k] = th.Err; th.Err == nil {
-			width[k] = min(th.Intensity.High, a.Highest) - max(th.Intensity.Low, a.Lowest)
+			width[k] = widthOf(th.Intensity, a.Lowest, a.Highest)
 		}
 	}
 	return width, errs
+}
+
+// widthOf returns the width of an interval within the tested range. An open end counts
+// as far from the reading as the other one.
+func widthOf(e lactate.Estimate, lowest, highest float64) float64 {
+	low, high := e.Low, e.High
+	if math.IsInf(low, -1) {
+		low = 2*e.Value - e.High
+	}
+	if math.IsInf(high, 1) {
+		high = 2*e.Value - e.Low
+	}
+	return min(high, highest) - max(low, lowest)
 }

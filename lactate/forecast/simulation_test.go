@@ -51,7 +51,7 @@ func shaped(f func(float64) float64, stages []lactate.Stage, rng *rand.Rand) (t 
 }
 
 // reported returns the mean widths of LT1 and LT2 that Analyze reports of simulated
-// tests, within the tested range.
+// tests, within the tested range; an open end counts as far off as the other one.
 func reported(f func(float64) float64, stages []lactate.Stage, n int, rng *rand.Rand) (w [2]float64) {
 	var found [2]float64
 	for range n {
@@ -61,7 +61,14 @@ func reported(f func(float64) float64, stages []lactate.Stage, n int, rng *rand.
 		}
 		for k, th := range []lactate.Threshold{a.LT1, a.LT2} {
 			if th.Err == nil {
-				w[k] += min(th.Intensity.High, a.Highest) - max(th.Intensity.Low, a.Lowest)
+				low, high := th.Intensity.Low, th.Intensity.High
+				if math.IsInf(low, -1) { // the baseline was not seen
+					low = 2*th.Intensity.Value - high
+				}
+				if math.IsInf(high, 1) {
+					high = 2*th.Intensity.Value - th.Intensity.Low
+				}
+				w[k] += min(high, a.Highest) - max(low, a.Lowest)
 				found[k]++
 			}
 		}

@@ -11,7 +11,6 @@
 //   - [ThreeLine]: three that meet, exact over both joins.
 //   - [Shifted]: one exponential through several groups of points, each moved
 //     along x.
-//   - [Convex]: the posterior over convex shapes, without a formula.
 //   - [ConvexShifted]: how far several groups of points on one convex shape lie
 //     apart along x.
 //

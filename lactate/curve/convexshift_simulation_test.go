@@ -132,22 +132,22 @@ type shiftShares struct {
 	seen, daysSeen      count    // of the smallest shift stated
 }
 
-// check holds the shares against what was asked for. Where the noise is half of what
-// the fits are told, intervals hold more.
-func (s *shiftShares) check(t *testing.T, what string, factor float64) {
+// check holds the shares against what was asked for. They are more cautious if the noise
+// is half of what the fits are told, and on a curve that falls steeply at first, which the
+// prior of b hardly allows and the scale of the noise takes up.
+func (s *shiftShares) check(t *testing.T, what string, cautious bool) {
 	s.right.within(t, what+": false alarms to the right", 0, 6)
 	s.left.within(t, what+": false alarms to the left", 0, 6)
 	s.daysRight.within(t, what+": false alarms to the right, with days", 0, 6)
 	s.daysLeft.within(t, what+": false alarms to the left, with days", 0, 6)
-	s.seen.within(t, what+": smallest shift seen", 75, 90)
-	s.daysSeen.within(t, what+": smallest shift seen, with days", 75, 90)
-	if factor == 1 {
-		s.covers.within(t, what+": 90 % intervals", 87, 94)
-		s.sure.within(t, what+": right, of 90 % sure", 87, 93)
-	} else {
-		s.covers.within(t, what+": 90 % intervals", 87, 100)
-		s.sure.within(t, what+": right, of 90 % sure", 87, 100)
+	s.daysSeen.within(t, what+": smallest shift seen, with days", 75, 88)
+	held, sure, seen := 94., 93., 88.
+	if cautious {
+		held, sure, seen = 100, 100, 96
 	}
+	s.seen.within(t, what+": smallest shift seen", 75, seen)
+	s.covers.within(t, what+": 90 % intervals", 87, held)
+	s.sure.within(t, what+": right, of 90 % sure", 87, sure)
 }
 
 var shiftDeltas = [...]float64{0, 0.01, 0.02, 0.04}
@@ -222,7 +222,7 @@ func TestSimulatedShifts(t *testing.T) {
 			cell, bias, width, s.right.share(), s.left.share(), s.cover[0].share(), s.cover[1].share(), s.cover[2].share(), s.cover[3].share(),
 			s.sure.of, s.sure.share(), s.daysRight.share(), s.daysLeft.share(), stated, s.seen.share(), daysStated, s.daysSeen.share())
 		if *simulate >= 1000 {
-			s.check(t, cell.String(), cell.factor)
+			s.check(t, cell.String(), half == 1 || cell.truth.name == "early dip")
 		}
 	}
 	for half, factor := range []float64{1, 0.5} {
@@ -230,7 +230,7 @@ func TestSimulatedShifts(t *testing.T) {
 		t.Logf("noise %.1f: alarms %.1f %.1f; held %.1f %.1f %.1f %.1f; of %d 90 %% sure %.1f right; days %.1f %.1f; seen %.1f; with days seen %.1f", factor,
 			s.right.share(), s.left.share(), s.cover[0].share(), s.cover[1].share(), s.cover[2].share(), s.cover[3].share(),
 			s.sure.of, s.sure.share(), s.daysRight.share(), s.daysLeft.share(), s.seen.share(), s.daysSeen.share())
-		s.check(t, fmt.Sprintf("noise %.1f", factor), factor)
+		s.check(t, fmt.Sprintf("noise %.1f", factor), half == 1)
 	}
 }
 

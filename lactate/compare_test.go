@@ -27,7 +27,7 @@ func TestReferenceRetests(t *testing.T) {
 	pairs := referencePairs(t)
 	for _, row := range table(t, "retests-expected.csv") {
 		id := row["pair"]
-		c, err := lactate.Compare(pairs[id][0], pairs[id][1], lactate.Options{})
+		c, err := lactate.Compare(pairs[id][0], pairs[id][1], lactate.CompareOptions{})
 		if err != nil {
 			t.Fatal(id, err)
 		}
@@ -46,11 +46,11 @@ func TestReferenceRetests(t *testing.T) {
 func TestSeasonOfTwoIsCompare(t *testing.T) {
 	day := time.Date(2026, 1, 5, 0, 0, 0, 0, time.UTC)
 	for id, p := range referencePairs(t) {
-		c, err := lactate.Compare(p[0], p[1], lactate.Options{})
+		c, err := lactate.Compare(p[0], p[1], lactate.CompareOptions{})
 		if err != nil {
 			t.Fatal(id, err)
 		}
-		s, err := lactate.FollowSeason([]lactate.Dated{{day.AddDate(0, 0, 42), p[1]}, {day, p[0]}}, lactate.Options{})
+		s, err := lactate.FollowSeason([]lactate.Dated{{day.AddDate(0, 0, 42), p[1]}, {day, p[0]}}, lactate.CompareOptions{})
 		if err != nil {
 			t.Fatal(id, err)
 		}
@@ -94,8 +94,8 @@ func TestDmaxDoesNotFollowAShift(t *testing.T) {
 	near(t, "shift", c.Shift.Value, 0.03, 1e-9)
 	near(t, "change of Dmax", c.Thresholds[1].Change.Value, 0, 1e-9)
 	near(t, "change of 4 mmol/L", c.Thresholds[2].Change.Value, 0.03, 1e-9)
-	if c.Measured.Verdict != lactate.MovedRight || !warned(c) {
-		t.Errorf("found %v and warnings %v", c.Measured.Verdict, c.Warnings)
+	if c.Measured.Grade != lactate.Faster || !warned(c) {
+		t.Errorf("found %v and warnings %v", c.Measured.Grade, c.Warnings)
 	}
 	if same, err := lactate.Compare(on(0), on(0), o); err != nil || warned(same) {
 		t.Errorf("nothing moved: %v %v", same.Warnings, err)

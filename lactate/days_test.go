@@ -32,7 +32,7 @@ func TestSimulatedDays(t *testing.T) {
 		}
 		// LT2 of the truth lies near 1.33 m/s.
 		a := func() float64 { return day * 1.33 * rng.NormFloat64() }
-		c, err := lactate.Compare(on(a()), on(a()), lactate.Options{Noise: noise, Methods: []lactate.Method{}, DayToDay: day})
+		c, err := lactate.Compare(on(a()), on(a()), lactate.CompareOptions{Options: lactate.Options{Noise: noise, Methods: []lactate.Method{}}, DayToDay: day})
 		if err != nil {
 			return
 		}
@@ -46,7 +46,7 @@ func TestSimulatedDays(t *testing.T) {
 			}
 			tests = append(tests, lactate.Dated{Date: start.AddDate(0, 0, 7*weeks), Test: on(place)})
 		}
-		s, err := lactate.FollowSeason(tests, lactate.Options{Noise: noise, Methods: []lactate.Method{}, DayToDay: day})
+		s, err := lactate.FollowSeason(tests, lactate.CompareOptions{Options: lactate.Options{Noise: noise, Methods: []lactate.Method{}}, DayToDay: day})
 		if err != nil {
 			return
 		}
@@ -64,7 +64,7 @@ func TestSimulatedDays(t *testing.T) {
 			}
 		}
 		pairs++
-		count(&alarms, c.BetweenDays.Verdict != lactate.NoChangeSeen)
+		count(&alarms, c.BetweenDays.Grade.Sure())
 		count(&held, c.BetweenDays.Shift.Low <= 0 && 0 <= c.BetweenDays.Shift.High)
 		seasons++
 		count(&trend, s.Trend.Shift.Low <= perFourWeeks && perFourWeeks <= s.Trend.Shift.High)

@@ -49,12 +49,12 @@ func ExampleAnalyze() {
 // Has the curve moved? Against measurement error, yes; by more than two days
 // differ, not so surely.
 func ExampleCompare() {
-	change, err := lactate.Compare(january(), march(), lactate.Options{})
+	change, err := lactate.Compare(january(), march(), lactate.CompareOptions{})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("%+.3f m/s, %v\n", change.Shift.Value, change.Measured.Verdict)
+	fmt.Printf("%+.3f m/s, %v\n", change.Shift.Value, change.Measured.Grade)
 	fmt.Println("between days:", change.BetweenDays.Verdict)
 	fmt.Printf("%.1f s per 100 m\n", change.SecondsPer(100).Value)
 	// Output:
@@ -66,7 +66,7 @@ func ExampleCompare() {
 // Any number of tests in one fit, and where the next is to be expected.
 func ExampleFollowSeason() {
 	day := func(month time.Month, d int) time.Time { return time.Date(2025, month, d, 0, 0, 0, 0, time.UTC) }
-	season, err := lactate.FollowSeason([]lactate.Dated{{Date: day(1, 13), Test: january()}, {Date: day(3, 10), Test: march()}}, lactate.Options{})
+	season, err := lactate.FollowSeason([]lactate.Dated{{Date: day(1, 13), Test: january()}, {Date: day(3, 10), Test: march()}}, lactate.CompareOptions{})
 	if err != nil {
 		fmt.Println(err)
 		return

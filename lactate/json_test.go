@@ -61,7 +61,7 @@ func TestJSONComesBack(t *testing.T) {
 	if err := json.Unmarshal(b, &back); err != nil || len(back.Stages) != 2 || back.Stages[0] != test.Stages[0] || back.Recovery[0] != test.Recovery[0] || back.Rest != 1 {
 		t.Errorf("%+v, %v", back, err)
 	}
-	c, err := lactate.Compare(january(), march(), lactate.Options{})
+	c, err := lactate.Compare(january(), march(), lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}

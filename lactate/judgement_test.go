@@ -81,17 +81,17 @@ func TestJudgementIsStudent(t *testing.T) {
 		}
 	}
 	// The other way round it is the same shift to the left.
-	right, err := lactate.Compare(january(), march(), lactate.Options{})
+	right, err := lactate.Compare(january(), march(), lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	left, err := lactate.Compare(march(), january(), lactate.Options{})
+	left, err := lactate.Compare(march(), january(), lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	close2(t, "left", left.Shift.Value, -right.Shift.Value, 1e-6)
-	if right.Measured.Verdict != lactate.MovedRight || left.Measured.Verdict != lactate.MovedLeft {
-		t.Errorf("%v and %v", right.Measured.Verdict, left.Measured.Verdict)
+	if right.Measured.Grade != lactate.Faster || left.Measured.Grade != lactate.MovedLeft {
+		t.Errorf("%v and %v", right.Measured.Grade, left.Measured.Grade)
 	}
 	close2(t, "per cent", right.Percent().Value, 100*right.Shift.Value/right.Reference, 1e-12)
 	close2(t, "per cent, low", right.Percent().Low, 100*right.Shift.Low/right.Reference, 1e-12)
@@ -120,7 +120,7 @@ func TestShapeTest(t *testing.T) {
 		after   lactate.Test
 		changed bool
 	}{{march(), false}, {sharper, true}} {
-		ch, err := lactate.Compare(january(), c.after, lactate.Options{})
+		ch, err := lactate.Compare(january(), c.after, lactate.CompareOptions{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -137,7 +137,7 @@ func TestShapeTest(t *testing.T) {
 		t.Stages = []lactate.Stage{t.Stages[0], t.Stages[3], t.Stages[5]}
 		return t
 	}
-	ch, err := lactate.Compare(three(january()), three(march()), lactate.Options{})
+	ch, err := lactate.Compare(three(january()), three(march()), lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -356,14 +356,14 @@ func TestWarningLimits(t *testing.T) {
 	}
 	// Two tests share little of their range of lactate, or enough.
 	low, high := ramp(1, 1.1, 1.3, 1.7, 2.4, 3.6), ramp(2.9, 3.6, 4.8, 6.7, 9.9, 15)
-	ch, err := lactate.Compare(low, high, lactate.Options{})
+	ch, err := lactate.Compare(low, high, lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	if !has(ch.Warnings, lactate.LittleShared) {
 		t.Errorf("1 to 3.6 and 2.9 to 15 mmol/L: %v", ch.Warnings)
 	}
-	if ch, err = lactate.Compare(january(), march(), lactate.Options{}); err != nil || has(ch.Warnings, lactate.LittleShared) {
+	if ch, err = lactate.Compare(january(), march(), lactate.CompareOptions{}); err != nil || has(ch.Warnings, lactate.LittleShared) {
 		t.Errorf("%v, %v", ch, err)
 	}
 }
@@ -372,11 +372,11 @@ func TestWarningLimits(t *testing.T) {
 // are those of two independent tests: the squares of the widths add up, near
 // enough.
 func TestChangesOfThresholds(t *testing.T) {
-	bare, err := lactate.Compare(january(), march(), lactate.Options{})
+	bare, err := lactate.Compare(january(), march(), lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	drawn, err := lactate.Compare(january(), march(), lactate.Options{Resamples: 4000})
+	drawn, err := lactate.Compare(january(), march(), lactate.CompareOptions{Options: lactate.Options{Resamples: 4000}})
 	if err != nil {
 		t.Fatal(err)
 	}

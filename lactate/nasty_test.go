@@ -48,7 +48,7 @@ func TestTenThousandStages(t *testing.T) {
 	if want := math.Log(3/0.0002) / 7; err != nil || !(math.Abs(x-want) <= 0.001) {
 		t.Errorf("4 mmol/L at %v (%v), want %v", x, err, want)
 	}
-	c, err := lactate.Compare(test, many(n/2), lactate.Options{})
+	c, err := lactate.Compare(test, many(n/2), lactate.CompareOptions{})
 	if err != nil || !(math.Abs(c.Shift.Value) <= 0.002) {
 		t.Errorf("shift %v (%v), want 0", c, err)
 	}

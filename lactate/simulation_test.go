@@ -223,7 +223,7 @@ func TestSimulatedShift(t *testing.T) {
 				compare := func(rng *rand.Rand, shift float64) *lactate.Change {
 					before := sample(rng, truth.curve, xs, noise, factor)
 					after := sample(rng, func(x float64) float64 { return truth.curve(x - shift) }, xs, noise, factor)
-					c, err := lactate.Compare(before, after, lactate.Options{Noise: noise, Methods: []lactate.Method{}})
+					c, err := lactate.Compare(before, after, lactate.CompareOptions{Options: lactate.Options{Noise: noise, Methods: []lactate.Method{}}})
 					if err != nil {
 						return nil
 					}
@@ -245,10 +245,10 @@ func TestSimulatedShift(t *testing.T) {
 							*to++
 						}
 					}
-					count(&alarms, none.Measured.Verdict != lactate.NoChangeSeen)
+					count(&alarms, none.Measured.Grade.Sure())
 					count(&covered, none.Shift.Low <= 0 && 0 <= none.Shift.High)
-					count(&seen, once != nil && once.Measured.Verdict == lactate.MovedRight)
-					count(&seenTwice, twice != nil && twice.Measured.Verdict == lactate.MovedRight)
+					count(&seen, once != nil && once.Measured.Grade == lactate.Faster)
+					count(&seenTwice, twice != nil && twice.Measured.Grade == lactate.Faster)
 				})
 				share := func(k int) float64 { return 100 * float64(k) / float64(pairs) }
 				fmt.Fprintf(&b, "%-12s %-6d ×%-4.1f | %10.1f %% | %10.1f %% | %14.1f %% | %8.1f %% | %.4f m/s\n",
@@ -339,7 +339,7 @@ func TestSimulatedShiftOtherStages(t *testing.T) {
 				eachSimulated(n, 19, func(rng *rand.Rand) {
 					before := sample(rng, truth.curve, even(6), noise, 1)
 					after := sample(rng, func(x float64) float64 { return truth.curve(x - shift) }, xs, noise, 1)
-					c, err := lactate.Compare(before, after, lactate.Options{Noise: noise, Methods: []lactate.Method{}})
+					c, err := lactate.Compare(before, after, lactate.CompareOptions{Options: lactate.Options{Noise: noise, Methods: []lactate.Method{}}})
 					if err != nil {
 						return
 					}

@@ -65,7 +65,7 @@ func TestObservedRiseStartsAtTheNextStage(t *testing.T) {
 // Where the first test has no LT2, shifts are expressed at the middle of its
 // range; D.
 func TestReferenceWithoutLT2(t *testing.T) {
-	c, err := lactate.Compare(january(), march(), lactate.Options{LT2: lactate.Fixed{Lactate: 20}})
+	c, err := lactate.Compare(january(), march(), lactate.CompareOptions{Options: lactate.Options{LT2: lactate.Fixed{Lactate: 20}}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -61,8 +61,8 @@ func TestKnownShift(t *testing.T) {
 			}
 		}
 		want := map[float64]lactate.Verdict{0.02: lactate.MovedRight, -0.015: lactate.MovedLeft, 0: lactate.NoChangeSeen}[shift]
-		if c.Measured.Verdict != want {
-			t.Errorf("shift %v: %v, want %v", shift, c.Measured.Verdict, want)
+		if c.Measured.Grade != want {
+			t.Errorf("shift %v: %v, want %v", shift, c.Measured.Grade, want)
 		}
 	}
 }
@@ -161,7 +161,7 @@ func TestAgreesWithLibrary(t *testing.T) {
 	}
 	before, _ := records[0].Test()
 	after, _ := records[1].Test()
-	want, err := lactate.Compare(before, after, lactate.Options{Resamples: 2000, Seed: 1})
+	want, err := lactate.Compare(before, after, lactate.CompareOptions{Options: lactate.Options{Resamples: 2000, Seed: 1}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -89,7 +89,7 @@ func TestAgreesWithLibrary(t *testing.T) {
 		}
 		dated = append(dated, lactate.Dated{Date: rec.Date, Test: test})
 	}
-	want, err := lactate.FollowSeason(dated, lactate.Options{})
+	want, err := lactate.FollowSeason(dated, lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}

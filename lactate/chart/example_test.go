@@ -53,7 +53,7 @@ func ExampleTwoTests() {
 		before.Stages = append(before.Stages, lactate.Stage{Intensity: v, Lactate: y})
 		after.Stages = append(after.Stages, lactate.Stage{Intensity: v + 0.02, Lactate: y})
 	}
-	c, err := lactate.Compare(before, after, lactate.Options{})
+	c, err := lactate.Compare(before, after, lactate.CompareOptions{})
 	if err != nil {
 		log.Fatal(err)
 	}

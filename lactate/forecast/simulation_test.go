@@ -138,11 +138,11 @@ func TestDetectableAgainstCompare(t *testing.T) {
 		seen, n := 0, 800
 		var se []float64
 		for range n {
-			c, err := lactate.Compare(s.noisy(p, 0, rng), s.noisy(p, out.Shift.Detectable, rng), lactate.Options{Methods: []lactate.Method{}})
+			c, err := lactate.Compare(s.noisy(p, 0, rng), s.noisy(p, out.Shift.Detectable, rng), lactate.CompareOptions{Options: lactate.Options{Methods: []lactate.Method{}}})
 			if err != nil {
 				t.Fatal(err)
 			}
-			if c.Measured.Verdict == lactate.MovedRight {
+			if c.Measured.Grade == lactate.Faster {
 				seen++
 			}
 			se = append(se, c.Shift.Value)
@@ -169,7 +169,7 @@ func TestBetweenDaysAgainstCompare(t *testing.T) {
 				t.Fatal(err)
 			}
 			seen, n := 0, 1500
-			still, err := lactate.Compare(s.test(p, 0), s.test(p, 0), lactate.Options{Methods: []lactate.Method{}})
+			still, err := lactate.Compare(s.test(p, 0), s.test(p, 0), lactate.CompareOptions{Options: lactate.Options{Methods: []lactate.Method{}}})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -181,7 +181,7 @@ func TestBetweenDaysAgainstCompare(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				if c.BetweenDays.Verdict == lactate.MovedRight {
+				if c.BetweenDays.Grade == lactate.Faster {
 					seen++
 				}
 				own = append(own, c.BetweenDays.Detectable)

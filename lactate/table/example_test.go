@@ -41,7 +41,7 @@ func ExampleChange() {
 		before.Stages = append(before.Stages, lactate.Stage{Intensity: v, Lactate: y})
 		after.Stages = append(after.Stages, lactate.Stage{Intensity: v + 0.02, Lactate: y})
 	}
-	c, err := lactate.Compare(before, after, lactate.Options{Methods: []lactate.Method{}})
+	c, err := lactate.Compare(before, after, lactate.CompareOptions{Options: lactate.Options{Methods: []lactate.Method{}}})
 	if err != nil {
 		log.Fatal(err)
 	}

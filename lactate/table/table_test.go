@@ -229,7 +229,7 @@ func TestStages(t *testing.T) {
 // Evidence D: the other tables hold the numbers of their results.
 func TestComparisons(t *testing.T) {
 	before, after := invented(0), invented(0.012)
-	c, err := lactate.Compare(before, after, lactate.Options{})
+	c, err := lactate.Compare(before, after, lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -264,7 +264,7 @@ func TestComparisons(t *testing.T) {
 	}
 
 	day := time.Date(2025, time.January, 11, 0, 0, 0, 0, time.UTC)
-	s, err := lactate.FollowSeason([]lactate.Dated{{Date: day, Test: before}, {Date: day.AddDate(0, 0, 50), Test: after}}, lactate.Options{})
+	s, err := lactate.FollowSeason([]lactate.Dated{{Date: day, Test: before}, {Date: day.AddDate(0, 0, 50), Test: after}}, lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -15,7 +15,7 @@ import (
 func TestCompareEdges(t *testing.T) {
 	compare := func(a, b lactate.Test, o lactate.Options) *lactate.Change {
 		t.Helper()
-		c, err := lactate.Compare(a, b, o)
+		c, err := lactate.Compare(a, b, lactate.CompareOptions{Options: o})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -71,7 +71,7 @@ func TestCompareEdges(t *testing.T) {
 // known with the variance r²(V + 2D) − 2rD + 2D, of which r²V is measured.
 func TestExpectedOfTwo(t *testing.T) {
 	start := time.Date(2025, 1, 4, 0, 0, 0, 0, time.UTC)
-	s, err := lactate.FollowSeason([]lactate.Dated{{Date: start, Test: january()}, {Date: start.AddDate(0, 0, 42), Test: march()}}, lactate.CompareOptions{Options: lactate.Options{Confidence: 0.8}})
+	s, err := lactate.FollowSeason([]lactate.Dated{{Date: start, Test: january()}, {Date: start.AddDate(0, 0, 42), Test: march()}}, lactate.CompareOptions{Options: lactate.Options{Confidence: 0.8, Curve: exponential}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -85,7 +85,7 @@ func TestExpectedOfTwo(t *testing.T) {
 		}
 		variance := r*r*(v+2*d) - 2*r*d + 2*d
 		share := r * r * v / variance
-		dof := float64(s.DegreesOfFreedom) + 4 // four observations of stated noise
+		dof := float64(s.Exponential.DegreesOfFreedom) + 4 // four observations of stated noise
 		half := distuv.StudentsT{Sigma: 1, Nu: dof / (share * share)}.Quantile(0.9) * math.Sqrt(variance)
 		close2(t, "value", got.Value, r*s.Tests[1].Measured.Shift.Value, 1e-9)
 		close2(t, "low", got.Value-got.Low, half, 1e-9)
@@ -118,12 +118,12 @@ func TestCompareWatts(t *testing.T) {
 	watts := func(test lactate.Test) lactate.Test {
 		return mapped(test, func(x float64) float64 { return 200 * x }, same)
 	}
-	speed, err := lactate.Compare(january(), march(), lactate.CompareOptions{})
+	speed, err := lactate.Compare(january(), march(), lactate.CompareOptions{Options: lactate.Options{Curve: exponential}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	power, err := lactate.Compare(watts(january()), watts(march()), lactate.CompareOptions{})
-	if err != nil || !(power.Rate < 1) {
+	power, err := lactate.Compare(watts(january()), watts(march()), lactate.CompareOptions{Options: lactate.Options{Curve: exponential}})
+	if err != nil || !(power.Exponential.Rate < 1) {
 		t.Fatal(power, err)
 	}
 	close2(t, "shift", power.Shift.Value, 200*speed.Shift.Value, 1e-6)
@@ -137,7 +137,7 @@ func TestCompareReadsAsAnalyze(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := lactate.Compare(january(), march(), o)
+	c, err := lactate.Compare(january(), march(), lactate.CompareOptions{Options: o})
 	if err != nil || c.Before.LT1.Intensity != a.LT1.Intensity || c.Before.LT2.Intensity != a.LT2.Intensity {
 		t.Errorf("%v, %v and %v, %v: %v", c.Before.LT1.Intensity, c.Before.LT2.Intensity, a.LT1.Intensity, a.LT2.Intensity, err)
 	}
@@ -146,7 +146,7 @@ func TestCompareReadsAsAnalyze(t *testing.T) {
 	if a, err = lactate.Analyze(january(), o); err != nil || !a.LT2.Intensity.HasInterval() {
 		t.Errorf("one resample: %v, %v", a.LT2.Intensity, err)
 	}
-	if c, err = lactate.Compare(january(), march(), o); err != nil || !c.Levels[0].LactateChange.HasInterval() {
+	if c, err = lactate.Compare(january(), march(), lactate.CompareOptions{Options: o}); err != nil || !c.Levels[0].LactateChange.HasInterval() {
 		t.Errorf("one resample: %v, %v", c.Levels, err)
 	}
 	three := january()

@@ -55,11 +55,11 @@ func ExampleCompare() {
 		return
 	}
 	fmt.Printf("%+.3f m/s, %v\n", change.Shift.Value, change.Measured.Grade)
-	fmt.Println("between days:", change.BetweenDays.Verdict)
+	fmt.Println("between days:", change.BetweenDays.Grade)
 	fmt.Printf("%.1f s per 100 m\n", change.SecondsPer(100).Value)
 	// Output:
-	// +0.019 m/s, moved right
-	// between days: no change that these tests could see
+	// +0.019 m/s, faster
+	// between days: probably faster
 	// 1.2 s per 100 m
 }
 
@@ -72,9 +72,9 @@ func ExampleFollowSeason() {
 		return
 	}
 	next, err := season.Expected(day(5, 5))
-	fmt.Printf("%+.3f m/s every four weeks: %v; in May at %+.2f m/s, %v\n", season.Trend.Shift.Value, season.Trend.Verdict, next.Value, err)
+	fmt.Printf("%+.3f m/s every four weeks: %v; in May at %+.2f m/s, %v\n", season.Trend.Shift.Value, season.Trend.Grade, next.Value, err)
 	// Output:
-	// +0.009 m/s every four weeks: no change that these tests could see; in May at +0.04 m/s, <nil>
+	// +0.010 m/s every four weeks: probably faster; in May at +0.04 m/s, <nil>
 }
 
 // Every fault of a test at once, each with its stage, what was found and what

@@ -248,5 +248,5 @@ func (s *Season) Expected(date time.Time) (Estimate, error) {
 	}
 	p := s.sum(&weights, s.days*(float64(first*first)+others))
 	tail := (1 - s.opts.Confidence) / 2
-	return Estimate{p.quantile(0.5), p.quantile(tail), p.quantile(1 - tail)}, nil
+	return Estimate{p.mean(), p.quantile(tail), p.quantile(1 - tail)}, nil
 }

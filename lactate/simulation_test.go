@@ -292,7 +292,7 @@ func TestSimulatedShiftIsNarrower(t *testing.T) {
 			c, err := lactate.Compare(
 				sample(rng, truths[0].curve, xs, noise, 1),
 				sample(rng, truths[0].curve, xs, noise, 1),
-				lactate.Options{Noise: noise, Methods: []lactate.Method{lactate.MaxDistance{}, lactate.Fixed{}}})
+				lactate.CompareOptions{Options: lactate.Options{Noise: noise, Methods: []lactate.Method{lactate.MaxDistance{}, lactate.Fixed{}}}})
 			if err != nil || c.Thresholds[2].Err != nil || c.Thresholds[3].Err != nil {
 				return
 			}

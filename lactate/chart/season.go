@@ -116,7 +116,7 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 			}
 			blocked.Add(draw.Rect(x-b.cap, y0, x+b.cap, y1))
 		}
-		blocked.Add(pl.Marker(draw.Circle, pl.Ink, vg.Point{X: x, Y: f.Y(t.Measured.Shift.Value)}, 3.4, t.BetweenDays.Verdict == lactate.NoChangeSeen))
+		blocked.Add(pl.Marker(draw.Circle, pl.Ink, vg.Point{X: x, Y: f.Y(t.Measured.Shift.Value)}, 3.4, !t.BetweenDays.Grade.Sure()))
 	}
 	for i, t := range s.Tests {
 		label := "first test"
@@ -139,33 +139,10 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 	return pl.finish("season", describeSeason(s, pl.o, rows)), nil
 }
 
-// trendRows says the trend, and what it comes to.
+// trendRows says the trend, and the odds.
 func (o Options) trendRows(s *lactate.Season, span float64) [2]string {
-	t := s.Trend
-	value := func(v float64) string { return say.Signed(v, say.Decimals(span)) }
-	head := fmt.Sprintf("trend %s %s in four weeks", value(t.Shift.Value), o.Unit)
-	plus := ""
-	if !o.Pool.IsZero() {
-		// In seconds a sign would say the opposite of what it means.
-		value = func(v float64) string { return o.axis(0).Gain(s.Reference, v) }
-		gain, sense := value(t.Shift.Value), ""
-		switch {
-		case strings.HasPrefix(gain, "+"):
-			sense = " faster"
-		case strings.HasPrefix(gain, "−"):
-			sense = " slower"
-		}
-		head = fmt.Sprintf("trend %s s per 100 %s%s in four weeks", strings.TrimLeft(gain, "+−"), o.Pool.UnitSymbol(), sense)
-		plus = " (+ is faster)"
-	}
-	say := "no trend that these tests could see"
-	if t.Verdict != lactate.NoChangeSeen {
-		say = "the curve " + t.Verdict.String()
-	}
-	if t.Shift.HasInterval() {
-		say = value(t.Shift.Low) + " to " + value(t.Shift.High) + plus + "; " + say
-	}
-	return [2]string{head, say}
+	moved, odds := o.axis(span).Answer(s.Trend, s.Reference, " every four weeks")
+	return [2]string{strings.TrimSuffix(moved, "."), strings.TrimSuffix(odds, ".")}
 }
 
 // months returns ticks at the first of each month, or of every second, third,

@@ -50,6 +50,6 @@ func ExampleChange() {
 		fmt.Println(row[0]+":", row[1]+" m/s:", row[5])
 	}
 	// Output:
-	// measurement error alone: +0.020 m/s: moved right
-	// with day-to-day variation: +0.020 m/s: not seen
+	// measurement error alone: +0.020 m/s: faster
+	// with day-to-day variation: +0.020 m/s: probably faster
 }

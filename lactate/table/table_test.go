@@ -238,8 +238,8 @@ func TestComparisons(t *testing.T) {
 	if got, want := rows[1][1], fmt.Sprintf("+%.3f", c.Shift.Value); got != want {
 		t.Errorf("shift %s, want %s", got, want)
 	}
-	if rows[1][5] != verdict(c.Measured) || rows[2][5] != verdict(c.BetweenDays) {
-		t.Errorf("verdicts %q and %q", rows[1][5], rows[2][5])
+	if rows[1][5] != c.Measured.Grade.String() || rows[2][5] != c.BetweenDays.Grade.String() {
+		t.Errorf("grades %q and %q", rows[1][5], rows[2][5])
 	}
 	rows, _ = cells(t, tables[1].HTML())
 	if len(rows) != 1+len(lactate.CoreMethods()) {
@@ -320,11 +320,4 @@ func TestNothing(t *testing.T) {
 			_, _ = tab.Markdown(), tab.String()
 		}
 	}
-}
-
-func verdict(j lactate.Judgement) string {
-	if j.Verdict == lactate.NoChangeSeen {
-		return "not seen"
-	}
-	return j.Verdict.String()
 }

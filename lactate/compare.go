@@ -54,6 +54,8 @@ type Change struct {
 // options is a [curve.Exponential], an exponential-plus-constant, by least squares (see
 // [curve.Shifted]) with Student's t.
 //
+// A sample that [Analyze] finds odd is left out of the common shape, with a warning.
+//
 // A shift is not yet fitness: less carbohydrate, a sample diluted by sweat or
 // water, or another analyser lower every lactate, and that too looks like a
 // curve that has moved to the right (common practice).
@@ -78,6 +80,12 @@ func Compare(before, after Test, o CompareOptions) (*Change, error) {
 			c.Before = a
 		} else {
 			c.After = a
+		}
+	}
+	for i, a := range []*Analysis{c.Before, c.After} {
+		var stage int
+		if tests[i], stage = a.withoutOdd(tests[i]); stage > 0 {
+			c.Warnings = append(c.Warnings, leftOut(stage, [...]string{"the first test", "the second test"}[i]))
 		}
 	}
 	shape, exponential, err := fitCommon(tests, o)

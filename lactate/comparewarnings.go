@@ -12,6 +12,7 @@ import (
 const (
 	OtherStages  WarningKind = "other stages"  // the stages of the tests last for other times
 	OtherEnds    WarningKind = "other ends"    // a test ended early, or the tests end at other lactates
+	LeftOut      WarningKind = "left out"      // an odd sample that the common shape does without
 	ShapeChanged WarningKind = "shape changed" // a single shift does not describe the change
 	LittleShared WarningKind = "little shared" // the two tests hardly share a range of lactate
 	EndsDecide   WarningKind = "ends decide"   // a threshold that does not follow the curve, as Dmax on an exponential
@@ -125,4 +126,23 @@ func otherEnds(first, second *Analysis) (Warning, bool) {
 		return Warning{}, false
 	}
 	return Warning{Kind: OtherEnds, Words: "one test ends at %.1f mmol/L and the other at %.1f: the answer rests on the range that both reach, and its bracket is wider for it", Values: []any{y, z}}, true
+}
+
+// withoutOdd returns the test without the sample that its analysis finds odd, and the
+// number of its stage, from 1; zero if there is none.
+func (a *Analysis) withoutOdd(t Test) (Test, int) {
+	for _, w := range a.Warnings {
+		if w.Kind == OddSample {
+			number := w.Stages[0]
+			t.Stages = slices.Clone(t.Stages)
+			t.Stages[number-1].Lactate = 0
+			return t, number
+		}
+	}
+	return t, 0
+}
+
+// leftOut says that an odd sample is left out of the common shape; of names the test.
+func leftOut(stage int, of string) Warning {
+	return Warning{Kind: LeftOut, Stages: []int{stage}, Words: "the odd sample of {stage} {1} of " + of + " is left out here: it would pull the answer to itself"}
 }

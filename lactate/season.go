@@ -88,7 +88,11 @@ func FollowSeason(tests []Dated, o CompareOptions) (*Season, error) {
 			continue
 		}
 		s.Tests = append(s.Tests, SeasonTest{Date: d.Date, Analysis: a})
-		all = append(all, d.Test)
+		t, stage := a.withoutOdd(d.Test)
+		if stage > 0 {
+			s.Warnings = append(s.Warnings, leftOut(stage, "the test of "+d.Date.Format("2 January 2006")))
+		}
+		all = append(all, t)
 	}
 	if len(errs) > 0 {
 		return nil, errors.Join(errs...)

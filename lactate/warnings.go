@@ -74,7 +74,7 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 	case last.Lactate < before.Lactate:
 		add(NotMaximal, []int{number[n-1], number[n-2]}, "{stage} {1}, the hardest, has less lactate (%.1f mmol/L) than {stage} {2} (%.1f): it was not all out, or a sample is wrong", last.Lactate, before.Lactate)
 	case last.Lactate < maximalLactate:
-		add(NotMaximal, []int{number[n-1]}, "the last {stage} ends at %.1f mmol/L, which is low for an all-out effort; thresholds that depend on the last {stage} (Dmax) come out too low if it was not", last.Lactate)
+		add(NotMaximal, []int{number[n-1]}, "the last {stage} ends at %.1f mmol/L, which is low for an all-out effort: if it was not one, Dmax comes out too low", last.Lactate)
 	}
 	lowest := a.stages[0].Lactate
 	for i := 1; i < n; i++ {
@@ -97,7 +97,7 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 		if _, ok := a.Curve.(*curve.Convex); ok {
 			shape = "lactate does not follow any curve that bends upward"
 		}
-		add(CurveMisses, nil, "the samples lie %.1f times as far from the curve as the stated noise explains: a sample is wrong, the noise is larger, or %s", math.Sqrt(sc.Sum/sc.DoF), shape)
+		add(CurveMisses, nil, "the samples lie %.1f times as far from the curve as their error explains: a sample may be wrong, the error may be larger than stated, or %s", math.Sqrt(sc.Sum/sc.DoF), shape)
 	}
 	if found, ok := a.oddSample(); ok {
 		out = append(out, found.warning(a, number[found.stage]))
@@ -119,7 +119,7 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 			continue // which says so itself
 		}
 		if x := th.Intensity.Value; x > before.Intensity && before.Intensity < last.Intensity {
-			add(InLastGap, []int{number[n-2], number[n-1]}, "%s lies between the last two {stages}, where the shape of the curve alone places it", name)
+			add(InLastGap, []int{number[n-2], number[n-1]}, "%s lies between the last two {stages}: little but the shape of the curve places it there", name)
 		}
 		if iv := th.Intensity; iv.HasInterval() && !(finite(iv.Low) && finite(iv.High)) {
 			add(OpenInterval, nil, "the interval of %s is cut off by the end of the tested range", name)

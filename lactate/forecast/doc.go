@@ -23,7 +23,7 @@
 // likelihood of C follows in closed form. C runs over a grid. All tests tell the shape,
 // A and C; the last one alone tells where the curve lies, for training has moved it
 // since the others. The day of the last test and that of the forecast move the curve
-// further, each by Options.DayToDay of [lactate.Options].
+// further, each by Expected.DayToDay.
 //
 // An earlier test is left out if the Bayes factor of one shape for it and the last
 // test, against a shape for each, is below 1/20. That factor averages over a noise of

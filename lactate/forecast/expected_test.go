@@ -148,7 +148,7 @@ func TestUnknownAgainstSimulation(t *testing.T) {
 			s := swimmer{1.1 + 0.3*rng.NormFloat64(), 9 + 3*rng.NormFloat64(), math.Sqrt(11*22) * math.Exp(math.Log(2)/2*rng.NormFloat64())}
 			s.asymptote, s.final = max(s.asymptote, 0.4), max(s.final, 4)
 			s.rate = min(max(s.rate, 8), 30)
-			var e forecast.Expected
+			e := forecast.Expected{DayToDay: day}
 			for i := range tests {
 				test := s.noisy(p, day*middle*rng.NormFloat64(), rng)
 				if i < tests-1 { // trained since, and the plan followed
@@ -159,7 +159,7 @@ func TestUnknownAgainstSimulation(t *testing.T) {
 				}
 				e.Tests = append(e.Tests, test)
 			}
-			out, err := forecast.Of(p, e, lactate.Options{DayToDay: day})
+			out, err := forecast.Of(p, e, lactate.Options{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -346,7 +346,7 @@ func TestExpectedEdges(t *testing.T) {
 		t.Errorf("two samples: %v", err)
 	}
 	for _, noise := range []float64{1e-3, 1e-5} {
-		out, err := forecast.Of(p, forecast.Expected{}, lactate.Options{Noise: lactate.Noise{Absolute: noise, Weight: math.Inf(1)}, DayToDay: 0.008})
+		out, err := forecast.Of(p, forecast.Expected{}, lactate.Options{Noise: lactate.Noise{Absolute: noise, Weight: math.Inf(1)}})
 		if err != nil {
 			t.Fatal(err)
 		}

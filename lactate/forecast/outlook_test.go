@@ -18,9 +18,9 @@ import (
 func TestForecastOfKnownCurve(t *testing.T) {
 	p := sixOf400()
 	s := swimmer{1.2, 10, math.Sqrt(11 * 22)}
-	sure := lactate.Options{Noise: lactate.Noise{Absolute: 1e-4}, DayToDay: 1e-9}
+	sure := lactate.Options{Noise: lactate.Noise{Absolute: 1e-4}}
 	// Small noise, so that the earlier tests leave no doubt about the curve.
-	out, err := forecast.Of(p, forecast.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 3)}, sure)
+	out, err := forecast.Of(p, forecast.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 3), DayToDay: 1e-9}, sure)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -122,7 +122,7 @@ func TestForecastAfterATest(t *testing.T) {
 func TestManyTestsLeaveTheDayOpen(t *testing.T) {
 	p := sixOf400()
 	test := swimmer{1.1, 9, 15}.test(p, 0)
-	o := lactate.Options{LT2: lactate.Fixed{Lactate: 4}, DayToDay: 0.008}
+	o := lactate.Options{LT2: lactate.Fixed{Lactate: 4}}
 	unknown := func(tests int) float64 {
 		var earlier forecast.Expected
 		for range tests {
@@ -135,7 +135,7 @@ func TestManyTestsLeaveTheDayOpen(t *testing.T) {
 		return out.LT2.Unknown / out.LT2.Speed.Value
 	}
 	one, many := unknown(1), unknown(12)
-	days := math.Sqrt2 * o.DayToDay
+	days := math.Sqrt2 * 0.008
 	t.Logf("unknown after one test %.4f, after twelve %.4f, two days %.4f", one, many, days)
 	if !(many >= 0.9*days && many <= 1.2*days && one > many) {
 		t.Errorf("after one test %.4f, after twelve %.4f, expected about %.4f", one, many, days)

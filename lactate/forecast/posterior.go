@@ -27,6 +27,10 @@ type posterior struct {
 // tests and the samples of today.
 func (e Expected) posterior(ref float64, today []lactate.Stage, o lactate.Options) (posterior, error) {
 	p := posterior{ref: ref, today: today, noise: o.Noise}
+	c, err := e.comparison(o)
+	if err != nil {
+		return p, err
+	}
 	tests := make([][]lactate.Stage, len(e.Tests))
 	for i, t := range e.Tests {
 		if err := t.Check(); err != nil {
@@ -42,7 +46,7 @@ func (e Expected) posterior(ref float64, today []lactate.Stage, o lactate.Option
 		return p, nil
 	}
 	p.last = tests[len(tests)-1]
-	p.moved = math.Sqrt2 * o.DayToDay * (p.last[0].Intensity + final(p.last)) / 2
+	p.moved = math.Sqrt2 * c.DayToDay * (p.last[0].Intensity + final(p.last)) / 2
 	last := p.shape()
 	for i, stages := range tests[:len(tests)-1] {
 		if last.alike(stages) {

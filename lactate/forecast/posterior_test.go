@@ -17,8 +17,9 @@ func TestPosteriorByGrid(t *testing.T) {
 		test := s.test(p, 0)
 		test.Stages[1].Lactate += 0.2 // off the curve, so that the order of samples could matter
 		test.Stages[4].Lactate -= 0.3
-		o := lactate.Options{LT2: lactate.Fixed{Lactate: 4}, DayToDay: 0.0005}
-		out, err := forecast.Of(p, forecast.Expected{Tests: []lactate.Test{test}}, o)
+		o := lactate.Options{LT2: lactate.Fixed{Lactate: 4}}
+		const day = 0.0005
+		out, err := forecast.Of(p, forecast.Expected{Tests: []lactate.Test{test}, DayToDay: day}, o)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -45,7 +46,7 @@ func TestPosteriorByGrid(t *testing.T) {
 			}
 		}
 		mean /= sum
-		days := math.Sqrt2 * o.DayToDay * (first + last) / 2
+		days := math.Sqrt2 * day * (first + last) / 2
 		sd := math.Sqrt(square/sum - mean*mean + days*days)
 		t.Logf("%+v: %.5f ± %.5f m/s, by the grid %.5f ± %.5f", s, out.LT2.Speed.Value, out.LT2.Unknown, mean, sd)
 		if !(math.Abs(out.LT2.Speed.Value-mean) <= 2e-5) || !(math.Abs(out.LT2.Unknown/sd-1) <= 0.01) {

@@ -1,6 +1,10 @@
 package forecast
 
-import "example.com/steptest/lactate"
+import (
+	"fmt"
+
+	"example.com/steptest/lactate"
+)
 
 // The prior of a swimmer of whom nothing is known: one standard deviation either
 // side covers asymptotes of 0.8 to 1.4 mmol/L, rates of 11 to
@@ -30,11 +34,23 @@ type Expected struct {
 	// The shape of the curve, A and C, is learned from all of them. Where it
 	// lies is that of the last one alone: training has moved the curve since
 	// the others, nobody knows how far. Its day and the day of the test that is
-	// forecast move the curve further, each by Options.DayToDay: no
+	// forecast move the curve further, each by DayToDay: no
 	// number of tests tells more of the next day than that. An earlier test whose
 	// curve is plainly of another shape than the last one's is left out, see
 	// [Outlook.LeftOut]. How far their samples scatter is not learned: if they
 	// tell, state it, see [lactate.PooledNoise]. Each needs three stages with a
 	// lactate. Nil means none.
 	Tests []lactate.Test `json:"tests,omitzero"`
+	// DayToDay is the swimmer's variation from day to day, as in
+	// [lactate.CompareOptions]. Zero means its default.
+	DayToDay float64 `json:"day_to_day,omitzero"`
+}
+
+// comparison returns the options of a comparison with an earlier test.
+func (e Expected) comparison(o lactate.Options) (lactate.CompareOptions, error) {
+	c, err := lactate.CompareOptions{Options: o, DayToDay: e.DayToDay}.WithDefaults()
+	if err != nil {
+		return c, fmt.Errorf("%w: %w", ErrNoAnswer, err)
+	}
+	return c, nil
 }

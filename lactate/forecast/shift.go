@@ -16,7 +16,7 @@ type Shift struct {
 	// StandardError of the shift, averaged over the posterior of the curve.
 	StandardError float64 `json:"standard_error_m_per_s"`
 	// Detectable is the smallest true shift that the two tests show with the
-	// power, and the false alarms, of the options.
+	// default power of [lactate.CompareOptions], as a grade that is sure.
 	Detectable float64 `json:"detectable_shift_m_per_s"`
 	// BetweenDays is the same if the curve also moves from day to day.
 	BetweenDays float64 `json:"detectable_shift_between_days_m_per_s"`
@@ -30,6 +30,10 @@ func forecastShift(stages []lactate.Stage, all []candidate, e Expected, o lactat
 		earlier = e.Tests[n-1].Sampled()
 	}
 	var s Shift
+	compare, err := e.comparison(o)
+	if err != nil {
+		return s, err
+	}
 	best := 0
 	known := 0.0 // weight of the curves on which the two tests determine a shift
 	span := final(stages) - stages[0].Intensity
@@ -62,9 +66,9 @@ func forecastShift(stages []lactate.Stage, all []candidate, e Expected, o lactat
 	}
 	// A common exponential with a shift has four parameters.
 	dof := o.Noise.PriorWeight() + float64(len(earlier)+len(stages)-4)
-	day := o.DayToDay * first.Reference()
+	day := compare.DayToDay * first.Reference()
 	measured, days := s.StandardError*s.StandardError, 2*day*day
-	s.Detectable = s.StandardError * uncertain.Detectable(dof, o.FalseAlarms, o.Power)
-	s.BetweenDays = math.Sqrt(measured+days) * uncertain.Detectable(uncertain.Satterthwaite(measured, days, dof), o.FalseAlarms, o.Power)
+	s.Detectable = s.StandardError * uncertain.Detectable(dof, 1-o.Confidence, compare.Power)
+	s.BetweenDays = math.Sqrt(measured+days) * uncertain.Detectable(uncertain.Satterthwaite(measured, days, dof), 1-o.Confidence, compare.Power)
 	return s, nil
 }

@@ -130,15 +130,15 @@ func TestDetectableAgainstCompare(t *testing.T) {
 	p := sixOf400()
 	for _, s := range []swimmer{{0.8, 9, 11}, {1.1, 9, 15.5}, {1.4, 9, 22}} {
 		// Many tests without noise leave no doubt about the curve.
-		known := forecast.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 12)}
-		out, err := forecast.Of(p, known, lactate.Options{DayToDay: 1e-6})
+		known := forecast.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 12), DayToDay: 1e-6}
+		out, err := forecast.Of(p, known, lactate.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		seen, n := 0, 800
 		var se []float64
 		for range n {
-			c, err := lactate.Compare(s.noisy(p, 0, rng), s.noisy(p, out.Shift.Detectable, rng), lactate.CompareOptions{Options: lactate.Options{Methods: []lactate.Method{}}})
+			c, err := lactate.Compare(s.noisy(p, 0, rng), s.noisy(p, out.Shift.Detectable, rng), lactate.CompareOptions{Options: lactate.Options{Curve: func() lactate.Curve { return new(curve.Exponential) }, Methods: []lactate.Method{}}})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -163,13 +163,13 @@ func TestBetweenDaysAgainstCompare(t *testing.T) {
 	mean := 0.0
 	for _, s := range []swimmer{{0.8, 9, 11}, {1.1, 9, 15.5}, {1.4, 9, 22}} {
 		for _, day := range []float64{0.002, 0.008} {
-			known := forecast.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 12)}
-			out, err := forecast.Of(p, known, lactate.Options{DayToDay: day})
+			known := forecast.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 12), DayToDay: day}
+			out, err := forecast.Of(p, known, lactate.Options{})
 			if err != nil {
 				t.Fatal(err)
 			}
 			seen, n := 0, 1500
-			still, err := lactate.Compare(s.test(p, 0), s.test(p, 0), lactate.CompareOptions{Options: lactate.Options{Methods: []lactate.Method{}}})
+			still, err := lactate.Compare(s.test(p, 0), s.test(p, 0), lactate.CompareOptions{Options: lactate.Options{Curve: func() lactate.Curve { return new(curve.Exponential) }, Methods: []lactate.Method{}}})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -177,7 +177,7 @@ func TestBetweenDaysAgainstCompare(t *testing.T) {
 			var own []float64
 			for range n {
 				c, err := lactate.Compare(s.noisy(p, move*rng.NormFloat64(), rng), s.noisy(p, out.Shift.BetweenDays+move*rng.NormFloat64(), rng),
-					lactate.Options{Methods: []lactate.Method{}, DayToDay: day})
+					lactate.CompareOptions{Options: lactate.Options{Curve: func() lactate.Curve { return new(curve.Exponential) }, Methods: []lactate.Method{}}, DayToDay: day})
 				if err != nil {
 					t.Fatal(err)
 				}

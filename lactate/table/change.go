@@ -61,7 +61,7 @@ func (o Options) faster() Column {
 
 func (o Options) moved(c *lactate.Change) Table {
 	out := Table{Caption: o.Caption, Head: []Column{
-		{"at the same lactate", false}, o.faster(), {say.Interval(c.Confidence), true}, {"in 100 faster", true}, {"least *", true}, {"grade", false},
+		{"at the same lactate", false}, o.faster(), {bracket(c.Confidence), true}, {"in 100 faster", true}, {"least *", true}, {"grade", false},
 	}}
 	if c.Before == nil {
 		return out
@@ -81,7 +81,7 @@ func (o Options) moved(c *lactate.Change) Table {
 
 func (o Options) movedThresholds(c *lactate.Change) Table {
 	out := Table{Caption: "how far have the thresholds moved, each test on its own curve?", Head: []Column{{"definition", false},
-		{o.place().Name + ", before", true}, {"after", true}, o.faster(), {say.Interval(c.Confidence), true}}}
+		{o.place().Name + ", before", true}, {"after", true}, o.faster(), {bracket(c.Confidence), true}}}
 	if c.Before == nil {
 		return out
 	}

@@ -75,7 +75,7 @@ const (
 	// who has changed covers one distance in times far nearer.
 	otherTime = 1.25
 	// Last lactates that differ by more than this factor are other ends.
-	otherEnd = 1.5
+	otherEnd = 2
 )
 
 // typicalDuration returns the middle one of the durations of the sampled stages, zero if

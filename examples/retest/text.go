@@ -30,7 +30,7 @@ func (r *report) Text(d command.Detail) string {
 	said += command.Indented("The samples alone, good and bad days left out: %s.", table.Alone(c, o))
 	if p := c.BetweenDays.BeyondMeaningful; c.BetweenDays.Grade != lactate.CannotTell {
 		size := command.Gain(lactate.Estimate{Value: math.Copysign(c.Meaningful, c.Shift.Value)}, c.Reference, per).Value
-		said += command.Indented("%.0f in 100 that it is more than %.1f s per %v.", 100*p, math.Abs(size), per)
+		said += command.Indented("That it is more than %.1f s per %v: %s.", math.Abs(size), per, table.InHundred(p))
 	}
 	o.Caption = "Judged by measurement alone, and with days that differ"
 	found := table.Change(c, o)

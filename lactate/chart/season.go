@@ -19,7 +19,7 @@ const day = 24 * time.Hour
 // each with its interval by measurement error alone (thick bar) and with the
 // variation from day to day (thin bar), and the trend through them, with the
 // interval for a new test's true place, carried on to four weeks after the last
-// test. A filled circle is a test whose shift exceeds both errors.
+// test. A filled circle is a test that is graded faster or slower.
 //
 // Options.Pool adds to each shift what it means in seconds per 100 at the
 // reference intensity. The error says what cannot be drawn.
@@ -32,7 +32,7 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 		return nil, errors.New("chart: season: found tests of one date, want two or more")
 	}
 	note := "Thick bars: interval by measurement error alone. Thin bars: with day-to-day variation. " +
-		"Filled: a shift that exceeds both. Dashed: the trend, and where a new test is to be expected."
+		"Filled: surely faster or slower. Dashed: the trend, and where a new test is to be expected."
 	if !o.Pool.IsZero() {
 		note = fmt.Sprintf("Numbers: seconds per 100 %s faster than the first test, at %s. ", o.Pool.UnitSymbol(), o.said(s.Reference, 1)) + note
 	}
@@ -142,7 +142,8 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 // trendRows says the trend, and the odds.
 func (o Options) trendRows(s *lactate.Season, span float64) [2]string {
 	moved, odds := o.axis(span).Answer(s.Trend, s.Reference, " every four weeks")
-	return [2]string{strings.TrimSuffix(moved, "."), strings.TrimSuffix(odds, ".")}
+	odds, _, _ = strings.Cut(strings.TrimSuffix(odds, "."), ";") // no room for more
+	return [2]string{strings.TrimSuffix(moved, "."), odds}
 }
 
 // months returns ticks at the first of each month, or of every second, third,

@@ -157,12 +157,10 @@ func (o Options) shiftRows(c *lactate.Change, span float64) []string {
 }
 
 func describeChange(c *lactate.Change, o Options, span float64) string {
-	s := fmt.Sprintf("Lactate in mmol/L against %s in %s of two tests, %s and %s, each with a fitted curve (%s). Shift %s.",
-		o.Quantity, o.Unit, o.Before, o.After, lactate.CurveName(c.Before.Curve), say.Signed(c.Shift.Value, say.Decimals(span))+" "+o.Unit)
-	for i, r := range o.shiftRows(c, span) {
-		if i > 0 || !o.Pool.IsZero() {
-			s += " " + capital(r) + "."
-		}
+	s := fmt.Sprintf("Lactate in mmol/L against %s in %s of two tests, %s and %s, each with a fitted curve (%s).",
+		o.Quantity, o.Unit, o.Before, o.After, lactate.CurveName(c.Before.Curve))
+	for _, r := range o.shiftRows(c, span) {
+		s += " " + capital(r) + "."
 	}
 	return s
 }

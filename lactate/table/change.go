@@ -41,6 +41,9 @@ func Answer(c *lactate.Change, o Options) string {
 	return s + " Test again."
 }
 
+// InHundred says a probability: "94 in 100", "more than 99 in 100".
+func InHundred(p float64) string { return say.InHundred(p) }
+
 // Alone says what a comparison comes to by measurement error alone, as if no two days
 // differed.
 func Alone(c *lactate.Change, o Options) string {

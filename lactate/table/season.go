@@ -27,7 +27,7 @@ func Trend(s *lactate.Season, o Options) string {
 
 func (o Options) season(s *lactate.Season) Table {
 	out := Table{Caption: o.Caption, Head: []Column{
-		{"test", false}, {"LT2", true}, o.faster(), {"measured alone", true}, {"bracket with days", true}, {"with days", false},
+		{"test", false}, {"LT2", true}, o.faster(), {"samples alone", true}, {"with days", true}, {"grade", false},
 	}}
 	if len(s.Tests) == 0 {
 		return out

@@ -21,7 +21,7 @@ func (a Axis) Answer(j lactate.Judgement, reference float64, per string) (moved,
 	if !right {
 		side, day, p = "slower", "bad", 1-p
 	}
-	sure, chance := InHundred(p), ""
+	sure, chance := capital(InHundred(p)), ""
 	switch n := hundredths(1 - p); {
 	case n < 1:
 		chance = "less than once in 100"

@@ -210,7 +210,7 @@ func TestSimulatedShiftIsNarrower(t *testing.T) {
 		xs := even(stages)
 		var mu sync.Mutex
 		var shift, dmax, four []float64
-		eachSimulated(repetitions(60), 13, func(rng *rand.Rand) {
+		eachSimulated(repetitions(30), 13, func(rng *rand.Rand) {
 			c, err := lactate.Compare(
 				sample(rng, truths[0].curve, xs, noise, 1),
 				sample(rng, truths[0].curve, xs, noise, 1),
@@ -241,7 +241,7 @@ func TestSimulatedShiftOtherStages(t *testing.T) {
 		t.Skip("simulation")
 	}
 	noise := lactate.Noise{Absolute: 0.2, Relative: 0.03, Resolution: 0.1}
-	n := repetitions(30)
+	n := repetitions(12)
 	sampling := 400 * math.Sqrt(0.09/float64(n)) // four standard errors
 	var b strings.Builder
 	for _, truth := range shapes() {
@@ -302,7 +302,7 @@ func TestSimulatedOutsideOwnInterval(t *testing.T) {
 	outside := make([]int, len(methods))
 	var mu sync.Mutex
 	eachSimulated(n, 23, func(rng *rand.Rand) {
-		a, err := lactate.Analyze(sample(rng, truths[0].curve, even(6), noise, 1), lactate.Options{Noise: noise, Methods: methods, Resamples: 400, Seed: rng.Uint64()})
+		a, err := lactate.Analyze(sample(rng, truths[0].curve, even(6), noise, 1), lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Noise: noise, Methods: methods, Resamples: 400, Seed: rng.Uint64()})
 		if err != nil {
 			return
 		}

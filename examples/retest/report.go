@@ -81,12 +81,12 @@ func (r *report) compare() error {
 		return fmt.Errorf("retest: %s and %s: %w", command.Whose(r.Before), r.After.Date.Format(time.DateOnly), command.InWords(err))
 	}
 	r.Change = c
-	r.But = differences(r.Before, r.After)
+	r.But = command.Differences(r.Before, r.After)
 	for _, w := range c.Warnings {
 		text := w.Text("repeat")
 		switch w.Kind {
 		case lactate.OtherStages:
-			if longest(r.Before) == longest(r.After) { // said of distances otherwise
+			if command.Longest(r.Before) == command.Longest(r.After) { // said of distances otherwise
 				r.But = append(r.But, text)
 			}
 		case lactate.OtherEnds, lactate.ShapeChanged, lactate.LittleShared, lactate.LeftOut:

@@ -97,12 +97,12 @@ func Reason(err error) string {
 	return strings.ReplaceAll(strings.TrimPrefix(err.Error(), "lactate: "), "\n", "; ")
 }
 
-// Method names a method: "baseline" for the lowest value of the fitted curve.
+// Method names a method.
 func Method(m lactate.Method) string {
 	if m == nil {
 		return "no method"
 	}
-	return strings.ReplaceAll(m.String(), lactate.FittedLowest.String(), "baseline")
+	return m.String()
 }
 
 // Interval names an interval, with its confidence where there is one.

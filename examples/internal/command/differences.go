@@ -1,4 +1,4 @@
-package main
+package command
 
 import (
 	"fmt"
@@ -9,9 +9,9 @@ import (
 	"example.com/steptest/protocol"
 )
 
-// differences says how two tests differ as they were swum, and what that does to the
-// answer.
-func differences(before, after protocol.Record) (out []string) {
+// Differences says how two tests differ as they were swum, and what that does to the
+// answer whether a swimmer has changed.
+func Differences(before, after protocol.Record) (out []string) {
 	if before.Pool != after.Pool {
 		looks := "the shorter one of the first test makes the swimmer look slower now"
 		if after.Pool.Length() < before.Pool.Length() {
@@ -19,7 +19,7 @@ func differences(before, after protocol.Record) (out []string) {
 		}
 		out = append(out, fmt.Sprintf("the pools differ, %v and %v: a shorter pool is faster by its turns, and %s. Part of the change may be the pool's", before.Pool, after.Pool, looks))
 	}
-	if d, e := longest(before), longest(after); d != e {
+	if d, e := Longest(before), Longest(after); d != e {
 		looks := "slower"
 		if e < d {
 			looks = "faster"
@@ -40,7 +40,8 @@ func differences(before, after protocol.Record) (out []string) {
 // otherRest is how much the typical rests of two tests may differ; ours.
 const otherRest = 20 * time.Second
 
-func longest(rec protocol.Record) pace.Length {
+// Longest returns the longest distance of a repeat.
+func Longest(rec protocol.Record) pace.Length {
 	var d pace.Length
 	for _, rep := range rec.Repeats {
 		d = max(d, rep.Distance)

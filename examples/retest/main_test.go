@@ -203,7 +203,7 @@ func TestAgreesWithLibrary(t *testing.T) {
 	gain, days := want.SecondsPer(91.44), want.BetweenDays.Shift
 	at := func(v float64) float64 { return 91.44/want.Reference - 91.44/(want.Reference+v) }
 	for _, part := range []string{
-		fmt.Sprintf("As speeds: %.3f (%.3f to %.3f) m/s", want.Shift.Value, want.Shift.Low, want.Shift.High),
+		fmt.Sprintf("As speeds, by measurement alone: %.3f (%.3f to %.3f) m/s", want.Shift.Value, want.Shift.Low, want.Shift.High),
 		fmt.Sprintf("left out: faster, %.1f s per 100 yd (%.1f to %.1f).", gain.Value, gain.Low, gain.High),
 		fmt.Sprintf("aster: %.1f s per 100 yd (%.1f to %.1f).", at(days.Value), at(days.Low), at(days.High)),
 		fmt.Sprintf("%.0f in 100 that you are faster", 100*want.BetweenDays.Probability),

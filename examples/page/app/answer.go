@@ -271,7 +271,7 @@ func follow(tests []*worked) (*lactate.Season, error) {
 
 // trend says whether the season has one.
 func trend(s *lactate.Season, p pace.Pool) (string, []string) {
-	return table.Trend(s, command.Tables(p)), nil
+	return table.Trend(s, command.Tables(p)), []string{}
 }
 
 // of returns a swimmer's tests that have a curve, in order of their days.

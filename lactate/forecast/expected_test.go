@@ -320,8 +320,8 @@ func TestExpectedEdges(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		// Normal quantiles of 2.5 and 20 % add up to 2.8016 standard errors of two days.
-		if want := 2.8016 * math.Sqrt2 * 0.008 * out.LT2.Speed.Value; !(math.Abs(out.Shift.BetweenDays-want) <= 0.03*want) {
+		// Normal quantiles of 5 and 20 % add up to 2.4865 standard errors of two days.
+		if want := 2.4865 * math.Sqrt2 * 0.008 * out.LT2.Speed.Value; !(math.Abs(out.Shift.BetweenDays-want) <= 0.03*want) {
 			t.Errorf("noise %v: %v, want %v", noise, out.Shift.BetweenDays, want)
 		}
 	}

@@ -4,8 +4,8 @@
 //	test := lactate.Test{Stages: []lactate.Stage{{Intensity: 1.10, Lactate: 1.2}, …}}
 //	a, err := lactate.Analyze(test, lactate.Options{Resamples: 2000})
 //	fmt.Println(a.LT2.Intensity)       // value, with its 90 % interval
-//	c, err := lactate.Compare(test, later, lactate.Options{})
-//	fmt.Println(c.Shift, c.BetweenDays.Verdict)
+//	c, err := lactate.Compare(test, later, lactate.CompareOptions{})
+//	fmt.Println(c.Shift, c.BetweenDays.Grade) // such as "probably faster"
 //
 // # The model
 //

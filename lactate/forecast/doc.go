@@ -26,8 +26,8 @@
 // stand for the curves that the swimmer may have. The last of the earlier tests says
 // where the curve lies and how it bends. The five before it weigh the draws by how well
 // they fit those tests, wherever they are put: training has moved the curve. The day of
-// the last test and that of the forecast move it further, each by Options.DayToDay of
-// [lactate.Options]. An earlier test is left out if no probable curve fits it nearly as
+// the last test and that of the forecast move it further, each by Expected.DayToDay.
+// An earlier test is left out if no probable curve fits it nearly as
 // well as one of its own (an F test; the bound is ours).
 //
 // Tests of the drawn curves are simulated with the stated noise and analysed: a width

@@ -28,7 +28,7 @@ func ExampleOf() {
 	fmt.Printf("a shift of %.3f m/s is seen in 80 %% of tests, of %.3f m/s if days differ too\n", out.Shift.Detectable, out.Shift.BetweenDays)
 	// Output:
 	// baseline + 1.5 mmol/L: 1.25 ± 0.011 m/s
-	// a shift of 0.010 m/s is seen in 80 % of tests, of 0.040 m/s if days differ too
+	// a shift of 0.008 m/s is seen in 80 % of tests, of 0.036 m/s if days differ too
 }
 
 // Another spacing of the stages between the first and the last.

@@ -1,6 +1,10 @@
 package forecast
 
-import "example.com/steptest/lactate"
+import (
+	"fmt"
+
+	"example.com/steptest/lactate"
+)
 
 // The prior of a swimmer of whom nothing is known: one standard deviation either
 // side covers 0.8 to 1.4 mmol/L at the slowest stage, 6 to 12 mmol/L after the last,
@@ -27,10 +31,22 @@ type Expected struct {
 	// The last one says where the curve lies and how it bends; the five before it add
 	// to how it bends, wherever they lie: training has moved the curve, nobody knows
 	// how far. The day of the last test and the day of the test that is forecast move
-	// the curve further, each by Options.DayToDay. An earlier test whose curve is
+	// the curve further, each by DayToDay. An earlier test whose curve is
 	// plainly of another shape than the last one's is left out, see
 	// [Outlook.LeftOut]. How far their samples scatter is not learned: if they
 	// tell, state it, see [lactate.PooledNoise]. Each needs three stages with a
 	// lactate. Nil means none.
 	Tests []lactate.Test `json:"tests,omitzero"`
+	// DayToDay is the swimmer's variation from day to day, as in
+	// [lactate.CompareOptions]. Zero means its default.
+	DayToDay float64 `json:"day_to_day,omitzero"`
+}
+
+// comparison returns the options of a comparison with an earlier test.
+func (e Expected) comparison(o lactate.Options) (lactate.CompareOptions, error) {
+	c, err := lactate.CompareOptions{Options: o, DayToDay: e.DayToDay}.WithDefaults()
+	if err != nil {
+		return c, fmt.Errorf("%w: %w", ErrNoAnswer, err)
+	}
+	return c, nil
 }

@@ -134,7 +134,7 @@ func TestUnknownAgainstSimulation(t *testing.T) {
 			s := swimmer{1.1 + 0.3*rng.NormFloat64(), 9 + 3*rng.NormFloat64(), math.Sqrt(11*22) * math.Exp(math.Log(2)/2*rng.NormFloat64())}
 			s.asymptote, s.final = max(s.asymptote, 0.4), max(s.final, 4)
 			s.rate = min(max(s.rate, 8), 30)
-			var e forecast.Expected
+			e := forecast.Expected{DayToDay: day}
 			for i := range tests {
 				test := s.noisy(p, day*middle*rng.NormFloat64(), rng)
 				if i < tests-1 { // trained since, and the plan followed
@@ -145,7 +145,7 @@ func TestUnknownAgainstSimulation(t *testing.T) {
 				}
 				e.Tests = append(e.Tests, test)
 			}
-			out, err := forecast.Of(p, e, lactate.Options{DayToDay: day})
+			out, err := forecast.Of(p, e, lactate.Options{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -316,12 +316,12 @@ func TestExpectedEdges(t *testing.T) {
 		t.Errorf("two samples: %v", err)
 	}
 	for _, noise := range []float64{1e-3, 1e-5} {
-		out, err := forecast.Of(p, forecast.Expected{}, lactate.Options{Noise: lactate.Noise{Absolute: noise, Weight: math.Inf(1)}, DayToDay: 0.008})
+		out, err := forecast.Of(p, forecast.Expected{}, lactate.Options{Noise: lactate.Noise{Absolute: noise, Weight: math.Inf(1)}})
 		if err != nil {
 			t.Fatal(err)
 		}
-		// Normal quantiles of 2.5 and 20 % add up to 2.8016 standard errors of two days.
-		if want := 2.8016 * math.Sqrt2 * 0.008 * out.LT2.Speed.Value; !(math.Abs(out.Shift.BetweenDays-want) <= 0.03*want) {
+		// Normal quantiles of 5 and 20 % add up to 2.4865 standard errors of two days.
+		if want := 2.4865 * math.Sqrt2 * 0.008 * out.LT2.Speed.Value; !(math.Abs(out.Shift.BetweenDays-want) <= 0.03*want) {
 			t.Errorf("noise %v: %v, want %v", noise, out.Shift.BetweenDays, want)
 		}
 	}

@@ -59,7 +59,11 @@ func Of(stages []lactate.Stage, e Expected, o lactate.Options) (*Outlook, error)
 		}
 		*[2]*Threshold{&out.LT1, &out.LT2}[k] = t
 	}
-	out.Shift = forecastShift(stages, s.truths, e, o)
+	c, err := e.comparison(o)
+	if err != nil {
+		return nil, err
+	}
+	out.Shift = forecastShift(stages, s.truths, e, c)
 	return out, nil
 }
 

@@ -87,13 +87,13 @@ func TestForecastAfterATest(t *testing.T) {
 func TestManyTestsLeaveTheDayOpen(t *testing.T) {
 	p := sixOf400()
 	test := swimmer{1.1, 9, 15}.test(p, 0)
-	o := lactate.Options{LT2: lactate.Fixed{Lactate: 4}, DayToDay: 0.008}
+	o := lactate.Options{LT2: lactate.Fixed{Lactate: 4}}
 	unknown := func(tests int) float64 {
 		out := of(t, p, o, slices.Repeat([]lactate.Test{test}, tests)...)
 		return out.LT2.Unknown / out.LT2.Speed.Value
 	}
 	one, many := unknown(1), unknown(12)
-	days := math.Sqrt2 * o.DayToDay
+	days := math.Sqrt2 * 0.008
 	t.Logf("unknown after one test %.4f, after twelve %.4f, two days %.4f", one, many, days)
 	if !(many >= 0.85*days && many <= 1.25*days) {
 		t.Errorf("after one test %.4f, after twelve %.4f, expected about %.4f", one, many, days)

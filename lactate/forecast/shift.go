@@ -16,7 +16,7 @@ type Shift struct {
 	// StandardError of the shift, averaged over the posterior of the curve.
 	StandardError float64 `json:"standard_error_m_per_s"`
 	// Detectable is the smallest true shift that the two tests show with the
-	// power, and the false alarms, of the options.
+	// default power of [lactate.CompareOptions], graded faster or slower.
 	Detectable float64 `json:"detectable_shift_m_per_s"`
 	// BetweenDays is the same if the curve also moves from day to day.
 	BetweenDays float64 `json:"detectable_shift_between_days_m_per_s"`
@@ -27,8 +27,8 @@ const shiftTruths = 50
 
 // forecastShift forecasts the comparison with the last of the earlier tests, or with
 // a test of the same stages: one exponential fitted to both, as lactate.Compare
-// does, by its standard error on the exponential nearest to each probable curve.
-func forecastShift(stages []lactate.Stage, truths []truth, e Expected, o lactate.Options) (s Shift) {
+// does if asked, by its standard error on the exponential nearest to each probable curve.
+func forecastShift(stages []lactate.Stage, truths []truth, e Expected, o lactate.CompareOptions) (s Shift) {
 	before := stages
 	if n := len(e.Tests); n > 0 {
 		before = e.Tests[n-1].Sampled()
@@ -59,8 +59,8 @@ func forecastShift(stages []lactate.Stage, truths []truth, e Expected, o lactate
 	dof := o.Noise.PriorWeight() + float64(len(before)+len(stages)-4)
 	day := o.DayToDay * at
 	measured, days := s.StandardError*s.StandardError, 2*day*day
-	s.Detectable = s.StandardError * uncertain.Detectable(dof, o.FalseAlarms, o.Power)
-	s.BetweenDays = math.Sqrt(measured+days) * uncertain.Detectable(uncertain.Satterthwaite(measured, days, dof), o.FalseAlarms, o.Power)
+	s.Detectable = s.StandardError * uncertain.Detectable(dof, 1-o.Confidence, o.Power)
+	s.BetweenDays = math.Sqrt(measured+days) * uncertain.Detectable(uncertain.Satterthwaite(measured, days, dof), 1-o.Confidence, o.Power)
 	return s
 }
 

@@ -170,19 +170,19 @@ func TestDetectableAgainstCompare(t *testing.T) {
 	p := sixOf400()
 	for _, s := range []swimmer{{0.8, 9, 11}, {1.1, 9, 15.5}, {1.4, 9, 22}} {
 		// Many tests without noise leave no doubt about the curve.
-		known := forecast.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 5)}
-		out, err := forecast.Of(p, known, lactate.Options{DayToDay: 1e-6})
+		known := forecast.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 5), DayToDay: 1e-6}
+		out, err := forecast.Of(p, known, lactate.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		seen, n := 0, 400
 		var se []float64
 		for range n {
-			c, err := lactate.Compare(s.noisy(p, 0, rng), s.noisy(p, out.Shift.Detectable, rng), lactate.Options{Methods: []lactate.Method{}, Curve: exponential})
+			c, err := lactate.Compare(s.noisy(p, 0, rng), s.noisy(p, out.Shift.Detectable, rng), lactate.CompareOptions{Options: lactate.Options{Methods: []lactate.Method{}, Curve: exponential}})
 			if err != nil {
 				t.Fatal(err)
 			}
-			if c.Measured.Verdict == lactate.MovedRight {
+			if c.Measured.Grade == lactate.Faster {
 				seen++
 			}
 			se = append(se, c.Shift.Value)
@@ -203,13 +203,13 @@ func TestBetweenDaysAgainstCompare(t *testing.T) {
 	mean := 0.0
 	for _, s := range []swimmer{{0.8, 9, 11}, {1.1, 9, 15.5}, {1.4, 9, 22}} {
 		for _, day := range []float64{0.002, 0.008} {
-			known := forecast.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 5)}
-			out, err := forecast.Of(p, known, lactate.Options{DayToDay: day})
+			known := forecast.Expected{Tests: slices.Repeat([]lactate.Test{s.test(p, 0)}, 5), DayToDay: day}
+			out, err := forecast.Of(p, known, lactate.Options{})
 			if err != nil {
 				t.Fatal(err)
 			}
 			seen, n := 0, 400
-			still, err := lactate.Compare(s.test(p, 0), s.test(p, 0), lactate.Options{Methods: []lactate.Method{}, Curve: exponential})
+			still, err := lactate.Compare(s.test(p, 0), s.test(p, 0), lactate.CompareOptions{Options: lactate.Options{Methods: []lactate.Method{}, Curve: exponential}})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -217,11 +217,11 @@ func TestBetweenDaysAgainstCompare(t *testing.T) {
 			var own []float64
 			for range n {
 				c, err := lactate.Compare(s.noisy(p, move*rng.NormFloat64(), rng), s.noisy(p, out.Shift.BetweenDays+move*rng.NormFloat64(), rng),
-					lactate.Options{Methods: []lactate.Method{}, DayToDay: day, Curve: exponential})
+					lactate.CompareOptions{Options: lactate.Options{Methods: []lactate.Method{}, Curve: exponential}, DayToDay: day})
 				if err != nil {
 					t.Fatal(err)
 				}
-				if c.BetweenDays.Verdict == lactate.MovedRight {
+				if c.BetweenDays.Grade == lactate.Faster {
 					seen++
 				}
 				own = append(own, c.BetweenDays.Detectable)

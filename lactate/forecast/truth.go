@@ -71,7 +71,11 @@ func (e Expected) belief(stages, today []lactate.Stage, o lactate.Options) (*bel
 	if err != nil {
 		return nil, err
 	}
-	b, err := believe(tests, stages, today, o)
+	c, err := e.comparison(o)
+	if err != nil {
+		return nil, err
+	}
+	b, err := believe(tests, stages, today, c)
 	if err != nil {
 		return nil, err
 	}
@@ -85,7 +89,7 @@ func (e Expected) belief(stages, today []lactate.Stage, o lactate.Options) (*bel
 			kept = append(kept, t)
 		}
 	}
-	if b, err = believe(kept, stages, today, o); err == nil {
+	if b, err = believe(kept, stages, today, c); err == nil {
 		b.leftOut = others
 	}
 	return b, err
@@ -93,7 +97,7 @@ func (e Expected) belief(stages, today []lactate.Stage, o lactate.Options) (*bel
 
 // believe is belief with all of the tests. The prior and the samples are points of one
 // fit of convex shapes.
-func believe(tests [][]lactate.Stage, stages, today []lactate.Stage, o lactate.Options) (*belief, error) {
+func believe(tests [][]lactate.Stage, stages, today []lactate.Stage, o lactate.CompareOptions) (*belief, error) {
 	b := &belief{lo: stages[0].Intensity, hi: final(stages), end: final(stages), noise: o.Noise, seed: o.Seed}
 	var xs, ys, weights []float64
 	add := func(x, y, sd float64) {

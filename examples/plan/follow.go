@@ -80,7 +80,11 @@ func (c *planned) follow(name string, o sheet.Options, otherPool, repeats bool) 
 		return fmt.Errorf("the test of %s, %s: %w", q.Swimmer, command.Day(latest.Date), command.InWords(err))
 	}
 	if g := command.Gravest(latest, a); g.Repeat != 0 {
-		c.notes = append([]string{command.Day(latest.Date) + ": " + g.Says + ": " + g.Do}, c.notes...)
+		said := command.Day(latest.Date) + ": " + g.Says + ": " + g.Do
+		c.notes = append([]string{said}, c.notes...)
+		if c.csv || c.page { // which have no room for notes
+			c.aside = errors.Join(c.aside, errors.New(said))
+		}
 	}
 	c.drawn = test
 	c.last = "the test of " + command.Day(latest.Date)

@@ -29,6 +29,10 @@ func (s oddSample) warning(a *Analysis, number int) Warning {
 				if by < 0 {
 					way = "lower"
 				}
+				if math.Abs(by) < 0.05 {
+					words += fmt.Sprintf("; without it LT%d would not move", i+1)
+					continue
+				}
 				words += fmt.Sprintf("; without it LT%d would be %%.1f %%%% %s", i+1, way)
 				values = append(values, math.Abs(by))
 			}

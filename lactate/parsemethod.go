@@ -11,8 +11,8 @@ import (
 // [Catalogue] and its relatives with other numbers ("2.2 mmol/L", "rest + 1 mmol/L",
 // "slope of 1.5 mmol/L per km/h", "modified Dmax, rise > 0.6 mmol/L"). Case, blanks, a
 // hyphen for a dash, a decimal comma and a left-out "mmol/L" make no difference; "repeat"
-// is a stage. Methods that need more than
-// their name, such as [TwoSpeed], are not among them.
+// is a stage. OBLA is 4 mmol/L. Methods that need more than their name, such as
+// [TwoSpeed], are not among them.
 func ParseMethod(name string) (Method, error) {
 	for _, unit := range []string{"m/s", "km/h"} {
 		for _, e := range Catalogue(unit) {
@@ -72,6 +72,8 @@ func parseMethod(name string) Method {
 		return parseModified(rest, ends)
 	}
 	switch name {
+	case "obla": // Sjödin & Jacobs, Int J Sports Med 2:23–26 (1981), from memory
+		return Fixed{Lactate: 4}
 	case "dmax":
 		return MaxDistance{Ends: ends}
 	case foldMethod(LogLogMaxDistance{}.String()):

@@ -42,6 +42,7 @@ func TestParseMethodRoundTrip(t *testing.T) {
 func TestParseMethodWords(t *testing.T) {
 	for name, want := range map[string]lactate.Method{
 		"dmax":                              lactate.MaxDistance{},
+		"OBLA":                              lactate.Fixed{Lactate: 4},
 		" 4  mmol/l":                        lactate.Fixed{Lactate: 4},
 		"2,2 mmol/L":                        lactate.Fixed{Lactate: 2.2},
 		"3":                                 lactate.Fixed{Lactate: 3},

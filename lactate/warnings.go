@@ -73,7 +73,11 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 		add(FewStages, nil, "only %d {stages} have a lactate sample; five or more are needed to see where the curve bends", n)
 	}
 	if lost := len(t.Stages) - n; lost > 0 {
-		add(LostSamples, unsampled(t.Stages), "%d of %d {stages} have no lactate sample and are not part of the curve", lost, len(t.Stages))
+		words := "%d of %d {stages} have no lactate sample and are not part of the curve"
+		if lost == 1 {
+			words = "%d of %d {stages} has no lactate sample and is not part of the curve"
+		}
+		add(LostSamples, unsampled(t.Stages), words, lost, len(t.Stages))
 	}
 	number := t.inOrder() // as given, from 1
 	for i := range number {

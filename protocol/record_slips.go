@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"time"
 
+	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 )
 
@@ -26,23 +27,37 @@ func (r Record) reviewSlips(out *review) {
 	if r.reviewPaces(out) {
 		return // one slip in all times
 	}
-	tell := func(slips []slip, what string) {
+	tell := func(kind lactate.WarningKind, slips []slip, what string) {
 		if len(slips) >= 3 {
-			out.add(Slip, nil, "", "%s of %d repeats are out of line with the others: are they of these repeats, in this order?", what, len(slips))
+			out.add(kind, nil, "", "%s of %d repeats are out of line with the others: are they of these repeats, in this order?", what, len(slips))
 			return
 		}
 		for _, s := range slips {
-			out.add(Slip, []int{s.number}, "", "%s", s.text)
+			out.add(kind, []int{s.number}, "", s.words, s.values...)
 		}
 	}
-	tell(r.timeSlips(), "the times")
-	tell(r.beatSlips(), "the heart rates")
+	tell(OddTime, r.timeSlips(), "the times")
+	tell(lactate.OddHeartRate, r.beatSlips(), "the heart rates")
+	tell(lactate.OddSample, r.pointSlips(), "the samples")
 }
 
-// slip is a value that looks wrong.
+// slip is a value that looks wrong. Its values are what was found, what the others lead
+// to, and what was likely meant, if that is known.
 type slip struct {
 	number int // of the repeat
-	text   string
+	words  string
+	values []any
+}
+
+// asking adds the question to the words.
+func (s slip) asking(likely string, meant bool, otherwise string) slip {
+	if meant {
+		s.words += "; was %s meant?"
+		s.values = append(s.values, likely)
+	} else {
+		s.words += "; " + otherwise
+	}
+	return s
 }
 
 // fastest returns a speed that nobody has swum over the distance [m/s]: a little
@@ -75,11 +90,11 @@ func (r Record) reviewPaces(out *review) bool {
 	}
 	const means = "faster than people swim: is it a pace per 100? The time would be %s"
 	if swum > 1 && len(fast) == swum {
-		out.add(Slip, nil, "", "every time is "+means+" for repeat %d", r.fromPace(fast[0]), fast[0].Number)
+		out.add(OddTime, nil, "", "every time is "+means+" for repeat %d", r.fromPace(fast[0]), fast[0].Number)
 		return true
 	}
 	for _, rep := range fast {
-		out.add(Slip, []int{rep.Number}, "", "%s for %s is "+means, pace.FormatTime(rep.Time, -1), rep.Distance, r.fromPace(rep))
+		out.add(OddTime, []int{rep.Number}, "", "%s for %s is "+means, pace.FormatTime(rep.Time, -1), rep.Distance, r.fromPace(rep))
 	}
 	return false
 }
@@ -107,13 +122,9 @@ func (r Record) timeSlips() []slip {
 			continue
 		}
 		expected := pace.Speed(math.Exp(want)).Time(rep.Distance)
-		text := fmt.Sprintf("%s is out of line: the other repeats lead to about %s", pace.FormatTime(rep.Time, -1), pace.FormatTime(expected, 0))
-		if t, ok := likelyTime(rep.Time, expected); ok {
-			text += fmt.Sprintf("; was %s meant?", pace.FormatTime(t, -1))
-		} else {
-			text += "; is the time right?"
-		}
-		out = append(out, slip{rep.Number, text})
+		t, ok := likelyTime(rep.Time, expected)
+		out = append(out, slip{rep.Number, "%s is out of line: the other repeats lead to about %s",
+			[]any{pace.FormatTime(rep.Time, -1), pace.FormatTime(expected, 0)}}.asking(pace.FormatTime(t, -1), ok, "is the time right?"))
 	}
 	return out
 }
@@ -161,21 +172,17 @@ func (r Record) beatSlips() []slip {
 		default:
 			continue
 		}
-		text := fmt.Sprintf("a heart rate of %.0f /min ", rep.HeartRate)
+		s := slip{rep.Number, "a heart rate of %.0f /min is out of line", []any{rep.HeartRate}}
 		if y[i] > mostBeats {
-			text += "is hardly one"
-		} else {
-			text += "is out of line"
+			s.words = "a heart rate of %.0f /min is hardly one"
 		}
 		if ok {
-			text += fmt.Sprintf(": the other repeats lead to about %.0f", want)
-			if v, found := likelyBeats(rep.HeartRate, want); found {
-				text += fmt.Sprintf("; was %.0f meant?", v)
-			} else {
-				text += "; is it right?"
-			}
+			s.words += ": the other repeats lead to about %.0f"
+			s.values = append(s.values, want)
+			v, found := likelyBeats(rep.HeartRate, want)
+			s = s.asking(fmt.Sprintf("%.0f", v), found, "is it right?")
 		}
-		out = append(out, slip{rep.Number, text})
+		out = append(out, s)
 	}
 	return out
 }

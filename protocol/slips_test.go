@@ -27,6 +27,9 @@ func six() protocol.Record {
 // A slip of the pen is named with what was likely meant. Evidence: D, each is
 // one known slip in a test without one.
 func TestSlips(t *testing.T) {
+	blood := func(i int, v float64) func(*protocol.Record) {
+		return func(r *protocol.Record) { r.Repeats[i].Lactate = v }
+	}
 	clock := func(i int, s string) func(*protocol.Record) {
 		return func(r *protocol.Record) { r.Repeats[i].Time = pace.Must(pace.ParseTime(s)) }
 	}
@@ -51,6 +54,10 @@ func TestSlips(t *testing.T) {
 		{"115 for 151, likely", beats(3, 115), "was 151 meant?"},
 		{"240", beats(4, 240), "repeat 5: a heart rate of 240 /min is hardly one: the other repeats lead to about 16"},
 		{"64 for 164", beats(4, 64), "was 164 meant?"},
+		{"26 for 2.6", blood(3, 26), "repeat 4: 26.0 mmol/L is out of line: the samples beside it lead to about 2.8; was 2.6 meant?"},
+		{"12 for 1.2", blood(0, 12), "was 1.2 meant?"},
+		{"0.24 for 2.4", blood(3, 0.24), "repeat 4: 0.24 mmol/L is out of line: the samples beside it lead to about 2.8; was 2.4 meant?"},
+		{"22 at the end", blood(5, 22), ""},
 		{"in another order", func(r *protocol.Record) {
 			for i := range 3 {
 				a, b := &r.Repeats[i].HeartRate, &r.Repeats[5-i].HeartRate

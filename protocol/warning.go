@@ -2,7 +2,8 @@ package protocol
 
 import "example.com/steptest/lactate"
 
-// What the reviews of a record find.
+// What the reviews of a record find; heart rates and samples that look like a slip of the
+// pen are [lactate.OddHeartRate] and [lactate.OddSample].
 const (
 	RowMissing     lactate.WarningKind = "row missing"      // a number between two others has no row
 	NotSwum        lactate.WarningKind = "not swum"         // a repeat without a time
@@ -12,7 +13,7 @@ const (
 	SameSpeed      lactate.WarningKind = "same speed"       // as the repeat before
 	Slower         lactate.WarningKind = "slower"           // than the repeat before
 	UnknownColumns lactate.WarningKind = "unknown columns"  // of the sheet, kept and not used
-	Slip           lactate.WarningKind = "slip"             // a value that looks like a slip of the pen
+	OddTime        lactate.WarningKind = "odd time"         // a time that looks like a slip of the pen
 	BeyondRange    lactate.WarningKind = "beyond range"     // a sample above or below what the analyser prints
 	ReadingNote    lactate.WarningKind = "reading note"     // how a sheet was read
 )

@@ -23,6 +23,7 @@ const (
 	hardRest     = time.Minute
 	mostSteady   = 40 * time.Minute // between LT1 and LT2, in one session, rests included
 	mostHard     = 25 * time.Minute // above LT2
+	mostWarmUp   = 5                // repeats of 200
 )
 
 // weekdays are those of so many sessions, from one to seven, spread over a week.
@@ -41,7 +42,7 @@ var weekdays = [][]time.Weekday{
 // easy. Hard sessions start and end easily and never follow one another. How a session
 // is divided, repeats of 400, 200 and 100 and their rests are conventions of ours:
 // above LT2 a session has at most three tenths of its time and 25 minutes, between LT1
-// and LT2 four tenths and 40 minutes. Nothing shows that such a week suits this
+// and LT2 four tenths and 40 minutes; a hard session warms up over 1,000 at most. Nothing shows that such a week suits this
 // swimmer.
 func (t *Table) Propose(v Volume, p pace.Pool) ([]WeekSet, error) {
 	if v.Days < 1 || v.Days > 7 {
@@ -95,16 +96,27 @@ type draft struct {
 	err   error
 }
 
-// around adds a hard set between two easy ones.
+// around adds a hard set between two easy ones, of about 1,000 at most; what else there
+// is room for is easy volume before the last.
 func (d *draft) around(session time.Duration, reason string, zone, distance int, rest, most time.Duration) {
-	left := d.fill((session-most)*6/10, "to warm up", 0, 200, easyRest)
-	unused := d.fill(most, reason, zone, distance, rest)
-	d.fill(left+unused+session-most-(session-most)*6/10, "to swim down", 0, 200, easyRest)
+	easy := (session - most) * 6 / 10
+	left := d.fillUpTo(mostWarmUp, easy, "to warm up", 0, 200, easyRest)
+	warm := easy - left
+	left += d.fill(most, reason, zone, distance, rest) + session - most - easy
+	if left > warm {
+		left = warm + d.fill(left-warm, "easy volume, most of the week", 0, 400, easyRest)
+	}
+	d.fill(left, "to swim down", 0, 200, easyRest)
 }
 
 // fill adds as many repeats as the time holds, and returns what is left. Without room
 // for a single one, it adds nothing.
 func (d *draft) fill(room time.Duration, reason string, zone, distance int, rest time.Duration) (left time.Duration) {
+	return d.fillUpTo(math.MaxInt, room, reason, zone, distance, rest)
+}
+
+// fillUpTo is fill with a largest number of repeats.
+func (d *draft) fillUpTo(most int, room time.Duration, reason string, zone, distance int, rest time.Duration) (left time.Duration) {
 	lengths := max(1, int(math.Round(float64(distance)*float64(d.pool.Unit()/d.pool.Length()))))
 	set := Set{Zone: d.zones[zone], Repeats: 1, Distance: d.pool.Distance(lengths), Rest: rest}
 	plan, err := d.table.Plan(set, d.pool)
@@ -115,7 +127,7 @@ func (d *draft) fill(room time.Duration, reason string, zone, distance int, rest
 		return room
 	}
 	set.SendOff = plan.SendOff
-	set.Repeats = int(room / plan.SendOff)
+	set.Repeats = min(most, int(room/plan.SendOff))
 	if set.Repeats < 1 {
 		return room
 	}

@@ -1,6 +1,7 @@
 package zones
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -97,11 +98,15 @@ func join(a, b Part) error {
 // it does not know is an error, since a misspelt bound would be an open one, and
 // so is anything after the scheme.
 func ReadScheme(r io.Reader) (Scheme, error) {
+	text, err := io.ReadAll(r)
+	if err != nil {
+		return Scheme{}, fmt.Errorf("zones: scheme: %w", err)
+	}
 	var s Scheme
-	d := json.NewDecoder(r)
+	d := json.NewDecoder(bytes.NewReader(text))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&s); err != nil {
-		return Scheme{}, fmt.Errorf("zones: scheme: %w", err)
+		return Scheme{}, inScheme(text, d.InputOffset(), err)
 	}
 	if _, err := d.Token(); err != io.EOF {
 		return Scheme{}, faultf(ErrValue, "scheme: found more text after its end, want one scheme")

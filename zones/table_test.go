@@ -332,12 +332,17 @@ func TestSchemeJSON(t *testing.T) {
 		}
 	}
 	for in, want := range map[string]string{
-		``:              "EOF",
-		`[]`:            "cannot unmarshal",
-		`{"name": "x"}`: "found no zone",
-		`{"zones": [{"name": "a", "form": "LT1"}]}`:                             "unknown field",
+		``:     "scheme: found nothing, want {",
+		"\n[]": "scheme: line 2: found a list, want one scheme",
+		"{\"name\": \"x\",\n\"zones\": [\n{\"name\": \"a\"},\n]}": "line 3: found a comma before ']', want none",
+		"{\n\"name\": \"x\",}": "line 2: found a comma before '}', want none",
+		"{\n\"name\": x}":      "line 2: found 'x', want JSON",
+		`{"name": "x", `:       "found the end of the text",
+		`{"zones": {}}`:        "zones: found an object in { and }, want a list",
+		`{"name": "x"}`:        "found no zone",
+		`{"zones": [{"name": "a", "form": "LT1"}]}`:                             `line 1: found the field "form", want name`,
 		`{"zones": [{"name": "a", "to": "1:20/100 m"}]}`:                        "want \"open\"",
-		`{"zones": [{"name": "a", "to": 4}]}`:                                   "cannot unmarshal",
+		`{"zones": [{"name": "a", "to": 4}]}`:                                   "found a number, want a text",
 		`{"zones": [{"name": "a", "to": "LT1"}, {"name": "b", "from": "LT2"}]}`: "gap or overlap",
 		`{"zones": [{"name": "a"}]} {}`:                                         "more text",
 	} {

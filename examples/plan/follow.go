@@ -79,6 +79,9 @@ func (c *planned) follow(name string, o sheet.Options, otherPool, repeats bool) 
 	if err != nil {
 		return fmt.Errorf("the test of %s, %s: %w", q.Swimmer, command.Day(latest.Date), command.InWords(err))
 	}
+	if g := command.Gravest(latest, a); g.Repeat != 0 {
+		c.notes = append([]string{command.Day(latest.Date) + ": " + g.Says + ": " + g.Do}, c.notes...)
+	}
 	c.drawn = test
 	c.last = "the test of " + command.Day(latest.Date)
 	q.Pool, q.Distance = latest.Pool, latest.Repeats[len(latest.Repeats)-1].Distance

@@ -82,6 +82,11 @@ func (r *report) compare() error {
 	}
 	r.Change = c
 	r.But = command.Differences(r.Before, r.After)
+	for i, rec := range []protocol.Record{r.Before, r.After} {
+		if g := command.Gravest(rec, []*lactate.Analysis{c.Before, c.After}[i]); g.Repeat != 0 {
+			r.But = append(r.But, fmt.Sprintf("%s: %s: %s", command.Day(rec.Date), g.Says, g.Do))
+		}
+	}
 	for _, w := range c.Warnings {
 		text := w.Text("repeat")
 		switch w.Kind {

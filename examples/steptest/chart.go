@@ -18,7 +18,7 @@ func (r *report) Picture(invented bool) (command.Picture, error) {
 	}
 	o := chart.Options{
 		Title:    r.Record.Swimmer + ", " + command.Day(r.Record.Date),
-		Subtitle: command.Invented(fmt.Sprintf("%d repeats in a %v pool", len(r.Record.Repeats), r.Record.Pool), invented),
+		Subtitle: command.Invented(r.subtitle(), invented),
 		Pool:     r.Record.Pool, Band: band, Noise: r.settings.Options().Noise, Width: r.settings.size.Width, Height: r.settings.size.Height,
 	}
 	if r.Zones != nil {
@@ -27,6 +27,21 @@ func (r *report) Picture(invented bool) (command.Picture, error) {
 		}
 	}
 	return chart.OneTest(r.test, r.Analysis, o)
+}
+
+// subtitle says what was swum, after what shakes it.
+func (r *report) subtitle() string {
+	reps := r.Record.Repeats
+	text := fmt.Sprintf("%d × %v in a %v pool", len(reps), reps[0].Distance, r.Record.Pool)
+	for _, rep := range reps {
+		if rep.Distance != reps[0].Distance {
+			text = fmt.Sprintf("%d repeats in a %v pool", len(reps), r.Record.Pool)
+		}
+	}
+	if r.grave.Repeat != 0 {
+		text = r.grave.Says + "; " + text
+	}
+	return text
 }
 
 // SecondPicture draws the stroke, if the sheet has it.

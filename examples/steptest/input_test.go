@@ -47,7 +47,7 @@ func TestBadInput(t *testing.T) {
 						t.Errorf("standard error %q lacks %q", stderr, part)
 					}
 				}
-				tests, thresholds := strings.Count(stdout, "Step test of"), strings.Count(stdout, "\n  LT2  ")
+				tests, thresholds := strings.Count(stdout, "Step test of"), strings.Count(stdout, "read by\n")
 				if len(args) == 2 {
 					_, report := commandtest.JSON(t, stdout)
 					all, _ := report.([]any)

@@ -137,7 +137,7 @@ func TestText(t *testing.T) {
 	}{
 		{"-brief", 24, append(slices.Clone(answer), "Before swimming it", "Local rules")},
 		{"", 48, append(slices.Clone(usual), "Before swimming it", "Local rules")},
-		{"-full", 105, append(slices.Clone(usual), "What was swum?", "other definitions and curves", "the stroke", "next time?", "Before swimming it", "local rules")},
+		{"-full", 120, append(slices.Clone(usual), "What was swum?", "other definitions and curves", "the stroke", "next time?", "Before swimming it", "local rules")},
 	} {
 		var args []string
 		if c.flag != "" {

@@ -33,6 +33,7 @@ type report struct {
 	command.Doubts
 
 	test     lactate.Test
+	grave    command.Grave
 	settings *settings
 }
 
@@ -67,18 +68,31 @@ func (r *report) work() error {
 		for _, w := range a.Warnings {
 			if w.Kind == lactate.OddSample { // the worst comes first
 				r.Of(rec, "", w)
-				r.without(w.Stages[0])
 			}
 		}
 	}
-	for _, w := range rec.Review() {
-		r.Add("%v", w)
+	r.grave = command.Gravest(rec, r.Analysis)
+	review := rec.Review()
+	said := func(w lactate.Warning, in []lactate.Warning) bool { // of the same repeat
+		return slices.ContainsFunc(in, func(v lactate.Warning) bool { return v.Kind == w.Kind && slices.Equal(v.Stages, w.Stages) })
+	}
+	var warnings []lactate.Warning
+	if err == nil {
+		warnings = rec.Numbered(a.Warnings)
+	}
+	for _, w := range review {
+		switch text := w.Text("repeat"); {
+		case !said(w, warnings):
+			r.Add("%s", text)
+		case w.Kind == lactate.OddHeartRate:
+			r.Add("%s It is left out", text)
+		}
 	}
 	if err != nil {
 		return command.InWords(err)
 	}
-	for _, w := range a.Warnings {
-		if !slices.Contains(saidElsewhere, w.Kind) {
+	for i, w := range a.Warnings {
+		if !slices.Contains(saidElsewhere, w.Kind) && !said(warnings[i], review) {
 			r.Of(rec, "", w)
 		}
 	}
@@ -94,9 +108,13 @@ func (r *report) work() error {
 		r.Add("no other definitions: %v", command.InWords(err))
 	}
 	table, notes, err := command.Zones(rec, test, a, r.settings.Scheme())
-	if err != nil {
+	switch {
+	case err != nil:
 		r.NoZones = err.Error()
-	} else {
+	case r.grave.Repeat != 0:
+		r.NoZones = "no zones: " + r.grave.Says
+		notes = nil
+	default:
 		r.Zones = table
 		r.Of(rec, "", table.Warnings...)
 	}
@@ -104,11 +122,12 @@ func (r *report) work() error {
 		r.Add("%s", note)
 	}
 	r.stroke()
+	if r.grave.Repeat != 0 {
+		return nil // no target rests on a slip
+	}
 	if err := r.plan(); err != nil {
 		r.Add("no plan for the next test: %v", command.InWords(err))
 	}
-	r.Add("a bracket holds the error of analyser, drop of blood and watch, not how a swimmer differs from day to day; that of a heart rate is that of the pace, in beats")
-	r.Add("a bracket is the error of one definition; how far the definitions lie apart is the error of choosing one")
 	return nil
 }
 
@@ -116,16 +135,21 @@ func (r *report) work() error {
 // lines of the answer, or that come first.
 var saidElsewhere = []lactate.WarningKind{lactate.LostSamples, lactate.FewStages, lactate.OpenInterval, lactate.OutOfOrder, lactate.OddSample}
 
-// without says what the thresholds would be without the sample of a stage, from 1.
-func (r *report) without(stage int) {
+// without says what the thresholds are without the repeat that is wrong; nothing if that
+// is not known.
+func (r *report) without() string {
 	test := r.test
 	test.Stages = slices.Clone(test.Stages)
-	test.Stages[stage-1].Lactate = 0
+	i := slices.Index(r.Record.Numbers(), r.grave.Repeat)
+	if i < 0 {
+		return ""
+	}
+	test.Stages[i].Lactate = 0
 	o := r.settings.Options()
 	o.Resamples = 0
 	a, err := lactate.Analyze(test, o)
 	if err != nil {
-		return
+		return ""
 	}
 	per := r.Record.Pool.Per100()
 	var parts []string
@@ -134,18 +158,22 @@ func (r *report) without(stage int) {
 			parts = append(parts, fmt.Sprintf("LT%d is %s", i+1, clock(per.Metres()/th.Intensity.Value)))
 		}
 	}
-	if len(parts) > 0 {
-		r.Add("without that sample, %s per %v", strings.Join(parts, " and "), per)
+	if len(parts) == 0 {
+		return ""
 	}
+	return fmt.Sprintf(" Without it, %s per %v.", strings.Join(parts, " and "), per)
 }
 
-// usual are the entries of the catalogue that every analysis reads.
+// usual are the entries of the catalogue that every analysis reads, those of LT1 first
+// and those of neither threshold last.
 func usual() (out []lactate.Entry) {
 	for _, e := range lactate.Catalogue("m/s") {
 		if slices.Contains(lactate.CoreMethods(), e.Method) {
 			out = append(out, e)
 		}
 	}
+	order := []lactate.Target{lactate.FirstThreshold, lactate.SecondThreshold, lactate.OtherPoint}
+	slices.SortStableFunc(out, func(a, b lactate.Entry) int { return slices.Index(order, a.Target) - slices.Index(order, b.Target) })
 	return out
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/steptest/examples/internal/command"
@@ -30,11 +31,14 @@ func (s *settings) whole(records []protocol.Record, invented bool) (string, erro
 	}
 	o := command.Tables(records[0].Pool)
 	o.Caption = command.Invented(fmt.Sprintf("Squad of %d, each swimmer's latest test", len(members)), invented)
+	if s.Zoned() {
+		errs = append(errs, errors.New("steptest: -zones is of single tests, and left out of -squad"))
+	}
 	t := table.Squad(members, o)
 	err := errors.Join(errs...)
 	switch {
 	case s.csv:
-		return t.CSV(), err
+		return "\ufeff" + table.SquadSheet(members, o).CSV(), err // spreadsheets know UTF-8 by its mark
 	case s.html:
 		title := t.Caption
 		t.Caption = ""
@@ -71,7 +75,29 @@ func (s *settings) member(all []protocol.Record) (table.Member, error) {
 	if r.Analysis == nil {
 		return m, err
 	}
-	m.Warnings = rec.Numbered(r.Analysis.Warnings)
+	beyond := map[int]bool{} // the analyser's range
+	for _, w := range rec.Review() {
+		switch w.Kind {
+		case protocol.BeyondRange:
+			n := w.Stages[0]
+			beyond[n] = true
+			side := "above"
+			if i := slices.IndexFunc(rec.Repeats, func(rep protocol.Repeat) bool { return rep.Number == n }); i >= 0 && rec.Repeats[i].Range == protocol.BelowRange {
+				side = "below"
+			}
+			m.Further = append(m.Further, fmt.Sprintf("%s the analyser's range (repeat %d)", side, n))
+		case protocol.OddTime, lactate.OddHeartRate, lactate.OddSample:
+			m.Warnings = append(m.Warnings, w)
+		}
+	}
+	for _, w := range rec.Numbered(r.Analysis.Warnings) {
+		if w.Kind == lactate.LostSamples {
+			if w.Stages = slices.DeleteFunc(w.Stages, func(n int) bool { return beyond[n] }); len(w.Stages) == 0 {
+				continue
+			}
+		}
+		m.Warnings = append(m.Warnings, w)
+	}
 	if len(tests) > 1 {
 		before := tests[len(tests)-2]
 		first, _ := before.Test()

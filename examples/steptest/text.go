@@ -34,6 +34,9 @@ func (r *report) Text(d command.Detail) string {
 	o := command.Tables(r.Record.Pool)
 	found := table.Thresholds(r.Analysis, o)
 	found[0].Caption = ""
+	if r.grave.Says != "" {
+		title += "\n" + strings.TrimSuffix(r.trust(len(doubts))+r.next(), "\n")
+	}
 	parts := []string{title + "\n", found[0].String()}
 	if r.Zones != nil {
 		z := r.Zones.In(r.Record.Pool)
@@ -47,11 +50,18 @@ func (r *report) Text(d command.Detail) string {
 		}
 		parts = append(parts, command.Line("%s.", capital(why)))
 	}
-	parts = append(parts, r.trust(len(doubts))+r.next())
+	if r.grave.Says == "" {
+		parts = append(parts, r.trust(len(doubts))+r.next())
+	}
 	if d == command.Brief {
 		return command.Sections(parts...)
 	}
 	found[1].Caption = "Thresholds by definition   (on the fitted curve: " + lactate.CurveName(r.Analysis.Curve) + ")"
+	found[1].Head[len(found[1].Head)-1].Name = "/min" // for a screen's width
+	if d == command.Full {
+		doubts = append(doubts, aboutBracket)
+	}
+	doubts = append(doubts, aboutError, aboutChoice)
 	parts = append(parts, found[1].String(), command.List("What to know", doubts))
 	if d == command.Full {
 		parts = append(parts, r.swum(), r.matched(), r.definitions(), r.strokeText())
@@ -62,11 +72,21 @@ func (r *report) Text(d command.Detail) string {
 	return command.Sections(parts...)
 }
 
+// What holds of every test.
+const (
+	aboutBracket = "90 % bracket: nine times in ten the threshold by this definition lies in it"
+	aboutError   = "a bracket holds the error of analyser, drop of blood and watch, not how a swimmer differs from day to day; that of a heart rate is that of the pace, in beats"
+	aboutChoice  = "a bracket is the error of one definition; how far the definitions lie apart is the error of choosing one"
+)
+
 // trust says in one line how far to trust the answer.
 func (r *report) trust(things int) string {
-	text, _ := command.Gravest(r.Record, r.Analysis)
-	if text != "" {
-		return command.Line("How far to trust it: little: %s. Things to know: %d.", text, things)
+	know := fmt.Sprintf("Things to know: %d.", things)
+	if things == 0 {
+		know = "Nothing unusual."
+	}
+	if r.grave.Says != "" {
+		return command.Line("How far to trust it: little: %s.%s %s", r.grave.Says, r.without(), know)
 	}
 	per := r.Record.Pool.Per100()
 	var parts []string
@@ -82,13 +102,13 @@ func (r *report) trust(things int) string {
 			unit = fmt.Sprintf(" (per %v)", per)
 		}
 	}
-	return command.Line("How far to trust it: %s%s. Things to know: %d.", strings.Join(parts, ", "), unit, things)
+	return command.Line("How far to trust it: %s%s. %s", strings.Join(parts, ", "), unit, know)
 }
 
 // next says what to do next.
 func (r *report) next() string {
-	if _, do := command.Gravest(r.Record, r.Analysis); do != "" {
-		return command.Line("What to do next: %s.", do)
+	if r.grave.Do != "" {
+		return command.Line("What to do next: %s.", r.grave.Do)
 	}
 	if r.Next == nil {
 		return ""
@@ -126,7 +146,8 @@ func (r *report) matched() string {
 	return command.Captioned("How near the plan?", t)
 }
 
-// definitions are the usual ones on several curves, without their sources.
+// definitions are the usual ones on several curves, those of LT1 and of LT2 together, with
+// their sources.
 func (r *report) definitions() string {
 	if r.Definitions == nil {
 		return ""
@@ -135,5 +156,9 @@ func (r *report) definitions() string {
 	o.Caption = "What do other definitions and curves say?"
 	t := table.SideBySide(r.Definitions, o)
 	t.Head = t.Head[:len(t.Head)-2]
+	for _, row := range r.Definitions.Rows {
+		e := row.Entry
+		t.Notes = append(t.Notes, fmt.Sprintf("%s: %s (%d), %s.", table.Method(e.Method), e.Source, e.Year, e.Attested))
+	}
 	return t.String()
 }

@@ -34,14 +34,39 @@ func TestFailed(t *testing.T) {
 	}
 }
 
-// A sample that cannot be right is named first, with what to do, and with what the
-// thresholds are without it: those of the same sheet with the cell left blank.
-func TestOddSample(t *testing.T) {
-	sheet := head + strings.Replace(good, "3.1", "0.3", 1)
-	text, _, _ := execute(t, sheet, "-")
-	r := worked(t, head+strings.Replace(good, "3.1", "", 1))
-	want := fmt.Sprintf("without that sample, LT1 is %s and LT2 is %s per 100 m", clock(100/r.Analysis.LT1.Intensity.Value), clock(100/r.Analysis.LT2.Intensity.Value))
-	commandtest.Screen(t, text, 60, "little: the sample of repeat 4 looks wrong", "What to do next: look it up", "What to know\n  - the sample of repeat 4, 0.3 mmol/L", want)
+// A time or a sample that cannot be right is the verdict, right under the title and in
+// every detail, with what was likely meant, what to do, and what the thresholds are
+// without it: those of the same sheet with the lactate left blank. No zone and no target
+// rests on it.
+func TestSlip(t *testing.T) {
+	for _, c := range []struct{ old, with, says, do string }{
+		{"3.1", "0.3", "the sample of repeat 4 looks wrong (0.3; 3.0 meant?).", "look it up, or blank it,"},
+		{"3.1", "26", "the sample of repeat 4 looks wrong (26.0; 2.6 meant?).", "look it up, or blank it,"},
+		{"5:30,3.1", "530,3.1", "the time of repeat 4 looks wrong (8:50; 5:30 meant?).", "look it up, and read the test again"},
+	} {
+		sheet := strings.Replace(good, c.old, c.with, 1)
+		blank := strings.Replace(sheet, strings.TrimPrefix(c.with, "530,")+",\nAnn,2025-01-18,50 m,400,5", ",\nAnn,2025-01-18,50 m,400,5", 1)
+		a := worked(t, head+blank).Analysis
+		want := fmt.Sprintf("%s Without it, LT1 is %s and LT2 is %s per 100 m.", c.says, clock(100/a.LT1.Intensity.Value), clock(100/a.LT2.Intensity.Value))
+		for _, detail := range []string{"-brief", "-full", ""} {
+			args := []string{detail, "-"}
+			if detail == "" {
+				args = args[1:]
+			}
+			text, _, _ := execute(t, head+sheet, args...)
+			said := strings.Join(strings.Fields(text), " ")
+			if !strings.HasPrefix(said, "Step test of Ann, 18 January 2025, 50 m pool How far to trust it: little: "+want) || !strings.Contains(said, "What to do next: "+c.do) ||
+				!strings.Contains(said, "No zones: ") || strings.Contains(said, "zone where") || strings.Contains(said, "all out") {
+				t.Errorf("%s, %s: want %q\n%s", c.with, detail, want, text)
+			}
+		}
+	}
+}
+
+// Nothing is found in a good test, and that is said.
+func TestNothingUnusual(t *testing.T) {
+	text, _, _ := execute(t, head+strings.NewReplacer(",1.2,\n", ",1.2,120\n", ",1.4,\n", ",1.4,130\n", ",1.9,\n", ",1.9,140\n", ",3.1,\n", ",3.1,150\n", ",5.6,\n", ",5.6,160\n", ",9.8,\n", ",9.8,170\n").Replace(good), "-brief", "-")
+	commandtest.Screen(t, text, 24, "(per 100 m). Nothing unusual.")
 }
 
 // What is chosen is used, and named; what cannot be is one line.
@@ -79,15 +104,27 @@ func TestChoices(t *testing.T) {
 		t.Errorf("brackets %v, %v and %v wide with less noise, the usual and more", small, usual, large)
 	}
 	for _, c := range []struct{ flag, value, says string }{
-		{"-lt1", "LT1", "want the name of a definition: 2 mmol/L; "},
 		{"-noise", "much", `want an error such as "0.2 mmol/L, 3 %"`},
-		{"-noise", "0.2", `want an error such as`},
 		{"-noise", "20 mmol/L", `want an error such as`},
 		{"-zones", "none.json", "want three, domains, lactate, heart-rate or a file"},
 		{"-swimmer", "Bo", "the sheet has no test of Bo; it has those of Robin Vale"},
 	} {
 		if stdout, stderr, status := execute(t, "", c.flag, c.value); status != 1 || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, c.says) {
 			t.Errorf("%s %s: exit status %d, %q", c.flag, c.value, status, stderr)
+		}
+	}
+}
+
+// A wrong definition lists them all, one a line; OBLA is 4 mmol/L, and an error without a
+// unit is in mmol/L.
+func TestNames(t *testing.T) {
+	if stdout, stderr, status := execute(t, "", "-lt1", "LT1"); status != 1 || stdout != "" || !strings.Contains(stderr, "-lt1: found \"LT1\", want the name of a definition, such as\n  2 mmol/L\n  baseline + 0.5 mmol/L\n") {
+		t.Errorf("exit status %d, %q", status, stderr)
+	}
+	for _, same := range [][2][]string{{{"-lt2", "obla"}, {"-lt2", "4 mmol/L"}}, {{"-noise", "0,4"}, {"-noise", "0.4 mmol/L"}}} {
+		a, _, _ := execute(t, "", same[0]...)
+		if b, _, _ := execute(t, "", same[1]...); a != b || a == "" {
+			t.Errorf("%v and %v differ:\n%s%s", same[0], same[1], a, b)
 		}
 	}
 }

@@ -34,6 +34,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"slices"
 	"strconv"
@@ -69,8 +70,8 @@ func run(args []string, stdout, stderr io.Writer) int {
 	flags.SetOutput(stderr)
 	asJSON := flags.Bool("json", false, "print JSON instead of text")
 	hours := 0.0
-	flags.Func("hours", "propose a week of so many `hours` in the water, rests included", func(s string) (err error) {
-		hours, err = strconv.ParseFloat(strings.Replace(s, ",", ".", 1), 64)
+	flags.Func("hours", "propose a week of so many `hours` in the water, rests included, such as 6, 4.5 or 4:30", func(s string) (err error) {
+		hours, err = parseHours(s)
 		return err
 	})
 	days := flags.Int("days", 0, "on so many days, with -hours")
@@ -156,6 +157,20 @@ func run(args []string, stdout, stderr io.Writer) int {
 		status = 1
 	}
 	return status
+}
+
+// parseHours reads hours, or hours and minutes.
+func parseHours(s string) (float64, error) {
+	whole, minutes, clock := strings.Cut(s, ":")
+	h, err := strconv.ParseFloat(strings.Replace(whole, ",", ".", 1), 64)
+	m := uint64(0)
+	if clock && err == nil {
+		m, err = strconv.ParseUint(minutes, 10, 64)
+	}
+	if err != nil || !(h > 0 && h <= 168) || m > 59 || clock && (h != math.Trunc(h) || len(minutes) != 2) {
+		return 0, fmt.Errorf("found %q, want hours such as 6, 4.5 or 4:30", s)
+	}
+	return h + float64(m)/60, nil
 }
 
 func wrap(err error) error {

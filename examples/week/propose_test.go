@@ -45,5 +45,5 @@ func TestPropose(t *testing.T) {
 func TestGrave(t *testing.T) {
 	sheet := write(t, "sheet.csv", testHead+strings.Replace(sheetOf("Ann", "2025-01-18"), ",3.1,", ",0.3,", 1))
 	text, _, _ := execute(t, "-test", sheet, "-hours", "4", "-days", "4")
-	commandtest.Screen(t, text, 60, "A week for Ann", "Little to train by: the sample of repeat 4 looks wrong: look it up", "How fast is each zone?")
+	commandtest.Screen(t, text, 60, "A week for Ann", "Little to train by: the sample of repeat 4 looks wrong (0.3; 3.0 meant?): look it up", "How fast is each zone?")
 }

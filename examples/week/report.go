@@ -56,8 +56,8 @@ func (r *report) zone() error {
 	if err != nil {
 		return err
 	}
-	if says, do := command.Gravest(rec, a); says != "" {
-		r.grave = "Little to train by: " + says + ": " + do + "."
+	if g := command.Gravest(rec, a); g.Says != "" {
+		r.grave = "Little to train by: " + g.Says + ": " + g.Do + "."
 	}
 	var notes []string
 	if r.Zones, notes, err = command.Zones(rec, test, a, r.choices.Scheme()); err != nil {

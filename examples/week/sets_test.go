@@ -164,7 +164,7 @@ func TestRest(t *testing.T) {
 		}
 		commandtest.Near(t, s.Day+", slowest", p.Slowest.Seconds(), p.Fast.Seconds()/0.9, 1e-3)
 		tenths := math.Floor(10 * p.Slowest.Seconds())
-		want := fmt.Sprintf("rest %.0f s or more, down to %d:%04.1f\n", math.Floor(p.Rest.Seconds()), int(tenths)/600, math.Mod(tenths, 600)/10)
+		want := fmt.Sprintf("rest %.0f s or more if swum in %d:%04.1f\n", math.Floor(p.Rest.Seconds()), int(tenths)/600, math.Mod(tenths, 600)/10)
 		if !strings.Contains(text, want) {
 			t.Errorf("%s: text lacks %q:\n%s", s.Day, want, text)
 		}

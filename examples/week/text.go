@@ -40,7 +40,9 @@ func (r *report) text() string {
 	zoned := r.Zones.In(r.Test.Pool)
 	zoned.Notes = zoned.Notes[:len(zoned.Notes)-len(r.Zones.Warnings)] // they stand below
 	zoned.Caption = fmt.Sprintf("How fast is each zone?   (%s)", r.Zones.Scheme.Name)
-	zoned.Notes = append(zoned.Notes, "Source: "+r.Zones.Scheme.Source)
+	if source := r.Zones.Scheme.Source; source != "" {
+		zoned.Notes = append(zoned.Notes, "Source: "+source)
+	}
 	hard := ""
 	if r.Hard {
 		hard = command.Line("%s", caution)
@@ -57,7 +59,7 @@ func (r *report) planned() string {
 	for i, s := range r.Sets {
 		rest := fmt.Sprintf("rest %.0f s or more", math.Floor(s.Plan.Rest.Seconds()))
 		if s.Plan.Slow == 0 { // the zone is open there, the send-off is not
-			rest += ", down to " + pace.FormatTime(s.Plan.Slowest.Truncate(100*time.Millisecond), 1)
+			rest += " if swum in " + pace.FormatTime(s.Plan.Slowest.Truncate(100*time.Millisecond), 1)
 		}
 		t.Rows = append(t.Rows, []string{r.day(i), fmt.Sprintf("%d × %v in zone %s", s.Plan.Set.Repeats, s.Plan.Set.Distance, s.Plan.Zone.Name),
 			s.Plan.Target(), "on " + pace.FormatTime(s.Plan.SendOff, 0), rest})

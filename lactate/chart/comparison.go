@@ -61,7 +61,7 @@ func compared(t lactate.Test, curves []*lactate.Analysis, names []string, rows [
 		c.leaders()
 	}
 	keys := c.drawCurves()
-	c.stages(c.above, t, &c.blocked, true)
+	c.stages(c.above, t, nil, &c.blocked, true)
 	for i, r := range c.rows {
 		c.drawRow(i, r)
 	}

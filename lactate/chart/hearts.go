@@ -33,18 +33,22 @@ func heartSpan(hs ...[]lactate.Stage) (low, top float64) {
 	return math.Max(0, low-margin), top + margin
 }
 
-func (pl *plate) heartRates(f draw.Frame, hs []lactate.Stage, hollow bool) {
+// heartRates draws heart rates and a line through them; those that are odd are hollow, and
+// the line leaves them out.
+func (pl *plate) heartRates(f draw.Frame, hs []lactate.Stage, odd map[lactate.Stage]bool, hollow bool) {
 	var line []vg.Point
 	for _, s := range hs {
-		line = append(line, f.At(s.Intensity, s.HeartRate))
+		if !odd[s] {
+			line = append(line, f.At(s.Intensity, s.HeartRate))
+		}
 	}
 	var dashes []vg.Length
 	if hollow {
 		dashes = draw.Dashed()
 	}
 	pl.Line(pl.Soft, 1.1, dashes, line...)
-	for _, at := range line {
-		pl.Marker(draw.Triangle, pl.Ink, at, 2.6, hollow)
+	for _, s := range hs {
+		pl.Marker(draw.Triangle, pl.Ink, f.At(s.Intensity, s.HeartRate), 2.6, hollow || odd[s])
 	}
 }
 

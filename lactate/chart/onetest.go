@@ -12,7 +12,7 @@ import (
 // and LT2 with their intervals, Dmax as a hollow mark, what the definitions of either
 // threshold span as lines along the foot, and below, on the same axis, heart rate, if
 // any was taken. A stage without a lactate sample is marked with a cross on
-// the axis.
+// the axis; a sample or a heart rate that looks wrong is hollow.
 //
 // The analysis is that of the test; the band and the zones come with the
 // options. The error says which value of the test or the options cannot be
@@ -53,15 +53,16 @@ func OneTest(t lactate.Test, a *lactate.Analysis, o Options) (*Picture, error) {
 		blocked.Lines = append(blocked.Lines, [2]vg.Point{{X: x, Y: f.Y0}, {X: x, Y: f.Y1}})
 	}
 	blocked.Polyline(pl.curve(f, a, p.o.Band, nil))
-	pl.stages(f, t, &blocked, true)
+	samples := odd(t, a, lactate.OddSample)
+	pl.stages(f, t, samples, &blocked, true)
 	for _, l := range ls {
 		blocked.Add(pl.Marker(l.Shape, l.Line, f.At(l.Intensity.Value, l.Lactate.Value), 3.2, false))
 	}
 	pl.third(f, a, &blocked)
 	pl.spans(f, t, a, &blocked)
-	pl.stageWords(f, t, &blocked)
+	pl.stageWords(f, t, samples, &blocked)
 	if len(hearts) > 0 {
-		pl.heartRates(pl.Frames[1], hearts, false)
+		pl.heartRates(pl.Frames[1], hearts, odd(t, a, lactate.OddHeartRate), false)
 		for _, l := range ls {
 			if say.Finite(l.HeartRate.Value) {
 				pl.Marker(l.Shape, l.Line, pl.Frames[1].At(l.Intensity.Value, l.HeartRate.Value), 3.2, false)

@@ -8,8 +8,24 @@ import (
 	"gonum.org/v1/plot/vg"
 )
 
-// stages draws the stages of a test with their bars.
-func (pl *plate) stages(f draw.Frame, t lactate.Test, blocked *draw.Obstacles, filled bool) {
+// odd returns the stages that the warnings of a kind are about.
+func odd(t lactate.Test, a *lactate.Analysis, kind lactate.WarningKind) map[lactate.Stage]bool {
+	out := map[lactate.Stage]bool{}
+	for _, w := range a.Warnings {
+		if w.Kind != kind {
+			continue
+		}
+		for _, n := range w.Stages {
+			if n >= 1 && n <= len(t.Stages) {
+				out[t.Stages[n-1]] = true
+			}
+		}
+	}
+	return out
+}
+
+// stages draws the stages of a test with their bars; those that are odd are hollow.
+func (pl *plate) stages(f draw.Frame, t lactate.Test, odd map[lactate.Stage]bool, blocked *draw.Obstacles, filled bool) {
 	for _, s := range t.Sampled() {
 		bar := deviations * pl.o.Noise.Lactate(s.Lactate)
 		x, y := f.X(s.Intensity), f.Y(s.Lactate)
@@ -19,7 +35,7 @@ func (pl *plate) stages(f draw.Frame, t lactate.Test, blocked *draw.Obstacles, f
 			pl.Horizontal(pl.Ink, 1, nil, end, x-2, x+2)
 		}
 		blocked.Add(draw.Rect(x-2, y0, x+2, y1))
-		blocked.Add(pl.Marker(draw.Circle, pl.Ink, vg.Point{X: x, Y: y}, 2.5, !filled))
+		blocked.Add(pl.Marker(draw.Circle, pl.Ink, vg.Point{X: x, Y: y}, 2.5, !filled || odd[s]))
 	}
 	for _, s := range t.Stages {
 		if s.Lactate > 0 {
@@ -36,8 +52,9 @@ func (pl *plate) stages(f draw.Frame, t lactate.Test, blocked *draw.Obstacles, f
 // lost returns the box of the cross of a lost sample.
 func lost(x vg.Length, f draw.Frame) draw.Box { return draw.Rect(x-4, f.Y0+2, x+4, f.Y0+10) }
 
-// stageWords writes the lactates beside the stages, if there is room.
-func (pl *plate) stageWords(f draw.Frame, t lactate.Test, blocked *draw.Obstacles) {
+// stageWords writes the lactates beside the stages, if there is room, those that are odd
+// with a question mark.
+func (pl *plate) stageWords(f draw.Frame, t lactate.Test, odd map[lactate.Stage]bool, blocked *draw.Obstacles) {
 	small := draw.Plain(draw.TextSize)
 	for _, s := range t.Stages {
 		x := f.X(s.Intensity)
@@ -45,6 +62,9 @@ func (pl *plate) stageWords(f draw.Frame, t lactate.Test, blocked *draw.Obstacle
 		if s.Lactate > 0 {
 			bar := deviations * pl.o.Noise.Lactate(s.Lactate)
 			label, mark = fmt.Sprintf("%.1f", s.Lactate), draw.Rect(x-4, f.ClampY(s.Lactate-bar), x+4, f.ClampY(s.Lactate+bar))
+		}
+		if odd[s] {
+			label += " ?"
 		}
 		if b, ok := blocked.Choose(draw.Around(small, label, mark)...); ok {
 			pl.Text(small, pl.Soft, b.X0, b.Y0+draw.Descent(small), 0, label)

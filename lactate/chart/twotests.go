@@ -82,15 +82,15 @@ func TwoTests(before, after lactate.Test, c *lactate.Change, o Options) (*Pictur
 	blocked.Polyline(pl.curve(f, c.Before, nil, draw.Dashed()))
 	blocked.Polyline(pl.curve(f, c.After, nil, nil))
 	blocked.Add(pl.arrow(shiftTone, f.X(c.Reference), f.X(x1), y))
-	pl.stages(f, before, &blocked, false)
-	pl.stages(f, after, &blocked, true)
+	pl.stages(f, before, nil, &blocked, false)
+	pl.stages(f, after, nil, &blocked, true)
 	pl.Keys(f, &blocked,
 		draw.Key{Name: p.o.Before, Shape: draw.Circle, Hollow: true, Line: true, Dashes: draw.Dashed()},
 		draw.Key{Name: p.o.After, Shape: draw.Circle, Line: true})
 
 	if withHearts {
-		pl.heartRates(pl.Frames[1], bh, true)
-		pl.heartRates(pl.Frames[1], ah, false)
+		pl.heartRates(pl.Frames[1], bh, nil, true)
+		pl.heartRates(pl.Frames[1], ah, nil, false)
 	}
 	return pl.finish("two tests", describeChange(c, p.o, hi-lo)), nil
 }

@@ -41,6 +41,12 @@ func notes(a *lactate.Analysis, o Options) []string {
 	if a.Spread(lactate.FirstThreshold).Answers > 1 || a.Spread(lactate.SecondThreshold).Answers > 1 {
 		second = append(second, "Lines at the foot: from the slowest to the fastest of the definitions of LT1 and of LT2")
 	}
+	for _, w := range a.Warnings {
+		if w.Kind == lactate.OddSample || w.Kind == lactate.OddHeartRate {
+			second = append(second, "Hollow: looks wrong")
+			break
+		}
+	}
 	return []string{strings.Join(first, ". ") + ".", strings.Join(second, ". ") + "."}
 }
 

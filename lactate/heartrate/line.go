@@ -155,6 +155,7 @@ func (l *Line) warn(xs, ys []float64, stages []int) {
 	const (
 		alpha    = 0.05
 		atLeast  = 2 // [1/min]: what a reading is good for
+		slips    = 8 // [1/min]: farther than a heart strays by itself; ours
 		leftFree = 1e-9
 	)
 	dof := float64(n - 3)
@@ -179,7 +180,11 @@ func (l *Line) warn(xs, ys []float64, stages []int) {
 			if deleted < 0 {
 				side = "below"
 			}
-			add(Strays, []int{stages[i] + 1}, "{stage} {1} has a heart rate of %.0f /min, %.0f %s the line of the others: did the strap slip, or the count?", ys[i], math.Abs(deleted), side)
+			words := "{stage} {1} has a heart rate of %.0f /min, %.0f %s the line of the others"
+			if math.Abs(deleted) >= slips {
+				words += ": did the strap slip, or the count?"
+			}
+			add(Strays, []int{stages[i] + 1}, words, ys[i], math.Abs(deleted), side)
 		}
 	}
 }

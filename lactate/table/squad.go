@@ -35,10 +35,6 @@ func Squad(members []Member, o Options) Table {
 	confidence := 0.0
 	for _, m := range members {
 		row := []string{m.Name, m.Date.Format(time.DateOnly), "", "", "", "", ""}
-		var odd []string
-		if m.Problem != "" {
-			odd = append(odd, "no thresholds: "+m.Problem)
-		}
 		if a := m.Analysis; a != nil {
 			confidence = a.Confidence
 			for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
@@ -50,12 +46,7 @@ func Squad(members []Member, o Options) Table {
 			changed = true
 			row[6] = o.compactChange(c)
 		}
-		for _, w := range m.Warnings {
-			if s := o.few(w); !slices.Contains(odd, s) {
-				odd = append(odd, s)
-			}
-		}
-		out.Rows = append(out.Rows, append(row, strings.Join(append(odd, m.Further...), "; ")))
+		out.Rows = append(out.Rows, append(row, strings.Join(o.odd(m), "; ")))
 	}
 	if !changed {
 		out.Head = slices.Delete(out.Head, 6, 7)
@@ -73,6 +64,27 @@ func Squad(members []Member, o Options) Table {
 		out.Notes = append(out.Notes, "Since the last: how much faster than in the test before at the same lactate, "+o.perWhat()+"; a change smaller than its ± may be that of two days.")
 	}
 	return out
+}
+
+// odd says what is odd about a member, in a few words each: why there is no threshold
+// first.
+func (o Options) odd(m Member) (odd []string) {
+	if m.Problem != "" {
+		odd = append(odd, "no thresholds: "+m.Problem)
+	}
+	if a := m.Analysis; a != nil {
+		for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
+			if th.Err != nil && th.Method != nil {
+				odd = append(odd, strings.TrimSuffix(because(fmt.Sprintf("LT%d none", i+1), th.Method, th.Err), "."))
+			}
+		}
+	}
+	for _, w := range m.Warnings {
+		if s := o.few(w); !slices.Contains(odd, s) {
+			odd = append(odd, s)
+		}
+	}
+	return append(odd, m.Further...)
 }
 
 // compact prints a threshold with half the width of its bracket.
@@ -98,13 +110,11 @@ func (o Options) compact(th lactate.Threshold, width float64) string {
 
 // compactChange prints the change between two tests, with the days that differ.
 func (o Options) compactChange(c *lactate.Change) string {
-	e := c.BetweenDays.Shift
-	size, unit := func(v float64) float64 { return v }, " "+o.Unit
-	decimals := 3
+	e, unit := c.BetweenDays.Shift, " "+o.Unit
 	if !o.Pool.IsZero() {
-		per := o.Pool.Per100().Metres()
-		size, unit, decimals = func(v float64) float64 { return per/c.Reference - per/(c.Reference+v) }, " s", 1
+		unit = " s"
 	}
+	size, decimals := o.gain(c)
 	word := " faster"
 	if e.Value < 0 {
 		word = " slower"
@@ -114,6 +124,16 @@ func (o Options) compactChange(c *lactate.Change) string {
 		s += " ± " + say.Number((size(e.High)-size(e.Low))/2, decimals)
 	}
 	return s + unit + word
+}
+
+// gain returns how to turn a shift into the time that it saves, in a pool, and how many
+// decimals that has.
+func (o Options) gain(c *lactate.Change) (size func(float64) float64, decimals int) {
+	if o.Pool.IsZero() {
+		return func(v float64) float64 { return v }, 3
+	}
+	per := o.Pool.Per100().Metres()
+	return func(v float64) float64 { return per/c.Reference - per/(c.Reference+v) }, 1
 }
 
 // perWhat says what a change is of.
@@ -149,10 +169,15 @@ func brief(k lactate.WarningKind) string {
 		return "LT1 and LT2 not told apart"
 	case lactate.EndsEarly:
 		return "ends early"
-	case lactate.OddSample:
-		return "sample looks wrong"
 	case lactate.NoScale:
 		return "no bracket"
+	case lactate.NoBaseline:
+		return "rises from the first on"
+	case lactate.DmaxLow:
+		return "Dmax below LT1"
+	}
+	if what, ok := strings.CutPrefix(string(k), "odd "); ok {
+		return what + " looks wrong"
 	}
 	return ""
 }
@@ -167,8 +192,12 @@ func (o Options) few(w lactate.Warning) string {
 	for _, n := range w.Stages {
 		numbers = append(numbers, strconv.Itoa(n))
 	}
-	if len(numbers) > 0 {
-		s += " (" + strings.Join(numbers, ", ") + ")"
+	switch noun := o.noun(); len(numbers) {
+	case 0:
+		return s
+	case 1:
+		return s + " (" + noun + " " + numbers[0] + ")"
+	default:
+		return s + " (" + noun + "s " + strings.Join(numbers, ", ") + ")"
 	}
-	return s
 }

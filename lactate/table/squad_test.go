@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -60,7 +61,7 @@ func TestSquad(t *testing.T) {
 	if got, want := rows[1][6], fmt.Sprintf("%.1f ± %.1f s faster", gain(s.Value), (gain(s.High)-gain(s.Low))/2); got != want {
 		t.Errorf("change %q, want %q", got, want)
 	}
-	if got := rows[1][7]; got != "sample lost (3)" {
+	if got := rows[1][7]; got != "sample lost (stage 3)" {
 		t.Errorf("odd: %q", got)
 	}
 	if !math.IsInf(members[1].Analysis.LT2.Intensity.High, 1) || !strings.HasSuffix(rows[2][4], ", open") || !strings.Contains(rest, "Open: ") || !strings.Contains(rows[2][7], "1 rows") {
@@ -81,14 +82,60 @@ func TestSquad(t *testing.T) {
 	}
 }
 
+// Evidence D: the sheet has the numbers of the analyses, each in a cell of its own, and
+// says why a threshold is none.
+func TestSquadSheet(t *testing.T) {
+	members := squad(t)
+	o := lactate.Options{Resamples: 300, LT2: lactate.Fixed{Lactate: 25}}
+	a, err := lactate.Analyze(invented(0), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	members = append(members, table.Member{Name: "Di", Date: members[0].Date, Analysis: a})
+	rows, err := csv.NewReader(strings.NewReader(table.SquadSheet(members, table.Options{Pool: pace.SCM()}).CSV())).ReadAll()
+	if err != nil || len(rows) != 6 || len(rows[0]) != 16 {
+		t.Fatalf("%q, %v", rows, err)
+	}
+	cell := func(row int, name string) string {
+		i := column(rows, name)
+		if i < 0 {
+			t.Fatalf("no column %q in %q", name, rows[0])
+		}
+		return rows[row][i]
+	}
+	number := func(row int, name string, want, tol float64) {
+		t.Helper()
+		if got, err := strconv.ParseFloat(cell(row, name), 64); err != nil || !(math.Abs(got-want) <= tol) {
+			t.Errorf("%s of %s: %q, want %v", name, rows[row][0], cell(row, name), want)
+		}
+	}
+	c := members[0].Change
+	for name, th := range map[string]lactate.Threshold{"LT1": c.After.LT1, "LT2": c.After.LT2} {
+		number(1, name+", s per 100 m", 100/th.Intensity.Value, 0.05)
+		number(1, name+" low", 100/th.Intensity.High, 0.05)
+		number(1, name+" high", 100/th.Intensity.Low, 0.05)
+		number(1, name+" heart rate, /min", th.HeartRate.Value, 0.5)
+	}
+	s := c.BetweenDays.Shift
+	for name, v := range map[string]float64{"faster than last, s per 100 m": s.Value, "faster low": s.Low, "faster high": s.High} {
+		number(1, name, 100/c.Reference-100/(c.Reference+v), 0.05)
+	}
+	if cell(2, "LT2 low") != "" || cell(2, "LT2 high") == "" {
+		t.Errorf("an open bracket: %q", rows[2])
+	}
+	if cell(5, "LT2, s per 100 m") != "" || cell(5, "LT2 by") != "25 mmol/L" || !strings.HasPrefix(cell(5, "what is odd"), "LT2 none: not reached: ") {
+		t.Errorf("no LT2: %q", rows[5])
+	}
+}
+
 // Evidence D: each warning that an analysis may have is said in a few words of its
 // own, and one of another package by its kind.
 func TestSquadWords(t *testing.T) {
 	seen := map[string]bool{}
 	for _, k := range []lactate.WarningKind{lactate.FewStages, lactate.LostSamples, lactate.NotMaximal, lactate.LactateFell, lactate.CurveDips, lactate.CurveUnbent,
-		lactate.CurveMisses, lactate.InLastGap, lactate.OpenInterval, lactate.OutOfOrder, lactate.EndsEarly, lactate.OddSample, lactate.NoScale, "odd stage"} {
+		lactate.CurveMisses, lactate.InLastGap, lactate.OpenInterval, lactate.OutOfOrder, lactate.EndsEarly, lactate.OddSample, lactate.OddHeartRate, lactate.NoBaseline, lactate.DmaxLow, lactate.NoScale, "odd time", "slope of a stage"} {
 		got := table.Squad([]table.Member{{Name: "Ann", Warnings: []lactate.Warning{{Kind: k, Stages: []int{2, 5}}}}}, table.Options{Noun: "repeat"}).Rows[0][6]
-		if !strings.HasSuffix(got, " (2, 5)") || strings.Contains(got, "stage") || strings.Contains(got, "interval") || len(got) > 40 || seen[got] {
+		if !strings.HasSuffix(got, " (repeats 2, 5)") || strings.Contains(got, "stage") || strings.HasPrefix(got, "odd ") || strings.Contains(got, "interval") || len(got) > 50 || seen[got] {
 			t.Errorf("%s: %q", k, got)
 		}
 		seen[got] = true

@@ -172,6 +172,13 @@ func TestThresholds(t *testing.T) {
 	if n := len(tables[1].Rows); n != len(a.Thresholds) { // LT1 and LT2 are among them
 		t.Errorf("%d definitions, want %d", n, len(a.Thresholds))
 	}
+	groups := ""
+	for _, r := range tables[1].Rows {
+		groups += r[0] + " "
+	}
+	if groups != "LT1 LT1 LT1 LT2 LT2 LT2 LT2 other " || tables[1].Rows[0][1] != "baseline + 0.5 mmol/L" || tables[1].Rows[3][1] != "baseline + 1.5 mmol/L" {
+		t.Errorf("definitions %q", tables[1].Rows)
+	}
 	rows, rest := cells(t, tables[0].HTML())
 	dmax := a.Thresholds[slices.IndexFunc(a.Thresholds, func(th lactate.Threshold) bool { return th.Method == lactate.MaxDistance{} })]
 	for i, th := range []lactate.Threshold{a.LT1, a.LT2, dmax} {
@@ -210,6 +217,9 @@ func TestThresholds(t *testing.T) {
 	const on = "Dmax depends on how the curve bends and on where the test starts and ends."
 	if !strings.Contains(rest, on) {
 		t.Errorf("%q lacks %q", rest, on)
+	}
+	if strings.Contains(rest, "here it lies below LT2") != (dmax.Intensity.Value < a.LT2.Intensity.Value) {
+		t.Errorf("LT2 at %v, Dmax at %v: %q", a.LT2.Intensity.Value, dmax.Intensity.Value, rest)
 	}
 	// Where LT2 is Dmax, it has no line of its own; a speed has no pace without a pool.
 	a, err = lactate.Analyze(invented(0), lactate.Options{LT2: lactate.MaxDistance{}})

@@ -3,6 +3,7 @@ package table
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -14,7 +15,7 @@ import (
 // warnings, in three tables. The first has LT1, LT2 and, if it was read, Dmax: where
 // each lies, its bracket, heart rate, and the definition that it was read by; below
 // it stands how far apart the definitions of each threshold lie. The second has
-// every definition, with a footnote on their names. A definition without an answer
+// every definition, those of LT1 and of LT2 together, with a footnote on their names. A definition without an answer
 // says why.
 func Thresholds(a *lactate.Analysis, o Options) Tables {
 	o = o.withDefaults("LT1 and LT2")
@@ -60,7 +61,11 @@ func (o Options) answer(a *lactate.Analysis) Table {
 		out.Notes = append(out.Notes, aboutBaseline)
 	}
 	if len(out.Rows) == 3 || strings.Contains(names, "Dmax") {
-		out.Notes = append(out.Notes, "Dmax depends on how the curve bends and on where the test starts and ends.")
+		note := "Dmax depends on how the curve bends and on where the test starts and ends"
+		if th, ok := dmax(a); ok && th.Err == nil && a.LT2.Err == nil && th.Intensity.Value < a.LT2.Intensity.Value {
+			note += "; here it lies below LT2"
+		}
+		out.Notes = append(out.Notes, note+".")
 	}
 	return out
 }
@@ -116,38 +121,27 @@ func heart(e lactate.Estimate) string {
 	return Within(e, func(v float64) string { return say.Number(v, 0) })
 }
 
-// definitions has a row for each definition, LT1's and LT2's by their names.
+// definitions has a row for each definition, those of LT1 first, then those of LT2, then
+// the others; the first of each threshold is the one that it was read by.
 func (o Options) definitions(a *lactate.Analysis) Table {
-	out := Table{Caption: "thresholds by definition, on the fitted curve", Head: []Column{{"definition", false}, o.place(),
+	out := Table{Caption: "thresholds by definition, on the fitted curve", Head: []Column{{"", false}, {"definition", false}, o.place(),
 		{bracket(a.Confidence), true}, {"lactate, mmol/L", true}, {"heart rate, /min", true}}}
 	if a.Curve != nil {
 		out.Caption = "thresholds by definition, curve: " + lactate.CurveName(a.Curve)
 	}
-	all := slices.Clone(a.Thresholds)
-	for _, th := range []lactate.Threshold{a.LT2, a.LT1} {
-		if th.Method != nil && !slices.ContainsFunc(all, func(t lactate.Threshold) bool { return say.Method(t.Method) == say.Method(th.Method) }) {
-			all = slices.Insert(all, 0, th)
-		}
-	}
 	width := a.Highest - a.Lowest
 	var names []string
-	for _, th := range all {
-		name := Method(th.Method)
+	for _, d := range grouped(a) {
+		th, name := d.Threshold, Method(d.Method)
 		names = append(names, name)
-		switch say.Method(th.Method) {
-		case say.Method(a.LT1.Method):
-			name = "LT1: " + name
-		case say.Method(a.LT2.Method):
-			name = "LT2: " + name
-		}
 		if th.Err != nil {
-			out.Rows = append(out.Rows, []string{name, "none"})
-			if _, isDmax := dmax(a); name == Method(th.Method) && !(isDmax && th.Method == lactate.MaxDistance{}) { // the answer has theirs
+			out.Rows = append(out.Rows, []string{d.target.String(), name, "none"})
+			if _, isDmax := dmax(a); !d.chosen && !(isDmax && th.Method == lactate.MaxDistance{}) { // the answer has theirs
 				out.Notes = append(out.Notes, because(name, th.Method, th.Err))
 			}
 			continue
 		}
-		out.Rows = append(out.Rows, []string{name, o.axis(width).At(th.Intensity.Value), o.within(th.Intensity, width),
+		out.Rows = append(out.Rows, []string{d.target.String(), name, o.axis(width).At(th.Intensity.Value), o.within(th.Intensity, width),
 			optional(th.Lactate.Value, 1), optional(th.HeartRate.Value, 0)})
 	}
 	for _, n := range footnotes(names) {
@@ -156,6 +150,39 @@ func (o Options) definitions(a *lactate.Analysis) Table {
 		}
 	}
 	return out
+}
+
+// definition is a threshold with what it is taken for.
+type definition struct {
+	lactate.Threshold
+	target lactate.Target
+	chosen bool // LT1 or LT2 was read by it
+}
+
+// grouped returns the definitions of an analysis, those of LT1, of LT2 and the others
+// after one another, each once, the chosen one first.
+func grouped(a *lactate.Analysis) []definition {
+	all := []definition{{a.LT1, lactate.FirstThreshold, true}, {a.LT2, lactate.SecondThreshold, true}}
+	all = slices.DeleteFunc(all, func(d definition) bool { return d.Method == nil })
+	targets := map[string]lactate.Target{}
+	for _, e := range lactate.Catalogue("m/s") {
+		targets[e.Method.String()] = e.Target
+	}
+	for _, th := range a.Thresholds {
+		if th.Method != nil && !slices.ContainsFunc(all, func(d definition) bool { return d.Method.String() == th.Method.String() }) {
+			all = append(all, definition{th, targets[th.Method.String()], false})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b definition) int { return order(a.target) - order(b.target) })
+	return all
+}
+
+// order puts what is neither threshold last.
+func order(t lactate.Target) int {
+	if t == lactate.OtherPoint {
+		return math.MaxInt32
+	}
+	return int(t)
 }
 
 // SideBySide returns a row for each definition of a panel: what it sets out to

@@ -57,9 +57,12 @@ func (c *cells) number(col column, low, high float64, want string) float64 {
 	if found == "" {
 		return 0
 	}
-	s, unit := unitOf(c.decimal(col))
+	text, quoted := c.quotedComma(col)
+	s, unit := unitOf(text)
 	v, err := strconv.ParseFloat(s, 64)
 	switch {
+	case slices.Contains(notTaken, strings.ToLower(found)):
+		want += "; leave the cell blank"
 	case unit != "" && !col.unitFits(strings.ToLower(unit)):
 		if name := col.unit(); name != "" && len([]rune(unit)) > 1 && plain(s) && !strings.ContainsAny(unit, "0123456789") {
 			want += fmt.Sprintf("; the unit is %s, not %q", strings.Replace(name, "/l", "/L", 1), form.Shorten(unit))
@@ -69,10 +72,28 @@ func (c *cells) number(col column, low, high float64, want string) float64 {
 	case !c.comma && strings.Contains(s, ","):
 		want += "; write the decimals after a point"
 	case err == nil && plain(s) && v >= low && v <= high:
+		if quoted {
+			c.row.note(col, noteComma, fmt.Sprintf("%s is read as %s: between quotation marks a comma is the decimal sign", form.Shorten(found), text))
+		}
 		return v
 	}
 	c.fault(col, found, want)
 	return 0
+}
+
+// notTaken is what people write into a cell for want of a number.
+var notTaken = []string{".", "..", "...", "?", "n/a", "#n/a", "na", "n.a.", "nil", "nan", "none", "null", "x"}
+
+// quotedComma is decimal, and of a sheet with commas it reads one between quotation marks
+// as the decimal sign too, before one or two digits: three may be thousands.
+func (c *cells) quotedComma(col column) (text string, quoted bool) {
+	s := c.decimal(col)
+	number, _ := unitOf(s)
+	whole, digits, ok := strings.Cut(number, ",")
+	if c.comma || !ok || whole == "" || len(digits) < 1 || len(digits) > 2 || strings.Trim(whole+digits, "0123456789") != "" {
+		return s, false
+	}
+	return strings.Replace(s, ",", ".", 1), true
 }
 
 // unitOf splits a number from the unit behind it. If either is missing, all is

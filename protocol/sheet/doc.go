@@ -50,9 +50,10 @@
 // What has one reading is read. If another reading was thought of, a
 // [protocol.Note] says so, and [protocol.Record.Review] has it.
 //
-//   - Semicolons or tabs instead of commas, then also with decimal commas; a byte
-//     order mark; lines that end in CRLF; a title of up to 20 lines above the
-//     header; rows that leave out blank cells at their end.
+//   - Semicolons or tabs instead of commas, then also with decimal commas; decimal
+//     commas between quotation marks; a byte order mark; lines that end in CRLF; a
+//     title of up to 20 lines above the header; rows that leave out blank cells at
+//     their end.
 //   - Headings in any case, with underscores or hyphens, and with a unit behind
 //     them, in brackets or not: distance (yd), time (s), date (dd/mm/yyyy). Other
 //     names of the trade: name, course, dist, rep, step, stage, no, #, lac, la,

@@ -191,27 +191,46 @@ func (h *headings) judgeUnknown() {
 	}
 }
 
-// findMissing reports the required columns that are not there. The first report
-// lists the fields that are not understood.
+// fewUnderstood is how many missing columns make a header that is not understood.
+const fewUnderstood = 3
+
+// findMissing reports the required columns that are not there: each, with the fields that
+// are not understood, or all at once if the header is likely none.
 func (h *headings) findMissing() {
-	told := false
+	var missing, all []string
 	for c := range columnCount {
-		if !c.required() {
+		switch {
+		case !c.required():
 			continue
-		}
-		if h.at[c] != 0 {
+		case h.at[c] == 0:
+			missing = append(missing, c.String())
+		default:
 			h.fatal = h.fatal || h.meaning[h.at[c]-1] != c
-			continue
 		}
-		want := "this column"
-		if unknown := h.notUnderstood(); !told && unknown != "" {
+		all = append(all, c.String())
+	}
+	h.fatal = h.fatal || len(missing) > 0
+	unknown := h.notUnderstood()
+	if len(missing) >= fewUnderstood {
+		want := "the columns " + strings.Join(all, ", ") + "; header not understood"
+		if len(missing) < len(all) {
+			want += ", missing: " + strings.Join(missing, ", ")
+		}
+		if unknown != "" {
 			want += "; not understood: " + unknown
 		}
-		if !told && h.at == ([columnCount]int{}) {
+		if h.at == ([columnCount]int{}) {
 			want += "; is there a title above the header, or no header?"
 		}
-		told, h.fatal = true, true
-		h.fault(c.String(), "", want)
+		h.fault("", strings.Join(h.fields, ","), want)
+		return
+	}
+	for i, name := range missing {
+		want := "this column"
+		if i == 0 && unknown != "" {
+			want += "; not understood: " + unknown
+		}
+		h.fault(name, "", want)
 	}
 }
 

@@ -15,6 +15,7 @@ const (
 	noteOrder  noteKind = iota // day and month
 	noteSerial                 // a spreadsheet's number of a day
 	noteTime                   // a time in the reading that makes a swim
+	noteComma                  // a decimal comma between quotation marks
 	noteRange                  // beyond the range of the analyser
 	noteGoesOn                 // swimmer and date of the row above
 )

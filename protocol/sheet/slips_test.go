@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -276,6 +277,30 @@ func TestOrderOfDates(t *testing.T) {
 	}
 }
 
+// A spreadsheet that writes commas between and inside its cells puts the latter between
+// quotation marks: they are decimal signs, and a note says so. Evidence: D.
+func TestQuotedDecimalCommas(t *testing.T) {
+	header, rows, _ := strings.Cut(good(), "\n")
+	quoted := regexp.MustCompile(`[0-9:]+\.[0-9]+`).ReplaceAllStringFunc(rows, func(s string) string { return `"` + strings.Replace(s, ".", ",", 1) + `"` })
+	want, err := sheet.Read(strings.NewReader(good()))
+	if err != nil || quoted == rows {
+		t.Fatal(err)
+	}
+	got, err := sheet.Read(strings.NewReader(header + "\n" + quoted))
+	if err != nil || len(got) != len(want) {
+		t.Fatalf("%d tests, %v", len(got), err)
+	}
+	for i := range got {
+		if notes := fmt.Sprint(got[i].Notes); strings.Count(notes, "a comma is the decimal sign") != 1 {
+			t.Errorf("notes %s", notes)
+		}
+		got[i].Notes = want[i].Notes
+		if fmt.Sprint(got[i]) != fmt.Sprint(want[i]) {
+			t.Errorf("%+v, want %+v", got[i], want[i])
+		}
+	}
+}
+
 // A header that is not understood says which of its columns are not, and a
 // title without a header below it is taken for one. Evidence: D.
 func TestHeaderNotUnderstood(t *testing.T) {
@@ -288,7 +313,8 @@ func TestHeaderNotUnderstood(t *testing.T) {
 		{"at the end", strings.Replace(header, "lactate", "Blutlaktat", 1), []string{`lactate: found nothing, want this column; not understood: "Blutlaktat"`}, 1},
 		{"two, long", "Training group of the swimmer,RPE,Blood sugar (mg/dL)," + strings.Replace(header, ",lactate", "", 1),
 			[]string{`not understood: "Training group of the swimmer", "RPE", "Blood sugar (mg/dL)"`}, 1},
-		{"nothing understood", "a,b,c,d,e,f,g,h", []string{`"h"`, "is there a title above the header"}, 7},
+		{"nothing understood", "a,b,c,d,e,f,g,h", []string{`"h"`, "header not understood", "is there a title above the header"}, 1},
+		{"in another language", "Schwimmer,Datum,Bahn,Strecke,Nr,Zeit,Laktat", []string{`missing: swimmer, date, pool, distance, time, lactate; not understood: "Schwimmer", "Datum", "Bahn", "Strecke", "Zeit", "Laktat"`}, 1},
 		{"a title and no header", "Squad test of February", []string{`line 1: found "Squad test of February"`, "is there a title above it?"}, 1},
 		{"times in hours", strings.Replace(header, "time", "time [h]", 1), []string{"no unit in the header but s, or a form such as min:s"}, 1},
 	} {
@@ -369,7 +395,8 @@ func TestUnitsBehindNumbers(t *testing.T) {
 		{"1.2,120", "1.2 bpm,120", `the unit is mmol/L, not "bpm"`},
 		{"1.2,120", "40 mmol/L,120", "want a lactate of 0.1 to 30 mmol/L, HI or Lo, or nothing"},
 		{"1.2,120", "mmol/L,120", "want a lactate of 0.1 to 30 mmol/L, HI or Lo, or nothing"},
-		{"1.2,120", `"1,2 mmol/L",120`, "decimals after a point"},
+		{"1.2,120", `"1,2 mmol/L","120,0"`, ""},
+		{"1.2,120", `"1,234 mmol/L",120`, "decimals after a point"},
 	} {
 		recs, err := sheet.Read(strings.NewReader(with(t, tt.old, tt.new)))
 		if (err == nil) != (tt.says == "") || err != nil && !strings.Contains(err.Error(), tt.says) {

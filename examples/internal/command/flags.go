@@ -5,7 +5,9 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"regexp"
 	"slices"
+	"strings"
 
 	"example.com/steptest/protocol/sheet"
 )
@@ -43,7 +45,7 @@ func Parse(set *flag.FlagSet, args []string, stderr io.Writer, what string) erro
 		usage()
 		return err
 	case err != nil:
-		return fmt.Errorf("%s: %w; -h lists the flags", set.Name(), err)
+		return fmt.Errorf("%s: %s; -h lists the flags", set.Name(), plainFlag(err.Error()))
 	case slices.Contains(args, "--"):
 		return nil
 	}
@@ -53,4 +55,32 @@ func Parse(set *flag.FlagSet, args []string, stderr io.Writer, what string) erro
 		}
 	}
 	return nil
+}
+
+var (
+	badValue  = regexp.MustCompile(`(?s)^invalid (?:boolean )?value ("(?:[^"\\]|\\.)*") for (?:flag )?-([^:]+): (.*)$`)
+	noFlag    = regexp.MustCompile(`^flag provided but not defined: (-.*)$`)
+	needsMore = regexp.MustCompile(`^flag needs an argument: (-.*)$`)
+)
+
+// plainFlag says an error of package flag in plain words.
+func plainFlag(text string) string {
+	if m := noFlag.FindStringSubmatch(text); m != nil {
+		return "found " + m[1] + ", which is no flag"
+	}
+	if m := needsMore.FindStringSubmatch(text); m != nil {
+		return m[1] + ": found nothing behind it, want a value"
+	}
+	m := badValue.FindStringSubmatch(text)
+	if m == nil {
+		return text
+	}
+	switch found, name, why := m[1], m[2], m[3]; {
+	case strings.Contains(why, "found "):
+		return "-" + name + ": " + why
+	case why == "parse error" || why == "value out of range" || strings.HasPrefix(why, "strconv."):
+		return fmt.Sprintf("-%s: found %s, want a number", name, found)
+	default:
+		return fmt.Sprintf("-%s: found %s: %s", name, found, why)
+	}
 }

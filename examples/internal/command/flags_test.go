@@ -20,8 +20,9 @@ func TestParse(t *testing.T) {
 		{[]string{"-n", "3", "a.csv", "-"}, ""},
 		{[]string{"--", "a.csv", "-n"}, ""},
 		{[]string{"a.csv", "-n", "3"}, `p: found -n after "a.csv": flags come before the sheet`},
-		{[]string{"-n", "x"}, `p: invalid value "x" for flag -n`},
-		{[]string{"-m"}, "-m; -h lists the flags"},
+		{[]string{"-n", "x"}, `p: -n: found "x", want a number; -h`},
+		{[]string{"-n"}, "p: -n: found nothing behind it, want a value"},
+		{[]string{"-m"}, "p: found -m, which is no flag; -h lists the flags"},
 	} {
 		var out bytes.Buffer
 		set := flag.NewFlagSet("p", flag.ContinueOnError)

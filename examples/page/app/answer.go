@@ -85,15 +85,15 @@ func nextTarget(r protocol.Record, number int) (target, pacing, why string) {
 func reviewed(r protocol.Record) []oddity {
 	out := []oddity{}
 	for _, w := range r.Review() {
-		if len(w.Stages) == 0 || !slices.Contains([]lactate.WarningKind{protocol.Slip, protocol.Slower, protocol.SameSpeed, protocol.BeyondRange}, w.Kind) {
+		if len(w.Stages) == 0 || !slices.Contains([]lactate.WarningKind{protocol.OddTime, lactate.OddHeartRate, lactate.OddSample, protocol.Slower, protocol.SameSpeed, protocol.BeyondRange}, w.Kind) {
 			continue
 		}
 		n := w.Stages[0]
 		what := "time"
 		switch {
-		case w.Kind == protocol.BeyondRange:
+		case w.Kind == protocol.BeyondRange || w.Kind == lactate.OddSample:
 			what = "lactate"
-		case strings.Contains(w.Words+fmt.Sprint(w.Values...), "heart rate"):
+		case w.Kind == lactate.OddHeartRate:
 			what = "beats"
 		}
 		text := strings.TrimPrefix(w.Text("repeat"), fmt.Sprintf("repeat %d: ", n))
@@ -199,12 +199,12 @@ func (w *worked) warned() []string {
 
 // trust says what shakes the thresholds, and what to do about it; nothing if nothing does.
 func (w *worked) trust() string {
-	says, do := command.Gravest(w.record, w.analysis)
-	if says == "" {
+	g := command.Gravest(w.record, w.analysis)
+	if g.Says == "" {
 		return ""
 	}
-	do, _, _ = strings.Cut(do, " (-") // a flag of a command
-	return "Trust it little: " + says + ". What to do: " + do + "."
+	do, _, _ := strings.Cut(g.Do, " (-") // a flag of a command
+	return "Trust it little: " + g.Says + ". What to do: " + do + "."
 }
 
 // decimals prints numbers with so many.

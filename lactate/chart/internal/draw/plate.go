@@ -41,6 +41,7 @@ type Plate struct {
 	Heads   []Box   // where the labels above them are
 	Covered bool    // strips run through all panels
 	ribbon  Box     // names of zones, between the first panel and what is below it
+	paceY   vg.Length
 }
 
 const (
@@ -56,9 +57,10 @@ func NewPlate(p *Page, a Across, panels ...Panel) (*Plate, error) {
 	line := LineHeight(f)
 	area := p.Area
 	y := area.Y1
-	if !a.Pool.IsZero() {
-		y -= line + tickLength
+	if !a.Pool.IsZero() { // the paces, and what they are
+		y -= 2*line + tickLength + 4
 	}
+	paceY := y
 	free := y - area.Y0 - 2*line - tickLength - 2 // two lines below: ticks, and what they are
 	if len(a.Zones) > 0 {
 		free -= ribbonHigh
@@ -78,7 +80,7 @@ func NewPlate(p *Page, a Across, panels ...Panel) (*Plate, error) {
 		}
 	}
 
-	pl := &Plate{Page: p, Across: a, Panels: panels}
+	pl := &Plate{Page: p, Across: a, Panels: panels, paceY: paceY}
 	left := vg.Length(0)
 	for i, q := range panels {
 		if i > 0 {
@@ -133,7 +135,7 @@ func (pl *Plate) axes() {
 	}
 	pl.bottom(pl.Frames[len(pl.Frames)-1])
 	if !pl.Across.Pool.IsZero() {
-		pl.paces(pl.Frames[0], pl.Heads[0].Y1)
+		pl.paces(pl.Frames[0], pl.paceY)
 	}
 }
 
@@ -179,14 +181,7 @@ func (pl *Plate) bottom(last Frame) {
 }
 
 // titleLine returns the baseline of the title of a panel.
-func (pl *Plate) titleLine(i int) vg.Length {
-	f := Plain(TextSize)
-	y := pl.Heads[i].Y1 + 4
-	if i == 0 && !pl.Across.Pool.IsZero() {
-		y += LineHeight(f) + tickLength
-	}
-	return y + Descent(f)
-}
+func (pl *Plate) titleLine(i int) vg.Length { return pl.Heads[i].Y1 + 4 + Descent(Plain(TextSize)) }
 
 // paces draws the paces of the pool along the top, at y.
 func (pl *Plate) paces(f Frame, y vg.Length) {
@@ -214,7 +209,8 @@ func (pl *Plate) paces(f Frame, y vg.Length) {
 		}
 		break
 	}
-	pl.Text(face, pl.Ink, pl.Area.X1, pl.titleLine(0), 1, "pace per 100 "+pl.Across.Pool.UnitSymbol())
+	above := y + tickLength + 4 + LineHeight(face) + Descent(face)
+	pl.Text(face, pl.Ink, pl.Area.X1, above, 1, "pace per 100 "+pl.Across.Pool.UnitSymbol())
 }
 
 // tints draws every other zone as a quiet band through all panels, and the

@@ -1,0 +1,215 @@
+package between
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"sort"
+	"time"
+
+	"example.com/steptest/lactate"
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// Course is where the curve was and is, by the tests and the readings. The zero value is
+// not usable; see [Model.Follow].
+type Course struct {
+	// Readings has what each reading told, in order of date.
+	Readings []Told `json:"readings"`
+	// Kinds has the offset of each kind of repeat, and analyser.
+	Kinds []Kind `json:"kinds,omitempty"`
+	// Reference is that of [Model.Reference], Confidence that of the brackets.
+	Reference  float64 `json:"reference"`
+	Confidence float64 `json:"confidence"`
+	// Warnings are doubts about the readings.
+	Warnings []lactate.Warning `json:"warnings,omitempty"`
+
+	all, alone *run
+	half       float64 // of a bracket, in standard deviations
+}
+
+// Kind is what one kind of training repeat adds to the lactate of a test at the same
+// intensity.
+type Kind struct {
+	Kind     string `json:"kind"`
+	Analyser string `json:"analyser,omitzero"`
+	// Readings is how many of the kind are used.
+	Readings int `json:"readings"`
+	// Offset with its bracket [mmol/L]. NaN if there is one reading only: then it takes
+	// any offset.
+	Offset lactate.Estimate `json:"offset_mmol_per_l"`
+}
+
+// Place is where the curve is on an average day about a date.
+type Place struct {
+	Date time.Time `json:"date"`
+	// Shift is how far the curve lies to the right of that of the first test.
+	Shift lactate.Estimate `json:"shift"`
+	// LT2 is the place of LT2 by the definition of the options. NaN if most curves have
+	// none inside the tested range.
+	LT2 lactate.Estimate `json:"lt2"`
+}
+
+// maxKinds bounds the state, in which each kind of two readings or more has a place.
+const maxKinds = 60
+
+// Follow finds where the curve was and is. Readings come in any order; those of a day
+// share its day-to-day term. Those that cannot be used are told so in the answer. No
+// reading at all is allowed.
+//
+// The error joins one for each value that cannot be right; it is also not nil for more than
+// 60 kinds of two readings or more.
+func (m *Model) Follow(readings []Reading) (*Course, error) {
+	var errs []error
+	for i, r := range readings {
+		if err := r.check(i + 1); err != nil {
+			errs = append(errs, err)
+		}
+	}
+	if len(errs) > 0 {
+		return nil, errors.Join(errs...)
+	}
+	readings = slices.Clone(readings)
+	slices.SortStableFunc(readings, func(a, b Reading) int { return dayOf(a.Date) - dayOf(b.Date) })
+	c := &Course{Reference: m.reference, Confidence: m.opts.Lactate.Confidence}
+	c.half = distuv.UnitNormal.Quantile(0.5 + c.Confidence/2)
+
+	none := make([]int, len(readings))
+	c.alone = m.newRun(readings, make([]bool, len(readings)), none, 0)
+	c.alone.forward(nil)
+	c.alone.back(true)
+	used := c.judge(readings)
+	of, sources, counts := sourcesOf(readings, used)
+	if len(sources) > maxKinds {
+		return nil, fmt.Errorf("between: found %d kinds of training repeats with two readings or more, want at most %d: use one spelling for a kind", len(sources), maxKinds)
+	}
+	c.all = m.newRun(readings, used, of, len(sources))
+	for i := range c.all.days {
+		c.all.days[i].smooth = c.alone.days[i].smooth
+	}
+	c.all.last = c.alone.last
+	c.all.settle()
+	c.tell()
+	c.nameKinds(sources, counts)
+	c.warn()
+	return c, nil
+}
+
+// judge says which readings are used: those inside the tested range, by the tests alone.
+func (c *Course) judge(readings []Reading) []bool {
+	used := make([]bool, len(readings))
+	c.Readings = make([]Told, len(readings))
+	days := c.alone.days
+	at := 0
+	for i, r := range readings {
+		for days[at].number < dayOf(r.Date) {
+			at++
+		}
+		t := &c.Readings[i]
+		t.Reading = r
+		u := r.Intensity - days[at].smooth
+		sh := c.alone.shape
+		switch {
+		case u > sh.high:
+			t.Unused = Above
+		case u < sh.low:
+			t.Unused = Below
+		default:
+			used[i] = true
+		}
+		if value, slope := sh.at(sh.mean, u); used[i] && slope*c.alone.opts.Matters*c.Reference < math.Sqrt(c.alone.noise(value)) {
+			t.Flat = true
+		}
+	}
+	return used
+}
+
+// sourcesOf gives each kind and analyser of two readings or more a place; −1 for others.
+func sourcesOf(readings []Reading, used []bool) (of []int, sources []source, counts map[source]int) {
+	counts = map[source]int{}
+	for i, r := range readings {
+		if used[i] && r.Kind != "" {
+			counts[r.source()]++
+		}
+	}
+	for s, n := range counts {
+		if n > 1 {
+			sources = append(sources, s)
+		}
+	}
+	slices.SortFunc(sources, source.compare)
+	of = make([]int, len(readings))
+	for i, r := range readings {
+		k, ok := slices.BinarySearchFunc(sources, r.source(), source.compare)
+		if !ok || r.Kind == "" {
+			k = -1
+		}
+		of[i] = k
+	}
+	return of, sources, counts
+}
+
+func (c *Course) nameKinds(sources []source, counts map[source]int) {
+	from := c.all.last.dim - len(sources)
+	for s, n := range counts {
+		k := Kind{s.kind, s.analyser, n, lactate.Estimate{Value: math.NaN(), Low: math.NaN(), High: math.NaN()}}
+		if at, ok := slices.BinarySearchFunc(sources, s, source.compare); ok {
+			k.Offset = c.bracket(c.all.last.mean[from+at], c.all.last.row(from + at)[from+at])
+		}
+		c.Kinds = append(c.Kinds, k)
+	}
+	slices.SortFunc(c.Kinds, func(a, b Kind) int {
+		return source{a.Kind, a.Analyser}.compare(source{b.Kind, b.Analyser})
+	})
+}
+
+// bracket is a normal one.
+func (c *Course) bracket(mean, variance float64) lactate.Estimate {
+	h := c.half * math.Sqrt(math.Max(variance, 0))
+	return lactate.Estimate{Value: mean, Low: mean - h, High: mean + h}
+}
+
+// At returns where the curve was or will be on an average day about a date, by all tests
+// and readings. Days before the first and after the last of them only add drift.
+func (c *Course) At(date time.Time) Place { return c.place(c.all, date) }
+
+// ByTests is At by the tests alone.
+func (c *Course) ByTests(date time.Time) Place { return c.place(c.alone, date) }
+
+func (c *Course) place(r *run, date time.Time) Place {
+	n := dayOf(date)
+	p := Place{Date: date}
+	mean, variance := r.answer(shiftAnswer, n)
+	p.Shift = c.bracket(mean, variance)
+	mean, variance = r.answer(lt2Answer, n)
+	sh := r.shape
+	p.LT2 = c.bracket(mean+sh.lt2, variance+sh.lt2left)
+	return p
+}
+
+// answer returns an answer on a day.
+func (r *run) answer(k, number int) (mean, variance float64) {
+	i := sort.Search(len(r.days), func(i int) bool { return r.days[i].number > number }) - 1
+	if i < 0 {
+		mean, variance = r.days[0].end[k].later(0)
+		return mean, variance + r.drift(r.days[0].number-number)
+	}
+	return r.days[i].end[k].later(r.drift(number - r.days[i].number))
+}
+
+// Tests returns the place of the curve on the days of the tests, of each by its own fit
+// beside the first and with the days of both: as if there were no drift and no reading.
+func (c *Course) Tests() []Place {
+	m := c.all.Model
+	out := make([]Place, len(m.tests))
+	for i, t := range m.tests {
+		mean, variance := 0.0, 0.0
+		if i > 0 {
+			mean, variance = m.shape.shifts[i-1], m.shape.cov.At(i-1, i-1)+2*m.days
+		}
+		out[i] = Place{Date: t.Date, Shift: c.bracket(mean, variance)}
+		out[i].LT2 = c.bracket(mean+m.shape.lt2, variance)
+	}
+	return out
+}

@@ -1,0 +1,262 @@
+package between
+
+import (
+	"math"
+	"slices"
+)
+
+// day is one calendar day with tests or readings.
+type day struct {
+	number   int
+	tests    []int
+	readings []int // of those that are used
+	// What the filter knows at the begin of the day: the place of the day, and its
+	// covariance with all unknowns.
+	place float64
+	with  []float64
+	end   [answers]answer // at its end
+	// Smoothed place of the day, about which readings are linearised.
+	smooth float64
+}
+
+// The answers that are followed from day to day: the place of an average day, and LT2.
+const (
+	shiftAnswer = iota
+	lt2Answer
+	answers
+)
+
+// answer is one linear function of the state at the end of a day, by the filter, and what
+// the smoother needs to go on from there.
+type answer struct {
+	mean, variance float64
+	with           []float64 // covariance with all unknowns
+	// With r and N of the begin of the next day: with·r, r[0], withᵀN with, (N with)[0], N[0,0].
+	r, r0, n, n1, n0 float64
+}
+
+// later returns mean and variance some drift later, before the next day.
+func (a *answer) later(drift float64) (mean, variance float64) {
+	return a.mean + a.r + drift*a.r0, a.variance + drift - (a.n + 2*drift*a.n1 + drift*drift*a.n0)
+}
+
+// run is the filter and smoother over some readings.
+type run struct {
+	*Model
+	readings []Reading
+	of       []int // offset of each reading in the state; −1 for one of its own
+	offsets  int
+	days     []day
+	tests    []observed
+	samples  []observed // of readings
+	last     *state     // after all
+	atLast   state      // after the last test
+}
+
+func (m *Model) newRun(readings []Reading, used []bool, of []int, offsets int) *run {
+	r := &run{Model: m, readings: readings, of: of, offsets: offsets}
+	at := map[int]int{}
+	on := func(n int) *day {
+		i, ok := at[n]
+		if !ok {
+			i = len(r.days)
+			at[n] = i
+			r.days = append(r.days, day{number: n})
+		}
+		return &r.days[i]
+	}
+	for i, t := range m.tests {
+		d := on(dayOf(t.Date))
+		d.tests = append(d.tests, i)
+	}
+	for i := range readings {
+		d := on(dayOf(readings[i].Date)) // unused ones too: their day is answered
+		if used[i] {
+			d.readings = append(d.readings, i)
+		}
+	}
+	slices.SortFunc(r.days, func(a, b day) int { return a.number - b.number })
+	r.tests, r.samples = make([]observed, len(m.tests)), make([]observed, len(readings))
+	n := len(m.shape.shifts)
+	for i := range r.tests {
+		r.tests[i].terms = []term{{average, 1}, {ofDay, 1}}
+		if i > 0 {
+			r.tests[i].value = m.shape.shifts[i-1]
+			r.tests[i].terms = append(r.tests[i].terms, term{constants + i - 1, -1})
+		}
+	}
+	for i := range r.samples {
+		ts := make([]term, 0, 3+len(m.shape.component))
+		ts = append(ts, term{at: average}, term{at: ofDay})
+		for j := range m.shape.component {
+			ts = append(ts, term{at: constants + n + j})
+		}
+		if of[i] >= 0 {
+			ts = append(ts, term{constants + n + len(m.shape.component) + of[i], 1})
+		}
+		r.samples[i].terms = ts
+	}
+	return r
+}
+
+// linearise makes observations of the readings, about the smoothed places of their days and
+// scores of the curve.
+func (r *run) linearise(scores []float64) {
+	sh := r.shape
+	for i := range r.days {
+		d := &r.days[i]
+		for _, k := range d.readings {
+			o := &r.samples[k]
+			u := r.readings[k].Intensity - d.smooth
+			value, slope := sh.at(sh.mean, u)
+			for j, c := range sh.component {
+				v, s := sh.at(c, u)
+				value += scores[j] * v
+				slope += scores[j] * s
+				o.terms[2+j].times = v
+			}
+			slope = math.Max(slope, 0) // no curve falls because its mean does
+			o.terms[0].times, o.terms[1].times = -slope, -slope
+			o.value = r.readings[k].Lactate - value - slope*d.smooth
+			for j, z := range scores {
+				o.value += o.terms[2+j].times * z
+			}
+			o.noise = r.noise(value)
+			if r.of[k] < 0 {
+				o.noise += r.off
+			}
+		}
+	}
+}
+
+// functional returns the weights of an answer.
+func (r *run) functional(k int) []term {
+	f := []term{{average, 1}}
+	if k == lt2Answer {
+		for j, c := range r.shape.lt2by {
+			f = append(f, term{constants + len(r.shape.shifts) + j, c})
+		}
+	}
+	return f
+}
+
+// forward runs the filter; each is called before and after each reading.
+func (r *run) forward(each func(reading int, s *state, before bool)) {
+	s := r.begin(r.offsets)
+	fs := [answers][]term{r.functional(shiftAnswer), r.functional(lt2Answer)}
+	for i := range r.days {
+		d := &r.days[i]
+		gap := 0
+		if i > 0 {
+			gap = d.number - r.days[i-1].number
+		}
+		s.next(r.drift(gap), r.Model.days)
+		d.place = s.mean[average] + s.mean[ofDay]
+		d.with = resize(d.with, s.dim)
+		for j, v := range s.row(average) {
+			d.with[j] = v + s.row(ofDay)[j]
+		}
+		for _, k := range d.tests {
+			s.update(&r.tests[k])
+			if k == len(r.tests)-1 {
+				r.atLast = state{s.dim, slices.Clone(s.mean), slices.Clone(s.cov)}
+			}
+		}
+		for _, k := range d.readings {
+			if each != nil {
+				each(k, s, true)
+			}
+			s.update(&r.samples[k])
+			if each != nil {
+				each(k, s, false)
+			}
+		}
+		for k, f := range fs {
+			a := &d.end[k]
+			a.with = resize(a.with, s.dim)
+			clear(a.with)
+			a.mean, a.variance = 0, 0
+			for _, t := range f {
+				a.mean += t.times * s.mean[t.at]
+				for j, v := range s.row(t.at) {
+					a.with[j] += t.times * v
+				}
+			}
+			for _, t := range f {
+				a.variance += t.times * a.with[t.at]
+			}
+		}
+	}
+	r.last = s
+}
+
+// back runs the smoother. It returns how far the places have moved, at most.
+func (r *run) back(second bool) (moved float64) {
+	b := newBackward(r.last.dim)
+	for i := len(r.days) - 1; i >= 0; i-- {
+		d := &r.days[i]
+		if second {
+			for k := range d.end {
+				d.end[k].keep(b)
+			}
+		}
+		for k := len(d.readings) - 1; k >= 0; k-- {
+			b.past(&r.samples[d.readings[k]], second)
+		}
+		for k := len(d.tests) - 1; k >= 0; k-- {
+			b.past(&r.tests[d.tests[k]], second)
+		}
+		place := d.place
+		for j, v := range d.with {
+			place += v * b.r[j]
+		}
+		moved = math.Max(moved, math.Abs(place-d.smooth))
+		d.smooth = place
+		b.before()
+	}
+	return moved
+}
+
+// keep notes what the smoother says at the end of a day.
+func (a *answer) keep(b *backward) {
+	a.r, a.r0, a.n, a.n1, a.n0 = 0, b.r[average], 0, 0, b.n[average*b.dim+average]
+	for i, v := range a.with {
+		a.r += v * b.r[i]
+		sum := 0.0
+		for j, w := range b.n[i*b.dim : (i+1)*b.dim] {
+			sum += w * a.with[j]
+		}
+		a.n += v * sum
+		if i == average {
+			a.n1 = sum
+		}
+	}
+}
+
+// scores returns the scores of the curve after all.
+func (r *run) scores() []float64 {
+	from := constants + len(r.shape.shifts)
+	return r.last.mean[from : from+len(r.shape.component)]
+}
+
+// settle linearises and smooths until the places stay.
+func (r *run) settle() {
+	const (
+		most   = 15
+		enough = 1e-7
+	)
+	for range most {
+		r.linearise(r.scores())
+		r.forward(nil)
+		if r.back(false) <= enough*r.reference {
+			break
+		}
+	}
+}
+
+func resize(s []float64, n int) []float64 {
+	if cap(s) < n {
+		return make([]float64, n)
+	}
+	return s[:n]
+}

@@ -10,12 +10,12 @@ type day struct {
 	number   int
 	tests    []int
 	readings []int // of those that are used
-	// What the filter knows at the begin of the day: the place of the day, and its
+	// What the filter knows at the begin of the day: the place of an average day, and its
 	// covariance with all unknowns.
 	place float64
 	with  []float64
 	end   [answers]answer // at its end
-	// Smoothed place of the day, about which readings are linearised.
+	// Smoothed place of an average day, about which readings are linearised.
 	smooth float64
 }
 
@@ -99,21 +99,35 @@ func (m *Model) newRun(readings []Reading, used []bool, of []int, offsets int) *
 	return r
 }
 
-// linearise makes observations of the readings, about the smoothed places of their days and
-// scores of the curve.
+// linearise makes observations of the readings: linear in how far the place of the day is
+// from the smoothed one of an average day. Value and slope are means over the day-to-day
+// term, and what it bends is noise. To linearise about the smoothed day itself would
+// bias place and offsets: there are as many days as readings (Neyman & Scott (1948),
+// Econometrica 16:1–32, from memory).
 func (r *run) linearise(scores []float64) {
 	sh := r.shape
+	tau := math.Sqrt(r.Model.days)
+	at, weight := [3]float64{-math.Sqrt(3), 0, math.Sqrt(3)}, [3]float64{1. / 6, 2. / 3, 1. / 6}
 	for i := range r.days {
 		d := &r.days[i]
 		for _, k := range d.readings {
 			o := &r.samples[k]
-			u := r.readings[k].Intensity - d.smooth
-			value, slope := sh.at(sh.mean, u)
-			for j, c := range sh.component {
-				v, s := sh.at(c, u)
-				value += scores[j] * v
-				slope += scores[j] * s
-				o.terms[2+j].times = v
+			for j := range sh.component {
+				o.terms[2+j].times = 0
+			}
+			var value, slope, square float64
+			for n, z := range at {
+				u := r.readings[k].Intensity - d.smooth - z*tau
+				v, s := sh.at(sh.mean, u)
+				for j, c := range sh.component {
+					cv, cs := sh.at(c, u)
+					v += scores[j] * cv
+					s += scores[j] * cs
+					o.terms[2+j].times += weight[n] * cv
+				}
+				value += weight[n] * v
+				slope += weight[n] * s
+				square += weight[n] * v * v
 			}
 			slope = math.Max(slope, 0) // no curve falls because its mean does
 			o.terms[0].times, o.terms[1].times = -slope, -slope
@@ -121,7 +135,7 @@ func (r *run) linearise(scores []float64) {
 			for j, z := range scores {
 				o.value += o.terms[2+j].times * z
 			}
-			o.noise = r.noise(value)
+			o.noise = r.noise(value) + math.Max(square-value*value-slope*slope*r.Model.days, 0)
 			if r.of[k] < 0 {
 				o.noise += r.off
 			}
@@ -151,11 +165,8 @@ func (r *run) forward(each func(reading int, s *state, before bool)) {
 			gap = d.number - r.days[i-1].number
 		}
 		s.next(r.drift(gap), r.Model.days)
-		d.place = s.mean[average] + s.mean[ofDay]
-		d.with = resize(d.with, s.dim)
-		for j, v := range s.row(average) {
-			d.with[j] = v + s.row(ofDay)[j]
-		}
+		d.place = s.mean[average]
+		d.with = append(d.with[:0], s.row(average)...)
 		for _, k := range d.tests {
 			s.update(&r.tests[k])
 			if k == len(r.tests)-1 {

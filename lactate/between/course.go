@@ -25,7 +25,8 @@ type Course struct {
 	// Warnings are doubts about the readings.
 	Warnings []lactate.Warning `json:"warnings,omitempty"`
 
-	all, alone *run
+	all, alone runs
+	model      *Model
 	half       float64 // of a bracket, in standard deviations
 }
 
@@ -72,24 +73,30 @@ func (m *Model) Follow(readings []Reading) (*Course, error) {
 	}
 	readings = slices.Clone(readings)
 	slices.SortStableFunc(readings, func(a, b Reading) int { return dayOf(a.Date) - dayOf(b.Date) })
-	c := &Course{Reference: m.reference, Confidence: m.opts.Lactate.Confidence}
+	c := &Course{Reference: m.reference, Confidence: m.opts.Lactate.Confidence, model: m}
 	c.half = distuv.UnitNormal.Quantile(0.5 + c.Confidence/2)
 
 	none := make([]int, len(readings))
-	c.alone = m.newRun(readings, make([]bool, len(readings)), none, 0)
-	c.alone.forward(nil)
-	c.alone.back(true)
-	used := c.judge(readings)
+	alone := m.newRun(readings, make([]bool, len(readings)), none, 0)
+	alone.forward(nil)
+	alone.back(false)
+	c.alone = alone.spread()
+	for _, r := range c.alone {
+		r.forward(nil)
+		r.back(true)
+	}
+	used := c.judge(readings, alone.days)
 	of, sources, counts := sourcesOf(readings, used)
 	if len(sources) > maxKinds {
 		return nil, fmt.Errorf("between: found %d kinds of training repeats with two readings or more, want at most %d: use one spelling for a kind", len(sources), maxKinds)
 	}
-	c.all = m.newRun(readings, used, of, len(sources))
-	for i := range c.all.days {
-		c.all.days[i].smooth = c.alone.days[i].smooth
+	all := m.newRun(readings, used, of, len(sources))
+	for i := range all.days {
+		all.days[i].smooth = alone.days[i].smooth
 	}
-	c.all.last = c.alone.last
-	c.all.settle()
+	all.last = alone.last
+	all.settle()
+	c.all = all.spread()
 	c.tell()
 	c.nameKinds(sources, counts)
 	c.warn()
@@ -97,10 +104,9 @@ func (m *Model) Follow(readings []Reading) (*Course, error) {
 }
 
 // judge says which readings are used: those inside the tested range, by the tests alone.
-func (c *Course) judge(readings []Reading) []bool {
+func (c *Course) judge(readings []Reading, days []day) []bool {
 	used := make([]bool, len(readings))
 	c.Readings = make([]Told, len(readings))
-	days := c.alone.days
 	at := 0
 	for i, r := range readings {
 		for days[at].number < dayOf(r.Date) {
@@ -109,7 +115,7 @@ func (c *Course) judge(readings []Reading) []bool {
 		t := &c.Readings[i]
 		t.Reading = r
 		u := r.Intensity - days[at].smooth
-		sh := c.alone.shape
+		sh := c.model.shape
 		switch {
 		case u > sh.high:
 			t.Unused = Above
@@ -118,7 +124,7 @@ func (c *Course) judge(readings []Reading) []bool {
 		default:
 			used[i] = true
 		}
-		if value, slope := sh.at(sh.mean, u); used[i] && slope*c.alone.opts.Matters*c.Reference < math.Sqrt(c.alone.noise(value)) {
+		if value, slope := sh.at(sh.mean, u); used[i] && slope*c.model.opts.Matters*c.Reference < math.Sqrt(c.model.noise(value)) {
 			t.Flat = true
 		}
 	}
@@ -151,11 +157,16 @@ func sourcesOf(readings []Reading, used []bool) (of []int, sources []source, cou
 }
 
 func (c *Course) nameKinds(sources []source, counts map[source]int) {
-	from := c.all.last.dim - len(sources)
+	weights, common := c.all.weights(), c.model.common()
 	for s, n := range counts {
 		k := Kind{s.kind, s.analyser, n, lactate.Estimate{Value: math.NaN(), Low: math.NaN(), High: math.NaN()}}
 		if at, ok := slices.BinarySearchFunc(sources, s, source.compare); ok {
-			k.Offset = c.bracket(c.all.last.mean[from+at], c.all.last.row(from + at)[from+at])
+			var of [drifts]moments
+			for i, r := range c.all {
+				own, l := common+1+at, r.last
+				of[i] = moments{l.mean[common] + l.mean[own], l.row(common)[common] + 2*l.row(common)[own] + l.row(own)[own]}
+			}
+			k.Offset = c.bracket(mixed(of, weights))
 		}
 		c.Kinds = append(c.Kinds, k)
 	}
@@ -177,13 +188,13 @@ func (c *Course) At(date time.Time) Place { return c.place(c.all, date) }
 // ByTests is At by the tests alone.
 func (c *Course) ByTests(date time.Time) Place { return c.place(c.alone, date) }
 
-func (c *Course) place(r *run, date time.Time) Place {
+func (c *Course) place(r runs, date time.Time) Place {
 	n := dayOf(date)
 	p := Place{Date: date}
 	mean, variance := r.answer(shiftAnswer, n)
 	p.Shift = c.bracket(mean, variance)
 	mean, variance = r.answer(lt2Answer, n)
-	sh := r.shape
+	sh := c.model.shape
 	p.LT2 = c.bracket(mean+sh.lt2, variance+sh.lt2left)
 	return p
 }
@@ -201,7 +212,7 @@ func (r *run) answer(k, number int) (mean, variance float64) {
 // Tests returns the place of the curve on the days of the tests, of each by its own fit
 // beside the first and with the days of both: as if there were no drift and no reading.
 func (c *Course) Tests() []Place {
-	m := c.all.Model
+	m := c.model
 	out := make([]Place, len(m.tests))
 	for i, t := range m.tests {
 		mean, variance := 0.0, 0.0

@@ -41,10 +41,8 @@ const disagree = 0.05
 
 // Due says whether a test on a day is worth its blood.
 func (c *Course) Due(date time.Time) Due {
-	r := c.all
-	m := r.Model
-	number := dayOf(date)
-	_, variance := r.answer(shiftAnswer, number)
+	m := c.model
+	_, variance := c.all.answer(shiftAnswer, dayOf(date))
 	measured := m.days
 	if n := len(m.shape.shifts); n > 0 {
 		measured += m.shape.cov.At(n-1, n-1)
@@ -52,37 +50,61 @@ func (c *Course) Due(date time.Time) Due {
 	d := Due{Place: c.At(date), Matters: m.opts.Matters * m.reference, Half: c.half * math.Sqrt(variance)}
 	d.AfterTest = c.half * math.Sqrt(variance*measured/(variance+measured))
 	d.Wide = d.Half > d.Matters
-	last := r.days[len(r.days)-1]
-	_, least := last.end[shiftAnswer].later(0)
-	if bound := d.Matters / c.half; bound*bound > least {
-		d.WideOn = r.dateOf(last.number + int(math.Ceil(7*(bound*bound-least)/m.week)))
-	} else {
-		d.WideOn = r.dateOf(last.number)
-	}
-	tested := dayOf(m.tests[len(m.tests)-1].Date)
-	end := -1
-	for i := range r.days {
-		if r.days[i].number > tested && len(r.days[i].readings) > 0 {
-			end = i
-			d.Since += len(r.days[i].readings)
-		}
-	}
-	nan := math.NaN()
-	d.Moved, d.Chance = lactate.Estimate{Value: nan, Low: nan, High: nan}, nan
-	if end >= 0 {
-		before := r.atLast.mean[average]
-		after := r.days[end].end[shiftAnswer]
-		known := r.atLast.row(average)[average] + m.drift(r.days[end].number-tested)
-		moved, told := after.mean-before, known-after.variance
-		d.Moved = c.bracket(moved, after.variance)
-		if told > 0 {
-			d.Chance = 2 * distuv.UnitNormal.CDF(-math.Abs(moved)/math.Sqrt(told))
-		} else {
-			d.Chance = 1
-		}
-		d.Disagree = d.Chance < disagree
-	}
+	d.WideOn = c.wideOn(d.Matters / c.half)
+	c.moved(&d)
 	return d
 }
 
-func (r *run) dateOf(number int) time.Time { return time.Unix(int64(number)*86400, 0).UTC() }
+// wideOn returns the first day after all from which on the standard deviation of the
+// place is beyond a bound, or the last day if it is then.
+func (c *Course) wideOn(bound float64) time.Time {
+	days := c.all[0].days
+	last := days[len(days)-1].number
+	_, least := c.all.answer(shiftAnswer, last)
+	perDay := 0.0
+	for i, w := range c.all.weights() {
+		perDay += w * c.all[i].drift(1)
+	}
+	more := math.Ceil((bound*bound - least) / perDay)
+	if !(more > 0) {
+		more = 0
+	}
+	return time.Unix(int64(last+int(math.Min(more, 1e5)))*86400, 0).UTC()
+}
+
+// moved finds how far the readings since the last test have moved the place.
+func (c *Course) moved(d *Due) {
+	nan := math.NaN()
+	d.Moved, d.Chance = lactate.Estimate{Value: nan, Low: nan, High: nan}, nan
+	m := c.model
+	tested := dayOf(m.tests[len(m.tests)-1].Date)
+	end := -1
+	for i, day := range c.all[0].days {
+		if day.number > tested && len(day.readings) > 0 {
+			end = i
+			d.Since += len(day.readings)
+		}
+	}
+	if end < 0 {
+		return
+	}
+	var moves [drifts]moments
+	var then [drifts]float64
+	for i, r := range c.all {
+		then[i] = r.logAtLast
+		after := r.days[end].end[shiftAnswer]
+		moves[i] = moments{after.mean - r.atLast.mean, after.variance}
+	}
+	d.Moved = c.bracket(mixed(moves, c.all.weights()))
+	m.weigh(&then)
+	d.Chance = 0
+	for i, r := range c.all {
+		told := r.atLast.variance + r.drift(r.days[end].number-tested) - moves[i].variance
+		if told > 0 {
+			d.Chance += then[i] * 2 * distuv.UnitNormal.CDF(-math.Abs(moves[i].mean)/math.Sqrt(told))
+		} else {
+			d.Chance += then[i]
+		}
+	}
+	d.Disagree = d.Chance < disagree
+}

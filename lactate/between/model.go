@@ -20,6 +20,7 @@ type Model struct {
 	reference float64
 	days, off float64 // variances of a day and of an offset
 	week      float64 // variance of the drift in a week
+	prior     [drifts]float64
 }
 
 // New fits the shape and the shifts of the tests, in any order. One test is enough; two
@@ -54,6 +55,7 @@ func New(tests []lactate.Dated, o Options) (*Model, error) {
 	if m.shape, err = newShape(m.tests, o.Lactate); err != nil {
 		return nil, err
 	}
+	_, m.prior = driftFactors()
 	square := func(v float64) float64 { return v * v }
 	m.days, m.off, m.week = square(o.Lactate.DayToDay*m.reference), square(o.Offset), square(o.Drift*m.reference)
 	return m, nil
@@ -68,6 +70,3 @@ func (m *Model) noise(y float64) float64 {
 	sd := m.opts.Lactate.Noise.Lactate(math.Max(y, 0.1))
 	return m.shape.scale2 * sd * sd
 }
-
-// drift returns the variance of the move over some days.
-func (m *Model) drift(days int) float64 { return m.week * float64(days) / 7 }

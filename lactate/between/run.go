@@ -40,9 +40,10 @@ func (a *answer) later(drift float64) (mean, variance float64) {
 	return a.mean + a.r + drift*a.r0, a.variance + drift - (a.n + 2*drift*a.n1 + drift*drift*a.n0)
 }
 
-// run is the filter and smoother over some readings.
+// run is the filter and smoother over some readings, with one drift.
 type run struct {
 	*Model
+	factor   float64 // of the variance of the stated drift
 	readings []Reading
 	of       []int // offset of each reading in the state; −1 for one of its own
 	offsets  int
@@ -50,11 +51,43 @@ type run struct {
 	tests    []observed
 	samples  []observed // of readings
 	last     *state     // after all
-	atLast   state      // after the last test
+	log      float64    // likelihood
+	// After the last test.
+	atLast    moments
+	logAtLast float64
+}
+
+// moments are mean and variance of the place of an average day.
+type moments struct{ mean, variance float64 }
+
+func (s *state) place() moments { return moments{s.mean[average], s.row(average)[average]} }
+
+// drift returns the variance of the move over some days.
+func (r *run) drift(days int) float64 { return r.factor * r.week * float64(days) / 7 }
+
+// again is a run with another drift, with the readings linearised as in r.
+func (r *run) again(factor float64) *run {
+	c := *r
+	c.factor = factor
+	c.days, c.tests, c.samples = slices.Clone(r.days), slices.Clone(r.tests), slices.Clone(r.samples)
+	for i := range c.days {
+		d := &c.days[i]
+		d.with = nil
+		for k := range d.end {
+			d.end[k].with = nil
+		}
+	}
+	for i := range c.tests {
+		c.tests[i].gain = nil
+	}
+	for i := range c.samples {
+		c.samples[i].gain = nil
+	}
+	return &c
 }
 
 func (m *Model) newRun(readings []Reading, used []bool, of []int, offsets int) *run {
-	r := &run{Model: m, readings: readings, of: of, offsets: offsets}
+	r := &run{Model: m, factor: 1, readings: readings, of: of, offsets: offsets}
 	at := map[int]int{}
 	on := func(n int) *day {
 		i, ok := at[n]
@@ -86,13 +119,14 @@ func (m *Model) newRun(readings []Reading, used []bool, of []int, offsets int) *
 		}
 	}
 	for i := range r.samples {
-		ts := make([]term, 0, 3+len(m.shape.component))
+		ts := make([]term, 0, 4+len(m.shape.component))
 		ts = append(ts, term{at: average}, term{at: ofDay})
 		for j := range m.shape.component {
 			ts = append(ts, term{at: constants + n + j})
 		}
+		ts = append(ts, term{m.common(), 1})
 		if of[i] >= 0 {
-			ts = append(ts, term{constants + n + len(m.shape.component) + of[i], 1})
+			ts = append(ts, term{m.common() + 1 + of[i], 1})
 		}
 		r.samples[i].terms = ts
 	}
@@ -137,7 +171,7 @@ func (r *run) linearise(scores []float64) {
 			}
 			o.noise = r.noise(value) + math.Max(square-value*value-slope*slope*r.Model.days, 0)
 			if r.of[k] < 0 {
-				o.noise += r.off
+				o.noise += (1 - shared) * r.off
 			}
 		}
 	}
@@ -157,6 +191,11 @@ func (r *run) functional(k int) []term {
 // forward runs the filter; each is called before and after each reading.
 func (r *run) forward(each func(reading int, s *state, before bool)) {
 	s := r.begin(r.offsets)
+	r.log = 0
+	learn := func(o *observed) {
+		s.update(o)
+		r.log -= (math.Log(o.spread) + o.innovation*o.innovation/o.spread) / 2
+	}
 	fs := [answers][]term{r.functional(shiftAnswer), r.functional(lt2Answer)}
 	for i := range r.days {
 		d := &r.days[i]
@@ -168,16 +207,16 @@ func (r *run) forward(each func(reading int, s *state, before bool)) {
 		d.place = s.mean[average]
 		d.with = append(d.with[:0], s.row(average)...)
 		for _, k := range d.tests {
-			s.update(&r.tests[k])
+			learn(&r.tests[k])
 			if k == len(r.tests)-1 {
-				r.atLast = state{s.dim, slices.Clone(s.mean), slices.Clone(s.cov)}
+				r.atLast, r.logAtLast = s.place(), r.log
 			}
 		}
 		for _, k := range d.readings {
 			if each != nil {
 				each(k, s, true)
 			}
-			s.update(&r.samples[k])
+			learn(&r.samples[k])
 			if each != nil {
 				each(k, s, false)
 			}

@@ -3,7 +3,7 @@ package between
 import "math"
 
 // Places in the state: the place of an average day, the day, and the constants behind them:
-// errors of the shifts of tests 1, 2, …, scores of the curve, offsets.
+// errors of the shifts of tests 1, 2, …, scores of the curve, what offsets share, and the rest of each.
 const (
 	average = iota
 	ofDay
@@ -19,11 +19,19 @@ type state struct {
 
 func (s *state) row(i int) []float64 { return s.cov[i*s.dim : (i+1)*s.dim] }
 
+// shared is the part of an offset's variance that all kinds of repeats share: they have
+// other rests than a test, most of them.
+const shared = 0.5
+
+// common is where the state has the part of the offsets that all kinds share; those of
+// the kinds follow.
+func (m *Model) common() int { return constants + len(m.shape.shifts) + len(m.shape.component) }
+
 // begin is the state before the first day: nothing is known of the place.
 func (m *Model) begin(offsets int) *state {
 	sh := m.shape
 	n, r := len(sh.shifts), len(sh.component)
-	s := &state{dim: constants + n + r + offsets}
+	s := &state{dim: m.common() + 1 + offsets}
 	s.mean, s.cov = make([]float64, s.dim), make([]float64, s.dim*s.dim)
 	const vague = 10 // standard deviations of the place, in references
 	s.row(average)[average] = vague * vague * m.reference * m.reference
@@ -39,9 +47,10 @@ func (m *Model) begin(offsets int) *state {
 	for j := range r {
 		s.row(constants + n + j)[constants+n+j] = 1
 	}
+	common := m.common()
+	s.row(common)[common] = shared * m.off
 	for k := range offsets {
-		at := constants + n + r + k
-		s.row(at)[at] = m.off
+		s.row(common + 1 + k)[common+1+k] = (1 - shared) * m.off
 	}
 	return s
 }

@@ -38,8 +38,8 @@ func (c *Course) warn() {
 		}
 		return out
 	}
-	first := dayOf(c.all.Model.tests[0].Date)
-	if len(c.all.Model.tests) == 1 {
+	first := dayOf(c.model.tests[0].Date)
+	if len(c.model.tests) == 1 {
 		add(OneShift, nil, "one test only: it gives the shape of the curve, and no second one has checked it")
 	}
 	if w := which(func(t *Told) bool { return t.Unused == Above }); len(w) > 0 {
@@ -49,10 +49,10 @@ func (c *Course) warn() {
 		add(OutsideRange, w, "%s below the tested range and not used", some(len(w), "lies", "lie"))
 	}
 	if w := which(func(t *Told) bool { return t.Flat }); len(w) > 0 {
-		add(FlatThere, w, "%s next to nothing of the curve's place: the curve is flat there, and a sample's noise hides a move of %.3g %%", some(len(w), "tells", "tell"), 100*c.all.opts.Matters)
+		add(FlatThere, w, "%s next to nothing of the curve's place: the curve is flat there, and a sample's noise hides a move of %.3g %%", some(len(w), "tells", "tell"), 100*c.model.opts.Matters)
 	}
 	if w := which(func(t *Told) bool { return t.Unused == "" && t.Kind == "" }); len(w) > 0 {
-		add(NoKind, w, "%s not say what kind of repeat it came from: each may be off by %.2g mmol/L of its own, and tells little", some(len(w), "does", "do"), c.all.opts.Offset)
+		add(NoKind, w, "%s not say what kind of repeat it came from: each may be off by %.2g mmol/L of its own, and tells little", some(len(w), "does", "do"), c.model.opts.Offset)
 	}
 	var single []string
 	for _, k := range c.Kinds {

@@ -5,22 +5,30 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/between"
 )
 
-// Ten years of readings, 5,000 in 25 kinds, between and after twelve tests.
+// Ten years: 5,000 readings of 6 kinds, and twelve tests.
 func BenchmarkFollow(b *testing.B) {
 	rng := rand.New(rand.NewPCG(1, 20))
-	s := swimmer{exponential, 0.002, normalOffsets(0.3), 12, 0}
-	tests, _, _, _ := s.simulate(rng)
-	for i := range tests {
-		tests[i].Date = monday.AddDate(0, 0, i*300)
-	}
+	place := 0.0
+	var tests []lactate.Dated
 	var readings []between.Reading
 	for i := range 5000 {
-		x := speed + 0.01*rng.NormFloat64()
-		readings = append(readings, between.Reading{Date: monday.AddDate(0, 0, i*3650/5000), Intensity: x,
-			Lactate: sample(rng, exponential(x)), Kind: string(rune('a' + i%25))})
+		date := monday.AddDate(0, 0, i*3650/5000)
+		place += 0.002 * speed * rng.NormFloat64() / 3
+		of := place + 0.008*speed*rng.NormFloat64()
+		if i%440 == 0 {
+			var t lactate.Test
+			for k := range 6 {
+				x := 1.12 + place + 0.056*float64(k)
+				t.Stages = append(t.Stages, lactate.Stage{Intensity: x, Lactate: sample(rng, exponential(x-of))})
+			}
+			tests = append(tests, lactate.Dated{Date: date, Test: t})
+		}
+		x := speed + place + 0.01*rng.NormFloat64()
+		readings = append(readings, between.Reading{Date: date, Intensity: x, Lactate: sample(rng, exponential(x-of)), Kind: string(rune('a' + i%6))})
 	}
 	m, err := between.New(tests, between.Options{})
 	if err != nil {

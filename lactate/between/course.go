@@ -124,7 +124,8 @@ func (c *Course) judge(readings []Reading, days []day) []bool {
 		default:
 			used[i] = true
 		}
-		if value, slope := sh.at(sh.mean, u); used[i] && slope*c.model.opts.Matters*c.Reference < math.Sqrt(c.model.noise(value)) {
+		spot := sh.spot(u)
+		if value, slope := spot.on(sh.mean); used[i] && slope*c.model.opts.Matters*c.Reference < math.Sqrt(c.model.noise(value)) {
 			t.Flat = true
 		}
 	}

@@ -9,7 +9,7 @@ const drifts = 3
 
 // driftFactors are those of the variance, with their prior.
 func driftFactors() (factor, prior [drifts]float64) {
-	return [drifts]float64{0.25, 1, 4}, [drifts]float64{0.25, 0.5, 0.25}
+	return [drifts]float64{0.25, 1, 4}, [drifts]float64{0.2, 0.4, 0.4}
 }
 
 // weigh turns log likelihoods into posterior weights.

@@ -46,10 +46,10 @@ func (p *predictive) set(r *run, k int, s *state) {
 	sh := r.shape
 	for i, z := range at {
 		off := z * math.Sqrt(math.Max((1-straight)*variance, 0))
-		u := r.readings[k].Intensity - (s.mean[average] + s.mean[ofDay] + off)
-		m, slope := sh.at(sh.mean, u)
+		spot := sh.spot(r.readings[k].Intensity - (s.mean[average] + s.mean[ofDay] + off))
+		m, slope := spot.on(sh.mean)
 		for j := range sh.component {
-			v, d := sh.at(sh.component[j], u)
+			v, d := spot.on(sh.component[j])
 			g[j] = v
 			slope += d * s.mean[terms[j].at]
 		}
@@ -104,16 +104,20 @@ func (m *mixture) density(y float64) float64 {
 	return sum
 }
 
-// quantile starts where a normal distribution has it, at z standard deviations.
-func (m *mixture) quantile(q, z float64) float64 {
-	mean, square := 0.0, 0.0
+func (m *mixture) moments() (mean, sd float64) {
+	square := 0.0
 	for k, p := range m.of {
 		for i, w := range p.weight {
 			mean += m.weight[k] * w * p.mean[i]
 			square += m.weight[k] * w * (p.mean[i]*p.mean[i] + p.sd[i]*p.sd[i])
 		}
 	}
-	sd := math.Sqrt(square - mean*mean)
+	return mean, math.Sqrt(square - mean*mean)
+}
+
+// quantile starts where a normal distribution has it, at z standard deviations.
+func (m *mixture) quantile(q, z float64) float64 {
+	mean, sd := m.moments()
 	y, low, high := mean+z*sd, math.Inf(-1), math.Inf(1)
 	for range 60 {
 		f := m.cdf(y) - q

@@ -3,6 +3,8 @@ package between
 import (
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/floats"
 )
 
 // day is one calendar day with tests or readings.
@@ -70,20 +72,32 @@ func (r *run) again(factor float64) *run {
 	c := *r
 	c.factor = factor
 	c.days, c.tests, c.samples = slices.Clone(r.days), slices.Clone(r.tests), slices.Clone(r.samples)
-	for i := range c.days {
-		d := &c.days[i]
-		d.with = nil
+	c.provide()
+	return &c
+}
+
+// provide gives a run work space of its own.
+func (r *run) provide() {
+	dim := r.common() + 1 + r.offsets
+	space := make([]float64, dim*(len(r.tests)+len(r.samples)+(1+answers)*len(r.days)))
+	take := func() []float64 {
+		part := space[:dim:dim]
+		space = space[dim:]
+		return part
+	}
+	for i := range r.tests {
+		r.tests[i].gain = take()
+	}
+	for i := range r.samples {
+		r.samples[i].gain = take()
+	}
+	for i := range r.days {
+		d := &r.days[i]
+		d.with = take()
 		for k := range d.end {
-			d.end[k].with = nil
+			d.end[k].with = take()
 		}
 	}
-	for i := range c.tests {
-		c.tests[i].gain = nil
-	}
-	for i := range c.samples {
-		c.samples[i].gain = nil
-	}
-	return &c
 }
 
 func (m *Model) newRun(readings []Reading, used []bool, of []int, offsets int) *run {
@@ -118,8 +132,10 @@ func (m *Model) newRun(readings []Reading, used []bool, of []int, offsets int) *
 			r.tests[i].terms = append(r.tests[i].terms, term{constants + i - 1, -1})
 		}
 	}
+	most := 4 + len(m.shape.component)
+	terms := make([]term, most*len(r.samples))
 	for i := range r.samples {
-		ts := make([]term, 0, 4+len(m.shape.component))
+		ts := terms[i*most : i*most : (i+1)*most]
 		ts = append(ts, term{at: average}, term{at: ofDay})
 		for j := range m.shape.component {
 			ts = append(ts, term{at: constants + n + j})
@@ -130,6 +146,7 @@ func (m *Model) newRun(readings []Reading, used []bool, of []int, offsets int) *
 		}
 		r.samples[i].terms = ts
 	}
+	r.provide()
 	return r
 }
 
@@ -151,10 +168,10 @@ func (r *run) linearise(scores []float64) {
 			}
 			var value, slope, square float64
 			for n, z := range at {
-				u := r.readings[k].Intensity - d.smooth - z*tau
-				v, s := sh.at(sh.mean, u)
+				spot := sh.spot(r.readings[k].Intensity - d.smooth - z*tau)
+				v, s := spot.on(sh.mean)
 				for j, c := range sh.component {
-					cv, cs := sh.at(c, u)
+					cv, cs := spot.on(c)
 					v += scores[j] * cv
 					s += scores[j] * cs
 					o.terms[2+j].times += weight[n] * cv
@@ -205,7 +222,7 @@ func (r *run) forward(each func(reading int, s *state, before bool)) {
 		}
 		s.next(r.drift(gap), r.Model.days)
 		d.place = s.mean[average]
-		d.with = append(d.with[:0], s.row(average)...)
+		copy(d.with, s.row(average))
 		for _, k := range d.tests {
 			learn(&r.tests[k])
 			if k == len(r.tests)-1 {
@@ -223,7 +240,6 @@ func (r *run) forward(each func(reading int, s *state, before bool)) {
 		}
 		for k, f := range fs {
 			a := &d.end[k]
-			a.with = resize(a.with, s.dim)
 			clear(a.with)
 			a.mean, a.variance = 0, 0
 			for _, t := range f {
@@ -272,10 +288,7 @@ func (a *answer) keep(b *backward) {
 	a.r, a.r0, a.n, a.n1, a.n0 = 0, b.r[average], 0, 0, b.n[average*b.dim+average]
 	for i, v := range a.with {
 		a.r += v * b.r[i]
-		sum := 0.0
-		for j, w := range b.n[i*b.dim : (i+1)*b.dim] {
-			sum += w * a.with[j]
-		}
+		sum := floats.Dot(b.n[i*b.dim:(i+1)*b.dim], a.with)
 		a.n += v * sum
 		if i == average {
 			a.n1 = sum
@@ -293,7 +306,7 @@ func (r *run) scores() []float64 {
 func (r *run) settle() {
 	const (
 		most   = 15
-		enough = 1e-7
+		enough = 5e-5
 	)
 	for range most {
 		r.linearise(r.scores())
@@ -302,11 +315,4 @@ func (r *run) settle() {
 			break
 		}
 	}
-}
-
-func resize(s []float64, n int) []float64 {
-	if cap(s) < n {
-		return make([]float64, n)
-	}
-	return s[:n]
 }

@@ -40,22 +40,35 @@ type shape struct {
 	lt2left float64
 }
 
-// at returns value and slope of a table at u; beyond the nodes it goes on straight.
-func (s *shape) at(table []float64, u float64) (value, slope float64) {
+// spot is a place on the tables of a shape: by the cubic of Hermite between two nodes, and
+// straight beyond them.
+type spot struct {
+	k            int
+	value, slope [4]float64 // weights of the two nodes' values and slopes
+}
+
+func (s *shape) spot(u float64) spot {
 	t := (u - s.low) / s.step
-	k := int(math.Min(math.Max(t, 0), nodes-2))
+	k := max(0, min(int(t), nodes-2))
 	t -= float64(k)
-	y0, d0, y1, d1 := table[2*k], table[2*k+1], table[2*k+2], table[2*k+3]
+	h := s.step
 	switch {
 	case t < 0:
-		return y0 + t*s.step*d0, d0
+		return spot{k, [4]float64{1, t * h, 0, 0}, [4]float64{0, 1, 0, 0}}
 	case t > 1:
-		return y1 + (t-1)*s.step*d1, d1
+		return spot{k, [4]float64{0, 0, 1, (t - 1) * h}, [4]float64{0, 0, 0, 1}}
 	}
-	// The cubic of Hermite.
-	d0, d1 = d0*s.step, d1*s.step
-	c, d := 3*(y1-y0)-2*d0-d1, d0+d1-2*(y1-y0)
-	return y0 + t*(d0+t*(c+t*d)), (d0 + t*(2*c+3*t*d)) / s.step
+	v := 1 - t
+	return spot{k,
+		[4]float64{v * v * (1 + 2*t), h * t * v * v, t * t * (3 - 2*t), -h * t * t * v},
+		[4]float64{-6 * t * v / h, v * (1 - 3*t), 6 * t * v / h, t * (3*t - 2)}}
+}
+
+// on returns value and slope of a table.
+func (p *spot) on(table []float64) (value, slope float64) {
+	y := table[2*p.k : 2*p.k+4]
+	return p.value[0]*y[0] + p.value[1]*y[1] + p.value[2]*y[2] + p.value[3]*y[3],
+		p.slope[0]*y[0] + p.slope[1]*y[1] + p.slope[2]*y[2] + p.slope[3]*y[3]
 }
 
 // points are the stages of all tests.

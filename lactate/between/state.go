@@ -1,6 +1,10 @@
 package between
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+)
 
 // Places in the state: the place of an average day, the day, and the constants behind them:
 // errors of the shifts of tests 1, 2, …, scores of the curve, what offsets share, and the rest of each.
@@ -83,16 +87,11 @@ type observed struct {
 // update is the step of Kalman's filter. It does nothing if the observation is certain
 // already.
 func (s *state) update(o *observed) {
-	if len(o.gain) != s.dim {
-		o.gain = make([]float64, s.dim)
-	}
 	clear(o.gain)
 	o.innovation, o.spread = o.value, o.noise
 	for _, t := range o.terms {
 		o.innovation -= t.times * s.mean[t.at]
-		for i, v := range s.row(t.at) {
-			o.gain[i] += t.times * v
-		}
+		floats.AddScaled(o.gain, t.times, s.row(t.at))
 	}
 	for _, t := range o.terms {
 		o.spread += t.times * o.gain[t.at]
@@ -101,11 +100,11 @@ func (s *state) update(o *observed) {
 		o.spread = math.Inf(1)
 	}
 	for i, g := range o.gain {
-		row, f := s.row(i), g/o.spread
-		for j, h := range o.gain {
-			row[j] -= f * h
+		if g != 0 {
+			f := g / o.spread
+			floats.AddScaled(s.row(i), -f, o.gain)
+			s.mean[i] += f * o.innovation
 		}
-		s.mean[i] += f * o.innovation
 	}
 	for i := range o.gain {
 		o.gain[i] /= o.spread
@@ -125,10 +124,7 @@ func newBackward(dim int) *backward {
 
 // past goes back over an observation; second asks for N too.
 func (b *backward) past(o *observed, second bool) {
-	f := o.innovation / o.spread
-	for i, k := range o.gain {
-		f -= k * b.r[i]
-	}
+	f := o.innovation/o.spread - floats.Dot(o.gain, b.r)
 	for _, t := range o.terms {
 		b.r[t.at] += t.times * f
 	}
@@ -137,17 +133,13 @@ func (b *backward) past(o *observed, second bool) {
 	}
 	kk := 0.0
 	for i := range b.dim {
-		sum := 0.0
-		for j, v := range b.n[i*b.dim : (i+1)*b.dim] {
-			sum += v * o.gain[j]
-		}
+		sum := floats.Dot(b.n[i*b.dim:(i+1)*b.dim], o.gain)
 		b.work[i] = sum
 		kk += sum * o.gain[i]
 	}
 	for _, t := range o.terms {
-		row := b.n[t.at*b.dim : (t.at+1)*b.dim]
+		floats.AddScaled(b.n[t.at*b.dim:(t.at+1)*b.dim], -t.times, b.work)
 		for i, v := range b.work {
-			row[i] -= t.times * v
 			b.n[i*b.dim+t.at] -= t.times * v
 		}
 	}

@@ -97,6 +97,7 @@ func (c *Course) tell() {
 		t.Percentile = m.cdf(t.Lactate)
 		t.News = !(t.Percentile >= newsTail && t.Percentile <= 1-newsTail)
 		tail := (1 - c.Confidence) / 2
-		t.Expected = lactate.Estimate{Value: m.quantile(0.5, 0), Low: m.quantile(tail, -c.half), High: m.quantile(1-tail, c.half)}
+		mean, _ := m.moments()
+		t.Expected = lactate.Estimate{Value: mean, Low: m.quantile(tail, -c.half), High: m.quantile(1-tail, c.half)}
 	}
 }

@@ -8,7 +8,7 @@ type Baseline int
 // The baselines. FittedLowest is ours; the others are in use.
 const (
 	// FittedLowest is the lowest value of the fitted curve inside the tested
-	// range. In simulated tests it has no visible bias, which cannot be said
+	// range; it prints as "baseline". In simulated tests it has no visible bias, which cannot be said
 	// of the lowest stage; see the package documentation. On the exponential,
 	// which is monotone, it is the curve's value at the first stage: a test that
 	// starts faster has a higher one.
@@ -23,7 +23,7 @@ const (
 	RestingSample
 )
 
-var baselineNames = [...]string{"fitted lowest", "lowest stage", "first stage", "mean of the first two stages", "rest"}
+var baselineNames = [...]string{"baseline", "lowest stage", "first stage", "mean of the first two stages", "rest"}
 
 func (b Baseline) String() string {
 	if b < 0 || int(b) >= len(baselineNames) {
@@ -89,8 +89,8 @@ func (b Baseline) value(t Test, c Curve) (float64, error) {
 // 30:1270–1275, take the first stage that meets the rise, which is
 // [ObservedRise].
 //
-// Every baseline but rest also depends on where the test starts, so that only
-// tests with like first stages compare: on 1 + 7·exp(14·(v − 1.45)) a first
+// Every baseline but rest also depends on where the test starts: only tests
+// with like first stages compare. On 1 + 7·exp(14·(v − 1.45)) a first
 // stage of 1.15 in place of 1.10 m/s moves the rise of 0.5 above the fitted
 // lowest from 1.269 to 1.275 m/s, with no change of the curve (constructed).
 //

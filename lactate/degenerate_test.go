@@ -221,7 +221,7 @@ var degenerates = []degenerate{
 		observed:   at(1.25),
 		loglog:     between(1.15, 1.30),
 		turn:       between(1.15, 1.25),
-		warnings:   []lactate.WarningKind{lactate.LostSamples, lactate.NotMaximal},
+		warnings:   []lactate.WarningKind{lactate.LostSamples, lactate.EndsEarly},
 	},
 	{
 		name: "every sample lost",

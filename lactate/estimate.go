@@ -6,7 +6,7 @@ import (
 	"math"
 )
 
-// Estimate is a value with its interval. Low and High are NaN where no
+// Estimate is a value with its interval. Low and High are NaN if no
 // interval was asked for. An infinite Low or High says that the interval is
 // open on that side: the tested range ended before it did.
 type Estimate struct{ Value, Low, High float64 }

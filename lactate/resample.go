@@ -15,7 +15,7 @@ import (
 )
 
 // Resamples are made in blocks of this many, each with a random stream of its
-// own, so that the result does not depend on how many cores share them.
+// own: the result does not depend on how many cores share them.
 const blockSize = 256
 
 // smallest lactate that a simulated sample may have (mmol/L); analysers print
@@ -76,7 +76,7 @@ func (m *model) others(t Test, dst *Test, s float64, rng *rand.Rand) {
 }
 
 // draws holds, for each of some methods, the intensity and the lactate found
-// in each resample: ±Inf where the level lay beyond the tested range, NaN where
+// in each resample: ±Inf where the level lay beyond the tested range, NaN if
 // the definition did not hold.
 type draws struct {
 	methods            []Method
@@ -273,7 +273,7 @@ func (a *Analysis) addIntervals() *draws {
 	inParallel(len(d.methods), 1, buffer, func(k, _, _ int, buf []float64) {
 		intervals[k] = a.summarise(d.intensity[k], d.lactate[k], buf)
 	})
-	early := a.test.endsEarly()
+	early, unseen := a.test.endsEarly(), a.baselineUnseen()
 	for i, th := range targets {
 		s := intervals[index[i]]
 		th.Failed, th.Beyond = s.Failed, s.Beyond
@@ -285,6 +285,9 @@ func (a *Analysis) addIntervals() *draws {
 		if early && dependsOnLast(th.Method) && th.Intensity.HasInterval() {
 			th.Intensity.High, th.Lactate.High = math.Inf(1), math.Inf(1)
 		}
+		if unseen && fromBaseline(th.Method) && th.Intensity.HasInterval() {
+			th.Intensity.Low, th.Lactate.Low = math.Inf(-1), math.Inf(-1)
+		}
 		if !math.IsNaN(th.HeartRate.Value) {
 			// An open end of the intensity is an open end of the heart rate.
 			at := func(x float64) float64 {
@@ -295,6 +298,7 @@ func (a *Analysis) addIntervals() *draws {
 			}
 			low, high := at(th.Intensity.Low), at(th.Intensity.High)
 			th.HeartRate.Low, th.HeartRate.High = min(low, high), max(low, high)
+			th.HeartRate = th.HeartRate.holding()
 		}
 	}
 	return d

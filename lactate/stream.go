@@ -14,8 +14,7 @@ type Result struct {
 	Err      error
 }
 
-// Tests handed over together, so that the hand-over costs little beside the
-// analysis, and groups in flight for each core.
+// Tests handed over together, which costs little beside the analysis, and groups in flight for each core.
 const (
 	groupSize = 32
 	inFlight  = 2

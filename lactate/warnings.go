@@ -2,7 +2,9 @@ package lactate
 
 import (
 	"math"
+	"slices"
 
+	"example.com/steptest/lactate/curve"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -15,12 +17,15 @@ const (
 	CurveDips    WarningKind = "curve dips"          // the fitted curve falls inside the tested range
 	CurveUnbent  WarningKind = "curve does not bend" // the fitted curve does not bend upward
 	CurveMisses  WarningKind = "curve misses"        // the samples lie farther from the curve than the stated noise explains
+	NoBaseline   WarningKind = "no baseline"         // lactate rises from the first stage on
+	DmaxLow      WarningKind = "Dmax low"            // Dmax does not lie above LT1
+	OddHeartRate WarningKind = "odd heart rate"      // a heart rate far off its neighbours', left out
 	InLastGap    WarningKind = "in last gap"         // a threshold between the last two stages
 	OpenInterval WarningKind = "open interval"       // an interval that the tested range cuts off
 	OutOfOrder   WarningKind = "out of order"        // LT1 does not lie below LT2, or not surely
 	EndsEarly    WarningKind = "ends early"          // the test or its samples end before the effort is all out
 	OddSample    WarningKind = "odd sample"          // a sample far outside what the others lead to expect
-	NoScale      WarningKind = "no scale"            // nothing says how large the noise is, so that there is no interval
+	NoScale      WarningKind = "no scale"            // nothing says how large the noise is, and there is no interval
 )
 
 const (
@@ -30,7 +35,7 @@ const (
 	maximalLactate = 6
 	// A fall larger than this is not the analyser's last digit [mmol/L].
 	fall = 0.2
-	// Residuals as large as this have a probability of 1 % where curve and
+	// Residuals as large as this have a probability of 1 % if curve and
 	// stated noise are right.
 	missed = 0.99
 )
@@ -43,6 +48,14 @@ func unsampled(stages []Stage) (out []int) {
 		}
 	}
 	return out
+}
+
+// baselineUnseen reports whether lactate rises from the first stage to the second by more
+// than two samples differ by chance: nothing shows that the first stage was easy enough.
+func (a *Analysis) baselineUnseen() bool {
+	const chance = 2 * math.Sqrt2 // two standard deviations of a difference
+	first, second := a.stages[0].Lactate, a.stages[1].Lactate
+	return second-first > chance*a.opts.Noise.Lactate(first) && exceeds(second-first, 0.4)
 }
 
 // surelyOrdered is the least share of draws in which LT1 lies below LT2.
@@ -72,8 +85,11 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 		add(NotMaximal, []int{number[n-2], number[n-1]}, "the last {stage} has less lactate (%.1f mmol/L) than the one before (%.1f): it was not all out, or a sample is wrong", last.Lactate, before.Lactate)
 	case last.Lactate < before.Lactate:
 		add(NotMaximal, []int{number[n-1], number[n-2]}, "{stage} {1}, the hardest, has less lactate (%.1f mmol/L) than {stage} {2} (%.1f): it was not all out, or a sample is wrong", last.Lactate, before.Lactate)
-	case last.Lactate < maximalLactate:
-		add(NotMaximal, []int{number[n-1]}, "the last {stage} ends at %.1f mmol/L, which is low for an all-out effort; thresholds that depend on the last {stage} (Dmax) come out too slow if it was not", last.Lactate)
+	case last.Lactate < maximalLactate && !a.test.endsEarly():
+		out = append(out, Warning{NotMaximal, []int{number[n-1]}, "the last {stage} ends at %.1f mmol/L, and most all-out efforts end above %d: if it was not all out, Dmax comes out too low", []any{last.Lactate, maximalLactate}, "common practice"})
+	}
+	if a.baselineUnseen() {
+		add(NoBaseline, []int{number[0], number[1]}, "lactate rises from {stage} {1} to {stage} {2} already (%.1f to %.1f mmol/L): the baseline was not seen, and LT1 and LT2 may lie lower than they are reported; start slower next time", a.stages[0].Lactate, a.stages[1].Lactate)
 	}
 	lowest := a.stages[0].Lactate
 	for i := 1; i < n; i++ {
@@ -92,13 +108,17 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 		add(CurveUnbent, nil, "the fitted curve does not bend upward as a lactate curve does")
 	}
 	if sc := a.model().scale; sc.Weight > 0 && sc.DoF > 0 && sc.Sum > (distuv.ChiSquared{K: sc.DoF}).Quantile(missed) {
-		add(CurveMisses, nil, "the samples lie %.1f times as far from the curve as the stated noise explains: a sample is wrong, the noise is larger, or lactate does not rise as this curve does, and then Dmax and rises above a baseline are off by more than their intervals", math.Sqrt(sc.Sum/sc.DoF))
+		shape := "lactate does not rise as this curve does, and then Dmax and rises above a baseline are off by more than their intervals"
+		if _, ok := a.Curve.(*curve.Convex); ok {
+			shape = "lactate does not follow any curve that bends upward"
+		}
+		add(CurveMisses, nil, "the samples lie %.1f times as far from the curve as their error explains: a sample may be wrong, the error may be larger than stated, or %s", math.Sqrt(sc.Sum/sc.DoF), shape)
 	}
 	if found, ok := a.oddSample(); ok {
 		out = append(out, found.warning(a, number[found.stage]))
 	}
 	if a.test.endsEarly() {
-		add(EndsEarly, []int{number[n-1]}, "the samples end at {stage} {1} before the effort was all out: Dmax, and whatever else depends on the last {stage}, lies where it is reported or above")
+		add(EndsEarly, []int{number[n-1]}, "the samples end at {stage} {1} before the effort was all out: Dmax, and whatever else depends on the last {stage}, lies where it is reported or higher")
 	}
 	if a.LT1.Err == nil && a.LT2.Err == nil {
 		switch {
@@ -108,13 +128,23 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 			add(OutOfOrder, nil, "LT1 by %v and LT2 by %v lie closer than their brackets can tell apart: in %.0f of 100 draws LT1 does not lie below LT2", a.LT1.Method, a.LT2.Method, 100*(1-ordered))
 		}
 	}
+	for _, th := range a.Thresholds {
+		if _, ok := th.Method.(MaxDistance); ok && th.Err == nil && th.Method != a.LT1.Method && th.Method != a.LT2.Method &&
+			a.LT1.Err == nil && th.Intensity.Value <= a.LT1.Intensity.Value {
+			add(DmaxLow, nil, "%v does not lie above LT1: do not take it for LT2 here", th.Method)
+		}
+	}
+	for _, h := range a.hearts.odd {
+		i := slices.IndexFunc(t.Stages, func(s Stage) bool { return s.Intensity == h.intensity && s.HeartRate > 0 })
+		add(OddHeartRate, []int{i + 1}, "the heart rate of {stage} {1}, %.0f /min, lies far off those beside it, which lead to %.0f: it is left out", h.taken, h.expected)
+	}
 	for i, th := range []Threshold{a.LT1, a.LT2} {
 		name := [...]string{"LT1", "LT2"}[i]
 		if th.Err != nil {
 			continue // which says so itself
 		}
 		if x := th.Intensity.Value; x > before.Intensity && before.Intensity < last.Intensity {
-			add(InLastGap, []int{number[n-2], number[n-1]}, "%s lies between the last two {stages}, where the shape of the curve alone places it", name)
+			add(InLastGap, []int{number[n-2], number[n-1]}, "%s lies between the last two {stages}: little but the shape of the curve places it there", name)
 		}
 		if iv := th.Intensity; iv.HasInterval() && !(finite(iv.Low) && finite(iv.High)) {
 			add(OpenInterval, nil, "the interval of %s is cut off by the end of the tested range", name)

@@ -54,7 +54,7 @@ func (r Record) Review() []lactate.Warning {
 	case swum == 1:
 		out.add(FewRepeats, nil, "", "one repeat: no curve can be drawn; a step test has several, each faster than the last")
 	case sampled < 4:
-		out.add(FewRepeats, nil, "", "%s with a sample: a curve of three parameters needs four to say anything about its own error", counted(sampled, "repeat"))
+		out.add(FewRepeats, nil, "", "%s with a sample: five or more show where the curve bends", counted(sampled, "repeat"))
 	case sampled < 5:
 		out.add(FewRepeats, nil, "common practice", "%s with a sample; five or more are usual", counted(sampled, "repeat"))
 	}

@@ -12,7 +12,9 @@ import (
 // says about a swimmer: LT1 and LT2 with their intervals, the fastest repeat,
 // lactate on the fitted curve, and heart rates as read between the repeats; those
 // are nil if neither threshold has one. A threshold without a speed is an error
-// that wraps its own.
+// that wraps its own. A pair that does not come in order, or lies closer than its
+// intervals can tell apart ([lactate.OutOfOrder]), is one that wraps [ErrOrder]: no
+// zones can be drawn on it.
 func ProfileOf(a *lactate.Analysis) (Profile, error) {
 	var errs []error
 	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
@@ -22,6 +24,11 @@ func ProfileOf(a *lactate.Analysis) (Profile, error) {
 	}
 	if err := errors.Join(errs...); err != nil {
 		return Profile{}, err
+	}
+	for _, w := range a.Warnings {
+		if w.Kind == lactate.OutOfOrder {
+			return Profile{}, faultf(ErrOrder, "%s", w.Text("repeat"))
+		}
 	}
 	p := Profile{
 		LT1: thresholdOf(a.LT1.Intensity),

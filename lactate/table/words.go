@@ -40,8 +40,16 @@ func Number(v float64, decimals int) string { return say.Number(v, decimals) }
 // Signed prints a change with its sign.
 func Signed(v float64, decimals int) string { return say.Signed(v, decimals) }
 
-// Clock prints seconds as a swim time, to a tenth.
+// bracket names an interval, with its confidence: swimmers swim intervals.
+func bracket(confidence float64) string {
+	return strings.Replace(say.Interval(confidence), "interval", "bracket", 1)
+}
+
+// Clock prints seconds as a swim time, to a tenth; "none" if they are no number.
 func Clock(seconds float64) string {
+	if !say.Finite(seconds) {
+		return "none"
+	}
 	return pace.FormatTime(time.Duration(math.Round(seconds*1e9)), 1)
 }
 
@@ -69,6 +77,9 @@ func Faster(e lactate.Estimate) string {
 		return "faster"
 	}
 	size := func(v float64) string { return say.Number(math.Abs(v), 1) }
+	if math.IsNaN(e.Value) {
+		return "none"
+	}
 	s := size(e.Value) + " s " + word(e.Value)
 	if !e.HasInterval() {
 		return s

@@ -45,7 +45,7 @@ type Kind struct {
 // Place is where the curve is on an average day about a date.
 type Place struct {
 	Date time.Time `json:"date"`
-	// Shift is how far the curve lies to the right of that of the first test.
+	// Shift is how far the curve lies to the right of that of the first test, on its day.
 	Shift lactate.Estimate `json:"shift"`
 	// LT2 is the place of LT2 by the definition of the options. NaN if most curves have
 	// none inside the tested range.
@@ -103,7 +103,8 @@ func (m *Model) Follow(readings []Reading) (*Course, error) {
 	return c, nil
 }
 
-// judge says which readings are used: those inside the tested range, by the tests alone.
+// judge says which readings are used: those inside the tested range where the curve is
+// steep enough, by the tests alone.
 func (c *Course) judge(readings []Reading, days []day) []bool {
 	used := make([]bool, len(readings))
 	c.Readings = make([]Told, len(readings))
@@ -116,17 +117,17 @@ func (c *Course) judge(readings []Reading, days []day) []bool {
 		t.Reading = r
 		u := r.Intensity - days[at].smooth
 		sh := c.model.shape
+		spot := sh.spot(u)
+		value, slope := spot.on(sh.mean)
 		switch {
 		case u > sh.high:
 			t.Unused = Above
 		case u < sh.low:
 			t.Unused = Below
+		case slope*c.model.opts.Matters*c.Reference < math.Sqrt(c.model.noise(value)):
+			t.Unused = Flat
 		default:
 			used[i] = true
-		}
-		spot := sh.spot(u)
-		if value, slope := spot.on(sh.mean); used[i] && slope*c.model.opts.Matters*c.Reference < math.Sqrt(c.model.noise(value)) {
-			t.Flat = true
 		}
 	}
 	return used
@@ -210,15 +211,15 @@ func (r *run) answer(k, number int) (mean, variance float64) {
 	return r.days[i].end[k].later(r.drift(number - r.days[i].number))
 }
 
-// Tests returns the place of the curve on the days of the tests, of each by its own fit
-// beside the first and with the days of both: as if there were no drift and no reading.
+// Tests returns where each test alone puts the curve of an average day, beside the first
+// test: its shift, with measurement error and its day.
 func (c *Course) Tests() []Place {
 	m := c.model
 	out := make([]Place, len(m.tests))
 	for i, t := range m.tests {
 		mean, variance := 0.0, 0.0
 		if i > 0 {
-			mean, variance = m.shape.shifts[i-1], m.shape.cov.At(i-1, i-1)+2*m.days
+			mean, variance = m.shape.shifts[i-1], m.shape.cov.At(i-1, i-1)+m.days
 		}
 		out[i] = Place{Date: t.Date, Shift: c.bracket(mean, variance)}
 		out[i].LT2 = c.bracket(mean+m.shape.lt2, variance)

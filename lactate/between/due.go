@@ -1,6 +1,7 @@
 package between
 
 import (
+	"encoding/json"
 	"math"
 	"time"
 
@@ -21,10 +22,10 @@ type Due struct {
 	// without another reading.
 	Wide   bool      `json:"wide"`
 	WideOn time.Time `json:"wide_on"`
-	// Since is the number of used readings on days after the last test; Moved is how far they have moved
-	// the curve from where the tests put it on the day of the last reading, and Chance the probability of a move at least
-	// that large, either way, if all is as stated. Moved and Chance are NaN without a
-	// reading.
+	// Since is the number of used readings on days after the last test. Moved is how far
+	// from the last test's place the curve is on the day of the last of them, and Chance the
+	// probability that readings move it at least as far, either way, if all is as stated.
+	// Both are NaN without a reading.
 	Since  int              `json:"readings_since"`
 	Moved  lactate.Estimate `json:"moved_by_readings"`
 	Chance float64          `json:"-"`
@@ -35,6 +36,20 @@ type Due struct {
 // Worth reports whether the bracket has grown beyond what matters and a test would narrow
 // it, or whether the readings disagree with the last test.
 func (d Due) Worth() bool { return d.Wide && d.AfterTest < d.Half || d.Disagree }
+
+// MarshalJSON leaves out a chance that is not a number.
+func (d Due) MarshalJSON() ([]byte, error) {
+	type plain Due
+	out := struct {
+		plain
+		Chance *float64 `json:"chance,omitempty"`
+		Worth  bool     `json:"worth_its_blood"`
+	}{plain: plain(d), Worth: d.Worth()}
+	if !math.IsNaN(d.Chance) {
+		out.Chance = &d.Chance
+	}
+	return json.Marshal(out)
+}
 
 // disagree is the chance below which readings disagree with the last test.
 const disagree = 0.05

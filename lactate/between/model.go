@@ -57,7 +57,7 @@ func New(tests []lactate.Dated, o Options) (*Model, error) {
 	}
 	_, m.prior = driftFactors()
 	square := func(v float64) float64 { return v * v }
-	m.days, m.off, m.week = square(o.Lactate.DayToDay*m.reference), square(o.Offset), square(o.Drift*m.reference)
+	m.days, m.off, m.week = square(o.DayToDay*m.reference), square(o.Offset), square(o.Drift*m.reference)
 	return m, nil
 }
 

@@ -9,12 +9,17 @@ import (
 
 // Options are the choices of [New]. The zero value is the documented default.
 type Options struct {
-	// Lactate has the noise, the day-to-day term, the confidence of the brackets and the
-	// definition of LT2. Its other fields are not used.
+	// Lactate has the noise, the confidence of the brackets and the definition of LT2. Its
+	// other fields are not used.
 	Lactate lactate.Options
+	// DayToDay is how far one day is from an average one, one standard deviation, as a
+	// share of the speed. Zero means 0.008: Anderson and others (2006), Eur J Sport Sci
+	// 6:145–154 (abstract seen), as for two tests.
+	DayToDay float64
 	// Drift is how far the place of the curve moves in a week, one standard deviation, as a
-	// share of the speed; in n weeks it is √n times that. Zero means 0.005: 2.2 % in 20
-	// weeks. In 40 elite swimmers tests of different phases of a season differed from
+	// share of the speed; in n weeks it is √n times that. It is taken for known to a
+	// factor of two; tests and readings say the rest. Zero means 0.005: 2.2 % in 20
+	// weeks. In 40 elite swimmers what changed between phases of a season differed from
 	// swimmer to swimmer by 2.2 %, Anderson and others (2006), Eur J Sport Sci 6:145–154
 	// (abstract seen); that its phases lie some 20 weeks apart is our reading.
 	Drift float64
@@ -24,7 +29,7 @@ type Options struct {
 	// Matters is the size from which on not knowing the place matters, as a share of the
 	// speed: half the bracket at which a test is worth its blood. Zero means 0.025, our
 	// judgement. With the other defaults and without readings it is reached about six weeks after a
-	// test, at which tests are often repeated (common practice).
+	// test, when tests are often repeated (common practice).
 	Matters float64
 }
 
@@ -43,6 +48,7 @@ func (o Options) withDefaults() (Options, error) {
 			errs = append(errs, fmt.Errorf("between: options: %s: found %v, want %s", field, *v, want))
 		}
 	}
+	set(&o.DayToDay, "DayToDay", 0.008, 1, "a share of the speed, such as 0.008")
 	set(&o.Drift, "Drift", 0.005, 1, "a share of the speed per √week, such as 0.005")
 	set(&o.Offset, "Offset", 0.5, 100, "a standard deviation in mmol/L, such as 0.5")
 	set(&o.Matters, "Matters", 0.025, 1, "a share of the speed, such as 0.025")

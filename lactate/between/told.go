@@ -1,6 +1,7 @@
 package between
 
 import (
+	"encoding/json"
 	"math"
 
 	"example.com/steptest/lactate"
@@ -9,10 +10,14 @@ import (
 // Unused says why a reading is not used. The zero value is that it is.
 type Unused string
 
-// Why a reading is not used: nothing is extrapolated.
+// Why a reading is not used. Nothing is extrapolated. Where a move of Options.Matters changes
+// the lactate by less than one standard deviation of a sample, a reading tells next to
+// nothing of the curve's place; what it tells of the offset of its kind need not hold where
+// the curve is steep.
 const (
 	Above Unused = "above the tested range"
 	Below Unused = "below the tested range"
+	Flat  Unused = "where the curve is flat"
 )
 
 // Told is what a reading told. The zero value is nothing.
@@ -20,10 +25,6 @@ type Told struct {
 	Reading
 	// Unused says why the reading is not used, if it is not. All below is then NaN.
 	Unused Unused `json:"unused,omitzero"`
-	// Flat says that the curve is so flat there that the reading tells next to nothing of
-	// its place: a move of Options.Matters changes the lactate by less than one standard
-	// deviation of a sample.
-	Flat bool `json:"flat,omitzero"`
 	// Expected is the lactate that was to be expected by all that was known before, the
 	// tests and readings of earlier days and the readings above, with the bracket of its
 	// predictive distribution: drift, day, offset, curve and noise [mmol/L].
@@ -37,6 +38,9 @@ type Told struct {
 	// known before the reading and with it. Their brackets say what it changed.
 	Before lactate.Estimate `json:"before"`
 	After  lactate.Estimate `json:"after"`
+	// Alone is the shift of its day by this reading alone, with the offset of its kind and
+	// the curve as all readings and tests have them.
+	Alone float64 `json:"-"`
 }
 
 // newsTail is the probability of either tail that is news.
@@ -79,10 +83,11 @@ func (c *Course) tell() {
 	var expected [drifts]*predictive
 	for k := range c.Readings {
 		t := &c.Readings[k]
-		t.Expected, t.Before, t.After, t.Percentile = nan, nan, nan, math.NaN()
+		t.Expected, t.Before, t.After, t.Percentile, t.Alone = nan, nan, nan, math.NaN(), math.NaN()
 		if t.Unused != "" {
 			continue
 		}
+		t.Alone = c.all[1].invert(k)
 		for i := range traces {
 			r := &traces[i][k]
 			before[i], after[i], weights[i], then[i], expected[i] = r.before, r.after, r.log, r.logAfter, &r.expected
@@ -100,4 +105,31 @@ func (c *Course) tell() {
 		mean, _ := m.moments()
 		t.Expected = lactate.Estimate{Value: mean, Low: m.quantile(tail, -c.half), High: m.quantile(1-tail, c.half)}
 	}
+}
+
+// invert returns the place at which a reading lies on the curve, with all else as it is.
+func (r *run) invert(k int) float64 {
+	o := &r.samples[k]
+	place := -o.value
+	for _, t := range o.terms[2:] {
+		place += t.times * r.last.mean[t.at]
+	}
+	return -place / o.terms[0].times
+}
+
+// MarshalJSON leaves out what is not a number.
+func (t Told) MarshalJSON() ([]byte, error) {
+	type plain Told
+	out := struct {
+		plain
+		Percentile *float64 `json:"percentile,omitempty"`
+		Alone      *float64 `json:"alone,omitempty"`
+	}{plain: plain(t)}
+	if !math.IsNaN(t.Percentile) {
+		out.Percentile = &t.Percentile
+	}
+	if !math.IsNaN(t.Alone) {
+		out.Alone = &t.Alone
+	}
+	return json.Marshal(out)
 }

@@ -10,7 +10,7 @@ import (
 
 // The doubts that [Model.Follow] raises. Stages are the numbers of the readings, by date.
 const (
-	FlatThere     lactate.WarningKind = "flat there"     // readings at which the curve is too flat to tell its place
+	FlatThere     lactate.WarningKind = "flat there"     // readings at which the curve is too flat to tell its place, which are not used
 	OutsideRange  lactate.WarningKind = "outside range"  // readings outside the tested range, which are not used
 	OtherAnalyser lactate.WarningKind = "other analyser" // readings by another analyser than the tests
 	NoKind        lactate.WarningKind = "no kind"        // readings that do not say what repeat they came from
@@ -48,8 +48,8 @@ func (c *Course) warn() {
 	if w := which(func(t *Told) bool { return t.Unused == Below }); len(w) > 0 {
 		add(OutsideRange, w, "%s below the tested range and not used", some(len(w), "lies", "lie"))
 	}
-	if w := which(func(t *Told) bool { return t.Flat }); len(w) > 0 {
-		add(FlatThere, w, "%s next to nothing of the curve's place: the curve is flat there, and a sample's noise hides a move of %.3g %%", some(len(w), "tells", "tell"), 100*c.model.opts.Matters)
+	if w := which(func(t *Told) bool { return t.Unused == Flat }); len(w) > 0 {
+		add(FlatThere, w, "%s where the curve is flat, and not used: there a sample's noise hides a move of %.3g %%, and its lactate tells nothing of the curve's place", some(len(w), "lies", "lie"), 100*c.model.opts.Matters)
 	}
 	if w := which(func(t *Told) bool { return t.Unused == "" && t.Kind == "" }); len(w) > 0 {
 		add(NoKind, w, "%s not say what kind of repeat it came from: each may be off by %.2g mmol/L of its own, and tells little", some(len(w), "does", "do"), c.model.opts.Offset)

@@ -217,7 +217,7 @@ func (c *Course) Tests() []Place {
 	m := c.model
 	out := make([]Place, len(m.tests))
 	for i, t := range m.tests {
-		mean, variance := 0.0, 0.0
+		mean, variance := 0.0, m.days
 		if i > 0 {
 			mean, variance = m.shape.shifts[i-1], m.shape.cov.At(i-1, i-1)+m.days
 		}

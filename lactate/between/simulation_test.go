@@ -94,7 +94,7 @@ func TestSimulated(t *testing.T) {
 	}
 	n := 40
 	if *long {
-		n = 200
+		n = 400
 	}
 	fixed := func(*rand.Rand) [3]float64 { return [3]float64{0.3, 0.3, 0.3} }
 	for k, c := range []struct {

@@ -43,13 +43,13 @@ func (c *Course) warn() {
 		add(OneShift, nil, "one test only: it gives the shape of the curve, and no second one has checked it")
 	}
 	if w := which(func(t *Told) bool { return t.Unused == Above }); len(w) > 0 {
-		add(OutsideRange, w, "%s above the tested range and not used", some(len(w), "lies", "lie"))
+		add(OutsideRange, w, "%s above the tested range, where nothing is known of the curve: not used", some(len(w), "lies", "lie"))
 	}
 	if w := which(func(t *Told) bool { return t.Unused == Below }); len(w) > 0 {
-		add(OutsideRange, w, "%s below the tested range and not used", some(len(w), "lies", "lie"))
+		add(OutsideRange, w, "%s below the tested range, where nothing is known of the curve: not used", some(len(w), "lies", "lie"))
 	}
 	if w := which(func(t *Told) bool { return t.Unused == Flat }); len(w) > 0 {
-		add(FlatThere, w, "%s where the curve is flat, and not used: there a sample's noise hides a move of %.3g %%, and its lactate tells nothing of the curve's place", some(len(w), "lies", "lie"), 100*c.model.opts.Matters)
+		add(FlatThere, w, "%s where the curve is flat: not used, since a sample's noise hides a move of %.3g %%, and the lactate tells nothing of the curve's place", some(len(w), "lies", "lie"), 100*c.model.opts.Matters)
 	}
 	if w := which(func(t *Told) bool { return t.Unused == "" && t.Kind == "" }); len(w) > 0 {
 		add(NoKind, w, "%s not say what kind of repeat it came from: each may be off by %.2g mmol/L of its own, and tells little", some(len(w), "does", "do"), c.model.opts.Offset)

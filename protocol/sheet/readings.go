@@ -86,6 +86,9 @@ func ReadReadings(r io.Reader) ([]Reading, error) { return Options{}.ReadReading
 // readingsHeader reads the header line of a file of readings. own has the columns that a
 // sheet does not have, by their place in the header.
 func (r *rowReader) readingsHeader() (own map[int]column, err error) {
+	if err := r.skipTitle(); err != nil {
+		return nil, err
+	}
 	number, fields, err := r.gather()
 	if err == io.EOF {
 		return nil, &protocol.Fault{Want: "a header line, and a row for each reading", Err: ErrEmpty}

@@ -117,7 +117,7 @@ func Between(c *between.Course, today time.Time, o Options) (*Picture, error) {
 	}
 	if paces > 0 {
 		small := draw.Plain(draw.TextSize)
-		for _, t := range draw.PaceTicks(low-margin, top+margin, v.pool.Per100(), 6) {
+		for _, t := range draw.PaceTicks(low, top, v.pool.Per100(), 6) {
 			pl.Horizontal(pl.Axis, 0.8, nil, f.Y(t.At), f.X(until+0.02*until), f.X(until+0.035*until))
 			pl.Text(small, pl.Soft, f.X1, f.Y(t.At)-0.36*small.Font.Size, 1, t.Label)
 		}

@@ -19,8 +19,10 @@ type Course struct {
 	Readings []Told `json:"readings"`
 	// Kinds has the offset of each kind of repeat, and analyser.
 	Kinds []Kind `json:"kinds,omitempty"`
-	// Reference is that of [Model.Reference], Confidence that of the brackets.
-	Reference  float64 `json:"reference"`
+	// Reference is the intensity of which drift, days and Options.Matters are shares: LT2 of
+	// the first test, or the middle of its range.
+	Reference float64 `json:"reference"`
+	// Confidence of the brackets.
 	Confidence float64 `json:"confidence"`
 	// Warnings are doubts about the readings.
 	Warnings []lactate.Warning `json:"warnings,omitempty"`

@@ -5,11 +5,11 @@
 //
 // The shape of the curve comes from the tests, see [curve.ConvexShifted]; its place moves:
 //
-//	place of an average day    θ(t): a random walk, Options.Drift per √week
+//	place of an average day    θ(t): a random walk, half, once or twice Options.Drift per √week
 //	place of one day           d = θ + η,  η ~ N(0, DayToDay²), shared by all of the day
 //	test g                     δ[g] = d − d(first test), with the covariance of its fit
 //	reading                    y = F(x − d) + b[kind] + ε
-//	offset of a kind           b ~ N(0, Options.Offset²)
+//	offset of a kind           b ~ N(0, Options.Offset²), half of the variance common to all kinds
 //
 // Intensities x and places are in the tests' unit; drift and days are shares of the LT2
 // of the first test. ε is the noise of a sample, with the scale that the tests give it. A
@@ -24,7 +24,9 @@
 // the offsets are constant parts of the state, with the covariance of the draws. The
 // filter and the smoother are those of Durbin & Koopman (2012), Time Series Analysis by
 // State Space Methods, ch. 4; readings are linearised about the smoothed state until it
-// stays, which is Gauss–Newton: Bell (1994), SIAM J Optim 4:626–636 (both from memory).
+// stays, which is Gauss–Newton: Bell (1994), SIAM J Optim 4:626–636 (both from memory),
+// about the average day, since a day of its own for each reading would bias the offsets.
+// Three filters, one for each drift, are weighed by their likelihood (Bayesian averaging).
 // The predictive distribution of a reading is integrated over the place of its day.
 //
 // # Checked
@@ -36,5 +38,5 @@
 //
 // Heart rates are kept and not used. A change of the shape between tests, a time of the
 // day, or an offset that changes are not modelled. A wrong reading is told ([Told].News),
-// and counts.
+// and counts: one moves the curve by about a second per 100, for some weeks.
 package between

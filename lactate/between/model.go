@@ -61,10 +61,6 @@ func New(tests []lactate.Dated, o Options) (*Model, error) {
 	return m, nil
 }
 
-// Reference returns the intensity of which drift, days and Options.Matters are shares: LT2
-// of the first test, or the middle of its range.
-func (m *Model) Reference() float64 { return m.reference }
-
 // noise returns the variance of a sample of true value y.
 func (m *Model) noise(y float64) float64 {
 	sd := m.opts.Lactate.Noise.Lactate(math.Max(y, 0.1))

@@ -27,9 +27,9 @@ type Options struct {
 	// the lactate of a test at the same intensity [mmol/L]. Zero means 0.5, our judgement.
 	Offset float64
 	// Matters is the size from which on not knowing the place matters, as a share of the
-	// speed: half the bracket at which a test is worth its blood. Zero means 0.025, our
-	// judgement. With the other defaults and without readings it is reached about six weeks after a
-	// test, when tests are often repeated (common practice).
+	// speed: half the bracket at which a test is worth its blood. Zero means 0.03, our
+	// judgement: with the other defaults and without readings it is reached about five weeks
+	// after a test. Tests are often six to eight weeks apart (common practice).
 	Matters float64
 }
 
@@ -51,6 +51,6 @@ func (o Options) withDefaults() (Options, error) {
 	set(&o.DayToDay, "DayToDay", 0.008, 1, "a share of the speed, such as 0.008")
 	set(&o.Drift, "Drift", 0.005, 1, "a share of the speed per √week, such as 0.005")
 	set(&o.Offset, "Offset", 0.5, 100, "a standard deviation in mmol/L, such as 0.5")
-	set(&o.Matters, "Matters", 0.025, 1, "a share of the speed, such as 0.025")
+	set(&o.Matters, "Matters", 0.03, 1, "a share of the speed, such as 0.03")
 	return o, errors.Join(errs...)
 }

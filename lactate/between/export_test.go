@@ -71,3 +71,7 @@ func (m *Model) Shape() (shifts []float64, cov *mat.SymDense, cross *mat.Dense, 
 
 // Variances returns those of a week's drift, a day and an offset.
 func (m *Model) Variances() (week, day, offset float64) { return m.week, m.days, m.off }
+
+// Likelihood returns the logarithm of the likelihood by the drift as stated, without the
+// constant.
+func (c *Course) Likelihood() float64 { return c.all[1].log }

@@ -90,7 +90,7 @@ func (m *mixture) cdf(y float64) float64 {
 			sum += m.weight[k] * w * distuv.UnitNormal.CDF((y-p.mean[i])/p.sd[i])
 		}
 	}
-	return sum
+	return math.Min(sum, 1)
 }
 
 func (m *mixture) density(y float64) float64 {

@@ -20,7 +20,7 @@ func near(t *testing.T, what string, got, want, tol float64) {
 	}
 }
 
-// Kind C: R 4.2.2, StructTS, KalmanRun and KalmanSmooth of package stats on the flow of the
+// Kind C: R 4.2.2, StructTS, KalmanRun, KalmanSmooth and KalmanLike of package stats on the flow of the
 // Nile with missing years, the example of Durbin & Koopman (2012), section 2.7. A year
 // stands for a week and 1e5 of the flow for the reference; the flow is the place of a day,
 // without error, on a straight curve.
@@ -79,6 +79,12 @@ func TestReferenceLocalLevel(t *testing.T) {
 		// More flow is less lactate here.
 		near(t, row[0]+" percentile", r.Percentile, distuv.UnitNormal.CDF(-number(row[3])), 2e-4)
 	}
+	// KalmanLike returns half the sum of log s2 and the mean log variance, and s2, the mean
+	// square of the standardised residuals.
+	const like, s2 = 5.16910720038, 1.05177563159
+	n := float64(len(rows) - 40)
+	sum := n*(2*like-math.Log(s2)) + n*s2
+	near(t, "likelihood", -2*c.Likelihood(), sum-2*n*math.Log(unit)+2*(n-1)*math.Log(slope), 1e-3)
 	if k != len(readings) || k != 59 {
 		t.Errorf("%d readings, want 59", k)
 	}

@@ -80,21 +80,19 @@ func (m *Model) Follow(readings []Reading) (*Course, error) {
 
 	none := make([]int, len(readings))
 	alone := m.newRun(readings, make([]bool, len(readings)), none, 0)
-	alone.forward(nil)
-	alone.back(false)
 	c.alone = alone.spread()
-	for _, r := range c.alone {
-		r.forward(nil)
+	for _, r := range append(c.alone[:], alone) {
+		r.forward(true, nil)
 		r.back(true)
 	}
-	used := c.judge(readings, alone.days)
+	used := c.judge(readings, alone)
 	of, sources, counts := sourcesOf(readings, used)
 	if len(sources) > maxKinds {
 		return nil, fmt.Errorf("between: found %d kinds of training repeats with two readings or more, want at most %d: use one spelling for a kind", len(sources), maxKinds)
 	}
 	all := m.newRun(readings, used, of, len(sources))
 	for i := range all.days {
-		all.days[i].smooth = alone.days[i].smooth
+		all.days[i].smooth, _ = alone.answer(shiftAnswer, all.days[i].number)
 	}
 	all.last = alone.last
 	all.settle()
@@ -107,17 +105,14 @@ func (m *Model) Follow(readings []Reading) (*Course, error) {
 
 // judge says which readings are used: those inside the tested range where the curve is
 // steep enough, by the tests alone.
-func (c *Course) judge(readings []Reading, days []day) []bool {
+func (c *Course) judge(readings []Reading, alone *run) []bool {
 	used := make([]bool, len(readings))
 	c.Readings = make([]Told, len(readings))
-	at := 0
 	for i, r := range readings {
-		for days[at].number < dayOf(r.Date) {
-			at++
-		}
 		t := &c.Readings[i]
 		t.Reading = r
-		u := r.Intensity - days[at].smooth
+		place, _ := alone.answer(shiftAnswer, dayOf(r.Date))
+		u := r.Intensity - place
 		sh := c.model.shape
 		spot := sh.spot(u)
 		value, slope := spot.on(sh.mean)

@@ -57,10 +57,11 @@ func (p *predictive) set(r *run, k int, s *state) {
 		for j, t := range terms {
 			m += g[j] * s.mean[t.at]
 			common += g[j] * with[j]
-			row := s.row(t.at)
-			for l, w := range terms {
-				v += g[j] * g[l] * row[w.at]
+			row, sum := s.row(t.at), 0.0
+			for l, w := range terms[:j] {
+				sum += g[l] * row[w.at]
 			}
+			v += g[j] * (g[j]*row[t.at] + 2*sum)
 		}
 		if variance > 0 {
 			common /= variance // the slope of all else on the place

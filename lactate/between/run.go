@@ -117,8 +117,8 @@ func (m *Model) newRun(readings []Reading, used []bool, of []int, offsets int) *
 		d.tests = append(d.tests, i)
 	}
 	for i := range readings {
-		d := on(dayOf(readings[i].Date)) // unused ones too: their day is answered
 		if used[i] {
+			d := on(dayOf(readings[i].Date))
 			d.readings = append(d.readings, i)
 		}
 	}
@@ -205,8 +205,9 @@ func (r *run) functional(k int) []term {
 	return f
 }
 
-// forward runs the filter; each is called before and after each reading.
-func (r *run) forward(each func(reading int, s *state, before bool)) {
+// forward runs the filter; answered asks for what the smoother needs for the answers. each,
+// if not nil, is called before and after each reading.
+func (r *run) forward(answered bool, each func(reading int, s *state, before bool)) {
 	s := r.begin(r.offsets)
 	r.log = 0
 	learn := func(o *observed) {
@@ -239,6 +240,9 @@ func (r *run) forward(each func(reading int, s *state, before bool)) {
 			}
 		}
 		for k, f := range fs {
+			if !answered {
+				break
+			}
 			a := &d.end[k]
 			clear(a.with)
 			a.mean, a.variance = 0, 0
@@ -310,7 +314,7 @@ func (r *run) settle() {
 	)
 	for range most {
 		r.linearise(r.scores())
-		r.forward(nil)
+		r.forward(false, nil)
 		if r.back(false) <= enough*r.reference {
 			break
 		}

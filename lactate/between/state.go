@@ -87,11 +87,14 @@ type observed struct {
 // update is the step of Kalman's filter. It does nothing if the observation is certain
 // already.
 func (s *state) update(o *observed) {
-	clear(o.gain)
 	o.innovation, o.spread = o.value, o.noise
-	for _, t := range o.terms {
+	for i, t := range o.terms {
 		o.innovation -= t.times * s.mean[t.at]
-		floats.AddScaled(o.gain, t.times, s.row(t.at))
+		if i == 0 {
+			floats.ScaleTo(o.gain, t.times, s.row(t.at))
+		} else {
+			floats.AddScaled(o.gain, t.times, s.row(t.at))
+		}
 	}
 	for _, t := range o.terms {
 		o.spread += t.times * o.gain[t.at]

@@ -57,7 +57,7 @@ type traced struct {
 // trace runs the filter once more, and the smoother.
 func (r *run) trace() []traced {
 	out := make([]traced, len(r.readings))
-	r.forward(func(k int, s *state, before bool) {
+	r.forward(true, func(k int, s *state, before bool) {
 		t := &out[k]
 		if before {
 			t.before, t.log = s.place(), r.log

@@ -310,7 +310,7 @@ func (r *run) scores() []float64 {
 func (r *run) settle() {
 	const (
 		most   = 15
-		enough = 5e-5
+		enough = 1e-4
 	)
 	for range most {
 		r.linearise(r.scores())

@@ -24,12 +24,14 @@ type readings struct {
 	today string
 	all   []sheet.Reading
 	read  bool
+	flags *flag.FlagSet // which have the order of dates too
 }
 
 // withReadings gives the program the flags for readings.
 func withReadings(p command.Program) command.Program {
 	var f readings
 	p.Flags = func(set *flag.FlagSet) {
+		f.flags = set
 		set.StringVar(&f.file, "readings", "", "also follow the curve between the tests, by the lactates taken in training in this `file`: date, pool, distance, time (or pace), lactate, kind of repeat")
 		set.StringVar(&f.today, "today", "", "the `day` that is asked about with -readings, such as 2025-07-12; left out: that of the last test or reading")
 	}
@@ -76,7 +78,13 @@ func (f *readings) open() error {
 		return fmt.Errorf("season: %w", err)
 	}
 	defer in.Close()
-	f.all, err = sheet.ReadReadings(in)
+	var o sheet.Options
+	if dates := f.flags.Lookup("dates"); dates != nil {
+		if err := o.Dates.UnmarshalText([]byte(dates.Value.String())); err != nil {
+			return fmt.Errorf("season: %w", err)
+		}
+	}
+	f.all, err = o.ReadReadings(in)
 	if err = command.DatesHint(err); err != nil {
 		err = fmt.Errorf("%s: %w", f.file, err)
 	}

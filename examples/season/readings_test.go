@@ -83,6 +83,18 @@ func TestReadingsLate(t *testing.T) {
 	}
 }
 
+// The order of dates that is asked for is that of the readings too.
+func TestReadingsDates(t *testing.T) {
+	name := filepath.Join(t.TempDir(), "r.csv")
+	if err := os.WriteFile(name, []byte("date,pool,distance,time,lactate,kind\n6/7/2025,25 m,400,5:16,2.4,a\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	text, stderr, status := execute(t, "", "-dates", "day-first", "-readings", name)
+	if status != 0 || !strings.Contains(text, "Where is the curve on 6 July 2025?") {
+		t.Errorf("status %d, standard error %q, text\n%s", status, stderr, text)
+	}
+}
+
 // Faults of the file go to standard error; what is good is followed.
 func TestReadingsFaults(t *testing.T) {
 	write := func(text string) string {
@@ -103,6 +115,7 @@ func TestReadingsFaults(t *testing.T) {
 		"of another":     {[]string{"-readings", write(head + strings.Replace(good, "mika torne", "Ann", 1))}, "found none of Mika Torne, those of Ann", "Is there a trend?"},
 		"a bad day":      {[]string{"-readings", write(head + good), "-today", "soon"}, `-today: found "soon"`, "Is there a trend?"},
 		"a day too soon": {[]string{"-readings", write(head + good), "-today", "1999-01-01"}, "want a day after the first test", "Is there a trend?"},
+		"either date":    {[]string{"-readings", write(head + strings.Replace(good, "2025-06-20", "6/7/2025", 1))}, "-dates day-first", "Is there a trend?"},
 		"no readings":    {[]string{"-today", "2026-01-01"}, "found no -readings", "Is there a trend?"},
 	} {
 		text, stderr, status := execute(t, "", c.args...)

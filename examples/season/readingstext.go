@@ -99,7 +99,7 @@ func (f *course) news() string {
 	if n := len(lines); n > most {
 		lines = append(lines[:most:most], fmt.Sprintf("and %d more; -full lists all readings", n-most))
 	}
-	caption := fmt.Sprintf("Readings that were news when they came: %d of %d; chance alone makes 2 in 100, and all of them count", news, judged)
+	caption := fmt.Sprintf("Readings that were news when they came: %d of %d; chance alone makes 2 in 100", news, judged)
 	if news == 0 {
 		return command.Line("None of the %d readings was news when it came.", judged)
 	}

@@ -37,6 +37,6 @@
 // # Not here
 //
 // Heart rates are kept and not used. A change of the shape between tests, a time of the
-// day, or an offset that changes are not modelled. A wrong reading is told ([Told].News),
-// and counts: one moves the curve by about a second per 100, for some weeks.
+// day, or an offset that changes are not modelled. A reading more than 2.5 standard
+// deviations from the curve counts for less, and is told ([Told].News).
 package between

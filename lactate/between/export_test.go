@@ -1,6 +1,7 @@
 package between
 
 import (
+	"math"
 	"time"
 
 	"example.com/steptest/lactate"
@@ -45,10 +46,12 @@ type Observation struct {
 	Value, Noise float64
 }
 
-// Known returns the model with its drift taken for known.
+// Known returns the model with its drift taken for known, and no reading doubted: all is
+// normal.
 func (m *Model) Known() *Model {
 	k := *m
 	k.prior = [drifts]float64{0, 1, 0}
+	k.far = math.Inf(1)
 	return &k
 }
 

@@ -21,6 +21,7 @@ type Model struct {
 	days, off float64 // variances of a day and of an offset
 	week      float64 // variance of the drift in a week
 	prior     [drifts]float64
+	far       float64 // from the curve, in standard deviations, a reading counts in full
 }
 
 // New fits the shape and the shifts of the tests, in any order. One test is enough; two
@@ -56,6 +57,7 @@ func New(tests []lactate.Dated, o Options) (*Model, error) {
 		return nil, err
 	}
 	_, m.prior = driftFactors()
+	m.far = 2.5
 	square := func(v float64) float64 { return v * v }
 	m.days, m.off, m.week = square(o.DayToDay*m.reference), square(o.Offset), square(o.Drift*m.reference)
 	return m, nil

@@ -190,7 +190,26 @@ func (r *run) linearise(scores []float64) {
 			if r.of[k] < 0 {
 				o.noise += (1 - shared) * r.off
 			}
+			if len(r.last.mean) == r.common()+1+r.offsets {
+				r.doubt(o, d.smooth)
+			}
 		}
+	}
+}
+
+// doubt gives a reading that lies far from the curve so much more noise that the farther it
+// lies the less it moves the curve (a redescending weight, as of Hampel and others (1986),
+// Robust Statistics, from memory).
+func (r *run) doubt(o *observed, place float64) {
+	off := o.value
+	for _, t := range o.terms[2:] {
+		off -= t.times * r.last.mean[t.at]
+	}
+	slope := o.terms[0].times
+	off -= slope * place
+	all := o.noise + slope*slope*r.Model.days
+	if ratio := off * off / (r.far * r.far * all); ratio > 1 {
+		o.noise += all * (ratio - 1)
 	}
 }
 

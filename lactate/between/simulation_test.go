@@ -92,7 +92,7 @@ func TestSimulated(t *testing.T) {
 	if testing.Short() {
 		t.Skip("simulation")
 	}
-	n := 40
+	n := 16
 	if *long {
 		n = 400
 	}

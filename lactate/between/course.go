@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"sort"
 	"time"
 
 	"example.com/steptest/lactate"
@@ -196,16 +195,6 @@ func (c *Course) place(r runs, date time.Time) Place {
 	sh := c.model.shape
 	p.LT2 = c.bracket(mean+sh.lt2, variance+sh.lt2left)
 	return p
-}
-
-// answer returns an answer on a day.
-func (r *run) answer(k, number int) (mean, variance float64) {
-	i := sort.Search(len(r.days), func(i int) bool { return r.days[i].number > number }) - 1
-	if i < 0 {
-		mean, variance = r.days[0].end[k].later(0)
-		return mean, variance + r.drift(r.days[0].number-number)
-	}
-	return r.days[i].end[k].later(r.drift(number - r.days[i].number))
 }
 
 // Tests returns where each test alone puts the curve of an average day, beside the first

@@ -3,8 +3,6 @@ package between
 import (
 	"math"
 	"slices"
-
-	"gonum.org/v1/gonum/floats"
 )
 
 // day is one calendar day with tests or readings.
@@ -19,27 +17,6 @@ type day struct {
 	end   [answers]answer // at its end
 	// Smoothed place of an average day, about which readings are linearised.
 	smooth float64
-}
-
-// The answers that are followed from day to day: the place of an average day, and LT2.
-const (
-	shiftAnswer = iota
-	lt2Answer
-	answers
-)
-
-// answer is one linear function of the state at the end of a day, by the filter, and what
-// the smoother needs to go on from there.
-type answer struct {
-	mean, variance float64
-	with           []float64 // covariance with all unknowns
-	// With r and N of the begin of the next day: with·r, r[0], withᵀN with, (N with)[0], N[0,0].
-	r, r0, n, n1, n0 float64
-}
-
-// later returns mean and variance some drift later, before the next day.
-func (a *answer) later(drift float64) (mean, variance float64) {
-	return a.mean + a.r + drift*a.r0, a.variance + drift - (a.n + 2*drift*a.n1 + drift*drift*a.n0)
 }
 
 // run is the filter and smoother over some readings, with one drift.
@@ -150,80 +127,6 @@ func (m *Model) newRun(readings []Reading, used []bool, of []int, offsets int) *
 	return r
 }
 
-// linearise makes observations of the readings: linear in how far the place of the day is
-// from the smoothed one of an average day. Value and slope are means over the day-to-day
-// term, and what it bends is noise. To linearise about the smoothed day itself would
-// bias place and offsets: there are as many days as readings (Neyman & Scott (1948),
-// Econometrica 16:1–32, from memory).
-func (r *run) linearise(scores []float64) {
-	sh := r.shape
-	tau := math.Sqrt(r.Model.days)
-	at, weight := [3]float64{-math.Sqrt(3), 0, math.Sqrt(3)}, [3]float64{1. / 6, 2. / 3, 1. / 6}
-	for i := range r.days {
-		d := &r.days[i]
-		for _, k := range d.readings {
-			o := &r.samples[k]
-			for j := range sh.component {
-				o.terms[2+j].times = 0
-			}
-			var value, slope, square float64
-			for n, z := range at {
-				spot := sh.spot(r.readings[k].Intensity - d.smooth - z*tau)
-				v, s := spot.on(sh.mean)
-				for j, c := range sh.component {
-					cv, cs := spot.on(c)
-					v += scores[j] * cv
-					s += scores[j] * cs
-					o.terms[2+j].times += weight[n] * cv
-				}
-				value += weight[n] * v
-				slope += weight[n] * s
-				square += weight[n] * v * v
-			}
-			slope = math.Max(slope, 0) // no curve falls because its mean does
-			o.terms[0].times, o.terms[1].times = -slope, -slope
-			o.value = r.readings[k].Lactate - value - slope*d.smooth
-			for j, z := range scores {
-				o.value += o.terms[2+j].times * z
-			}
-			o.noise = r.noise(value) + math.Max(square-value*value-slope*slope*r.Model.days, 0)
-			if r.of[k] < 0 {
-				o.noise += (1 - shared) * r.off
-			}
-			if len(r.last.mean) == r.common()+1+r.offsets {
-				r.doubt(o, d.smooth)
-			}
-		}
-	}
-}
-
-// doubt gives a reading that lies far from the curve so much more noise that the farther it
-// lies the less it moves the curve (a redescending weight, as of Hampel and others (1986),
-// Robust Statistics, from memory).
-func (r *run) doubt(o *observed, place float64) {
-	off := o.value
-	for _, t := range o.terms[2:] {
-		off -= t.times * r.last.mean[t.at]
-	}
-	slope := o.terms[0].times
-	off -= slope * place
-	all := o.noise + slope*slope*r.Model.days
-	if ratio := off * off / (r.far * r.far * all); ratio > 1 {
-		o.noise += all * (ratio - 1)
-	}
-}
-
-// functional returns the weights of an answer.
-func (r *run) functional(k int) []term {
-	f := []term{{average, 1}}
-	if k == lt2Answer {
-		for j, c := range r.shape.lt2by {
-			f = append(f, term{constants + len(r.shape.shifts) + j, c})
-		}
-	}
-	return f
-}
-
 // forward runs the filter; answered asks for what the smoother needs for the answers. each,
 // if not nil, is called before and after each reading.
 func (r *run) forward(answered bool, each func(reading int, s *state, before bool)) {
@@ -304,19 +207,6 @@ func (r *run) back(second bool) (moved float64) {
 		b.before()
 	}
 	return moved
-}
-
-// keep notes what the smoother says at the end of a day.
-func (a *answer) keep(b *backward) {
-	a.r, a.r0, a.n, a.n1, a.n0 = 0, b.r[average], 0, 0, b.n[average*b.dim+average]
-	for i, v := range a.with {
-		a.r += v * b.r[i]
-		sum := floats.Dot(b.n[i*b.dim:(i+1)*b.dim], a.with)
-		a.n += v * sum
-		if i == average {
-			a.n1 = sum
-		}
-	}
 }
 
 // scores returns the scores of the curve after all.

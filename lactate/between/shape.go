@@ -71,39 +71,6 @@ func (p *spot) on(table []float64) (value, slope float64) {
 		p.slope[0]*y[0] + p.slope[1]*y[1] + p.slope[2]*y[2] + p.slope[3]*y[3]
 }
 
-// points are the stages of all tests.
-type points struct {
-	xs, ys, weights []float64
-	groups          []int
-	stages          []lactate.Stage
-}
-
-// gather weighs the stages by their noise about one exponential for all tests, or about
-// their own lactate.
-func gather(tests []lactate.Dated, noise lactate.Noise) points {
-	var p points
-	for g, t := range tests {
-		for _, s := range t.Test.Sampled() {
-			p.xs, p.ys, p.groups = append(p.xs, s.Intensity), append(p.ys, s.Lactate), append(p.groups, g)
-			p.stages = append(p.stages, s)
-		}
-	}
-	var e curve.Shifted
-	about := e.Fit(p.xs, p.ys, p.groups) == nil
-	p.weights = make([]float64, len(p.xs))
-	for i, s := range p.stages {
-		y, slope := s.Lactate, 0.0
-		if about {
-			const h = 1e-4
-			y = math.Max(e.Predict(s.Intensity, p.groups[i]), 0.1)
-			slope = (e.Predict(s.Intensity*(1+h), p.groups[i]) - e.Predict(s.Intensity*(1-h), p.groups[i])) / (2 * h * s.Intensity)
-		}
-		sd := noise.Stage(s, y, slope)
-		p.weights[i] = 1 / (sd * sd)
-	}
-	return p
-}
-
 // newShape draws from the joint posterior of shifts and curve.
 func newShape(tests []lactate.Dated, o lactate.Options) (*shape, error) {
 	p := gather(tests, o.Noise)

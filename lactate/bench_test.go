@@ -97,7 +97,7 @@ func BenchmarkCompare(b *testing.B) {
 		b.Run(fmt.Sprintf("resamples=%d", n), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				if _, err := lactate.Compare(sixStages, after, lactate.Options{Resamples: n}); err != nil {
+				if _, err := lactate.Compare(sixStages, after, lactate.CompareOptions{Options: lactate.Options{Resamples: n}}); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -15,7 +15,7 @@ import (
 func TestCompareEdges(t *testing.T) {
 	compare := func(a, b lactate.Test, o lactate.Options) *lactate.Change {
 		t.Helper()
-		c, err := lactate.Compare(a, b, o)
+		c, err := lactate.Compare(a, b, lactate.CompareOptions{Options: o})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -48,7 +48,7 @@ func TestCompareEdges(t *testing.T) {
 	whole := sampled(f, 1.1, 1.15, 1.2, 1.25, 1.3, 1.36)
 	for last, want := range map[float64]bool{1.3638: false, 1.3675: true} {
 		if c := compare(whole, sampled(f, 1.1, 1.15, 1.2, 1.25, 1.3, last), lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}}); has(c.Warnings, lactate.EndsDecide) != want {
-			t.Errorf("to 1.36 and %v, reference %v: %v, %v", last, c.Reference, c.Measured.Verdict, c.Warnings)
+			t.Errorf("to 1.36 and %v, reference %v: %v, %v", last, c.Reference, c.Measured.Grade, c.Warnings)
 		}
 	}
 	// A threshold that one of the tests does not have decides nothing.
@@ -71,7 +71,7 @@ func TestCompareEdges(t *testing.T) {
 // known with the variance r²(V + 2D) − 2rD + 2D, of which r²V is measured.
 func TestExpectedOfTwo(t *testing.T) {
 	start := time.Date(2025, 1, 4, 0, 0, 0, 0, time.UTC)
-	s, err := lactate.FollowSeason([]lactate.Dated{{Date: start, Test: january()}, {Date: start.AddDate(0, 0, 42), Test: march()}}, lactate.Options{Confidence: 0.8})
+	s, err := lactate.FollowSeason([]lactate.Dated{{Date: start, Test: january()}, {Date: start.AddDate(0, 0, 42), Test: march()}}, lactate.CompareOptions{Options: lactate.Options{Confidence: 0.8, Curve: exponential}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -85,13 +85,13 @@ func TestExpectedOfTwo(t *testing.T) {
 		}
 		variance := r*r*(v+2*d) - 2*r*d + 2*d
 		share := r * r * v / variance
-		dof := float64(s.DegreesOfFreedom) + 4 // four observations of stated noise
+		dof := float64(s.Exponential.DegreesOfFreedom) + 4 // four observations of stated noise
 		half := distuv.StudentsT{Sigma: 1, Nu: dof / (share * share)}.Quantile(0.9) * math.Sqrt(variance)
 		close2(t, "value", got.Value, r*s.Tests[1].Measured.Shift.Value, 1e-9)
 		close2(t, "low", got.Value-got.Low, half, 1e-9)
 		close2(t, "high", got.High-got.Value, half, 1e-9)
 	}
-	if _, err := lactate.FollowSeason([]lactate.Dated{{Date: start, Test: january()}, {Date: start.AddDate(0, 0, 42), Test: march()}, {Date: start.AddDate(0, 0, 84)}}, lactate.Options{}); err == nil || !strings.Contains(err.Error(), "2025-03-29") {
+	if _, err := lactate.FollowSeason([]lactate.Dated{{Date: start, Test: january()}, {Date: start.AddDate(0, 0, 42), Test: march()}, {Date: start.AddDate(0, 0, 84)}}, lactate.CompareOptions{}); err == nil || !strings.Contains(err.Error(), "2025-03-29") {
 		t.Errorf("one test without stages: %v", err)
 	}
 }
@@ -106,7 +106,7 @@ func TestSeasonEndsDecide(t *testing.T) {
 		for j, test := range tests {
 			dated = append(dated, lactate.Dated{Date: start.AddDate(0, 0, 42*j), Test: test})
 		}
-		s, err := lactate.FollowSeason(dated, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}})
+		s, err := lactate.FollowSeason(dated, lactate.CompareOptions{Options: lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}}})
 		if err != nil || has(s.Warnings, lactate.EndsDecide) != (i > 0) {
 			t.Errorf("%d: %v, %v", i, s.Warnings, err)
 		}
@@ -118,12 +118,12 @@ func TestCompareWatts(t *testing.T) {
 	watts := func(test lactate.Test) lactate.Test {
 		return mapped(test, func(x float64) float64 { return 200 * x }, same)
 	}
-	speed, err := lactate.Compare(january(), march(), lactate.Options{})
+	speed, err := lactate.Compare(january(), march(), lactate.CompareOptions{Options: lactate.Options{Curve: exponential}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	power, err := lactate.Compare(watts(january()), watts(march()), lactate.Options{})
-	if err != nil || !(power.Rate < 1) {
+	power, err := lactate.Compare(watts(january()), watts(march()), lactate.CompareOptions{Options: lactate.Options{Curve: exponential}})
+	if err != nil || !(power.Exponential.Rate < 1) {
 		t.Fatal(power, err)
 	}
 	close2(t, "shift", power.Shift.Value, 200*speed.Shift.Value, 1e-6)
@@ -137,7 +137,7 @@ func TestCompareReadsAsAnalyze(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := lactate.Compare(january(), march(), o)
+	c, err := lactate.Compare(january(), march(), lactate.CompareOptions{Options: o})
 	if err != nil || c.Before.LT1.Intensity != a.LT1.Intensity || c.Before.LT2.Intensity != a.LT2.Intensity {
 		t.Errorf("%v, %v and %v, %v: %v", c.Before.LT1.Intensity, c.Before.LT2.Intensity, a.LT1.Intensity, a.LT2.Intensity, err)
 	}
@@ -146,7 +146,7 @@ func TestCompareReadsAsAnalyze(t *testing.T) {
 	if a, err = lactate.Analyze(january(), o); err != nil || !a.LT2.Intensity.HasInterval() {
 		t.Errorf("one resample: %v, %v", a.LT2.Intensity, err)
 	}
-	if c, err = lactate.Compare(january(), march(), o); err != nil || !c.Levels[0].LactateChange.HasInterval() {
+	if c, err = lactate.Compare(january(), march(), lactate.CompareOptions{Options: o}); err != nil || !c.Levels[0].LactateChange.HasInterval() {
 		t.Errorf("one resample: %v, %v", c.Levels, err)
 	}
 	three := january()

@@ -27,16 +27,16 @@ func TestReferenceRetests(t *testing.T) {
 	pairs := referencePairs(t)
 	for _, row := range table(t, "retests-expected.csv") {
 		id := row["pair"]
-		c, err := lactate.Compare(pairs[id][0], pairs[id][1], lactate.Options{})
+		c, err := lactate.Compare(pairs[id][0], pairs[id][1], lactate.CompareOptions{Options: lactate.Options{Curve: exponential}})
 		if err != nil {
 			t.Fatal(id, err)
 		}
 		within(t, id+" shift", c.Shift.Value, number(t, row["shift"]), 1e-6)
-		within(t, id+" rate", c.Rate, number(t, row["rate"]), 1e-6)
-		within(t, id+" asymptote", c.Asymptote, number(t, row["asymptote"]), 1e-6)
-		within(t, id+" residual sum of squares", c.RSS, number(t, row["residual_sum_of_squares"]), 1e-6)
-		within(t, id+" standard error", c.FitError, number(t, row["shift_standard_error"]), 1e-3)
-		if got, want := c.DegreesOfFreedom, int(number(t, row["degrees_of_freedom"])); got != want {
+		within(t, id+" rate", c.Exponential.Rate, number(t, row["rate"]), 1e-6)
+		within(t, id+" asymptote", c.Exponential.Asymptote, number(t, row["asymptote"]), 1e-6)
+		within(t, id+" residual sum of squares", c.Exponential.RSS, number(t, row["residual_sum_of_squares"]), 1e-6)
+		within(t, id+" standard error", c.Exponential.FitErrors[1], number(t, row["shift_standard_error"]), 1e-3)
+		if got, want := c.Exponential.DegreesOfFreedom, int(number(t, row["degrees_of_freedom"])); got != want {
 			t.Errorf("%s: %d degrees of freedom, want %d", id, got, want)
 		}
 	}
@@ -46,15 +46,15 @@ func TestReferenceRetests(t *testing.T) {
 func TestSeasonOfTwoIsCompare(t *testing.T) {
 	day := time.Date(2026, 1, 5, 0, 0, 0, 0, time.UTC)
 	for id, p := range referencePairs(t) {
-		c, err := lactate.Compare(p[0], p[1], lactate.Options{})
+		c, err := lactate.Compare(p[0], p[1], lactate.CompareOptions{})
 		if err != nil {
 			t.Fatal(id, err)
 		}
-		s, err := lactate.FollowSeason([]lactate.Dated{{day.AddDate(0, 0, 42), p[1]}, {day, p[0]}}, lactate.Options{})
+		s, err := lactate.FollowSeason([]lactate.Dated{{day.AddDate(0, 0, 42), p[1]}, {day, p[0]}}, lactate.CompareOptions{})
 		if err != nil {
 			t.Fatal(id, err)
 		}
-		if got := s.Tests[1]; got.Measured != c.Measured || got.BetweenDays != c.BetweenDays {
+		if got := s.Tests[1]; got.Measured.Shift != c.Measured.Shift || got.BetweenDays.Shift != c.BetweenDays.Shift || got.BetweenDays.Probability != c.BetweenDays.Probability {
 			t.Errorf("%s: season %+v, comparison %+v", id, got, c.Measured)
 		}
 		// Six weeks apart: the trend is the shift by 28/42.
@@ -87,21 +87,21 @@ func TestDmaxDoesNotFollowAShift(t *testing.T) {
 		return slices.ContainsFunc(c.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.EndsDecide })
 	}
 	o := lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{lactate.Fixed{Lactate: 4}}}
-	c, err := lactate.Compare(on(0), on(0.03), o)
+	c, err := lactate.Compare(on(0), on(0.03), lactate.CompareOptions{Options: o})
 	if err != nil {
 		t.Fatal(err)
 	}
 	near(t, "shift", c.Shift.Value, 0.03, 1e-9)
 	near(t, "change of Dmax", c.Thresholds[1].Change.Value, 0, 1e-9)
 	near(t, "change of 4 mmol/L", c.Thresholds[2].Change.Value, 0.03, 1e-9)
-	if c.Measured.Verdict != lactate.MovedRight || !warned(c) {
-		t.Errorf("found %v and warnings %v", c.Measured.Verdict, c.Warnings)
+	if c.Measured.Grade != lactate.Faster || !warned(c) {
+		t.Errorf("found %v and warnings %v", c.Measured.Grade, c.Warnings)
 	}
-	if same, err := lactate.Compare(on(0), on(0), o); err != nil || warned(same) {
+	if same, err := lactate.Compare(on(0), on(0), lactate.CompareOptions{Options: o}); err != nil || warned(same) {
 		t.Errorf("nothing moved: %v %v", same.Warnings, err)
 	}
 	start := time.Date(2026, 1, 5, 0, 0, 0, 0, time.UTC)
-	s, err := lactate.FollowSeason([]lactate.Dated{{start, on(0)}, {start.AddDate(0, 0, 42), on(0)}, {start.AddDate(0, 0, 84), on(0.03)}}, o)
+	s, err := lactate.FollowSeason([]lactate.Dated{{start, on(0)}, {start.AddDate(0, 0, 42), on(0)}, {start.AddDate(0, 0, 84), on(0.03)}}, lactate.CompareOptions{Options: o})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -109,7 +109,7 @@ func TestDmaxDoesNotFollowAShift(t *testing.T) {
 		t.Errorf("a season: %v", s.Warnings)
 	}
 	o.LT2 = lactate.Fixed{Lactate: 4}
-	if level, err := lactate.Compare(on(0), on(0.03), o); err != nil || warned(level) {
+	if level, err := lactate.Compare(on(0), on(0.03), lactate.CompareOptions{Options: o}); err != nil || warned(level) {
 		t.Errorf("a level of lactate: %v %v", level.Warnings, err)
 	}
 }
@@ -123,7 +123,7 @@ func TestUnseenPairs(t *testing.T) {
 		s.Lactate += 0.02 // another test, near enough
 		after.Stages = append(after.Stages, s)
 	}
-	c, err := lactate.Compare(sixStages, after, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{top, lactate.Fixed{Lactate: 3}}, Resamples: 1000})
+	c, err := lactate.Compare(sixStages, after, lactate.CompareOptions{Options: lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{top, lactate.Fixed{Lactate: 3}}, Resamples: 1000}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -39,9 +39,9 @@ func TestConcurrent(t *testing.T) {
 	}
 	a, err := lactate.Analyze(first, o)
 	must(a, err)
-	change, err := lactate.Compare(first, second, o)
+	change, err := lactate.Compare(first, second, lactate.CompareOptions{Options: o})
 	must(change, err)
-	followed, err := lactate.FollowSeason(season, o)
+	followed, err := lactate.FollowSeason(season, lactate.CompareOptions{Options: o})
 	must(followed, err)
 	panel, err := lactate.SideBySide(first, lactate.SideBySideOptions{Unit: "m/s"})
 	must(panel, err)
@@ -59,11 +59,14 @@ func TestConcurrent(t *testing.T) {
 		"Band":    func() (string, error) { b, err := a.Band(20); return fmt.Sprint(b), err },
 		"Delta":   func() (string, error) { e, err := a.DeltaInterval(lactate.Fixed{}); return fmt.Sprint(e), err },
 		"Compare": func() (string, error) {
-			c, err := lactate.Compare(first, second, o)
-			return fmt.Sprint(c.Measured, c.Levels), err
+			c, err := lactate.Compare(first, second, lactate.CompareOptions{Options: o})
+			return fmt.Sprint(c.Measured.Shift, c.Measured.Probability, c.Levels), err
 		},
 		"Change": func() (string, error) { return fmt.Sprint(change.Percent(), change.SecondsPer(100)), nil },
-		"Season": func() (string, error) { s, err := lactate.FollowSeason(season, o); return fmt.Sprint(s.Trend), err },
+		"Season": func() (string, error) {
+			s, err := lactate.FollowSeason(season, lactate.CompareOptions{Options: o})
+			return fmt.Sprint(s.Trend.Shift, s.Trend.Probability), err
+		},
 		"Expected": func() (string, error) {
 			e, err := followed.Expected(season[1].Date.AddDate(0, 2, 0))
 			return fmt.Sprint(e), err

@@ -49,32 +49,32 @@ func ExampleAnalyze() {
 // Has the curve moved? Against measurement error, yes; by more than two days
 // differ, not so surely.
 func ExampleCompare() {
-	change, err := lactate.Compare(january(), march(), lactate.Options{})
+	change, err := lactate.Compare(january(), march(), lactate.CompareOptions{})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("%+.3f m/s, %v\n", change.Shift.Value, change.Measured.Verdict)
-	fmt.Println("between days:", change.BetweenDays.Verdict)
+	fmt.Printf("%+.3f m/s, %v\n", change.Shift.Value, change.Measured.Grade)
+	fmt.Println("between days:", change.BetweenDays.Grade)
 	fmt.Printf("%.1f s per 100 m\n", change.SecondsPer(100).Value)
 	// Output:
-	// +0.019 m/s, moved right
-	// between days: no change that these tests could see
+	// +0.019 m/s, faster
+	// between days: probably faster
 	// 1.2 s per 100 m
 }
 
 // Any number of tests in one fit, and where the next is to be expected.
 func ExampleFollowSeason() {
 	day := func(month time.Month, d int) time.Time { return time.Date(2025, month, d, 0, 0, 0, 0, time.UTC) }
-	season, err := lactate.FollowSeason([]lactate.Dated{{Date: day(1, 13), Test: january()}, {Date: day(3, 10), Test: march()}}, lactate.Options{})
+	season, err := lactate.FollowSeason([]lactate.Dated{{Date: day(1, 13), Test: january()}, {Date: day(3, 10), Test: march()}}, lactate.CompareOptions{})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
 	next, err := season.Expected(day(5, 5))
-	fmt.Printf("%+.3f m/s every four weeks: %v; in May at %+.2f m/s, %v\n", season.Trend.Shift.Value, season.Trend.Verdict, next.Value, err)
+	fmt.Printf("%+.3f m/s every four weeks: %v; in May at %+.2f m/s, %v\n", season.Trend.Shift.Value, season.Trend.Grade, next.Value, err)
 	// Output:
-	// +0.009 m/s every four weeks: no change that these tests could see; in May at +0.04 m/s, <nil>
+	// +0.010 m/s every four weeks: probably faster; in May at +0.04 m/s, <nil>
 }
 
 // Every fault of a test at once, each with its stage, what was found and what

@@ -193,7 +193,7 @@ func FuzzAnalyze(f *testing.F) {
 func checkJudgement(t *testing.T, what string, j lactate.Judgement) {
 	t.Helper()
 	checkEstimate(t, what, j.Shift)
-	if !isFinite(j.StandardError) || j.StandardError < 0 || !(j.PValue >= 0 && j.PValue <= 1) || !isFinite(j.Detectable) || j.Detectable < 0 {
+	if !isFinite(j.StandardError) || j.StandardError < 0 || !(j.Probability >= 0 && j.Probability <= 1) || j.Grade == lactate.Faster != (j.Shift.Low > 0) || j.Grade == lactate.Slower != (j.Shift.High < 0) || !isFinite(j.Detectable) || j.Detectable < 0 {
 		t.Errorf("%s: %+v", what, j)
 	}
 }
@@ -208,7 +208,7 @@ func FuzzCompare(f *testing.F) {
 	f.Fuzz(func(t *testing.T, kind uint8, first, second []byte, extras, which uint8, noise, relative, weight float64) {
 		before, after := fuzzTest(numbers(kind, first), extras), fuzzTest(numbers(kind, second), extras)
 		o := fuzzOptions(which, noise, relative, weight)
-		c, err := lactate.Compare(before, after, o)
+		c, err := lactate.Compare(before, after, lactate.CompareOptions{Options: o})
 		if err != nil {
 			return
 		}
@@ -217,11 +217,8 @@ func FuzzCompare(f *testing.F) {
 		checkJudgement(t, "measured", c.Measured)
 		checkJudgement(t, "between days", c.BetweenDays)
 		checkEstimate(t, "shift", c.Shift)
-		for _, v := range []float64{c.Rate, c.Asymptote, c.RSS, c.Reference} {
-			if !isFinite(v) {
-				t.Errorf("rate %v, asymptote %v, RSS %v, reference %v", c.Rate, c.Asymptote, c.RSS, c.Reference)
-				break
-			}
+		if e := c.Exponential; !isFinite(c.Reference) || e != nil && !(isFinite(e.Rate) && isFinite(e.Asymptote) && isFinite(e.RSS)) {
+			t.Errorf("common shape %+v, reference %v", e, c.Reference)
 		}
 		if math.IsNaN(c.Shape.F) != math.IsNaN(c.Shape.PValue) || c.Shape.PValue < 0 || c.Shape.PValue > 1 {
 			t.Errorf("shape %+v", c.Shape)
@@ -262,7 +259,7 @@ func FuzzSeason(f *testing.F) {
 		for i, d := range days {
 			tests = append(tests, lactate.Dated{Date: start.AddDate(0, 0, int(int8(d))), Test: fuzzTest(values[i*per:(i+1)*per], extras)})
 		}
-		s, err := lactate.FollowSeason(tests, fuzzOptions(which&0x8f, noise, relative, weight))
+		s, err := lactate.FollowSeason(tests, lactate.CompareOptions{Options: fuzzOptions(which&0x8f, noise, relative, weight)})
 		if err != nil {
 			return
 		}

@@ -230,13 +230,13 @@ func TestNoIntervalWithoutAScale(t *testing.T) {
 	if err != nil || band[1].Lactate.HasInterval() {
 		t.Errorf("band: %v %v", band, err)
 	}
-	c, err := lactate.Compare(three, three, o)
+	c, err := lactate.Compare(three, three, lactate.CompareOptions{Options: o})
 	if err != nil || c.Thresholds[1].Change.HasInterval() || c.Levels[0].LactateChange.HasInterval() {
 		t.Errorf("comparison: %+v %v", c, err)
 	}
 	// One of two tests has a scale.
 	for _, pair := range [][2]lactate.Test{{sixStages, three}, {three, sixStages}} {
-		c, err := lactate.Compare(pair[0], pair[1], o)
+		c, err := lactate.Compare(pair[0], pair[1], lactate.CompareOptions{Options: o})
 		if err != nil || c.Thresholds[1].Change.HasInterval() || c.Levels[0].LactateChange.HasInterval() {
 			t.Errorf("comparison with one scale: %+v %v", c, err)
 		}

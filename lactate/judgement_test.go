@@ -27,7 +27,7 @@ func close2(t *testing.T, what string, got, want, tol float64) {
 	}
 }
 
-// D: interval, p-value and smallest detectable shift follow from shift,
+// D: on an exponential, interval, probability and smallest detectable shift follow from shift,
 // standard error and Student's t, whose degrees of freedom are the weight of
 // the stated noise and those of the fit. Twelve stages less four parameters
 // leave eight; the stated noise counts for four.
@@ -35,13 +35,13 @@ func TestJudgementIsStudent(t *testing.T) {
 	for _, c := range []struct {
 		weight, dof float64
 	}{{0, 12}, {4, 12}, {-1, 8}, {1, 9}, {math.Inf(1), math.Inf(1)}} {
-		o := lactate.Options{Noise: lactate.Noise{Absolute: 0.2, Relative: 0.03, Weight: c.weight}, Confidence: 0.8, FalseAlarms: 0.1, Power: 0.7}
+		o := lactate.CompareOptions{Options: lactate.Options{Curve: exponential, Noise: lactate.Noise{Absolute: 0.2, Relative: 0.03, Weight: c.weight}, Confidence: 0.8}, Power: 0.7}
 		ch, err := lactate.Compare(january(), march(), o)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if ch.DegreesOfFreedom != 8 {
-			t.Errorf("%d degrees of freedom", ch.DegreesOfFreedom)
+		if ch.Exponential.DegreesOfFreedom != 8 {
+			t.Errorf("%d degrees of freedom", ch.Exponential.DegreesOfFreedom)
 		}
 		quantile, cdf := distuv.StudentsT{Sigma: 1, Nu: c.dof}.Quantile, distuv.StudentsT{Sigma: 1, Nu: c.dof}.CDF
 		if math.IsInf(c.dof, 1) {
@@ -50,10 +50,12 @@ func TestJudgementIsStudent(t *testing.T) {
 		m := ch.Measured
 		close2(t, "low", m.Shift.Low, m.Shift.Value-quantile(0.9)*m.StandardError, 1e-9)
 		close2(t, "high", m.Shift.High, m.Shift.Value+quantile(0.9)*m.StandardError, 1e-9)
-		close2(t, "p", m.PValue, 2*cdf(-math.Abs(m.Shift.Value)/m.StandardError), 1e-9)
-		if want := m.PValue < 0.1; (m.Verdict == lactate.MovedRight) != want {
-			t.Errorf("p %v: %v", m.PValue, m.Verdict)
+		close2(t, "probability", m.Probability, cdf(m.Shift.Value/m.StandardError), 1e-9)
+		if want := m.Probability > 0.9; (m.Grade == lactate.Faster) != want {
+			t.Errorf("%v: %v", m.Probability, m.Grade)
 		}
+		close2(t, "beyond", m.Beyond(0.01), cdf((m.Shift.Value-0.01)/m.StandardError), 1e-9)
+		close2(t, "beyond, to the left", m.Beyond(-0.01), cdf((-0.01-m.Shift.Value)/m.StandardError), 1e-6)
 		// Simulated: pairs whose noise is of this size, as far as these tests
 		// tell, and that estimate it anew.
 		rng := rand.New(rand.NewPCG(1, 2))
@@ -65,7 +67,7 @@ func TestJudgementIsStudent(t *testing.T) {
 			return math.Sqrt(distuv.ChiSquared{K: c.dof, Src: rng}.Rand() / c.dof)
 		}
 		for range pairs {
-			if rng.NormFloat64()+m.Detectable/m.StandardError*factor() > quantile(0.95)*factor() {
+			if rng.NormFloat64()+m.Detectable/m.StandardError*factor() > quantile(0.9)*factor() {
 				seen++
 			}
 		}
@@ -77,21 +79,21 @@ func TestJudgementIsStudent(t *testing.T) {
 		close2(t, "between days", ch.BetweenDays.StandardError, math.Sqrt(m.StandardError*m.StandardError+2*day*day), 1e-12)
 		if math.IsInf(c.dof, 1) {
 			// A true shift of z(0.95) + z(0.7) standard errors.
-			close2(t, "detectable", m.Detectable/m.StandardError, 1.6448536269514722+0.5244005127080407, 1e-9) // B: quantiles of the normal distribution
+			close2(t, "detectable", m.Detectable/m.StandardError, 1.2815515655446004+0.5244005127080407, 1e-9) // B: quantiles of the normal distribution
 		}
 	}
 	// The other way round it is the same shift to the left.
-	right, err := lactate.Compare(january(), march(), lactate.Options{})
+	right, err := lactate.Compare(january(), march(), lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	left, err := lactate.Compare(march(), january(), lactate.Options{})
+	left, err := lactate.Compare(march(), january(), lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	close2(t, "left", left.Shift.Value, -right.Shift.Value, 1e-6)
-	if right.Measured.Verdict != lactate.MovedRight || left.Measured.Verdict != lactate.MovedLeft {
-		t.Errorf("%v and %v", right.Measured.Verdict, left.Measured.Verdict)
+	if right.Measured.Grade != lactate.Faster || left.Measured.Grade != lactate.Slower {
+		t.Errorf("%v and %v", right.Measured.Grade, left.Measured.Grade)
 	}
 	close2(t, "per cent", right.Percent().Value, 100*right.Shift.Value/right.Reference, 1e-12)
 	close2(t, "per cent, low", right.Percent().Low, 100*right.Shift.Low/right.Reference, 1e-12)
@@ -120,12 +122,12 @@ func TestShapeTest(t *testing.T) {
 		after   lactate.Test
 		changed bool
 	}{{march(), false}, {sharper, true}} {
-		ch, err := lactate.Compare(january(), c.after, lactate.Options{})
+		ch, err := lactate.Compare(january(), c.after, lactate.CompareOptions{Options: lactate.Options{Curve: exponential}})
 		if err != nil {
 			t.Fatal(err)
 		}
 		separate := rss(january()) + rss(c.after)
-		f := (ch.RSS - separate) / 2 / (separate / 6)
+		f := (ch.Exponential.RSS - separate) / 2 / (separate / 6)
 		close2(t, "F", ch.Shape.F, f, 1e-6)
 		close2(t, "p", ch.Shape.PValue, distuv.F{D1: 2, D2: 6}.Survival(f), 1e-5)
 		if ch.Shape.Changed != c.changed || ch.Shape.Changed != (ch.Shape.PValue < 0.05) || c.changed != has(ch.Warnings, lactate.ShapeChanged) {
@@ -137,7 +139,7 @@ func TestShapeTest(t *testing.T) {
 		t.Stages = []lactate.Stage{t.Stages[0], t.Stages[3], t.Stages[5]}
 		return t
 	}
-	ch, err := lactate.Compare(three(january()), three(march()), lactate.Options{})
+	ch, err := lactate.Compare(three(january()), three(march()), lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -159,7 +161,7 @@ func TestDefaults(t *testing.T) {
 	if got, want := lactate.DefaultNoise(), (lactate.Noise{Absolute: 0.2, Relative: 0.03, Resolution: 0.1, Timing: 100 * time.Millisecond}); got != want {
 		t.Errorf("noise %+v, want %+v", got, want)
 	}
-	stated := lactate.Options{
+	stated := lactate.CompareOptions{Options: lactate.Options{
 		Curve: func() lactate.Curve { return new(curve.Convex) },
 		LT1:   lactate.AboveBaseline{Rise: 0.5, From: lactate.FittedLowest}, LT2: lactate.AboveBaseline{Rise: 1.5, From: lactate.FittedLowest},
 		Methods: []lactate.Method{
@@ -167,9 +169,9 @@ func TestDefaults(t *testing.T) {
 			lactate.MaxDistance{}, lactate.ModifiedMaxDistance{},
 		},
 		Noise:      lactate.Noise{Absolute: 0.2, Relative: 0.03, Resolution: 0.1, Timing: 100 * time.Millisecond, Weight: 4},
-		Confidence: 0.90, DayToDay: 0.008, FalseAlarms: 0.05, Power: 0.80, Resamples: 100,
-	}
-	left := lactate.Options{Resamples: 100}
+		Confidence: 0.90, Resamples: 100,
+	}, DayToDay: 0.008, Power: 0.80}
+	left := lactate.CompareOptions{Options: lactate.Options{Resamples: 100}}
 	a, err := lactate.Compare(full(), march(), left)
 	if err != nil {
 		t.Fatal(err)
@@ -184,15 +186,15 @@ func TestDefaults(t *testing.T) {
 		t.Errorf("left out:\n%s (%v)\nstated:\n%s (%v)", first, err1, second, err2)
 	}
 	// Each stands for itself.
-	for i, change := range []func(*lactate.Options){
-		func(o *lactate.Options) { o.Confidence = 0.91 },
-		func(o *lactate.Options) { o.DayToDay = 0.0081 },
-		func(o *lactate.Options) { o.FalseAlarms = 0.051 },
-		func(o *lactate.Options) { o.Power = 0.81 },
-		func(o *lactate.Options) { o.Seed = 1 },
-		func(o *lactate.Options) { o.Noise.Timing *= 2 },
-		func(o *lactate.Options) { o.Noise.Resolution *= 2 },
-		func(o *lactate.Options) { o.Noise.Weight = 5 },
+	for i, change := range []func(*lactate.CompareOptions){
+		func(o *lactate.CompareOptions) { o.Confidence = 0.91 },
+		func(o *lactate.CompareOptions) { o.DayToDay = 0.0081 },
+		func(o *lactate.CompareOptions) { o.Meaningful = 0.01 },
+		func(o *lactate.CompareOptions) { o.Power = 0.81 },
+		func(o *lactate.CompareOptions) { o.Seed = 1 },
+		func(o *lactate.CompareOptions) { o.Noise.Timing *= 2 },
+		func(o *lactate.CompareOptions) { o.Noise.Resolution *= 2 },
+		func(o *lactate.CompareOptions) { o.Noise.Weight = 5 },
 	} {
 		o := stated
 		change(&o)
@@ -221,36 +223,36 @@ func TestDefaults(t *testing.T) {
 func TestOptionEdges(t *testing.T) {
 	for _, c := range []struct {
 		name   string
-		change func(*lactate.Options)
+		change func(*lactate.CompareOptions)
 		ok     bool
 	}{
-		{"least confidence", func(o *lactate.Options) { o.Confidence = 1e-9 }, true},
-		{"confidence of 1", func(o *lactate.Options) { o.Confidence = 1 }, false},
-		{"confidence in per cent", func(o *lactate.Options) { o.Confidence = 90 }, false},
-		{"negative confidence", func(o *lactate.Options) { o.Confidence = -0.9 }, false},
-		{"false alarms of 1", func(o *lactate.Options) { o.FalseAlarms = 1 }, false},
-		{"many false alarms", func(o *lactate.Options) { o.FalseAlarms = 0.999 }, true},
-		{"negative false alarms", func(o *lactate.Options) { o.FalseAlarms = -0.05 }, false},
-		{"power of 1", func(o *lactate.Options) { o.Power = 1 }, false},
-		{"little power", func(o *lactate.Options) { o.Power = 0.06 }, true},
-		{"negative power", func(o *lactate.Options) { o.Power = -0.8 }, false},
-		{"no day to day", func(o *lactate.Options) { o.DayToDay = 5e-324 }, true},
-		{"day to day of 1", func(o *lactate.Options) { o.DayToDay = 1 }, false},
-		{"large day to day", func(o *lactate.Options) { o.DayToDay = 0.999 }, true},
-		{"negative resamples", func(o *lactate.Options) { o.Resamples = -1 }, false},
-		{"a million and one resamples", func(o *lactate.Options) { o.Resamples = 1_000_001 }, false},
-		{"one resample", func(o *lactate.Options) { o.Resamples = 1 }, true},
-		{"weight of 0.1", func(o *lactate.Options) { o.Noise.Weight = 0.1 }, true},
-		{"weight of 0.09", func(o *lactate.Options) { o.Noise.Weight = 0.09 }, false},
-		{"noise of resolution alone", func(o *lactate.Options) { o.Noise.Resolution = 0.1 }, true},
-		{"relative noise alone", func(o *lactate.Options) { o.Noise.Relative = 0.03 }, true},
-		{"absolute noise alone", func(o *lactate.Options) { o.Noise.Absolute = 0.03 }, true},
-		{"noise of the watch alone", func(o *lactate.Options) { o.Noise.Timing = time.Second }, false},
-		{"negative noise", func(o *lactate.Options) { o.Noise.Absolute = -1 }, false},
-		{"no method", func(o *lactate.Options) { o.Methods = []lactate.Method{nil} }, false},
-		{"no curve", func(o *lactate.Options) { o.Curve = func() lactate.Curve { return nil } }, false},
+		{"least confidence", func(o *lactate.CompareOptions) { o.Confidence = 1e-9 }, true},
+		{"confidence of 1", func(o *lactate.CompareOptions) { o.Confidence = 1 }, false},
+		{"confidence in per cent", func(o *lactate.CompareOptions) { o.Confidence = 90 }, false},
+		{"negative confidence", func(o *lactate.CompareOptions) { o.Confidence = -0.9 }, false},
+		{"a meaningful size of 1", func(o *lactate.CompareOptions) { o.Meaningful = 1 }, false},
+		{"a meaningful size of 1 %", func(o *lactate.CompareOptions) { o.Meaningful = 0.01 }, true},
+		{"a negative meaningful size", func(o *lactate.CompareOptions) { o.Meaningful = -0.01 }, false},
+		{"power of 1", func(o *lactate.CompareOptions) { o.Power = 1 }, false},
+		{"little power", func(o *lactate.CompareOptions) { o.Power = 0.06 }, true},
+		{"negative power", func(o *lactate.CompareOptions) { o.Power = -0.8 }, false},
+		{"no day to day", func(o *lactate.CompareOptions) { o.DayToDay = 5e-324 }, true},
+		{"day to day of 1", func(o *lactate.CompareOptions) { o.DayToDay = 1 }, false},
+		{"large day to day", func(o *lactate.CompareOptions) { o.DayToDay = 0.999 }, true},
+		{"negative resamples", func(o *lactate.CompareOptions) { o.Resamples = -1 }, false},
+		{"a million and one resamples", func(o *lactate.CompareOptions) { o.Resamples = 1_000_001 }, false},
+		{"one resample", func(o *lactate.CompareOptions) { o.Resamples = 1 }, true},
+		{"weight of 0.1", func(o *lactate.CompareOptions) { o.Noise.Weight = 0.1 }, true},
+		{"weight of 0.09", func(o *lactate.CompareOptions) { o.Noise.Weight = 0.09 }, false},
+		{"noise of resolution alone", func(o *lactate.CompareOptions) { o.Noise.Resolution = 0.1 }, true},
+		{"relative noise alone", func(o *lactate.CompareOptions) { o.Noise.Relative = 0.03 }, true},
+		{"absolute noise alone", func(o *lactate.CompareOptions) { o.Noise.Absolute = 0.03 }, true},
+		{"noise of the watch alone", func(o *lactate.CompareOptions) { o.Noise.Timing = time.Second }, false},
+		{"negative noise", func(o *lactate.CompareOptions) { o.Noise.Absolute = -1 }, false},
+		{"no method", func(o *lactate.CompareOptions) { o.Methods = []lactate.Method{nil} }, false},
+		{"no curve", func(o *lactate.CompareOptions) { o.Curve = func() lactate.Curve { return nil } }, false},
 	} {
-		var o lactate.Options
+		var o lactate.CompareOptions
 		c.change(&o)
 		if _, err := lactate.Compare(january(), march(), o); (err == nil) != c.ok {
 			t.Errorf("%s: %v", c.name, err)
@@ -356,14 +358,14 @@ func TestWarningLimits(t *testing.T) {
 	}
 	// Two tests share little of their range of lactate, or enough.
 	low, high := ramp(1, 1.1, 1.3, 1.7, 2.4, 3.6), ramp(2.9, 3.6, 4.8, 6.7, 9.9, 15)
-	ch, err := lactate.Compare(low, high, lactate.Options{})
+	ch, err := lactate.Compare(low, high, lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	if !has(ch.Warnings, lactate.LittleShared) {
 		t.Errorf("1 to 3.6 and 2.9 to 15 mmol/L: %v", ch.Warnings)
 	}
-	if ch, err = lactate.Compare(january(), march(), lactate.Options{}); err != nil || has(ch.Warnings, lactate.LittleShared) {
+	if ch, err = lactate.Compare(january(), march(), lactate.CompareOptions{}); err != nil || has(ch.Warnings, lactate.LittleShared) {
 		t.Errorf("%v, %v", ch, err)
 	}
 }
@@ -372,11 +374,11 @@ func TestWarningLimits(t *testing.T) {
 // are those of two independent tests: the squares of the widths add up, near
 // enough.
 func TestChangesOfThresholds(t *testing.T) {
-	bare, err := lactate.Compare(january(), march(), lactate.Options{})
+	bare, err := lactate.Compare(january(), march(), lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	drawn, err := lactate.Compare(january(), march(), lactate.Options{Resamples: 4000})
+	drawn, err := lactate.Compare(january(), march(), lactate.CompareOptions{Options: lactate.Options{Resamples: 4000}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,7 +9,7 @@ import (
 
 // Noise is what a measured point of a test is believed to be off by: the
 // analyser, the drop of blood and the watch. It does not hold the athlete's own
-// variation from day to day, see [Options.DayToDay].
+// variation from day to day, see [CompareOptions.DayToDay].
 //
 // The standard deviation of a lactate sample of true value y is
 //

@@ -63,7 +63,7 @@ func TestReferenceTypicalError(t *testing.T) {
 	near(t, "typical error", typical, 0.2111, 5e-5)
 	percent := 100 * typical / stat.Mean(all, nil)
 	near(t, "typical error, %", percent, 2.007, 5e-4)
-	o, err := lactate.Options{}.WithDefaults()
+	o, err := lactate.CompareOptions{}.WithDefaults()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,7 +7,7 @@ import (
 	"example.com/steptest/lactate/curve"
 )
 
-// Options are the choices of [Analyze] and [Compare]. The zero value is the
+// Options are the choices of [Analyze]; those of a comparison are [CompareOptions]. The zero value is the
 // documented default.
 type Options struct {
 	// Curve makes the curve to fit; it is called once for every core used.
@@ -32,20 +32,6 @@ type Options struct {
 	// Seed of the simulation: the same seed gives the same bits, on any number
 	// of cores. Zero is a seed like any other.
 	Seed uint64
-	// DayToDay is the typical error of a speed between tests a few days apart
-	// in an athlete who has not changed, as a share of the intensity. It is
-	// used by [Compare] and [FollowSeason] beside the measurement error, and
-	// never mixed into an interval that does not say so. Zero means 0.008:
-	// 7 × 200 m in 40 elite swimmers, Anderson and others (2006), Eur J Sport
-	// Sci 6:145–154 (abstract seen). That figure holds measurement error too:
-	// the sum of both errs on the side of caution.
-	DayToDay float64
-	// FalseAlarms is the share of comparisons in which a change is seen though
-	// there is none. Zero means 0.05.
-	FalseAlarms float64
-	// Power is the share of comparisons in which the smallest detectable
-	// shift would be seen. Zero means 0.80.
-	Power float64
 }
 
 // maxResamples bounds time and memory; it is far beyond use.
@@ -95,24 +81,6 @@ func (o Options) WithDefaults() (Options, error) {
 	}
 	if o.Resamples < 0 || o.Resamples > maxResamples {
 		errs = append(errs, fmt.Errorf("lactate: options: Resamples: found %d, expected 0 to %d", o.Resamples, maxResamples))
-	}
-	if o.DayToDay == 0 {
-		o.DayToDay = 0.008
-	}
-	if !nonNegative(o.DayToDay) || o.DayToDay >= 1 {
-		errs = append(errs, fmt.Errorf("lactate: options: DayToDay: found %v, expected a share of the intensity, such as 0.008", o.DayToDay))
-	}
-	if o.FalseAlarms == 0 {
-		o.FalseAlarms = 0.05
-	}
-	if o.Power == 0 {
-		o.Power = 0.80
-	}
-	if !(o.FalseAlarms > 0 && o.FalseAlarms < 1) {
-		errs = append(errs, fmt.Errorf("lactate: options: FalseAlarms: found %v, expected a number between 0 and 1, such as 0.05", o.FalseAlarms))
-	}
-	if !(o.Power > 0 && o.Power < 1) {
-		errs = append(errs, fmt.Errorf("lactate: options: Power: found %v, expected a number between 0 and 1, such as 0.80", o.Power))
 	}
 	if err := o.Noise.validate(); err != nil {
 		errs = append(errs, err)

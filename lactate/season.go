@@ -7,7 +7,6 @@ import (
 	"slices"
 	"time"
 
-	"example.com/steptest/lactate/internal/uncertain"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -20,12 +19,8 @@ type Dated struct {
 // Season is any number of tests in one joint fit, in order of date.
 type Season struct {
 	Tests []SeasonTest `json:"tests"`
-	// Rate C [1/unit of intensity] and Asymptote A [mmol/L] of the common shape.
-	Rate      float64 `json:"rate"`
-	Asymptote float64 `json:"asymptote_mmol_per_l"`
-	// RSS [(mmol/L)²] and DegreesOfFreedom of the joint fit.
-	RSS              float64 `json:"rss"`
-	DegreesOfFreedom int     `json:"degrees_of_freedom"`
+	// Exponential is the common shape if an exponential was asked for; nil if not.
+	Exponential *CommonExponential `json:"exponential,omitempty"`
 	// Reference is the intensity at which shifts are expressed as a per cent:
 	// LT2 of the first test, or the middle of its tested range.
 	Reference float64 `json:"reference"`
@@ -34,24 +29,20 @@ type Season struct {
 	// Trend is the shift per four weeks along a straight line through the
 	// first test's true place, in the tests' unit of intensity, by generalised
 	// least squares over all shifts. It weighs measurement error and the
-	// variation from day to day of Options.DayToDay. Its Detectable is the
+	// variation from day to day of CompareOptions.DayToDay. Its Detectable is the
 	// smallest trend that tests on these dates would have shown.
 	Trend Judgement `json:"trend_per_four_weeks"`
-	// Confidence, FalseAlarms and Power as the options had them.
-	Confidence  float64 `json:"confidence"`
-	FalseAlarms float64 `json:"false_alarms"`
-	Power       float64 `json:"power"`
+	// Confidence and Power as the options had them.
+	Confidence float64 `json:"confidence"`
+	Power      float64 `json:"power"`
 	// Warnings are doubts about the joint fit.
 	Warnings []Warning `json:"warnings,omitempty"`
 
 	start time.Time
-	// Covariance of the shifts: by measurement error alone, with dof of
-	// Student's t, and with the variation from day to day.
-	measured, cov *mat.SymDense
-
-	days float64 // variance of one test's day
-	dof  float64
-	opts Options
+	shape commonShape
+	cov   *mat.SymDense // of the shifts, with the variation from day to day
+	days  float64       // variance of one test's day
+	opts  CompareOptions
 }
 
 // SeasonTest is one test of a season.
@@ -66,14 +57,14 @@ type SeasonTest struct {
 
 const fourWeeks = 4 * 7 * 24 * time.Hour
 
-// FollowSeason fits one exponential shape to all tests, each shifted along the
-// intensity axis, and a straight line through the shifts. Two tests give the
+// FollowSeason fits one shape to all tests, each shifted along the intensity axis, as
+// [Compare] does to two, and a straight line through the shifts. Two tests give the
 // answer of [Compare].
 //
 // Tests may come in any order of date; two tests of the same date are allowed,
 // as long as not all are of one. There must be at least two, each with an
 // [Analyze] answer; all faults are reported at once.
-func FollowSeason(tests []Dated, o Options) (*Season, error) {
+func FollowSeason(tests []Dated, o CompareOptions) (*Season, error) {
 	o, err := o.WithDefaults()
 	if err != nil {
 		return nil, err
@@ -84,77 +75,111 @@ func FollowSeason(tests []Dated, o Options) (*Season, error) {
 	tests = slices.Clone(tests)
 	slices.SortStableFunc(tests, func(a, b Dated) int { return a.Date.Compare(b.Date) })
 	last := tests[len(tests)-1].Date
-	s := &Season{start: tests[0].Date, opts: o, Confidence: o.Confidence, FalseAlarms: o.FalseAlarms, Power: o.Power}
+	s := &Season{start: tests[0].Date, opts: o, Confidence: o.Confidence, Power: o.Power}
 	if !last.After(s.start) {
 		return nil, errors.New("lactate: season: found tests of one date only, expected at least two dates")
 	}
 	var errs []error
 	var all []Test
 	for i, d := range tests {
-		a, _, err := analyze(d.Test, o, i)
+		a, _, err := analyze(d.Test, o.Options, i)
 		if err != nil {
 			errs = append(errs, fmt.Errorf("test of %s: %w", d.Date.Format(time.DateOnly), err))
 			continue
 		}
 		s.Tests = append(s.Tests, SeasonTest{Date: d.Date, Analysis: a})
-		all = append(all, d.Test)
+		t, stage := a.withoutOdd(d.Test)
+		if stage > 0 {
+			s.Warnings = append(s.Warnings, leftOut(stage, "the test of "+d.Date.Format("2 January 2006")))
+		}
+		all = append(all, t)
 	}
 	if len(errs) > 0 {
 		return nil, errors.Join(errs...)
 	}
-	j, err := fitJoint(all, o.Noise)
+	shape, exponential, err := fitCommon(all, o)
 	if err != nil {
 		return nil, err
 	}
-	s.Rate, s.Asymptote, s.RSS, s.DegreesOfFreedom, s.dof = j.C, j.A, j.RSS(), j.DegreesOfFreedom(), j.dof
+	s.shape, s.Exponential = shape, common(shape)
 	s.Reference = s.Tests[0].Analysis.Reference()
 	day := o.DayToDay * s.Reference
 	s.days = day * day
-	n := len(all) - 1
+	if err := s.judge(); err != nil {
+		return nil, err
+	}
+	s.Shape = testShape(exponential, all, o)
+	s.warn()
+	return s, nil
+}
+
+// judge weighs every shift, and the trend.
+func (s *Season) judge() error {
+	n := len(s.Tests) - 1
+	measured := s.shape.covariance()
 	s.cov = mat.NewSymDense(n, nil)
-	s.measured = j.cov
-	measured := newJudge(j.dof, o)
+	meaningful := s.opts.Meaningful * s.Reference
 	for a := range n {
 		for b := a; b < n; b++ {
 			days := s.days // the first test's day is in every shift
 			if a == b {
 				days *= 2
 			}
-			s.cov.SetSym(a, b, j.cov.At(a, b)+days)
+			s.cov.SetSym(a, b, measured.At(a, b)+days)
 		}
+		only := make([]float64, n)
+		only[a] = 1
 		st := &s.Tests[a+1]
-		v := j.cov.At(a, a)
-		st.Measured = measured.weigh(j.Shifts[a+1], math.Sqrt(v))
-		st.BetweenDays = newJudge(uncertain.Satterthwaite(v, 2*s.days, j.dof), o).weigh(j.Shifts[a+1], math.Sqrt(s.cov.At(a, a)))
+		st.Measured = s.opts.judge(s.shape.sum(only, 0), meaningful)
+		st.BetweenDays = s.opts.judge(s.shape.sum(only, 2*s.days), meaningful)
+		if err := checkJudged(st.Measured, st.BetweenDays); err != nil {
+			return err
+		}
 	}
-	analyses := make([]*Analysis, len(s.Tests))
-	for i := range s.Tests {
-		analyses[i] = s.Tests[i].Analysis
+	weights, _, err := s.line()
+	if err != nil {
+		return err
 	}
-	s.Shape = testShape(j, analyses, o)
+	s.Trend = s.opts.judge(s.sum(weights, s.daysIn(weights.RawVector().Data)), meaningful)
+	return checkJudged(s.Trend)
+}
+
+func (s *Season) warn() {
 	if s.Shape.Changed {
 		s.Warnings = append(s.Warnings, Warning{Kind: ShapeChanged, Words: "the curve changed its shape during the season: shifts alone do not describe it"})
 	}
+	first := s.Tests[0].Analysis
 	for _, st := range s.Tests[1:] {
-		if endsDecide(s.Tests[0].Analysis, st.Analysis, st.Measured, s.Reference) {
+		if endsDecide(first, st.Analysis, st.Measured, s.Reference) {
 			s.Warnings = append(s.Warnings, endsDecideWarning())
 			break
 		}
 	}
-	weights, variance, err := s.line()
-	if err != nil {
-		return nil, err
+	for _, st := range s.Tests[1:] {
+		if w, ok := otherStages(first, st.Analysis); ok {
+			s.Warnings = append(s.Warnings, w)
+			break
+		}
 	}
-	_, shifts := s.columns()
-	s.Trend = newJudge(s.dofOf(weights, variance), o).weigh(mat.Dot(weights, shifts), math.Sqrt(variance))
-	return s, nil
 }
 
-// dofOf returns the degrees of freedom that go with the total variance of a
-// weighted sum of the shifts.
-func (s *Season) dofOf(weights mat.Vector, total float64) float64 {
-	measured := mat.Inner(weights, s.measured, weights)
-	return uncertain.Satterthwaite(measured, total-measured, s.dof)
+// sum is the posterior of a weighted sum of the shifts.
+func (s *Season) sum(weights *mat.VecDense, days float64) posterior {
+	if mat.Norm(weights, 1) == 0 { // the days alone
+		return &student{0, math.Sqrt(days), math.Inf(1)}
+	}
+	return s.shape.sum(weights.RawVector().Data, days)
+}
+
+// daysIn returns the variance of a weighted sum of the shifts that comes from the days
+// of the tests: that of the first is in every shift.
+func (s *Season) daysIn(weights []float64) float64 {
+	first, others := 0.0, 0.0
+	for _, w := range weights {
+		first += w
+		others += float64(w * w)
+	}
+	return s.days * (float64(first*first) + others)
 }
 
 // age returns the time since the first test in units of four weeks.
@@ -165,7 +190,7 @@ func (s *Season) age(date time.Time) float64 {
 // line returns the weights of the shifts whose sum is the slope per four weeks,
 // Σ⁻¹t / tᵀΣ⁻¹t, and the variance of that sum, 1 / tᵀΣ⁻¹t.
 func (s *Season) line() (weights *mat.VecDense, variance float64, err error) {
-	t, _ := s.columns()
+	t := s.ages()
 	weights = new(mat.VecDense)
 	if err := s.solve(weights, t); err != nil {
 		return nil, 0, err
@@ -175,15 +200,13 @@ func (s *Season) line() (weights *mat.VecDense, variance float64, err error) {
 	return weights, variance, nil
 }
 
-// columns returns ages and shifts of the tests after the first.
-func (s *Season) columns() (ages, shifts *mat.VecDense) {
-	n := len(s.Tests) - 1
-	ages, shifts = mat.NewVecDense(n, nil), mat.NewVecDense(n, nil)
+// ages returns those of the tests after the first.
+func (s *Season) ages() *mat.VecDense {
+	t := mat.NewVecDense(len(s.Tests)-1, nil)
 	for i, st := range s.Tests[1:] {
-		ages.SetVec(i, s.age(st.Date))
-		shifts.SetVec(i, st.Measured.Shift.Value)
+		t.SetVec(i, s.age(st.Date))
 	}
-	return ages, shifts
+	return t
 }
 
 func (s *Season) solve(dst *mat.VecDense, v mat.Vector) error {
@@ -203,7 +226,7 @@ func (s *Season) solve(dst *mat.VecDense, v mat.Vector) error {
 // interval is that of a new test's true place on its day; the new test's own
 // measurement error comes on top.
 func (s *Season) Expected(date time.Time) (Estimate, error) {
-	t, d := s.columns()
+	t := s.ages()
 	at := s.age(date)
 	// Covariance of the new shift with the others: the first test's day.
 	common := mat.NewVecDense(t.Len(), nil)
@@ -214,18 +237,20 @@ func (s *Season) Expected(date time.Time) (Estimate, error) {
 	if err := s.solve(&weights, common); err != nil {
 		return none(), err
 	}
-	// The new shift given the others, plus what the slope leaves open.
-	variance := 2*s.days - mat.Dot(&weights, common)
 	gap := at - mat.Dot(&weights, t)
-	line, slope, err := s.line()
+	line, _, err := s.line()
 	if err != nil {
 		return none(), err
 	}
-	variance += gap * gap * slope
 	weights.AddScaledVec(&weights, gap, line)
-	value := mat.Dot(&weights, d)
-	e := exactly(value)
-	half := uncertain.HalfWidth(s.dofOf(&weights, variance), s.opts.Confidence) * math.Sqrt(variance)
-	e.Low, e.High = value-half, value+half
-	return e, nil
+	// What the days leave open: those of the tests, less what the new place shares
+	// with them, and its own.
+	first, others := 1.0, 1.0
+	for _, w := range weights.RawVector().Data {
+		first -= w
+		others += float64(w * w)
+	}
+	p := s.sum(&weights, s.days*(float64(first*first)+others))
+	tail := (1 - s.opts.Confidence) / 2
+	return Estimate{p.mean(), p.quantile(tail), p.quantile(1 - tail)}, nil
 }

@@ -67,9 +67,3 @@ func (a Target) MarshalText() ([]byte, error) { return textOf(a, SecondThreshold
 
 // UnmarshalText reads what MarshalText writes.
 func (a *Target) UnmarshalText(text []byte) error { return readChoice(a, text, SecondThreshold) }
-
-// MarshalText writes the verdict as String does.
-func (v Verdict) MarshalText() ([]byte, error) { return textOf(v, MovedLeft) }
-
-// UnmarshalText reads what MarshalText writes.
-func (v *Verdict) UnmarshalText(text []byte) error { return readChoice(v, text, MovedLeft) }

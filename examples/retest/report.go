@@ -8,9 +8,12 @@ import (
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
-	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 )
+
+// meaningful is the smallest change that matters, as a share of the speed. Ours: a
+// second in a hundred.
+const meaningful = 0.01
 
 // report is what the library says of two tests.
 type report struct {
@@ -73,22 +76,22 @@ func (r *report) compare() error {
 	if len(errs) > 0 {
 		return errors.Join(errs...)
 	}
-	c, err := lactate.Compare(r.first, r.second, command.Options())
+	c, err := lactate.Compare(r.first, r.second, lactate.CompareOptions{Options: command.Options(), Meaningful: meaningful})
 	if err != nil {
 		return fmt.Errorf("retest: %s and %s: %w", command.Whose(r.Before), r.After.Date.Format(time.DateOnly), command.InWords(err))
 	}
 	r.Change = c
-	if r.Before.Pool != r.After.Pool {
-		r.But = append(r.But, fmt.Sprintf("the pools differ, %v and %v: speeds are compared, and a shorter pool is faster by its turns: "+
-			"the pool may feign a shift, or hide one", r.Before.Pool, r.After.Pool))
-	}
-	if d, e := longest(r.Before), longest(r.After); d != e {
-		r.Add("the repeats differ, %v and %v: longer ones gather more lactate at the same speed", d, e)
-	}
+	r.But = command.Differences(r.Before, r.After)
 	for _, w := range c.Warnings {
-		if text := w.Text("repeat"); w.Kind == lactate.ShapeChanged {
+		text := w.Text("repeat")
+		switch w.Kind {
+		case lactate.OtherStages:
+			if command.Longest(r.Before) == command.Longest(r.After) { // said of distances otherwise
+				r.But = append(r.But, text)
+			}
+		case lactate.OtherEnds, lactate.ShapeChanged, lactate.LittleShared, lactate.LeftOut:
 			r.But = append(r.But, text)
-		} else {
+		default:
 			r.Add("%s", text)
 		}
 	}
@@ -102,12 +105,4 @@ func (r *report) compare() error {
 	}
 	r.Add("a curve that moves right can mean a fitter swimmer, or less carbohydrate, a tired or an easier day: test fed and rested alike")
 	return nil
-}
-
-func longest(rec protocol.Record) pace.Length {
-	var d pace.Length
-	for _, rep := range rec.Repeats {
-		d = max(d, rep.Distance)
-	}
-	return d
 }

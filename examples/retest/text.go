@@ -11,7 +11,7 @@ import (
 )
 
 // Proposes reports whether the answer is to test again.
-func (r *report) Proposes() bool { return r.Change.Measured.Verdict != r.Change.BetweenDays.Verdict }
+func (r *report) Proposes() bool { return !r.Change.BetweenDays.Grade.Sure() }
 
 func (r *report) days() int {
 	return int(math.Round(r.After.Date.Sub(r.Before.Date).Hours() / 24))
@@ -22,54 +22,27 @@ func (r *report) Text(d command.Detail) string {
 	c, per := r.Change, r.After.Pool.Per100()
 	title := command.Line("%s: %s (%v pool) and %s (%v pool), %d days apart", r.After.Swimmer,
 		command.Day(r.Before.Date), r.Before.Pool, command.Day(r.After.Date), r.After.Pool, r.days())
-	said := "Has the curve moved?\n" + command.Indented("%s", answer(c))
+	o := command.Tables(r.After.Pool)
+	said := "Has the curve moved?\n" + command.Indented("%s", table.Answer(c, o))
 	for _, text := range r.But {
 		said += table.Wrap("  But ", text+".", table.Width)
 	}
-	number := func(decimals int) func(float64) string {
-		return func(v float64) string { return table.Number(v, decimals) }
+	said += command.Indented("The samples alone, good and bad days left out: %s.", table.Alone(c, o))
+	if p := c.BetweenDays.BeyondMeaningful; c.BetweenDays.Grade != lactate.CannotTell {
+		size := command.Gain(lactate.Estimate{Value: math.Copysign(c.Meaningful, c.Shift.Value)}, c.Reference, per).Value
+		said += command.Indented("That it is more than %.1f s per %v: %s.", math.Abs(size), per, table.InHundred(p))
 	}
-	side, shift, percent := "Right", c.Shift, c.Percent()
-	if shift.Value < 0 {
-		side, shift, percent = "Left", minus(shift), minus(percent)
-	}
-	said += command.Indented("%s by %s m/s, or %s %% of the speed at LT2. At the same lactate, per %v: %s.", side,
-		table.Within(shift, number(3)), table.Within(percent, number(1)), per, table.Faster(c.SecondsPer(per.Metres())))
-	o := command.Tables(r.After.Pool)
 	o.Caption = "Judged by measurement alone, and with days that differ"
 	found := table.Change(c, o)
-	found[0].Notes = append(found[0].Notes, command.Seen(c.FalseAlarms, c.Confidence))
+	found[0].Notes = append(found[0].Notes, fmt.Sprintf("As speeds, by measurement alone: %s m/s, or %s %% of the speed at LT2.",
+		table.Within(c.Shift, func(v float64) string { return table.Number(v, 3) }), table.Within(c.Percent(), func(v float64) string { return table.Number(v, 1) })),
+		"Days: a swimmer's speed at one lactate is taken to differ by 0.8 % from day to day.")
 	if d == command.Brief {
 		return command.Sections(title, said)
 	}
 	found[1].Caption = "What became of the thresholds?   (each test read on its own curve)"
 	found[2].Caption = "What became of lactate and heart rate at the same speed?"
 	return command.Sections(title, said, found[:3].String(), command.List("What to doubt", r.Doubts.Doubts))
-}
-
-// answer weighs both judgements: whether the two curves differ, and whether the
-// swimmer has changed by more than two days may differ.
-func answer(c *lactate.Change) string {
-	faster, side := "faster", "more speed at the same lactate"
-	if c.Shift.Value < 0 {
-		faster, side = "slower", "less speed at the same lactate"
-	}
-	measured, between := c.Measured.Verdict != lactate.NoChangeSeen, c.BetweenDays.Verdict != lactate.NoChangeSeen
-	switch {
-	case measured && between:
-		return "Yes, " + faster + ": " + side + ", by more than two days may differ."
-	case measured:
-		return "Probably " + faster + ": " + side + ". A different day alone could do this. Test again."
-	case between:
-		// The noise of the days is stated, that of the samples is learnt from
-		// few of them: seldom, the sum is the surer of the two.
-		return "Perhaps " + faster + ": " + side + ", but these samples alone do not show it. Test again."
-	}
-	return "Not that these two tests could see."
-}
-
-func minus(e lactate.Estimate) lactate.Estimate {
-	return lactate.Estimate{Value: -e.Value, Low: -e.High, High: -e.Low}
 }
 
 // Picture draws the comparison.

@@ -55,18 +55,18 @@ func TestKnownTrend(t *testing.T) {
 	}
 	r := followed(t, sheet)
 	for i, weeks := range []int{0, 8, 12, 20} {
-		commandtest.Near(t, r.Tests[i].Date.String(), r.Season.Tests[i].Measured.Shift.Value, 0.001*float64(weeks), 1e-5)
+		commandtest.Near(t, r.Tests[i].Date.String(), r.Season.Tests[i].Measured.Shift.Value, 0.001*float64(weeks), 2e-4)
 	}
-	commandtest.Near(t, "trend", r.Season.Trend.Shift.Value, 0.004, 1e-5)
+	commandtest.Near(t, "trend", r.Season.Trend.Shift.Value, 0.004, 2e-5)
 	if d := r.Next.Date.Format(time.DateOnly); d != "2025-07-05" { // 26 weeks after 4 January
 		t.Errorf("next test on %s, want 2025-07-05", d)
 	}
-	commandtest.Near(t, "next shift", r.Next.Shift.Value, 0.026, 2e-5)
+	commandtest.Near(t, "next shift", r.Next.Shift.Value, 0.026, 2e-4)
 	v := r.Season.Reference
 	clock := func(shift float64) string { return table.Clock(100 / (v + shift)) }
 	text, _, _ := execute(t, sheet, "-brief", "-")
 	for _, want := range []string{
-		fmt.Sprintf("per 100 m: %.1f s faster", 100/v-100/(v+r.Season.Trend.Shift.Value)),
+		fmt.Sprintf(": %.1f s per 100 m every four weeks", 100/v-100/(v+r.Season.Trend.Shift.Value)),
 		fmt.Sprintf("expected at %s, between %s and %s.", clock(r.Next.Shift.Value), clock(r.Next.Shift.Low), clock(r.Next.Shift.High)),
 	} {
 		if !strings.Contains(commandtest.Words(text), want) {
@@ -89,7 +89,7 @@ func TestAgreesWithLibrary(t *testing.T) {
 		}
 		dated = append(dated, lactate.Dated{Date: rec.Date, Test: test})
 	}
-	want, err := lactate.FollowSeason(dated, lactate.Options{})
+	want, err := lactate.FollowSeason(dated, lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -106,7 +106,7 @@ func TestAgreesWithLibrary(t *testing.T) {
 	}
 	for _, part := range []string{
 		"Invented data", "Mika Torne: 5 tests from 14 September 2024 to 7 June 2025", "first test",
-		fmt.Sprintf("%.3f (%.3f to %.3f) m/s", want.Trend.Shift.Value, want.Trend.Shift.Low, want.Trend.Shift.High),
+		"aster: 0.2 s per 100 m every four weeks", fmt.Sprintf("%.0f in 100 that you get faster", 100*want.Trend.Probability),
 	} {
 		if !strings.Contains(text, part) {
 			t.Errorf("text lacks %q:\n%s", part, text)
@@ -150,12 +150,12 @@ func TestPools(t *testing.T) {
 		for i, p := range names {
 			sheet += strings.ReplaceAll(sheetOf("Ann", fmt.Sprintf("2025-%02d-01", i+1), 1.16), "50 m", p)
 		}
-		return strings.Join(followed(t, sheet).Doubts.Doubts, "\n")
+		return strings.Join(followed(t, sheet).But, "\n")
 	}
-	if got := pools("25 m", "50 m", "25 m"); !strings.Contains(got, "the pools differ, 25 m and 50 m: speeds") {
+	if got := pools("25 m", "50 m", "25 m"); !strings.Contains(got, "the pools differ, 25 m and 50 m: a shorter") {
 		t.Errorf("doubts %q", got)
 	}
-	if got := pools("25 m", "50 m", "20 m"); !strings.Contains(got, "the pools differ, 25 m, 50 m and 20 m: speeds") {
+	if got := pools("25 m", "50 m", "20 m"); !strings.Contains(got, "the pools differ, 25 m, 50 m and 20 m: a shorter") {
 		t.Errorf("doubts %q", got)
 	}
 	if got := pools("25 m", "25 m"); strings.Contains(got, "pools") {
@@ -163,10 +163,10 @@ func TestPools(t *testing.T) {
 	}
 }
 
-// What tests see is told of true trends, with what "seen" means.
+// What tests show is told of true trends.
 func TestSeen(t *testing.T) {
 	text, _, _ := execute(t, "")
-	if got := strings.Join(strings.Fields(text), " "); !strings.Contains(got, "see a true trend of") || !strings.Contains(got, "Seen: chance alone shows as much less than 5 times in a hundred.") {
+	if got := strings.Join(strings.Fields(text), " "); !strings.Contains(got, "Tests like these show a true trend of") || !strings.Contains(got, "80 times in 100.") {
 		t.Errorf("got\n%s", text)
 	}
 }

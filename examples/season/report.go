@@ -19,6 +19,7 @@ type report struct {
 	Tests  []protocol.Record `json:"tests"`
 	Season *lactate.Season   `json:"season"`
 	Next   *expected         `json:"next_test,omitempty"`
+	But    []string          `json:"but,omitempty"` // what can undo the trend
 	command.Doubts
 }
 
@@ -67,7 +68,7 @@ func (r *report) follow(records []protocol.Record) error {
 	}
 	last := r.Tests[len(r.Tests)-1]
 	var err error
-	if r.Season, err = lactate.FollowSeason(dated, command.Options()); err != nil {
+	if r.Season, err = lactate.FollowSeason(dated, lactate.CompareOptions{Options: command.Options()}); err != nil {
 		return errors.Join(append(errs, fmt.Errorf("season: %s, the last of %d tests: %w", command.Whose(last), len(dated), command.InWords(err)))...)
 	}
 	next := last.Next
@@ -95,10 +96,17 @@ func (r *report) doubts() {
 		}
 	}
 	if n := len(pools); n > 1 {
-		r.Add("the pools differ, %s and %s: speeds are compared, and a shorter pool is faster by its turns: part of a shift may be the pool's",
-			strings.Join(pools[:n-1], ", "), pools[n-1])
+		r.But = append(r.But, fmt.Sprintf("the pools differ, %s and %s: a shorter pool is faster by its turns. Part of a change may be the pool's",
+			strings.Join(pools[:n-1], ", "), pools[n-1]))
 	}
-	r.Of(r.Tests[0], "", r.Season.Warnings...)
+	for _, w := range r.Season.Warnings {
+		switch w.Kind {
+		case lactate.OtherStages, lactate.ShapeChanged, lactate.LeftOut:
+			r.But = append(r.But, w.Text("repeat"))
+		default:
+			r.Of(r.Tests[0], "", w)
+		}
+	}
 	for i, st := range r.Season.Tests {
 		r.Test(r.Tests[i], st.Analysis)
 	}

@@ -20,15 +20,13 @@ func (r *report) pool() pace.Pool { return r.Tests[len(r.Tests)-1].Pool }
 func (r *report) Text(d command.Detail) string {
 	s, per, n := r.Season, r.pool().Per100(), len(r.Tests)
 	title := command.Line("%s: %d tests from %s to %s", r.Tests[0].Swimmer, n, command.Day(r.Tests[0].Date), command.Day(r.Tests[n-1].Date))
-	answer := map[lactate.Verdict]string{
-		lactate.MovedRight:   "Yes: faster from test to test.",
-		lactate.MovedLeft:    "Yes: slower from test to test.",
-		lactate.NoChangeSeen: "None that these tests could see.",
-	}[s.Trend.Verdict]
+	o := command.Tables(r.pool())
 	least := command.Gain(lactate.Estimate{Value: s.Trend.Detectable}, s.Reference, per).Value
-	trend := "Is there a trend?\n" + command.Indented("%s Every four weeks, at the same lactate, per %v: %s, which is %s m/s.", answer, per,
-		table.Faster(command.Gain(s.Trend.Shift, s.Reference, per)), table.Within(s.Trend.Shift, func(v float64) string { return table.Number(v, 3) })) +
-		command.Indented("Tests like these see a true trend of %.1f s per %v in four weeks %.0f times in a hundred. %s", least, per, 100*s.Power, command.Seen(s.FalseAlarms, s.Confidence))
+	trend := "Is there a trend?\n" + command.Indented("%s", table.Trend(s, o)) +
+		command.Indented("Tests like these show a true trend of %.1f s per %v every four weeks %.0f times in 100.", least, per, 100*s.Power)
+	for _, text := range r.But {
+		trend += table.Wrap("  But ", text+".", table.Width)
+	}
 	if r.Next != nil {
 		at := lactate.Estimate{Value: s.Reference + r.Next.Shift.Value, Low: s.Reference + r.Next.Shift.Low, High: s.Reference + r.Next.Shift.High}
 		clock := func(v float64) string { return table.Clock(per.Metres() / v) }
@@ -38,7 +36,6 @@ func (r *report) Text(d command.Detail) string {
 	if d == command.Brief {
 		return command.Sections(title, trend)
 	}
-	o := command.Tables(r.pool())
 	o.Caption = "How far has the curve moved since the first test?"
 	return command.Sections(title, trend, table.Season(s, o)[0].String(), command.List("What to doubt", r.Doubts.Doubts))
 }

@@ -75,7 +75,7 @@ func (s *settings) member(all []protocol.Record) (table.Member, error) {
 	if len(tests) > 1 {
 		before := tests[len(tests)-2]
 		first, _ := before.Test()
-		if m.Change, err = lactate.Compare(first, r.test, s.Options()); err != nil {
+		if m.Change, err = lactate.Compare(first, r.test, lactate.CompareOptions{Options: s.Options()}); err != nil {
 			m.Further = append(m.Further, "not compared: "+strings.TrimPrefix(command.InWords(err).Error(), "first test: "))
 		}
 	}

@@ -112,7 +112,7 @@ func pictures(t testing.TB, n int, o chart.Options) map[string]*chart.Picture {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := lactate.Compare(before, after, lactate.Options{})
+	c, err := lactate.Compare(before, after, lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -121,7 +121,7 @@ func pictures(t testing.TB, n int, o chart.Options) map[string]*chart.Picture {
 		day := time.Date(2025, time.January, 11+i*45, 0, 0, 0, 0, time.UTC)
 		dated = append(dated, lactate.Dated{Date: day, Test: invented(6, 0.004*float64(i))})
 	}
-	s, err := lactate.FollowSeason(dated, lactate.Options{})
+	s, err := lactate.FollowSeason(dated, lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -19,7 +19,7 @@ const day = 24 * time.Hour
 // each with its interval by measurement error alone (thick bar) and with the
 // variation from day to day (thin bar), and the trend through them, with the
 // interval for a new test's true place, carried on to four weeks after the last
-// test. A filled circle is a test whose shift exceeds both errors.
+// test. A filled circle is a test that is graded faster or slower.
 //
 // Options.Pool adds to each shift what it means in seconds per 100 at the
 // reference intensity. The error says what cannot be drawn.
@@ -32,7 +32,7 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 		return nil, errors.New("chart: season: found tests of one date, want two or more")
 	}
 	note := "Thick bars: interval by measurement error alone. Thin bars: with day-to-day variation. " +
-		"Filled: a shift that exceeds both. Dashed: the trend, and where a new test is to be expected."
+		"Filled: surely faster or slower. Dashed: the trend, and where a new test is to be expected."
 	if !o.Pool.IsZero() {
 		note = fmt.Sprintf("Numbers: seconds per 100 %s faster than the first test, at %s. ", o.Pool.UnitSymbol(), o.said(s.Reference, 1)) + note
 	}
@@ -116,7 +116,7 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 			}
 			blocked.Add(draw.Rect(x-b.cap, y0, x+b.cap, y1))
 		}
-		blocked.Add(pl.Marker(draw.Circle, pl.Ink, vg.Point{X: x, Y: f.Y(t.Measured.Shift.Value)}, 3.4, t.BetweenDays.Verdict == lactate.NoChangeSeen))
+		blocked.Add(pl.Marker(draw.Circle, pl.Ink, vg.Point{X: x, Y: f.Y(t.Measured.Shift.Value)}, 3.4, !t.BetweenDays.Grade.Sure()))
 	}
 	for i, t := range s.Tests {
 		label := "first test"
@@ -139,33 +139,11 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 	return pl.finish("season", describeSeason(s, pl.o, rows)), nil
 }
 
-// trendRows says the trend, and what it comes to.
+// trendRows says the trend, and the odds.
 func (o Options) trendRows(s *lactate.Season, span float64) [2]string {
-	t := s.Trend
-	value := func(v float64) string { return say.Signed(v, say.Decimals(span)) }
-	head := fmt.Sprintf("trend %s %s in four weeks", value(t.Shift.Value), o.Unit)
-	plus := ""
-	if !o.Pool.IsZero() {
-		// In seconds a sign would say the opposite of what it means.
-		value = func(v float64) string { return o.axis(0).Gain(s.Reference, v) }
-		gain, sense := value(t.Shift.Value), ""
-		switch {
-		case strings.HasPrefix(gain, "+"):
-			sense = " faster"
-		case strings.HasPrefix(gain, "−"):
-			sense = " slower"
-		}
-		head = fmt.Sprintf("trend %s s per 100 %s%s in four weeks", strings.TrimLeft(gain, "+−"), o.Pool.UnitSymbol(), sense)
-		plus = " (+ is faster)"
-	}
-	say := "no trend that these tests could see"
-	if t.Verdict != lactate.NoChangeSeen {
-		say = "the curve " + t.Verdict.String()
-	}
-	if t.Shift.HasInterval() {
-		say = value(t.Shift.Low) + " to " + value(t.Shift.High) + plus + "; " + say
-	}
-	return [2]string{head, say}
+	moved, odds := o.axis(span).Answer(s.Trend, s.Reference, " every four weeks")
+	odds, _, _ = strings.Cut(strings.TrimSuffix(odds, "."), ";") // no room for more
+	return [2]string{strings.TrimSuffix(moved, "."), odds}
 }
 
 // months returns ticks at the first of each month, or of every second, third,

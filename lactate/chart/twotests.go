@@ -138,39 +138,29 @@ func (pl *plate) shiftWords(c *lactate.Change, lo, hi float64) {
 // shiftRows says the verdict, the shift, and its two intervals.
 func (o Options) shiftRows(c *lactate.Change, span float64) []string {
 	n := say.Decimals(span)
-	unit := o.Unit
+	unit := o.axis(span).Change()
 	value := func(v float64) string { return say.Signed(v, n) }
 	if !o.Pool.IsZero() {
 		value = func(v float64) string { return o.axis(span).Gain(c.Reference, v) }
-		unit = "s per 100 " + o.Pool.UnitSymbol()
 	}
-	first := value(c.Shift.Value) + " " + unit
-	switch {
-	case o.Pool.IsZero():
-	case c.Shift.Value > 0:
-		first = strings.TrimPrefix(first, "+") + " faster"
-	case c.Shift.Value < 0:
-		first = strings.TrimPrefix(first, "−") + " slower"
-	}
-	rows := []string{first, say.Verdict(c.Measured.Verdict, c.BetweenDays.Verdict)}
+	moved, odds := o.axis(span).Answer(c.BetweenDays, c.Reference, "")
+	rows := []string{strings.TrimSuffix(moved, "."), strings.TrimSuffix(odds, ".")}
 	for _, j := range []struct {
 		of   lactate.Estimate
 		what string
 	}{{c.Measured.Shift, "by measurement error alone"}, {c.BetweenDays.Shift, "with day-to-day variation"}} {
 		if j.of.HasInterval() {
-			rows = append(rows, value(j.of.Low)+" to "+value(j.of.High)+" "+j.what)
+			rows = append(rows, value(j.of.Low)+" to "+value(j.of.High)+" "+unit+" "+j.what)
 		}
 	}
 	return rows
 }
 
 func describeChange(c *lactate.Change, o Options, span float64) string {
-	s := fmt.Sprintf("Lactate in mmol/L against %s in %s of two tests, %s and %s, each with a fitted curve (%s). Shift %s.",
-		o.Quantity, o.Unit, o.Before, o.After, lactate.CurveName(c.Before.Curve), say.Signed(c.Shift.Value, say.Decimals(span))+" "+o.Unit)
-	for i, r := range o.shiftRows(c, span) {
-		if i > 0 || !o.Pool.IsZero() {
-			s += " " + capital(r) + "."
-		}
+	s := fmt.Sprintf("Lactate in mmol/L against %s in %s of two tests, %s and %s, each with a fitted curve (%s).",
+		o.Quantity, o.Unit, o.Before, o.After, lactate.CurveName(c.Before.Curve))
+	for _, r := range o.shiftRows(c, span) {
+		s += " " + capital(r) + "."
 	}
 	return s
 }

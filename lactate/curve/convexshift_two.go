@@ -47,13 +47,24 @@ func (work *shiftWork) fitTwo(c *ConvexShifted) error {
 	return c.ends(1, g)
 }
 
-// ends notes to which side the posterior is cut off by the prior.
+// ends notes to which side the posterior is cut off by the prior: what it holds at an end
+// would, were the prior as wide again, add more than a small share to it.
 func (c *ConvexShifted) ends(group int, g *shiftGrid) error {
-	const open = 0.01 // density at an end, beside the highest
-	top := g.top() + math.Log(open)
-	below, above := g.log[0] > top, g.log[len(g.log)-1] > top
-	c.open[2*group-2], c.open[2*group-1] = below, above
-	if below && above {
+	const (
+		share = 0.005 // of the posterior, beyond an end
+		plain = 0.01  // density at an end, beside the highest
+	)
+	n := len(g.x)
+	top, mass := g.top(), 0.0
+	for k := range n - 1 {
+		mass += (math.Exp(g.log[k]-top) + math.Exp(g.log[k+1]-top)) / 2 * (g.x[k+1] - g.x[k])
+	}
+	density := [2]float64{math.Exp(g.log[0] - top), math.Exp(g.log[n-1] - top)}
+	span := g.x[n-1] - g.x[0]
+	for side, d := range density {
+		c.open[2*group-2+side] = d*span/2 > share*mass
+	}
+	if density[0] > plain && density[1] > plain {
 		return fmt.Errorf("curve: groups 0 and %d: the points leave the shift open to both sides: %w", group, ErrUndetermined)
 	}
 	return nil

@@ -1,8 +1,8 @@
 package table
 
 import (
-	"fmt"
 	"math"
+	"strings"
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/internal/say"
@@ -20,6 +20,40 @@ func Change(c *lactate.Change, o Options) Tables {
 	return Tables{o.moved(c), o.movedThresholds(c), o.levels(c), Warnings(c.Warnings, Options{Noun: o.Noun})}
 }
 
+// Answer says in plain words what a comparison comes to: how far the curve moved
+// and how sure that is, days reckoned with, the odds, and whether to test again.
+func Answer(c *lactate.Change, o Options) string {
+	if c == nil || c.Before == nil {
+		return ""
+	}
+	o = o.withDefaults("")
+	a := o.axis(c.Before.Highest - c.Before.Lowest)
+	moved, odds := a.Answer(c.BetweenDays, c.Reference, "")
+	s := moved + " " + odds
+	switch g := c.BetweenDays.Grade; {
+	case g.Sure():
+		return s
+	case g == lactate.CannotTell && c.Measured.Grade.Sure():
+		s += " The two tests differ, but two days can differ as much."
+	case g == lactate.CannotTell:
+		s += " Tests like these can miss a change of less than " + strings.TrimLeft(o.changed(c.Reference, a.Span)(c.BetweenDays.Detectable), "+") + " " + a.Change() + "."
+	}
+	return s + " Test again."
+}
+
+// InHundred says a probability: "94 in 100", "more than 99 in 100".
+func InHundred(p float64) string { return say.InHundred(p) }
+
+// Alone says what a comparison comes to by measurement error alone, as if no two days
+// differed.
+func Alone(c *lactate.Change, o Options) string {
+	if c == nil || c.Before == nil {
+		return ""
+	}
+	o = o.withDefaults("")
+	return c.Measured.Grade.String() + ", " + o.axis(c.Before.Highest-c.Before.Lowest).Moved(c.Measured, c.Reference, "")
+}
+
 // faster heads the column of a change.
 func (o Options) faster() Column {
 	if !o.Pool.IsZero() {
@@ -30,7 +64,7 @@ func (o Options) faster() Column {
 
 func (o Options) moved(c *lactate.Change) Table {
 	out := Table{Caption: o.Caption, Head: []Column{
-		{"at the same lactate", false}, o.faster(), {bracket(c.Confidence), true}, {"p", true}, {"least *", true}, {"verdict", false},
+		{"at the same lactate", false}, o.faster(), {bracket(c.Confidence), true}, {"in 100 faster", true}, {"least *", true}, {"grade", false},
 	}}
 	if c.Before == nil {
 		return out
@@ -39,21 +73,13 @@ func (o Options) moved(c *lactate.Change) Table {
 	value := o.changed(c.Reference, width)
 	for i, j := range []lactate.Judgement{c.Measured, c.BetweenDays} {
 		out.Rows = append(out.Rows, []string{[2]string{"measurement error alone", "with day-to-day variation"}[i], value(j.Shift.Value), interval(j.Shift, value),
-			probability(j.PValue), value(j.Detectable), short(j.Verdict)})
+			inHundred(j.Probability), value(j.Detectable), j.Grade.String()})
 	}
 	out.Notes = append(out.Notes, "* "+say.Seen(c.Power)+".")
 	if !o.Pool.IsZero() {
 		out.Notes = append(out.Notes, "Times at the LT2 of the first test, "+o.axis(width).Pace(c.Reference)+"/100 "+o.Pool.UnitSymbol()+".")
 	}
 	return out
-}
-
-// short is a verdict for a column.
-func short(v lactate.Verdict) string {
-	if v == lactate.NoChangeSeen {
-		return "not seen"
-	}
-	return v.String()
 }
 
 func (o Options) movedThresholds(c *lactate.Change) Table {
@@ -116,14 +142,10 @@ func interval(e lactate.Estimate, value func(float64) string) string {
 	return end(e.Low) + " to " + end(e.High)
 }
 
-func probability(p float64) string {
-	switch {
-	case !say.Finite(p):
-		return ""
-	case p < 0.001:
-		return "< 0.001"
-	}
-	return fmt.Sprintf("%.3f", p)
+// inHundred is a probability for a column.
+func inHundred(p float64) string {
+	s := strings.TrimSuffix(say.InHundred(p), " in 100")
+	return strings.NewReplacer("more than", ">", "less than", "<").Replace(s)
 }
 
 func (o Options) levels(c *lactate.Change) Table {

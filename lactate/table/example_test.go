@@ -41,7 +41,7 @@ func ExampleChange() {
 		before.Stages = append(before.Stages, lactate.Stage{Intensity: v, Lactate: y})
 		after.Stages = append(after.Stages, lactate.Stage{Intensity: v + 0.02, Lactate: y})
 	}
-	c, err := lactate.Compare(before, after, lactate.Options{Methods: []lactate.Method{}})
+	c, err := lactate.Compare(before, after, lactate.CompareOptions{Options: lactate.Options{Methods: []lactate.Method{}}})
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -50,6 +50,6 @@ func ExampleChange() {
 		fmt.Println(row[0]+":", row[1]+" m/s:", row[5])
 	}
 	// Output:
-	// measurement error alone: +0.020 m/s: moved right
-	// with day-to-day variation: +0.020 m/s: not seen
+	// measurement error alone: +0.020 m/s: faster
+	// with day-to-day variation: +0.020 m/s: probably faster
 }

@@ -4,7 +4,7 @@ import "example.com/steptest/lactate"
 
 // Season returns what a season says, in two tables: a row for each test, with its
 // LT2, how far the curve moved from the first test, the intervals with and without
-// the variation from day to day, and the verdict, and the trend as a last row; and
+// the variation from day to day, and the grade with it, and the trend as a last row; and
 // the warnings.
 func Season(s *lactate.Season, o Options) Tables {
 	o = o.withDefaults("how far has the curve moved since the first test?")
@@ -14,9 +14,20 @@ func Season(s *lactate.Season, o Options) Tables {
 	return Tables{o.season(s), Warnings(s.Warnings, Options{Noun: o.Noun})}
 }
 
+// Trend says in plain words what the trend of a season comes to, days reckoned with.
+func Trend(s *lactate.Season, o Options) string {
+	if s == nil || len(s.Tests) == 0 {
+		return ""
+	}
+	o = o.withDefaults("")
+	first := s.Tests[0].Analysis
+	moved, odds := o.axis(first.Highest-first.Lowest).Answer(s.Trend, s.Reference, " every four weeks")
+	return moved + " " + odds
+}
+
 func (o Options) season(s *lactate.Season) Table {
 	out := Table{Caption: o.Caption, Head: []Column{
-		{"test", false}, {"LT2", true}, o.faster(), {"measured alone", true}, {"with days", true}, {"verdict", false},
+		{"test", false}, {"LT2", true}, o.faster(), {"samples alone", true}, {"with days", true}, {"grade", false},
 	}}
 	if len(s.Tests) == 0 {
 		return out
@@ -35,14 +46,10 @@ func (o Options) season(s *lactate.Season) Table {
 			out.Rows = append(out.Rows, append(row, "", "", "", "first test"))
 			continue
 		}
-		verdict := short(t.BetweenDays.Verdict)
-		if t.BetweenDays.Verdict == lactate.NoChangeSeen && t.Measured.Verdict != lactate.NoChangeSeen {
-			verdict = "within days"
-		}
-		out.Rows = append(out.Rows, append(row, value(t.Measured.Shift.Value), interval(t.Measured.Shift, value), interval(t.BetweenDays.Shift, value), verdict))
+		out.Rows = append(out.Rows, append(row, value(t.Measured.Shift.Value), interval(t.Measured.Shift, value), interval(t.BetweenDays.Shift, value), t.BetweenDays.Grade.String()))
 	}
-	out.Rows = append(out.Rows, []string{"trend in 4 weeks", "", value(s.Trend.Shift.Value), "", interval(s.Trend.Shift, value), short(s.Trend.Verdict)})
-	out.Notes = append(out.Notes, bracket(s.Confidence)+"s: by measurement error alone, and with the variation from day to day. Within days: more than the measurement explains, and no more than two days may differ.")
+	out.Rows = append(out.Rows, []string{"trend in 4 weeks", "", value(s.Trend.Shift.Value), "", interval(s.Trend.Shift, value), s.Trend.Grade.String()})
+	out.Notes = append(out.Notes, bracket(s.Confidence)+"s: by measurement error alone, and with good and bad days.")
 	if !o.Pool.IsZero() {
 		out.Notes = append(out.Notes, "Times at the LT2 of the first test, "+o.axis(width).Pace(s.Reference)+"/100 "+o.Pool.UnitSymbol()+", at the same lactate.")
 	}

@@ -18,7 +18,7 @@ import (
 func squad(t *testing.T) []table.Member {
 	t.Helper()
 	o := lactate.Options{Resamples: 300}
-	c, err := lactate.Compare(invented(0), invented(0.012), o)
+	c, err := lactate.Compare(invented(0), invented(0.012), lactate.CompareOptions{Options: o})
 	if err != nil {
 		t.Fatal(err)
 	}

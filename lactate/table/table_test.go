@@ -265,7 +265,7 @@ func TestStages(t *testing.T) {
 // Evidence D: the other tables hold the numbers of their results.
 func TestComparisons(t *testing.T) {
 	before, after := invented(0), invented(0.012)
-	c, err := lactate.Compare(before, after, lactate.Options{})
+	c, err := lactate.Compare(before, after, lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -274,8 +274,8 @@ func TestComparisons(t *testing.T) {
 	if got, want := rows[1][1], fmt.Sprintf("+%.3f", c.Shift.Value); got != want {
 		t.Errorf("shift %s, want %s", got, want)
 	}
-	if rows[1][5] != verdict(c.Measured) || rows[2][5] != verdict(c.BetweenDays) {
-		t.Errorf("verdicts %q and %q", rows[1][5], rows[2][5])
+	if rows[1][5] != c.Measured.Grade.String() || rows[2][5] != c.BetweenDays.Grade.String() {
+		t.Errorf("grades %q and %q", rows[1][5], rows[2][5])
 	}
 	rows, _ = cells(t, tables[1].HTML())
 	if len(rows) != 1+len(lactate.CoreMethods()) {
@@ -300,7 +300,7 @@ func TestComparisons(t *testing.T) {
 	}
 
 	day := time.Date(2025, time.January, 11, 0, 0, 0, 0, time.UTC)
-	s, err := lactate.FollowSeason([]lactate.Dated{{Date: day, Test: before}, {Date: day.AddDate(0, 0, 50), Test: after}}, lactate.Options{})
+	s, err := lactate.FollowSeason([]lactate.Dated{{Date: day, Test: before}, {Date: day.AddDate(0, 0, 50), Test: after}}, lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -356,11 +356,4 @@ func TestNothing(t *testing.T) {
 			_, _ = tab.Markdown(), tab.String()
 		}
 	}
-}
-
-func verdict(j lactate.Judgement) string {
-	if j.Verdict == lactate.NoChangeSeen {
-		return "not seen"
-	}
-	return j.Verdict.String()
 }

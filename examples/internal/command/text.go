@@ -73,16 +73,6 @@ func Gain(shift lactate.Estimate, v float64, per pace.Length) lactate.Estimate {
 	return lactate.Estimate{Value: at(shift.Value), Low: at(shift.Low), High: at(shift.High)}
 }
 
-// Seen says when a change is called seen, and why the interval of a confidence
-// may exclude zero beside one that is not: it asks for less.
-func Seen(falseAlarms, confidence float64) string {
-	s := fmt.Sprintf("Seen: chance alone shows as much less than %.3g times in a hundred.", 100*falseAlarms)
-	if 1-confidence-falseAlarms > 1e-9 {
-		s += fmt.Sprintf(" A bracket of %.3g %% may just exclude zero before that.", 100*confidence)
-	}
-	return s
-}
-
 // caution is the short form of protocol.Cautions.
 const caution = "Before swimming it: a step test ends in a maximal effort and draws blood. Be screened first, never swim alone, " +
 	"stop at chest pain, dizziness or unusual breathlessness. Only those trained to draw blood do so, each time with a new lancet. " +

@@ -9,18 +9,6 @@ import (
 	"example.com/steptest/pace"
 )
 
-// Evidence D: an interval of 90 % leaves zero out for p below 0.10, one of 95 %
-// for p below 0.05.
-func TestSeen(t *testing.T) {
-	const seen = "Seen: chance alone shows as much less than 5 times in a hundred."
-	if got := command.Seen(0.05, 0.90); got != seen+" A bracket of 90 % may just exclude zero before that." {
-		t.Errorf("got %q", got)
-	}
-	if got := command.Seen(0.05, 0.95); got != seen {
-		t.Errorf("got %q", got)
-	}
-}
-
 // Evidence D: from 1.25 to 1.6 m/s, 100 m take 80 and 62.5 s.
 func TestGain(t *testing.T) {
 	if g := command.Gain(lactate.Estimate{Value: 0.35, High: math.Inf(1)}, 1.25, 100*pace.Metre); !(math.Abs(g.Value-17.5) < 1e-9) || g.Low != 0 || !math.IsInf(g.High, 1) {

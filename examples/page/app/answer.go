@@ -230,63 +230,30 @@ type compared struct {
 }
 
 func compare(before, after *worked) (*compared, error) {
-	c, err := lactate.Compare(before.test, after.test, command.Options())
+	c, err := lactate.Compare(before.test, after.test, lactate.CompareOptions{Options: command.Options()})
 	if err != nil {
 		return nil, command.InWords(err)
 	}
 	return &compared{before, after, c}, nil
 }
 
-// answer is the verdict in words, and the numbers behind it.
+// answer is the answer in words, what differs between the tests, and the samples' own.
 func (c *compared) answer() (string, []string) {
-	per := c.after.record.Pool.Per100()
-	faster := "faster"
-	if c.change.Shift.Value < 0 {
-		faster = "slower"
+	o := command.Tables(c.after.record.Pool)
+	var more []string
+	for _, text := range command.Differences(c.before.record, c.after.record) {
+		more = append(more, "But "+text+".")
 	}
-	measured, between := c.change.Measured.Verdict != lactate.NoChangeSeen, c.change.BetweenDays.Verdict != lactate.NoChangeSeen
-	gain := func(j lactate.Judgement) string {
-		return table.Faster(command.Gain(j.Shift, c.change.Reference, per))
-	}
-	var first string
-	switch {
-	case measured && between:
-		first = "Yes, " + faster + ", by more than two days may differ."
-	case measured:
-		first = "Probably " + faster + ". A different day alone could do this. Test again."
-	case between:
-		first = "Perhaps " + faster + ", but these samples alone do not show it. Test again."
-	default:
-		first = "Cannot tell: no change that these two tests could see."
-	}
-	return first, []string{
-		fmt.Sprintf("At the same lactate, per %v: %s by error of measurement alone.", per, gain(c.change.Measured)),
-		fmt.Sprintf("With days that differ: %s.", gain(c.change.BetweenDays)),
-	}
+	return table.Answer(c.change, o), append(more, "The samples alone, good and bad days left out: "+table.Alone(c.change, o)+".")
 }
 
 func (c *compared) warned() []string {
 	var d command.Doubts
-	before, after := c.before.record, c.after.record
-	if p, q := before.Pool, after.Pool; p != q {
-		d.Add("the pools differ, %v and %v: a shorter pool is faster by its turns, and may feign a shift or hide one", p, q)
-	}
-	if e, f := longest(before), longest(after); e != f {
-		d.Add("the repeats differ, %v and %v: longer ones gather more lactate at the same speed", e, f)
-	}
-	d.Of(after, "", c.change.Warnings...)
-	d.Test(before, c.change.Before)
-	d.Test(after, c.change.After)
+	d.Of(c.after.record, "", c.change.Warnings...)
+	d.Test(c.before.record, c.change.Before)
+	d.Test(c.after.record, c.change.After)
 	d.Add("a curve that moves right can mean a fitter swimmer, or less carbohydrate, a tired or an easier day: test fed and rested alike")
 	return d.Doubts
-}
-
-func longest(r protocol.Record) pace.Length {
-	var d pace.Length
-	for _, rep := range r.Repeats {
-		d = max(d, rep.Distance)
-	}
-	return d
 }
 
 // follow fits all tests of a swimmer that have a curve.
@@ -295,7 +262,7 @@ func follow(tests []*worked) (*lactate.Season, error) {
 	for _, w := range tests {
 		dated = append(dated, lactate.Dated{Date: w.record.Date, Test: w.test})
 	}
-	s, err := lactate.FollowSeason(dated, command.Options())
+	s, err := lactate.FollowSeason(dated, lactate.CompareOptions{Options: command.Options()})
 	if err != nil {
 		return nil, command.InWords(err)
 	}
@@ -304,15 +271,7 @@ func follow(tests []*worked) (*lactate.Season, error) {
 
 // trend says whether the season has one.
 func trend(s *lactate.Season, p pace.Pool) (string, []string) {
-	first := "No trend that these tests could see."
-	switch s.Trend.Verdict {
-	case lactate.MovedRight:
-		first = "Yes: faster from test to test."
-	case lactate.MovedLeft:
-		first = "Slower from test to test."
-	}
-	gain := table.Faster(command.Gain(s.Trend.Shift, s.Reference, p.Per100()))
-	return first, []string{fmt.Sprintf("Every four weeks, per %v at the same lactate: %s.", p.Per100(), gain)}
+	return table.Trend(s, command.Tables(p)), []string{}
 }
 
 // of returns a swimmer's tests that have a curve, in order of their days.
@@ -343,7 +302,7 @@ func member(tests []protocol.Record) table.Member {
 	if len(tests) == 2 {
 		before, _ := tests[0].Test()
 		o.Resamples = 0
-		if m.Change, err = lactate.Compare(before, t, o); err != nil {
+		if m.Change, err = lactate.Compare(before, t, lactate.CompareOptions{Options: o}); err != nil {
 			m.Further = []string{"not compared: " + command.InWords(err).Error()}
 		}
 	}

@@ -97,17 +97,6 @@ func Reason(err error) string {
 	return strings.ReplaceAll(strings.TrimPrefix(err.Error(), "lactate: "), "\n", "; ")
 }
 
-// Verdict says in words what two judgements of one shift come to.
-func Verdict(measured, betweenDays lactate.Verdict) string {
-	switch {
-	case betweenDays != lactate.NoChangeSeen:
-		return "the curve " + betweenDays.String()
-	case measured != lactate.NoChangeSeen:
-		return "beyond measurement error, within daily variation"
-	}
-	return "no change that these tests could see"
-}
-
 // Method names a method.
 func Method(m lactate.Method) string {
 	if m == nil {

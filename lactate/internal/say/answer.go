@@ -1,0 +1,110 @@
+package say
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.com/steptest/lactate"
+)
+
+// Answer says in two sentences what a judgement comes to that reckons with days: how
+// far the curve moved and how sure that is, and the odds. per is empty for a shift, and
+// names the time for a trend, as " every four weeks" does.
+func (a Axis) Answer(j lactate.Judgement, reference float64, per string) (moved, odds string) {
+	moved = capital(j.Grade.String()) + ": " + a.Moved(j, reference, per) + "."
+	right := j.Probability >= 0.5
+	if j.Grade != lactate.CannotTell {
+		right = j.Grade > 0
+	}
+	side, day, p := "faster", "good", j.Probability
+	if !right {
+		side, day, p = "slower", "bad", 1-p
+	}
+	sure, chance := capital(InHundred(p)), ""
+	switch n := hundredths(1 - p); {
+	case n < 1:
+		chance = "less than once in 100"
+	case n == 1:
+		chance = "once in 100"
+	default:
+		chance = fmt.Sprintf("%d times in 100", n)
+	}
+	switch {
+	case j.Grade == lactate.CannotTell && per == "":
+		odds = fmt.Sprintf("%s that you are %s.", sure, side)
+	case j.Grade == lactate.CannotTell:
+		odds = fmt.Sprintf("%s that you get %s.", sure, side)
+	case per == "":
+		odds = fmt.Sprintf("%s that you are %s; a %s day alone does that %s.", sure, side, day, chance)
+	default:
+		odds = fmt.Sprintf("%s that you get %s; good and bad days alone do that %s.", sure, side, chance)
+	}
+	return moved, odds
+}
+
+// Moved says how far a curve moved, with its bracket: a size alone if the grade names
+// the side and the bracket does not reach over zero.
+func (a Axis) Moved(j lactate.Judgement, reference float64, per string) string {
+	size := func(v float64) string {
+		switch {
+		case math.IsInf(v, 0):
+			return "open"
+		case a.Pool.IsZero():
+			return strings.TrimPrefix(Number(v, Decimals(a.Span)), "−")
+		}
+		return strings.TrimLeft(a.Gain(reference, v), "+−")
+	}
+	side := func(v float64) string {
+		switch {
+		case v > 0:
+			return size(v) + " faster"
+		case v < 0:
+			return size(v) + " slower"
+		}
+		return size(v)
+	}
+	e := j.Shift
+	s := size(e.Value) + " " + a.Change() + per
+	if zero := size(0); j.Grade == lactate.CannotTell && size(e.Value) != zero {
+		s = size(e.Value) + " " + a.Change() + " " + strings.TrimPrefix(side(e.Value), size(e.Value)+" ") + per
+	}
+	if !e.HasInterval() {
+		return s
+	}
+	low, high := e.Low, e.High
+	if j.Grade < 0 || j.Grade == 0 && e.Value < 0 {
+		low, high = high, low
+	}
+	if e.Low < 0 && e.High > 0 {
+		return s + " (" + side(low) + " to " + side(high) + ")"
+	}
+	return s + " (" + size(low) + " to " + size(high) + ")"
+}
+
+// Change names the unit of a change: seconds per 100 of the pool, or the axis's own.
+func (a Axis) Change() string {
+	if a.Pool.IsZero() {
+		return a.Unit
+	}
+	return "s per 100 " + a.Pool.UnitSymbol()
+}
+
+// hundredths is a probability in whole hundredths.
+func hundredths(p float64) int { return int(math.Round(100 * p)) }
+
+// InHundred says a probability as so many in 100.
+func InHundred(p float64) string {
+	switch n := hundredths(p); {
+	case !Finite(p):
+		return ""
+	case n > 99:
+		return "more than 99 in 100"
+	case n < 1:
+		return "less than 1 in 100"
+	default:
+		return fmt.Sprintf("%d in 100", n)
+	}
+}
+
+func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

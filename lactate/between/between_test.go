@@ -14,7 +14,7 @@ import (
 	"example.com/steptest/lactate/curve"
 )
 
-func follow(t *testing.T, tests []lactate.Dated, readings []between.Reading, o between.Options) *between.Course {
+func follow(t *testing.T, tests []lactate.DatedTest, readings []between.Reading, o between.Options) *between.Course {
 	t.Helper()
 	m, err := between.New(tests, o)
 	if err != nil {
@@ -180,7 +180,7 @@ func TestRefusals(t *testing.T) {
 	if _, err := between.New(nil, between.Options{}); err == nil {
 		t.Error("no test: no error")
 	}
-	if _, err := between.New([]lactate.Dated{{Date: monday}}, between.Options{}); !errors.Is(err, lactate.ErrTooFewStages) {
+	if _, err := between.New([]lactate.DatedTest{{Date: monday}}, between.Options{}); !errors.Is(err, lactate.ErrTooFewStages) {
 		t.Errorf("a test without stages: %v", err)
 	}
 	m, err := between.New(tests, between.Options{})

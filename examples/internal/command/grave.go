@@ -19,13 +19,13 @@ type Grave struct {
 var (
 	slips = []graveKind{
 		{protocol.OddTime, "the time of repeat {1} looks wrong", "look it up, and read the test again"},
-		{lactate.OddSample, "the sample of repeat {1} looks wrong", "look it up, or blank it, and read the test again"},
+		{lactate.WarnOddSample, "the sample of repeat {1} looks wrong", "look it up, or blank it, and read the test again"},
 	}
 	shaking = []graveKind{
-		{lactate.LactateFell, "lactate falls between repeats {1} and {2}", "look the two samples up, and read the test again"},
-		{lactate.CurveMisses, "the samples do not lie on one curve", "look the samples up, and read the test again"},
-		{lactate.OutOfOrder, "LT1 and LT2 cannot be told apart", "choose definitions farther apart (-lt1, -lt2)"},
-		{lactate.FewStages, "there are too few samples", "test again with a sample after each of five repeats or more"},
+		{lactate.WarnLactateFell, "lactate falls between repeats {1} and {2}", "look the two samples up, and read the test again"},
+		{lactate.WarnCurveMisses, "the samples do not lie on one curve", "look the samples up, and read the test again"},
+		{lactate.WarnOutOfOrder, "LT1 and LT2 cannot be told apart", "choose definitions farther apart (-lt1, -lt2)"},
+		{lactate.WarnFewStages, "there are too few samples", "test again with a sample after each of five repeats or more"},
 	}
 )
 

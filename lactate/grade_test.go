@@ -37,13 +37,13 @@ func TestGradeIsTheBracket(t *testing.T) {
 			case p >= level:
 				want = lactate.Faster
 			case p <= 1-level:
-				want = lactate.Slower
+				want = lactate.WarnSlower
 			case p >= 0.75:
 				want = lactate.ProbablyFaster
 			case p <= 0.25:
 				want = lactate.ProbablySlower
 			}
-			if j.Grade != want || j.Grade == lactate.Faster != (j.Shift.Low > 0) || j.Grade == lactate.Slower != (j.Shift.High < 0) {
+			if j.Grade != want || j.Grade == lactate.Faster != (j.Shift.Low > 0) || j.Grade == lactate.WarnSlower != (j.Shift.High < 0) {
 				t.Errorf("confidence %v: %+v, want %v", c.Confidence, j, want)
 			}
 			seen[j.Grade]++
@@ -75,14 +75,14 @@ func TestGradeIsTheBracket(t *testing.T) {
 // Grades have words that come back, an order, and nothing else.
 func TestGradeWords(t *testing.T) {
 	var words []string
-	for g := lactate.Slower; g <= lactate.Faster; g++ {
+	for g := lactate.WarnSlower; g <= lactate.Faster; g++ {
 		text, err := g.MarshalText()
 		var back lactate.Grade
 		if err != nil || back.UnmarshalText(text) != nil || back != g || string(text) != g.String() {
 			t.Errorf("%d: %q, %v, %v", g, text, err, back)
 		}
 		words = append(words, g.String())
-		if g.Sure() != (g == lactate.Slower || g == lactate.Faster) {
+		if g.Sure() != (g == lactate.WarnSlower || g == lactate.Faster) {
 			t.Errorf("%v: sure %v", g, g.Sure())
 		}
 	}
@@ -158,7 +158,7 @@ func TestOtherTests(t *testing.T) {
 		t.Errorf("%v, %v", ch.Shift, err)
 	}
 	day := time.Date(2025, 1, 6, 0, 0, 0, 0, time.UTC)
-	s, err := lactate.FollowSeason([]lactate.Dated{{Date: day, Test: lasting(4*time.Minute, scaled(1))}, {Date: day.AddDate(0, 0, 42), Test: wrong}, {Date: day.AddDate(0, 0, 84), Test: lasting(2*time.Minute, scaled(1))}}, lactate.CompareOptions{})
+	s, err := lactate.FollowSeason([]lactate.DatedTest{{Date: day, Test: lasting(4*time.Minute, scaled(1))}, {Date: day.AddDate(0, 0, 42), Test: wrong}, {Date: day.AddDate(0, 0, 84), Test: lasting(2*time.Minute, scaled(1))}}, lactate.CompareOptions{})
 	if err != nil || !(math.Abs(s.Trend.Shift.Value) <= 0.002) || !has(s.Warnings, lactate.OtherStages) ||
 		!slices.ContainsFunc(s.Warnings, func(w lactate.Warning) bool {
 			return w.Kind == lactate.LeftOut && strings.Contains(w.String(), "stage 4 of the test of 17 February 2025")

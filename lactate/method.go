@@ -92,9 +92,9 @@ func (LogLogMaxDistance) dependsOnLast()   {}
 func fromBaseline(m Method) bool {
 	switch m := m.(type) {
 	case AboveBaseline:
-		return m.From != RestingSample
+		return m.From != BaselineRestingSample
 	case ObservedRise:
-		return m.From != RestingSample
+		return m.From != BaselineRestingSample
 	}
 	return false
 }

@@ -105,7 +105,7 @@ func parseModified(rest string, ends Ends) Method {
 	m := ModifiedMaxDistance{Ends: ends}
 	for _, part := range strings.Split(rest, ", ")[1:] {
 		number, isRise := strings.CutPrefix(strings.TrimSuffix(part, " mmol/l"), "rise > ")
-		start := slices.IndexFunc([]ChordStart{BeforeFirstRise, BeforeRiseAboveLowest, AtFirstRise}, func(s ChordStart) bool { return part == "chord from "+s.String() })
+		start := slices.IndexFunc([]ChordStart{ChordBeforeFirstRise, ChordBeforeRiseAboveLowest, ChordAtFirstRise}, func(s ChordStart) bool { return part == "chord from "+s.String() })
 		v, ok := numberOf(number)
 		switch {
 		case isRise && ok:

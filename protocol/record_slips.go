@@ -37,8 +37,8 @@ func (r Record) reviewSlips(out *review) {
 		}
 	}
 	tell(OddTime, r.timeSlips(), "the times")
-	tell(lactate.OddHeartRate, r.beatSlips(), "the heart rates")
-	tell(lactate.OddSample, r.pointSlips(), "the samples")
+	tell(lactate.WarnOddHeartRate, r.beatSlips(), "the heart rates")
+	tell(lactate.WarnOddSample, r.pointSlips(), "the samples")
 }
 
 // slip is a value that looks wrong. Its values are what was found, what the others lead

@@ -13,7 +13,7 @@ import (
 // lactate on the fitted curve, and heart rates as read between the repeats; those
 // are nil if neither threshold has one. A threshold without a speed is an error
 // that wraps its own. A pair that does not come in order, or lies closer than its
-// intervals can tell apart ([lactate.OutOfOrder]), is one that wraps [ErrOrder]: no
+// intervals can tell apart ([lactate.WarnOutOfOrder]), is one that wraps [ErrOrder]: no
 // zones can be drawn on it.
 func ProfileOf(a *lactate.Analysis) (Profile, error) {
 	var errs []error
@@ -26,7 +26,7 @@ func ProfileOf(a *lactate.Analysis) (Profile, error) {
 		return Profile{}, err
 	}
 	for _, w := range a.Warnings {
-		if w.Kind == lactate.OutOfOrder {
+		if w.Kind == lactate.WarnOutOfOrder {
 			return Profile{}, faultf(ErrOrder, "%s", w.Text("repeat"))
 		}
 	}

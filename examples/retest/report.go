@@ -94,7 +94,7 @@ func (r *report) compare() error {
 			if command.Longest(r.Before) == command.Longest(r.After) { // said of distances otherwise
 				r.But = append(r.But, text)
 			}
-		case lactate.OtherEnds, lactate.ShapeChanged, lactate.LittleShared, lactate.LeftOut:
+		case lactate.OtherEnds, lactate.WarnShapeChanged, lactate.WarnLittleShared, lactate.LeftOut:
 			r.But = append(r.But, text)
 		default:
 			r.Add("%s", text)

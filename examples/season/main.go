@@ -2,7 +2,7 @@
 // the curve has moved from the first one, whether there is a trend, and where
 // the next test is to be expected.
 //
-//	season [-brief | -full | -json] [-chart file] [sheet.csv ...]
+//	season [-brief | -full | -json] [-chart file] [-readings file [-today day]] [sheet.csv ...]
 //
 // All sheets are read together; a test that stands in two of them counts once.
 // One that is not swum yet, or has no lactate, is left out with a note. Without
@@ -10,6 +10,10 @@
 // Faults go to standard error and make the exit status 1; what can be followed
 // is reported even so. With -brief it prints the trend alone. With -chart it draws
 // each season too.
+//
+// With -readings it also follows the curve between the tests, by lactates taken in
+// training, see sheet.ReadReadings: where it is, what was news, whether a test is worth
+// its blood.
 //
 // It compares speeds. If tests were swum in pools of different lengths it says so:
 // a short pool has more turns, and is faster.
@@ -27,5 +31,5 @@ func main() {
 }
 
 func program() command.Program {
-	return command.Program{Name: "season", Bundled: sheets.Season(), Sheets: 100, Season: true, Report: reportOn}
+	return withReadings(command.Program{Name: "season", Bundled: sheets.Season(), Sheets: 100, Season: true, Report: reportOn})
 }

@@ -86,12 +86,12 @@ func (s *settings) member(all []protocol.Record) (table.Member, error) {
 				side = "below"
 			}
 			m.Further = append(m.Further, fmt.Sprintf("%s the analyser's range (repeat %d)", side, n))
-		case protocol.OddTime, lactate.OddHeartRate, lactate.OddSample:
+		case protocol.OddTime, lactate.WarnOddHeartRate, lactate.WarnOddSample:
 			m.Warnings = append(m.Warnings, w)
 		}
 	}
 	for _, w := range rec.Numbered(r.Analysis.Warnings) {
-		if w.Kind == lactate.LostSamples {
+		if w.Kind == lactate.WarnLostSamples {
 			if w.Stages = slices.DeleteFunc(w.Stages, func(n int) bool { return beyond[n] }); len(w.Stages) == 0 {
 				continue
 			}

@@ -9,6 +9,7 @@
 //   - [SideBySide]: what they say on several curves
 //   - [TwoTests]: two curves, the shift between them and what could be seen
 //   - [Season]: the shifts of many tests, and their trend
+//   - [Between]: where the curve is between tests, by readings from training
 //   - [Plan]: the repeats to swim, on the curve that is expected
 //   - [Technique]: stroke rate and stroke length against speed
 //

@@ -147,33 +147,33 @@ func (o Options) perWhat() string {
 // brief says what a warning of an analysis is about in a few words; empty for others.
 func brief(k lactate.WarningKind) string {
 	switch k {
-	case lactate.FewStages:
+	case lactate.WarnFewStages:
 		return "few samples"
-	case lactate.LostSamples:
+	case lactate.WarnLostSamples:
 		return "sample lost"
-	case lactate.NotMaximal:
+	case lactate.WarnNotMaximal:
 		return "perhaps not all out"
-	case lactate.LactateFell:
+	case lactate.WarnLactateFell:
 		return "lactate falls"
-	case lactate.CurveDips:
+	case lactate.WarnCurveDips:
 		return "falls before it rises"
-	case lactate.CurveUnbent:
+	case lactate.WarnCurveUnbent:
 		return "curve does not bend"
-	case lactate.CurveMisses:
+	case lactate.WarnCurveMisses:
 		return "samples off the curve"
-	case lactate.InLastGap:
+	case lactate.WarnInLastGap:
 		return "rests on the last two"
-	case lactate.OpenInterval:
+	case lactate.WarnOpenInterval:
 		return "bracket open"
-	case lactate.OutOfOrder:
+	case lactate.WarnOutOfOrder:
 		return "LT1 and LT2 not told apart"
-	case lactate.EndsEarly:
+	case lactate.WarnEndsEarly:
 		return "ends early"
-	case lactate.NoScale:
+	case lactate.WarnNoScale:
 		return "no bracket"
-	case lactate.NoBaseline:
+	case lactate.WarnNoBaseline:
 		return "rises from the first on"
-	case lactate.DmaxLow:
+	case lactate.WarnDmaxLow:
 		return "Dmax below LT1"
 	}
 	if what, ok := strings.CutPrefix(string(k), "odd "); ok {

@@ -4,6 +4,7 @@
 //	records, err := sheet.Read(file)       // all tests, and all faults, of a file
 //	for record, err := range sheet.Scan(file) { … } // one test at a time
 //	err = sheet.Write(file, records)       // the same records, to the last bit
+//	readings, err := sheet.ReadReadings(file) // lactates taken in training, a file of its own
 //	err = sheet.WritePlan(file, plan)      // a plan, with blank cells to fill in
 //
 // # The format

@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -169,6 +170,7 @@ func TestWriteRefuses(t *testing.T) {
 // The demonstration sheets are without a fault.
 func TestDemonstrationSheets(t *testing.T) {
 	names, err := filepath.Glob("../../testdata/sheets/*.csv")
+	names = slices.DeleteFunc(names, func(n string) bool { return filepath.Base(n) == "readings.csv" }) // of another form
 	if err != nil || len(names) != 4 {
 		t.Fatalf("sheets %v, error %v", names, err)
 	}

@@ -25,17 +25,17 @@ type graveKind struct {
 func slips() []graveKind {
 	return []graveKind{
 		{protocol.OddTime, "the time of repeat {1} looks wrong", "look it up, and read the test again"},
-		{lactate.OddSample, "the sample of repeat {1} looks wrong", "look it up, or blank it, and read the test again"},
+		{lactate.WarnOddSample, "the sample of repeat {1} looks wrong", "look it up, or blank it, and read the test again"},
 	}
 }
 
 // shaking are the other findings that shake the thresholds, the worst first.
 func shaking() []graveKind {
 	return []graveKind{
-		{lactate.LactateFell, "lactate falls between repeats {1} and {2}", "look the two samples up, and read the test again"},
-		{lactate.CurveMisses, "the samples do not lie on one curve", "look the samples up, and read the test again"},
-		{lactate.OutOfOrder, "LT1 and LT2 cannot be told apart", "choose definitions farther apart (-lt1, -lt2)"},
-		{lactate.FewStages, "there are too few samples", "test again with a sample after each of five repeats or more"},
+		{lactate.WarnLactateFell, "lactate falls between repeats {1} and {2}", "look the two samples up, and read the test again"},
+		{lactate.WarnCurveMisses, "the samples do not lie on one curve", "look the samples up, and read the test again"},
+		{lactate.WarnOutOfOrder, "LT1 and LT2 cannot be told apart", "choose definitions farther apart (-lt1, -lt2)"},
+		{lactate.WarnFewStages, "there are too few samples", "test again with a sample after each of five repeats or more"},
 	}
 }
 
@@ -59,7 +59,7 @@ func Gravest(rec protocol.Record, a *lactate.Analysis) Grave {
 		switch {
 		case !ok:
 		case len(w.Stages) == 0:
-			what := map[lactate.WarningKind]string{protocol.OddTime: "the times look wrong", lactate.OddSample: "the samples look wrong"}[g.kind]
+			what := map[lactate.WarningKind]string{protocol.OddTime: "the times look wrong", lactate.WarnOddSample: "the samples look wrong"}[g.kind]
 			return Grave{Says: what, Do: "look them up, and read the test again", Repeat: -1}
 		default:
 			says := lactate.Warning{Stages: w.Stages, Words: g.says}.Text("repeat")

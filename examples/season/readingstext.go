@@ -1,0 +1,139 @@
+package main
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/between"
+	"example.com/steptest/lactate/table"
+)
+
+// Text prints the season, and then where the curve is now.
+func (f *course) Text(d command.Detail) string {
+	parts := []string{f.today()}
+	if d > command.Brief {
+		parts = append(parts, f.kinds(), f.news())
+	}
+	if d == command.Full {
+		parts = append(parts, f.all())
+	}
+	return command.Sections(append([]string{f.report.Text(d)}, parts...)...)
+}
+
+// bracket is a speed as time per 100 with its bracket.
+func (f *course) bracket(e lactate.Estimate) string {
+	clock := func(v float64) string { return table.Clock(f.pool().Per100().Metres() / v) }
+	return fmt.Sprintf("%s per %v (%s to %s)", clock(e.Value), f.pool().Per100(), clock(e.Low), clock(e.High))
+}
+
+// today says where the curve is, and whether a test is worth its blood.
+func (f *course) today() string {
+	d := f.Due
+	out := fmt.Sprintf("Where is the curve on %s?\n", command.Day(d.Place.Date))
+	by := f.Course.ByTests(d.Place.Date)
+	switch with := d.Place.LT2; {
+	case with.HasInterval():
+		out += command.Indented("LT2 at %s on an average day; 90 in 100 that it lies in the bracket. By the tests alone: %s.", f.bracket(with), f.bracket(by.LT2))
+	default:
+		s := func(v float64) string { return table.Signed(f.seconds(v), 1) }
+		out += command.Indented("The curves have no LT2 in the tested range. Since the first test: %s s per %v (%s to %s; + is faster).",
+			s(d.Place.Shift.Value), f.pool().Per100(), s(d.Place.Shift.Low), s(d.Place.Shift.High))
+	}
+	half, least, matters := f.seconds(d.Half), f.seconds(d.AfterTest), f.seconds(d.Matters)
+	switch {
+	case d.Disagree:
+		faster := "faster"
+		if d.Moved.Value < 0 {
+			faster = "slower"
+		}
+		out += command.Indented("A test is worth its blood: the %d readings since the last one disagree with it. They put the curve %.1f s %s; if nothing but drift and days had moved it, readings would do as much %.0f times in 100.",
+			d.Since, math.Abs(f.seconds(d.Moved.Value)), faster, math.Max(100*d.Chance, 1))
+	case d.Wide:
+		out += command.Indented("A test is worth its blood: the place of the curve is known to %.1f s either way, and from %.1f s on that matters. A test would leave %.1f s.", half, matters, least)
+	default:
+		out += command.Indented("No test is needed to know where the curve is: its place is known to %.1f s either way, and a test today would leave %.1f s. Without further readings that grows, and from %.1f s on it matters: on %s.",
+			half, least, matters, command.Day(d.WideOn))
+	}
+	return out
+}
+
+// kinds says what each kind of repeat adds to the lactate of a test.
+func (f *course) kinds() string {
+	t := table.Table{Caption: "What the kinds of repeats add to the lactate of a test at the same speed", Head: []table.Column{
+		{Name: "repeats"}, {Name: "readings", Number: true}, {Name: "mmol/L", Number: true}, {Name: "bracket", Number: true}}}
+	for _, k := range f.Course.Kinds {
+		name := k.Kind
+		if k.Analyser != "" {
+			name += ", " + k.Analyser
+		}
+		row := []string{name, fmt.Sprint(k.Readings), "not known", ""}
+		if k.Offset.HasInterval() {
+			row[2] = table.Signed(k.Offset.Value, 1)
+			row[3] = table.Signed(k.Offset.Low, 1) + " to " + table.Signed(k.Offset.High, 1)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	if len(t.Rows) == 0 {
+		return ""
+	}
+	return t.String()
+}
+
+// news says which readings were news when they came.
+func (f *course) news() string {
+	var lines []string
+	judged, news := 0, 0
+	for _, r := range f.Course.Readings {
+		if r.Unused == "" {
+			judged++
+		}
+		if !r.News {
+			continue
+		}
+		news++
+		lines = append(lines, fmt.Sprintf("%s, %s: %.1f mmol/L at %s, expected %.1f to %.1f", command.Day(r.Date), kindOf(r), r.Lactate, f.pace(r), r.Expected.Low, r.Expected.High))
+	}
+	const most = 10
+	if n := len(lines); n > most {
+		lines = append(lines[:most:most], fmt.Sprintf("and %d more; -full lists all readings", n-most))
+	}
+	caption := fmt.Sprintf("Readings that were news when they came: %d of %d; chance alone makes 2 in 100", news, judged)
+	if news == 0 {
+		return command.Line("None of the %d readings was news when it came.", judged)
+	}
+	return command.List(caption, lines)
+}
+
+func kindOf(r between.Told) string {
+	if r.Kind == "" {
+		return "kind not said"
+	}
+	return r.Kind
+}
+
+func (f *course) pace(r between.Told) string {
+	return table.Clock(f.pool().Per100().Metres() / r.Intensity)
+}
+
+// all says what each reading was, and what it changed.
+func (f *course) all() string {
+	t := table.Table{Caption: "What each reading changed", Head: []table.Column{
+		{Name: "day"}, {Name: "repeats"}, {Name: "per 100", Number: true}, {Name: "mmol/L", Number: true}, {Name: "expected", Number: true}, {Name: "moves, s", Number: true}, {Name: "known to, s", Number: true}}}
+	for _, r := range f.Course.Readings {
+		row := []string{r.Date.Format("2 Jan 2006"), kindOf(r), f.pace(r), fmt.Sprintf("%.1f", r.Lactate), "not used:", string(r.Unused)}
+		if r.Unused == "" {
+			row[4], row[5] = "", table.Signed(f.seconds(r.After.Value-r.Before.Value), 1)
+			if r.Expected.HasInterval() {
+				row[4] = fmt.Sprintf("%.1f to %.1f", r.Expected.Low, r.Expected.High)
+			} else {
+				row[5] = ""
+			}
+			row = append(row, fmt.Sprintf("%.1f", f.seconds(r.After.High-r.After.Low)/2))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	t.Notes = []string{"Moves: how far the reading moves the curve of an average day, + is faster. Known to: half the bracket after it."}
+	return t.String()
+}

@@ -109,7 +109,7 @@ func analyze(t Test, o Options, stream int) (*Analysis, *draws, error) {
 	}
 	a.Warnings = a.warnings(t, d.ordered(o.LT1, o.LT2))
 	if o.Resamples > 0 && !known {
-		a.Warnings = append(a.Warnings, Warning{Kind: NoScale, Words: "no intervals: the fit leaves no residuals to judge the noise by, and the stated noise has no weight"})
+		a.Warnings = append(a.Warnings, Warning{Kind: WarnNoScale, Words: "no intervals: the fit leaves no residuals to judge the noise by, and the stated noise has no weight"})
 	}
 	return a, d, nil
 }

@@ -162,9 +162,9 @@ func (s ShapeTest) MarshalJSON() ([]byte, error) {
 
 // Further doubts, raised by [Compare].
 const (
-	ShapeChanged WarningKind = "shape changed" // a single shift does not describe the change
-	LittleShared WarningKind = "little shared" // the two tests hardly share a range of lactate
-	EndsDecide   WarningKind = "ends decide"   // a threshold that does not follow the curve, as Dmax on an exponential
+	WarnShapeChanged WarningKind = "shape changed" // a single shift does not describe the change
+	WarnLittleShared WarningKind = "little shared" // the two tests hardly share a range of lactate
+	WarnEndsDecide   WarningKind = "ends decide"   // a threshold that does not follow the curve, as Dmax on an exponential
 )
 
 // Compare asks whether the curve moved between two tests. They need not have
@@ -261,7 +261,7 @@ func testShape(j *joint, tests []*Analysis, o Options) ShapeTest {
 
 func (c *Change) warn() {
 	if c.Shape.Changed {
-		c.Warnings = append(c.Warnings, Warning{Kind: ShapeChanged, Words: "the curve changed its shape as well as its place: a single shift does not describe the change; read how lactate changed at each {stage} instead"})
+		c.Warnings = append(c.Warnings, Warning{Kind: WarnShapeChanged, Words: "the curve changed its shape as well as its place: a single shift does not describe the change; read how lactate changed at each {stage} instead"})
 	}
 	if endsDecide(c.Before, c.After, c.Measured, c.Reference) {
 		c.Warnings = append(c.Warnings, endsDecideWarning())
@@ -276,12 +276,12 @@ func (c *Change) warn() {
 	lo1, hi1 := ends(c.Before)
 	lo2, hi2 := ends(c.After)
 	if shared := min(hi1, hi2) - max(lo1, lo2); shared < (max(hi1, hi2)-min(lo1, lo2))/3 {
-		c.Warnings = append(c.Warnings, Warning{Kind: LittleShared, Words: "the two tests share little of their range of lactate: the shift rests on the common shape more than on the samples"})
+		c.Warnings = append(c.Warnings, Warning{Kind: WarnLittleShared, Words: "the two tests share little of their range of lactate: the shift rests on the common shape more than on the samples"})
 	}
 }
 
 func endsDecideWarning() Warning {
-	return Warning{Kind: EndsDecide, Words: "Dmax on an exponential depends on how sharply the curve bends and on the first and the last {stage}, not on where the curve lies: its change is no measure of how far the curve moved"}
+	return Warning{Kind: WarnEndsDecide, Words: "Dmax on an exponential depends on how sharply the curve bends and on the first and the last {stage}, not on where the curve lies: its change is no measure of how far the curve moved"}
 }
 
 // endsDecide reports whether LT1 or LT2 is a Dmax on an exponential, and its

@@ -220,7 +220,7 @@ func TestNoIntervalWithoutAScale(t *testing.T) {
 			t.Errorf("%v: found %v, %d failed, expected no interval", th.Method, th.Intensity, th.Failed)
 		}
 	}
-	if !slices.ContainsFunc(a.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.NoScale }) {
+	if !slices.ContainsFunc(a.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WarnNoScale }) {
 		t.Errorf("not warned: %v", a.Warnings)
 	}
 	if e, err := a.DeltaInterval(lactate.MaxDistance{}); err == nil {

@@ -11,8 +11,8 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// Dated is a test with its date.
-type Dated struct {
+// DatedTest is a test with its date.
+type DatedTest struct {
 	Date time.Time `json:"date"`
 	Test Test      `json:"test"`
 }
@@ -73,7 +73,7 @@ const fourWeeks = 4 * 7 * 24 * time.Hour
 // Tests may come in any order of date; two tests of the same date are allowed,
 // as long as not all are of one. There must be at least two, each with an
 // [Analyze] answer; all faults are reported at once.
-func FollowSeason(tests []Dated, o Options) (*Season, error) {
+func FollowSeason(tests []DatedTest, o Options) (*Season, error) {
 	o, err := o.WithDefaults()
 	if err != nil {
 		return nil, err
@@ -82,7 +82,7 @@ func FollowSeason(tests []Dated, o Options) (*Season, error) {
 		return nil, fmt.Errorf("lactate: season: found %d tests, expected at least 2", len(tests))
 	}
 	tests = slices.Clone(tests)
-	slices.SortStableFunc(tests, func(a, b Dated) int { return a.Date.Compare(b.Date) })
+	slices.SortStableFunc(tests, func(a, b DatedTest) int { return a.Date.Compare(b.Date) })
 	last := tests[len(tests)-1].Date
 	s := &Season{start: tests[0].Date, opts: o, Confidence: o.Confidence, FalseAlarms: o.FalseAlarms, Power: o.Power}
 	if !last.After(s.start) {
@@ -133,7 +133,7 @@ func FollowSeason(tests []Dated, o Options) (*Season, error) {
 	}
 	s.Shape = testShape(j, analyses, o)
 	if s.Shape.Changed {
-		s.Warnings = append(s.Warnings, Warning{Kind: ShapeChanged, Words: "the curve changed its shape during the season: shifts alone do not describe it"})
+		s.Warnings = append(s.Warnings, Warning{Kind: WarnShapeChanged, Words: "the curve changed its shape during the season: shifts alone do not describe it"})
 	}
 	for _, st := range s.Tests[1:] {
 		if endsDecide(s.Tests[0].Analysis, st.Analysis, st.Measured, s.Reference) {

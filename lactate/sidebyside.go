@@ -28,8 +28,8 @@ func CommonCurves() []NamedCurve {
 // SideBySideOptions are the choices of [SideBySide]. The zero value is the
 // documented default.
 type SideBySideOptions struct {
-	// Entries are the rows. Nil means Catalogue(Unit).
-	Entries []Entry
+	// Definitions are the rows. Nil means Catalogue(Unit).
+	Definitions []Definition
 	// Unit of the test's intensities, for Catalogue. Empty means not said:
 	// fixed slopes are left out then.
 	Unit string
@@ -69,7 +69,7 @@ func (c PanelCurve) MarshalJSON() ([]byte, error) {
 
 // PanelRow is a row of a [Panel].
 type PanelRow struct {
-	Entry Entry `json:"entry"`
+	Definition Definition `json:"definition"`
 	// Cells holds the threshold on each curve, in the order of Panel.Curves; a
 	// single one where the entry is not read on the curve. Its Err says why a
 	// method could not answer. Lactate in a single cell is that of the first curve
@@ -89,18 +89,18 @@ type PanelRow struct {
 // where nothing can be read: options or values of the test that cannot be
 // right, or lactate that falls as intensity rises (ErrNotRising).
 func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
-	if o.Entries == nil {
-		o.Entries = Catalogue(o.Unit)
+	if o.Definitions == nil {
+		o.Definitions = Catalogue(o.Unit)
 	}
 	if o.Curves == nil {
 		o.Curves = CommonCurves()
 	}
 	var errs []error
-	methods := make([]Method, len(o.Entries))
-	for i, e := range o.Entries {
+	methods := make([]Method, len(o.Definitions))
+	for i, e := range o.Definitions {
 		methods[i] = e.Method
 		if e.Method == nil {
-			errs = append(errs, fmt.Errorf("lactate: side by side: Entries[%d]: found no method, expected one", i))
+			errs = append(errs, fmt.Errorf("lactate: side by side: Definitions[%d]: found no method, expected one", i))
 		}
 	}
 	for i, c := range o.Curves {
@@ -115,7 +115,7 @@ func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
 	}
 	o.Options.Methods = methods
 
-	p := &Panel{Curves: make([]PanelCurve, len(o.Curves)), Rows: make([]PanelRow, len(o.Entries))}
+	p := &Panel{Curves: make([]PanelCurve, len(o.Curves)), Rows: make([]PanelRow, len(o.Definitions))}
 	var first *Analysis
 	for i, c := range o.Curves {
 		o.Options.Curve = c.New
@@ -128,8 +128,8 @@ func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
 			first = a
 		}
 	}
-	for i, e := range o.Entries {
-		row := PanelRow{Entry: e}
+	for i, e := range o.Definitions {
+		row := PanelRow{Definition: e}
 		switch {
 		case !e.OnCurve && first != nil:
 			row.Cells = []Threshold{first.Thresholds[i]}
@@ -200,12 +200,12 @@ type Spread struct {
 func (p *Panel) Spread(target Target) Spread {
 	s := Spread{Target: target}
 	for _, row := range p.Rows {
-		if row.Entry.Target != target {
+		if row.Definition.Target != target {
 			continue
 		}
 		for k, cell := range row.Cells {
-			r := Reading{Method: row.Entry.Method, Intensity: cell.Intensity.Value}
-			if row.Entry.OnCurve {
+			r := Reading{Method: row.Definition.Method, Intensity: cell.Intensity.Value}
+			if row.Definition.OnCurve {
 				r.Curve = p.Curves[k].Name
 			}
 			s.add(r, cell.Err)

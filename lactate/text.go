@@ -39,16 +39,18 @@ func choices[T choice](last T) string {
 }
 
 // MarshalText writes the baseline as String does.
-func (b Baseline) MarshalText() ([]byte, error) { return textOf(b, RestingSample) }
+func (b Baseline) MarshalText() ([]byte, error) { return textOf(b, BaselineRestingSample) }
 
 // UnmarshalText reads what MarshalText writes.
-func (b *Baseline) UnmarshalText(text []byte) error { return readChoice(b, text, RestingSample) }
+func (b *Baseline) UnmarshalText(text []byte) error {
+	return readChoice(b, text, BaselineRestingSample)
+}
 
 // MarshalText writes the start of the chord as String does.
-func (s ChordStart) MarshalText() ([]byte, error) { return textOf(s, AtFirstRise) }
+func (s ChordStart) MarshalText() ([]byte, error) { return textOf(s, ChordAtFirstRise) }
 
 // UnmarshalText reads what MarshalText writes.
-func (s *ChordStart) UnmarshalText(text []byte) error { return readChoice(s, text, AtFirstRise) }
+func (s *ChordStart) UnmarshalText(text []byte) error { return readChoice(s, text, ChordAtFirstRise) }
 
 // MarshalText writes the ends as String does.
 func (e Ends) MarshalText() ([]byte, error) { return textOf(e, MeasuredEnds) }

@@ -8,19 +8,19 @@ import (
 
 // The doubts that [Analyze] raises.
 const (
-	FewStages    WarningKind = "few stages"          // fewer than five with a lactate sample
-	LostSamples  WarningKind = "lost samples"        // stages without a lactate sample
-	NotMaximal   WarningKind = "not maximal"         // the last stage does not look like an all-out effort
-	LactateFell  WarningKind = "lactate fell"        // a fall of lactate after it had begun to rise
-	CurveDips    WarningKind = "curve dips"          // the fitted curve falls inside the tested range
-	CurveUnbent  WarningKind = "curve does not bend" // the fitted curve does not bend upward
-	CurveMisses  WarningKind = "curve misses"        // the samples lie farther from the curve than the stated noise explains
-	InLastGap    WarningKind = "in last gap"         // a threshold between the last two stages
-	OpenInterval WarningKind = "open interval"       // an interval that the tested range cuts off
-	OutOfOrder   WarningKind = "out of order"        // LT1 does not lie below LT2, or not surely
-	EndsEarly    WarningKind = "ends early"          // the test or its samples end before the effort is all out
-	OddSample    WarningKind = "odd sample"          // a sample far outside what the others lead to expect
-	NoScale      WarningKind = "no scale"            // nothing says how large the noise is, so that there is no interval
+	WarnFewStages    WarningKind = "few stages"          // fewer than five with a lactate sample
+	WarnLostSamples  WarningKind = "lost samples"        // stages without a lactate sample
+	WarnNotMaximal   WarningKind = "not maximal"         // the last stage does not look like an all-out effort
+	WarnLactateFell  WarningKind = "lactate fell"        // a fall of lactate after it had begun to rise
+	WarnCurveDips    WarningKind = "curve dips"          // the fitted curve falls inside the tested range
+	WarnCurveUnbent  WarningKind = "curve does not bend" // the fitted curve does not bend upward
+	WarnCurveMisses  WarningKind = "curve misses"        // the samples lie farther from the curve than the stated noise explains
+	WarnInLastGap    WarningKind = "in last gap"         // a threshold between the last two stages
+	WarnOpenInterval WarningKind = "open interval"       // an interval that the tested range cuts off
+	WarnOutOfOrder   WarningKind = "out of order"        // LT1 does not lie below LT2, or not surely
+	WarnEndsEarly    WarningKind = "ends early"          // the test or its samples end before the effort is all out
+	WarnOddSample    WarningKind = "odd sample"          // a sample far outside what the others lead to expect
+	WarnNoScale      WarningKind = "no scale"            // nothing says how large the noise is, so that there is no interval
 )
 
 const (
@@ -57,10 +57,10 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 	}
 	n := len(a.stages)
 	if n < fewStages {
-		add(FewStages, nil, "only %d {stages} have a lactate sample; five or more are needed to see where the curve bends", n)
+		add(WarnFewStages, nil, "only %d {stages} have a lactate sample; five or more are needed to see where the curve bends", n)
 	}
 	if lost := len(t.Stages) - n; lost > 0 {
-		add(LostSamples, unsampled(t.Stages), "%d of %d {stages} have no lactate sample and are not part of the curve", lost, len(t.Stages))
+		add(WarnLostSamples, unsampled(t.Stages), "%d of %d {stages} have no lactate sample and are not part of the curve", lost, len(t.Stages))
 	}
 	number := t.inOrder() // as given, from 1
 	for i := range number {
@@ -69,43 +69,43 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 	last, before := a.stages[n-1], a.stages[n-2]
 	switch {
 	case last.Lactate < before.Lactate && number[n-1] > number[n-2]:
-		add(NotMaximal, []int{number[n-2], number[n-1]}, "the last {stage} has less lactate (%.1f mmol/L) than the one before (%.1f): it was not all out, or a sample is wrong", last.Lactate, before.Lactate)
+		add(WarnNotMaximal, []int{number[n-2], number[n-1]}, "the last {stage} has less lactate (%.1f mmol/L) than the one before (%.1f): it was not all out, or a sample is wrong", last.Lactate, before.Lactate)
 	case last.Lactate < before.Lactate:
-		add(NotMaximal, []int{number[n-1], number[n-2]}, "{stage} {1}, the hardest, has less lactate (%.1f mmol/L) than {stage} {2} (%.1f): it was not all out, or a sample is wrong", last.Lactate, before.Lactate)
+		add(WarnNotMaximal, []int{number[n-1], number[n-2]}, "{stage} {1}, the hardest, has less lactate (%.1f mmol/L) than {stage} {2} (%.1f): it was not all out, or a sample is wrong", last.Lactate, before.Lactate)
 	case last.Lactate < maximalLactate:
-		add(NotMaximal, []int{number[n-1]}, "the last {stage} ends at %.1f mmol/L, which is low for an all-out effort; thresholds that depend on the last {stage} (Dmax) come out too slow if it was not", last.Lactate)
+		add(WarnNotMaximal, []int{number[n-1]}, "the last {stage} ends at %.1f mmol/L, which is low for an all-out effort; thresholds that depend on the last {stage} (Dmax) come out too slow if it was not", last.Lactate)
 	}
 	lowest := a.stages[0].Lactate
 	for i := 1; i < n; i++ {
 		prev, cur := a.stages[i-1], a.stages[i]
 		if exceeds(prev.Lactate-cur.Lactate, fall) && exceeds(prev.Lactate-lowest, fall) {
-			add(LactateFell, []int{number[i-1], number[i]}, "lactate falls from %.1f to %.1f mmol/L between {stages} {1} and {2}, after it had begun to rise", prev.Lactate, cur.Lactate)
+			add(WarnLactateFell, []int{number[i-1], number[i]}, "lactate falls from %.1f to %.1f mmol/L between {stages} {1} and {2}, after it had begun to rise", prev.Lactate, cur.Lactate)
 		}
 		lowest = min(lowest, cur.Lactate)
 	}
 	if x, y := minimum(a.Curve, a.Lowest, a.Highest); x > a.Lowest {
 		if start := a.Curve.Predict(a.Lowest); start-y > 0.05 {
-			add(CurveDips, nil, "the fitted curve falls from %.2f to %.2f mmol/L before it rises; that is the curve's doing more often than the athlete's", start, y)
+			add(WarnCurveDips, nil, "the fitted curve falls from %.2f to %.2f mmol/L before it rises; that is the curve's doing more often than the athlete's", start, y)
 		}
 	}
 	if mid := a.Lowest/2 + a.Highest/2; !(a.Curve.Predict(mid) < (a.Curve.Predict(a.Lowest)+a.Curve.Predict(a.Highest))/2) {
-		add(CurveUnbent, nil, "the fitted curve does not bend upward as a lactate curve does")
+		add(WarnCurveUnbent, nil, "the fitted curve does not bend upward as a lactate curve does")
 	}
 	if sc := a.model().scale; sc.Weight > 0 && sc.DoF > 0 && sc.Sum > (distuv.ChiSquared{K: sc.DoF}).Quantile(missed) {
-		add(CurveMisses, nil, "the samples lie %.1f times as far from the curve as the stated noise explains: a sample is wrong, the noise is larger, or lactate does not rise as this curve does, and then Dmax and rises above a baseline are off by more than their intervals", math.Sqrt(sc.Sum/sc.DoF))
+		add(WarnCurveMisses, nil, "the samples lie %.1f times as far from the curve as the stated noise explains: a sample is wrong, the noise is larger, or lactate does not rise as this curve does, and then Dmax and rises above a baseline are off by more than their intervals", math.Sqrt(sc.Sum/sc.DoF))
 	}
 	if found, ok := a.oddSample(); ok {
 		out = append(out, found.warning(a, number[found.stage]))
 	}
 	if a.test.endsEarly() {
-		add(EndsEarly, []int{number[n-1]}, "the samples end at {stage} {1} before the effort was all out: Dmax, and whatever else depends on the last {stage}, lies where it is reported or above")
+		add(WarnEndsEarly, []int{number[n-1]}, "the samples end at {stage} {1} before the effort was all out: Dmax, and whatever else depends on the last {stage}, lies where it is reported or above")
 	}
 	if a.LT1.Err == nil && a.LT2.Err == nil {
 		switch {
 		case !(a.LT1.Intensity.Value < a.LT2.Intensity.Value):
-			add(OutOfOrder, nil, "LT1 by %v does not lie below LT2 by %v: nothing lies between them", a.LT1.Method, a.LT2.Method)
+			add(WarnOutOfOrder, nil, "LT1 by %v does not lie below LT2 by %v: nothing lies between them", a.LT1.Method, a.LT2.Method)
 		case ordered < surelyOrdered:
-			add(OutOfOrder, nil, "LT1 by %v and LT2 by %v lie closer than their brackets can tell apart: in %.0f of 100 draws LT1 does not lie below LT2", a.LT1.Method, a.LT2.Method, 100*(1-ordered))
+			add(WarnOutOfOrder, nil, "LT1 by %v and LT2 by %v lie closer than their brackets can tell apart: in %.0f of 100 draws LT1 does not lie below LT2", a.LT1.Method, a.LT2.Method, 100*(1-ordered))
 		}
 	}
 	for i, th := range []Threshold{a.LT1, a.LT2} {
@@ -114,10 +114,10 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 			continue // which says so itself
 		}
 		if x := th.Intensity.Value; x > before.Intensity && before.Intensity < last.Intensity {
-			add(InLastGap, []int{number[n-2], number[n-1]}, "%s lies between the last two {stages}, where the shape of the curve alone places it", name)
+			add(WarnInLastGap, []int{number[n-2], number[n-1]}, "%s lies between the last two {stages}, where the shape of the curve alone places it", name)
 		}
 		if iv := th.Intensity; iv.HasInterval() && !(finite(iv.Low) && finite(iv.High)) {
-			add(OpenInterval, nil, "the interval of %s is cut off by the end of the tested range", name)
+			add(WarnOpenInterval, nil, "the interval of %s is cut off by the end of the tested range", name)
 		}
 	}
 	return out

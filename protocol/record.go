@@ -80,7 +80,7 @@ type Sample struct {
 
 // Speed returns distance over time (m/s). It returns an error that wraps
 // [pace.ErrValue] for a repeat that was not swum.
-func (r Repeat) Speed() (pace.Speed, error) { return pace.Over(r.Distance, r.Time) }
+func (r Repeat) Speed() (pace.Speed, error) { return pace.MeanSpeed(r.Distance, r.Time) }
 
 // Err joins the faults of the record; nil means that the record is whole.
 func (r Record) Err() error {

@@ -22,11 +22,11 @@ func (r Record) Review() []lactate.Warning {
 	next := 1
 	for i, rep := range r.Repeats {
 		for ; next < rep.Number; next++ {
-			out.add(RowMissing, []int{next}, "", "no row: the numbers go on to %d without it", rep.Number)
+			out.add(WarnRowMissing, []int{next}, "", "no row: the numbers go on to %d without it", rep.Number)
 		}
 		next = rep.Number + 1
 		if rep.Time == 0 {
-			out.add(NotSwum, []int{rep.Number}, "", "no time: not swum, or lost; it has no place on the curve")
+			out.add(WarnNotSwum, []int{rep.Number}, "", "no time: not swum, or lost; it has no place on the curve")
 			continue
 		}
 		swum++
@@ -34,26 +34,26 @@ func (r Record) Review() []lactate.Warning {
 		case rep.Lactate > 0:
 			sampled++
 			if last && peak > rep.Lactate {
-				out.add(LaterIsHigher, []int{rep.Number}, "common practice", "the samples after it rise to %.1f mmol/L, above its own %.1f: leave its own blank if the highest is meant", peak, rep.Lactate)
+				out.add(WarnLaterIsHigher, []int{rep.Number}, "common practice", "the samples after it rise to %.1f mmol/L, above its own %.1f: leave its own blank if the highest is meant", peak, rep.Lactate)
 			}
 		case last && peak > 0:
 			sampled++
-			out.add(SampleStandsIn, []int{rep.Number}, "common practice", "no sample of its own: the highest of those after it, %.1f mmol/L, stands for it", peak)
+			out.add(WarnSampleStandsIn, []int{rep.Number}, "common practice", "no sample of its own: the highest of those after it, %.1f mmol/L, stands for it", peak)
 		default:
-			out.add(NoSample, []int{rep.Number}, "", "no lactate: the repeat is kept, but is no point of the curve")
+			out.add(WarnNoSample, []int{rep.Number}, "", "no lactate: the repeat is kept, but is no point of the curve")
 		}
 	}
 	switch {
 	case swum == 1:
-		out.add(FewRepeats, nil, "", "one repeat: no curve can be drawn; a step test has several, each faster than the last")
+		out.add(WarnFewRepeats, nil, "", "one repeat: no curve can be drawn; a step test has several, each faster than the last")
 	case sampled < 4:
-		out.add(FewRepeats, nil, "", "%s with a sample: a curve of three parameters needs four to say anything about its own error", counted(sampled, "repeat"))
+		out.add(WarnFewRepeats, nil, "", "%s with a sample: a curve of three parameters needs four to say anything about its own error", counted(sampled, "repeat"))
 	case sampled < 5:
-		out.add(FewRepeats, nil, "common practice", "%s with a sample; five or more are usual", counted(sampled, "repeat"))
+		out.add(WarnFewRepeats, nil, "common practice", "%s with a sample; five or more are usual", counted(sampled, "repeat"))
 	}
 	r.reviewOrder(&out)
 	if names := r.extraNames(); len(names) > 0 {
-		out.add(UnknownColumns, nil, "", "kept, but not used, since their names are none that a sheet knows: the columns %s", form.Quoted(names))
+		out.add(WarnUnknownColumns, nil, "", "kept, but not used, since their names are none that a sheet knows: the columns %s", form.Quoted(names))
 	}
 	return out
 }
@@ -88,13 +88,13 @@ func (r Record) reviewOrder(out *review) {
 			pair := []int{rep.Number, prev.Number}
 			switch {
 			case v == u:
-				out.add(SameSpeed, pair, "", "the same speed as repeat {2}: both are points of the curve, but add no further speed to it")
+				out.add(WarnSameSpeed, pair, "", "the same speed as repeat {2}: both are points of the curve, but add no further speed to it")
 			case v < u:
-				out.add(Slower, pair, "common practice", "slower than repeat {2} (%s after %s per 100): in a step test every repeat is faster than the last, and lactate from a faster one is still in the blood",
+				out.add(WarnSlower, pair, "common practice", "slower than repeat {2} (%s after %s per 100): in a step test every repeat is faster than the last, and lactate from a faster one is still in the blood",
 					pace.FormatTime(v.In(r.Pool).Time.Round(100*time.Millisecond), 1), pace.FormatTime(u.In(r.Pool).Time.Round(100*time.Millisecond), 1))
 			}
 			if rep.Distance != prev.Distance {
-				out.add(DistanceDiffers, pair, "Zinner et al. 2011", "another distance than repeat {2} (%s, not %s): lactate depends on how long a step lasts", rep.Distance, prev.Distance)
+				out.add(WarnDistanceDiffers, pair, "Zinner et al. 2011", "another distance than repeat {2} (%s, not %s): lactate depends on how long a step lasts", rep.Distance, prev.Distance)
 			}
 		}
 		before = i

@@ -4,10 +4,10 @@ import "example.com/steptest/lactate"
 
 // What the warnings of a [Table] are about.
 const (
-	OffInterval      lactate.WarningKind = "off interval"      // a threshold outside its own interval
-	ZonesJoined      lactate.WarningKind = "zones joined"      // the test did not reach the edge between them
-	IntervalsOverlap lactate.WarningKind = "intervals overlap" // a zone is not told from its neighbours
-	EdgeUnknown      lactate.WarningKind = "edge unknown"      // no heart rate or lactate at an edge
+	WarnOffInterval      lactate.WarningKind = "off interval"      // a threshold outside its own interval
+	WarnZonesJoined      lactate.WarningKind = "zones joined"      // the test did not reach the edge between them
+	WarnIntervalsOverlap lactate.WarningKind = "intervals overlap" // a zone is not told from its neighbours
+	WarnEdgeUnknown      lactate.WarningKind = "edge unknown"      // no heart rate or lactate at an edge
 )
 
 func (t *Table) warn(kind lactate.WarningKind, words string, values ...any) {

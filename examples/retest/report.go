@@ -86,7 +86,7 @@ func (r *report) compare() error {
 		r.Add("the repeats differ, %v and %v: longer ones gather more lactate at the same speed", d, e)
 	}
 	for _, w := range c.Warnings {
-		if text := w.Text("repeat"); w.Kind == lactate.ShapeChanged {
+		if text := w.Text("repeat"); w.Kind == lactate.WarnShapeChanged {
 			r.But = append(r.But, text)
 		} else {
 			r.Add("%s", text)

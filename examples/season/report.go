@@ -42,7 +42,7 @@ func reportOn(tests []protocol.Record) (command.Report, error) {
 // left out, and is in the error; one that waits for its samples is noted.
 func (r *report) follow(records []protocol.Record) error {
 	var errs []error
-	var dated []lactate.Dated
+	var dated []lactate.DatedTest
 	ready, notes := command.Ready(records)
 	for _, rec := range ready {
 		// Faults of the rows are reported with the sheet; what stands is used.
@@ -51,7 +51,7 @@ func (r *report) follow(records []protocol.Record) error {
 			errs = append(errs, fmt.Errorf("season: %s: %w", command.Whose(rec), command.InWords(err)))
 			continue
 		}
-		r.Tests, dated = append(r.Tests, rec), append(dated, lactate.Dated{Date: rec.Date, Test: t})
+		r.Tests, dated = append(r.Tests, rec), append(dated, lactate.DatedTest{Date: rec.Date, Test: t})
 	}
 	if len(dated) < 2 {
 		found := "no test with a curve"

@@ -67,7 +67,7 @@ func (r *report) work() error {
 	}
 	r.Analysis = a
 	for _, w := range a.Warnings {
-		if w.Kind != lactate.LostSamples && w.Kind != lactate.FewStages { // the review says these
+		if w.Kind != lactate.WarnLostSamples && w.Kind != lactate.WarnFewStages { // the review says these
 			r.Of(rec, "", w)
 		}
 	}
@@ -78,7 +78,7 @@ func (r *report) work() error {
 			r.Add("%d of %d simulated tests gave no LT%d; its interval is of the others", n, command.Options().Resamples, i+1)
 		}
 	}
-	if r.Definitions, err = lactate.SideBySide(test, lactate.SideBySideOptions{Entries: usual()}); err != nil {
+	if r.Definitions, err = lactate.SideBySide(test, lactate.SideBySideOptions{Definitions: usual()}); err != nil {
 		r.Add("no other definitions: %v", command.InWords(err))
 	} else {
 		r.compareCurves()
@@ -100,7 +100,7 @@ func (r *report) work() error {
 }
 
 // usual are the entries of the catalogue that every analysis reads.
-func usual() (out []lactate.Entry) {
+func usual() (out []lactate.Definition) {
 	for _, e := range lactate.Catalogue("m/s") {
 		if slices.Contains(lactate.CoreMethods(), e.Method) {
 			out = append(out, e)
@@ -116,7 +116,7 @@ func (r *report) compareCurves() {
 	for _, row := range r.Definitions.Rows {
 		for i, th := range []lactate.Threshold{r.Analysis.LT1, r.Analysis.LT2} {
 			in := th.Intensity
-			if row.Entry.Method != th.Method || th.Err != nil || !in.HasInterval() {
+			if row.Definition.Method != th.Method || th.Err != nil || !in.HasInterval() {
 				continue
 			}
 			for k, c := range row.Cells {
@@ -140,7 +140,7 @@ func (r *report) zone() error {
 	if err != nil {
 		return err
 	}
-	t, err := zones.ThreeZone().Of(p)
+	t, err := zones.ThreeZone().Apply(p)
 	if errors.Is(err, zones.ErrOrder) {
 		return errors.New("LT1 does not lie below LT2")
 	}

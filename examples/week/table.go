@@ -61,7 +61,7 @@ func (r *report) zone(scheme zones.Scheme) error {
 			r.Add("%s", note)
 		}
 	}
-	r.Zones, err = scheme.Of(p)
+	r.Zones, err = scheme.Apply(p)
 	if errors.Is(err, zones.ErrOrder) && !(p.LT1.Speed < p.LT2.Speed) {
 		unit := rec.Pool.Per100()
 		return fmt.Errorf("no zones: LT1, at %s per %v, does not lie below LT2, at %s",
@@ -102,7 +102,7 @@ func (r *report) noteLine(test lactate.Test) {
 	}
 	r.Add("heart rates lie on a straight line through those of the repeats%s; examples/steptest reads them from repeat to repeat, and differs by a few beats", left)
 	for _, w := range r.line.Warnings {
-		if w.Kind != heartrate.FewStages || left == "" { // else the test has enough
+		if w.Kind != heartrate.WarnFewStages || left == "" { // else the test has enough
 			r.Of(r.Test, "", w)
 		}
 	}
@@ -141,7 +141,7 @@ func heartRateLine(test lactate.Test) (*heartrate.Line, error) {
 		return nil, err
 	}
 	for _, w := range line.Warnings {
-		if w.Kind != heartrate.Flattens {
+		if w.Kind != heartrate.WarnFlattens {
 			continue
 		}
 		below, err := heartrate.Fit(test, heartrate.Options{WithoutLast: true})

@@ -65,7 +65,7 @@ func ExampleTwoTests() {
 	if err := p.WritePNG(&page); err != nil {
 		log.Fatal(err)
 	}
-	said, _, _ := strings.Cut(p.String(), " Beyond")
+	said, _, _ := strings.Cut(p.Alt(), " Beyond")
 	fmt.Println(said)
 	// Output:
 	// Lactate in mmol/L against speed in m/s of two tests, January and March, each with a fitted curve (exponential). Shift +0.020 m/s.

@@ -130,8 +130,8 @@ func TestCatalogueIsDrawn(t *testing.T) {
 			t.Errorf("%q and %q overlap", a.text, b.text)
 		}
 		for _, r := range panel.Rows {
-			if !strings.Contains(p.String(), r.Entry.Method.String()) {
-				t.Errorf("%v is not named", r.Entry.Method)
+			if !strings.Contains(p.Alt(), r.Definition.Method.String()) {
+				t.Errorf("%v is not named", r.Definition.Method)
 			}
 		}
 	}

@@ -51,7 +51,7 @@ func SideBySide(t lactate.Test, p *lactate.Panel, o Options) (*Picture, error) {
 	}
 	var rows []row
 	for _, r := range p.Rows {
-		rows = append(rows, row{name: say.Method(r.Entry.Method), of: r.Cells, offCurve: !r.Entry.OnCurve, target: r.Entry.Target})
+		rows = append(rows, row{name: say.Method(r.Definition.Method), of: r.Cells, offCurve: !r.Definition.OnCurve, target: r.Definition.Target})
 	}
 	return compared(t, as, names, rows, o)
 }

@@ -22,9 +22,9 @@ type Picture struct {
 // Size returns the width and height on paper.
 func (p *Picture) Size() (width, height vg.Length) { return p.drawing.Width, p.drawing.Height }
 
-// String says in words what the picture shows, for those who do not see it:
+// Alt says in words what the picture shows, for those who do not see it:
 // the text to put beside an image.
-func (p *Picture) String() string { return p.drawing.Description }
+func (p *Picture) Alt() string { return p.drawing.Description }
 
 // Draw puts the picture onto a canvas of gonum's plot, with its lower left
 // corner at the canvas's. It is not scaled.

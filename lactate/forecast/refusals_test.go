@@ -49,7 +49,7 @@ func TestForecastRefuses(t *testing.T) {
 		{"earlier test of nonsense", six, forecast.Expected{Tests: []lactate.Test{{Stages: []lactate.Stage{{Intensity: math.NaN(), Lactate: 2}}}}}, lactate.Options{}, forecast.Rules{}, "earlier test", true},
 		{"thirteen stages", even(13, 350e9, 300e9), forecast.Expected{}, lactate.Options{}, forecast.Rules{}, "found 13 stages", false},
 		{"two distances", mixed, forecast.Expected{}, lactate.Options{}, forecast.Rules{}, "another distance", false},
-		{"a baseline from a stage", six, forecast.Expected{}, lactate.Options{LT1: lactate.AboveBaseline{Rise: 0.5, From: lactate.LowestStage}}, forecast.Rules{}, "curve and its ends alone", false},
+		{"a baseline from a stage", six, forecast.Expected{}, lactate.Options{LT1: lactate.AboveBaseline{Rise: 0.5, From: lactate.BaselineLowestStage}}, forecast.Rules{}, "curve and its ends alone", false},
 		{"a cubic", six, forecast.Expected{}, cubic, forecast.Rules{}, "exponential curve", false},
 		{"no room", six, forecast.Expected{}, lactate.Options{}, forecast.Rules{Least: 20 * time.Second}, "do not fit between 5m50s and 5m0s", false},
 		{"rules", six, forecast.Expected{}, lactate.Options{}, forecast.Rules{Least: -1}, "least step", false},

@@ -133,14 +133,14 @@ func SideBySide(p *lactate.Panel, o Options) Table {
 	}
 	out.Head = append(out.Head, Column{"source", false}, Column{"known from", false})
 	for _, r := range p.Rows {
-		row := []string{Method(r.Entry.Method), r.Entry.Target.String()}
+		row := []string{Method(r.Definition.Method), r.Definition.Target.String()}
 		for i := range p.Curves {
 			switch {
 			case i >= len(r.Cells):
 				row = append(row, "")
 			case r.Cells[i].Err != nil:
 				row = append(row, "none")
-				note := because(Method(r.Entry.Method), r.Entry.Method, r.Cells[i].Err)
+				note := because(Method(r.Definition.Method), r.Definition.Method, r.Cells[i].Err)
 				if !slices.Contains(out.Notes, note) {
 					out.Notes = append(out.Notes, note)
 				}
@@ -152,11 +152,11 @@ func SideBySide(p *lactate.Panel, o Options) Table {
 				row = append(row, s)
 			}
 		}
-		source := r.Entry.Source
-		if r.Entry.Year != 0 {
-			source += " " + say.Number(float64(r.Entry.Year), 0)
+		source := r.Definition.Source
+		if r.Definition.Year != 0 {
+			source += " " + say.Number(float64(r.Definition.Year), 0)
 		}
-		out.Rows = append(out.Rows, append(row, source, string(r.Entry.Attested)))
+		out.Rows = append(out.Rows, append(row, source, string(r.Definition.Attested)))
 	}
 	return out
 }

@@ -19,6 +19,9 @@ import (
 // one, which knows that a threshold's error is not symmetric. It needs no
 // Options.Resamples. The error is that of the method.
 func (a *Analysis) DeltaInterval(m Method) (Estimate, error) {
+	if err := a.check(); err != nil {
+		return none(), err
+	}
 	if m == nil {
 		return none(), errors.New("lactate: delta interval: found nil, expected a method")
 	}

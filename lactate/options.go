@@ -46,6 +46,8 @@ type Options struct {
 	// Power is the share of comparisons in which the smallest detectable
 	// shift would be seen. Zero means 0.80.
 	Power float64
+
+	done <-chan struct{} // ends resampling early; nil for never
 }
 
 // maxResamples bounds time and memory; it is far beyond use.

@@ -203,6 +203,9 @@ func (s *Season) solve(dst *mat.VecDense, v mat.Vector) error {
 // interval is that of a new test's true place on its day; the new test's own
 // measurement error comes on top.
 func (s *Season) Expected(date time.Time) (Estimate, error) {
+	if s.cov == nil {
+		return none(), ErrNotAnalyzed
+	}
 	t, d := s.columns()
 	at := s.age(date)
 	// Covariance of the new shift with the others: the first test's day.

@@ -205,7 +205,7 @@ func (p *Panel) Spread(target Target) Spread {
 		}
 		for k, cell := range row.Cells {
 			r := Reading{Method: row.Definition.Method, Intensity: cell.Intensity.Value}
-			if row.Definition.OnCurve {
+			if row.Definition.OnCurve && k < len(p.Curves) {
 				r.Curve = p.Curves[k].Name
 			}
 			s.add(r, cell.Err)

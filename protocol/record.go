@@ -84,9 +84,11 @@ func (r Repeat) Speed() (pace.Speed, error) { return pace.MeanSpeed(r.Distance, 
 
 // Err joins the faults of the record; nil means that the record is whole.
 func (r Record) Err() error {
-	errs := make([]error, len(r.Faults))
-	for i, f := range r.Faults {
-		errs[i] = f
+	var errs []error
+	for _, f := range r.Faults {
+		if f != nil { // as JSON may have it
+			errs = append(errs, f)
+		}
 	}
 	return errors.Join(errs...)
 }
@@ -98,7 +100,7 @@ func (r Record) Err() error {
 func (r Record) Lost() (rows, cells int) {
 	lost := linesLost(r.Faults)
 	for _, f := range r.Faults {
-		if f.Kept && !lost[f.Line] && f.Column != "swimmer" { // a name is read, however spelt
+		if f != nil && f.Kept && !lost[f.Line] && f.Column != "swimmer" { // a name is read, however spelt
 			cells++
 		}
 	}
@@ -109,7 +111,7 @@ func (r Record) Lost() (rows, cells int) {
 func linesLost(faults []*Fault) map[int]bool {
 	lost := map[int]bool{}
 	for _, f := range faults {
-		if !f.Kept && f.Line > 0 {
+		if f != nil && !f.Kept && f.Line > 0 {
 			lost[f.Line] = true
 		}
 	}

@@ -21,10 +21,10 @@ func (r Record) Review() []lactate.Warning {
 	peak := peakOf(r.Recovery)
 	next := 1
 	for i, rep := range r.Repeats {
-		for ; next < rep.Number; next++ {
+		for ; next < rep.Number && next <= form.MaxNumber; next++ {
 			out.add(WarnRowMissing, []int{next}, "", "no row: the numbers go on to %d without it", rep.Number)
 		}
-		next = rep.Number + 1
+		next = min(max(rep.Number, 0), form.MaxNumber) + 1
 		if rep.Time == 0 {
 			out.add(WarnNotSwum, []int{rep.Number}, "", "no time: not swum, or lost; it has no place on the curve")
 			continue

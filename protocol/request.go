@@ -160,7 +160,11 @@ func PercentFaster(v pace.Speed, percents ...float64) []pace.Speed {
 // compare best between the same ends; whether they still bracket the threshold
 // is for [Plan.Review] to say. The test must have been swum with speeds (m/s) as
 // intensities, as [Record.Test] makes them.
+// Nil changes nothing.
 func (q Request) FromLast(a *lactate.Analysis) Request {
+	if a == nil {
+		return q
+	}
 	q.Start = pace.Speed(a.Lowest).Pace(q.Pool.Per100())
 	q.Best = pace.Speed(a.Highest).Time(q.withDefaults().Distance)
 	q.Threshold, q.Drop = pace.Pace{}, 0

@@ -33,6 +33,9 @@ func faultf(of error, format string, args ...any) error {
 
 // plain returns the text of an error without the package it comes from.
 func plain(err error) string {
+	if err == nil {
+		return "no error"
+	}
 	return strings.TrimPrefix(strings.TrimPrefix(err.Error(), "zones: "), "pace: ")
 }
 

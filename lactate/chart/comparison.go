@@ -178,7 +178,7 @@ func (c *comparison) drawRow(i int, r row) {
 		words.paper = c.Zone
 		c.Rect(c.Zone, words.Within)
 	}
-	if target := [...]string{lactate.OtherPoint: "", lactate.FirstThreshold: "LT1", lactate.SecondThreshold: "LT2"}[r.target]; !c.single() {
+	if target := map[lactate.Target]string{lactate.FirstThreshold: "LT1", lactate.SecondThreshold: "LT2"}[r.target]; !c.single() {
 		c.Text(draw.Plain(draw.TextSize), c.Soft, c.below.X0-4, y-0.36*draw.TextSize, 1, target)
 	}
 	for k, th := range r.of {

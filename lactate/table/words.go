@@ -34,7 +34,7 @@ func Wrap(lead, text string, width int) string {
 	return b.String() + line + "\n"
 }
 
-// Number prints v with so many decimals, a real minus sign, and no minus zero.
+// Number prints v with so many decimals, 0 to 17, a real minus sign, and no minus zero.
 func Number(v float64, decimals int) string { return say.Number(v, decimals) }
 
 // Signed prints a change with its sign.
@@ -46,7 +46,11 @@ func Clock(seconds float64) string {
 }
 
 // Within prints an estimate with its interval, if it has one: "138 (134 to 141)".
+// Nil prints numbers as they are.
 func Within(e lactate.Estimate, print func(float64) string) string {
+	if print == nil {
+		print = func(v float64) string { return fmt.Sprint(v) }
+	}
 	if !e.HasInterval() {
 		return print(e.Value)
 	}

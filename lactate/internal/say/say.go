@@ -12,8 +12,9 @@ import (
 	"example.com/steptest/pace"
 )
 
-// Number prints v with so many decimals, a real minus sign, and no minus zero.
+// Number prints v with so many decimals, 0 to 17, a real minus sign, and no minus zero.
 func Number(v float64, decimals int) string {
+	decimals = min(max(decimals, 0), 17)
 	s := strconv.FormatFloat(math.Abs(v), 'f', decimals, 64)
 	if v < 0 && s != strconv.FormatFloat(0, 'f', decimals, 64) {
 		s = "−" + s

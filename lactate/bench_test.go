@@ -48,7 +48,7 @@ func BenchmarkAnalyze(b *testing.B) {
 	})
 	for _, n := range []int{6, 60, 600, 6000} {
 		t := manyStages(n)
-		b.Run(fmt.Sprintf("stages=%d/curves=exponential", n), func(b *testing.B) {
+		b.Run(fmt.Sprintf("stages=%d/curves=convex", n), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				analyze(b, t, lactate.Options{})

@@ -26,7 +26,7 @@ func TestCompareEdges(t *testing.T) {
 	three.Stages = []lactate.Stage{three.Stages[0], three.Stages[3], three.Stages[5]}
 	four := january()
 	four.Stages = []lactate.Stage{four.Stages[0], four.Stages[2], four.Stages[3], four.Stages[5]}
-	if c := compare(four, three, lactate.Options{}); math.IsNaN(c.Shape.F) || math.IsNaN(c.Shape.PValue) {
+	if c := compare(four, three, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}}); math.IsNaN(c.Shape.F) || math.IsNaN(c.Shape.PValue) {
 		t.Errorf("four stages and three: %+v", c.Shape)
 	}
 	// Shared range of lactate: a third of all is enough, 0.29 is not. So it is
@@ -38,7 +38,7 @@ func TestCompareEdges(t *testing.T) {
 		between := func(lo, hi float64) lactate.Test {
 			return sampled(func(x float64) float64 { return lo + (hi-lo)*math.Expm1(12*(x-1.1))/math.Expm1(12*0.25) }, 1.1, 1.15, 1.2, 1.25, 1.3, 1.35)
 		}
-		if c := compare(between(r.lo1, r.hi1), between(r.lo2, r.hi2), lactate.Options{}); has(c.Warnings, lactate.WarnLittleShared) != r.little {
+		if c := compare(between(r.lo1, r.hi1), between(r.lo2, r.hi2), lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}}); has(c.Warnings, lactate.WarnLittleShared) != r.little {
 			t.Errorf("%+v: %v", r, c.Warnings)
 		}
 	}
@@ -47,13 +47,13 @@ func TestCompareEdges(t *testing.T) {
 	f := func(x float64) float64 { return 1 + math.Exp(14*(x-1.22)) }
 	whole := sampled(f, 1.1, 1.15, 1.2, 1.25, 1.3, 1.36)
 	for last, want := range map[float64]bool{1.3638: false, 1.3675: true} {
-		if c := compare(whole, sampled(f, 1.1, 1.15, 1.2, 1.25, 1.3, last), lactate.Options{}); has(c.Warnings, lactate.WarnEndsDecide) != want {
+		if c := compare(whole, sampled(f, 1.1, 1.15, 1.2, 1.25, 1.3, last), lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}}); has(c.Warnings, lactate.WarnEndsDecide) != want {
 			t.Errorf("to 1.36 and %v, reference %v: %v, %v", last, c.Reference, c.Measured.Verdict, c.Warnings)
 		}
 	}
 	// A threshold that one of the tests does not have decides nothing.
 	noRise := ramp(1, 1.1, 1.2, 1.3, 1.4, 1.45)
-	o := lactate.Options{LT1: lactate.Fixed{Lactate: 2}, LT2: lactate.ModifiedMaxDistance{}}
+	o := lactate.Options{Curve: exponential, LT1: lactate.Fixed{Lactate: 2}, LT2: lactate.ModifiedMaxDistance{}}
 	if c := compare(noRise, january(), o); c.Before.LT2.Err == nil || has(c.Warnings, lactate.WarnEndsDecide) {
 		t.Errorf("no modified Dmax before: %v, %v", c.Before.LT2.Err, c.Warnings)
 	}
@@ -61,7 +61,7 @@ func TestCompareEdges(t *testing.T) {
 		t.Errorf("no modified Dmax after: %v, %v", c.After.LT2.Err, c.Warnings)
 	}
 	// Levels at the ends of the shared range are read.
-	if c := compare(january(), january(), lactate.Options{}); len(c.Levels) != 8 || c.Levels[0].Intensity != 1.10 || c.Levels[7].Intensity != 1.36 {
+	if c := compare(january(), january(), lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}}); len(c.Levels) != 8 || c.Levels[0].Intensity != 1.10 || c.Levels[7].Intensity != 1.36 {
 		t.Errorf("six stages and two thresholds: %+v", c.Levels)
 	}
 }
@@ -106,7 +106,7 @@ func TestSeasonEndsDecide(t *testing.T) {
 		for j, test := range tests {
 			dated = append(dated, lactate.DatedTest{Date: start.AddDate(0, 0, 42*j), Test: test})
 		}
-		s, err := lactate.FollowSeason(dated, lactate.Options{})
+		s, err := lactate.FollowSeason(dated, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}})
 		if err != nil || has(s.Warnings, lactate.WarnEndsDecide) != (i > 0) {
 			t.Errorf("%d: %v, %v", i, s.Warnings, err)
 		}
@@ -132,7 +132,7 @@ func TestCompareWatts(t *testing.T) {
 
 // D: a comparison reads its first test as Analyze does, draws and all.
 func TestCompareReadsAsAnalyze(t *testing.T) {
-	o := lactate.Options{Resamples: 100, Seed: 3}
+	o := lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Resamples: 100, Seed: 3}
 	a, err := lactate.Analyze(january(), o)
 	if err != nil {
 		t.Fatal(err)
@@ -152,7 +152,7 @@ func TestCompareReadsAsAnalyze(t *testing.T) {
 	three := january()
 	three.Stages = three.Stages[3:]
 	for n, want := range map[int]bool{0: false, 1: true} {
-		a, err := lactate.Analyze(three, lactate.Options{Resamples: n, Noise: lactate.Noise{Absolute: 0.2, Weight: -1}})
+		a, err := lactate.Analyze(three, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Resamples: n, Noise: lactate.Noise{Absolute: 0.2, Weight: -1}})
 		if err != nil || has(a.Warnings, lactate.WarnNoScale) != want {
 			t.Errorf("%d resamples without a scale: %v, %v", n, a.Warnings, err)
 		}
@@ -162,7 +162,7 @@ func TestCompareReadsAsAnalyze(t *testing.T) {
 	}
 	// The most resamples are allowed, one more is not.
 	for n, want := range map[int]bool{1_000_000: false, 1_000_001: true} {
-		if _, err := lactate.Analyze(lactate.Test{}, lactate.Options{Resamples: n}); strings.Contains(err.Error(), "Resamples") != want {
+		if _, err := lactate.Analyze(lactate.Test{}, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Resamples: n}); strings.Contains(err.Error(), "Resamples") != want {
 			t.Errorf("%d resamples: %v", n, err)
 		}
 	}

@@ -86,7 +86,7 @@ func TestDmaxDoesNotFollowAShift(t *testing.T) {
 	warned := func(c *lactate.Change) bool {
 		return slices.ContainsFunc(c.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WarnEndsDecide })
 	}
-	o := lactate.Options{Methods: []lactate.Method{lactate.Fixed{Lactate: 4}}}
+	o := lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{lactate.Fixed{Lactate: 4}}}
 	c, err := lactate.Compare(on(0), on(0.03), o)
 	if err != nil {
 		t.Fatal(err)
@@ -123,7 +123,7 @@ func TestUnseenPairs(t *testing.T) {
 		s.Lactate += 0.02 // another test, near enough
 		after.Stages = append(after.Stages, s)
 	}
-	c, err := lactate.Compare(sixStages, after, lactate.Options{Methods: []lactate.Method{top, lactate.Fixed{Lactate: 3}}, Resamples: 1000})
+	c, err := lactate.Compare(sixStages, after, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{top, lactate.Fixed{Lactate: 3}}, Resamples: 1000})
 	if err != nil {
 		t.Fatal(err)
 	}

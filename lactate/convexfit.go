@@ -3,6 +3,7 @@ package lactate
 import (
 	"math"
 	"math/rand/v2"
+	"sync"
 
 	"example.com/steptest/lactate/curve"
 )
@@ -30,9 +31,13 @@ func (a *Analysis) refit(c Curve, xs, ys []float64) error {
 	return v.FitWeighted(xs, ys, a.weights)
 }
 
+// exponentials are work space of stageWeights.
+var exponentials = sync.Pool{New: func() any { return new(curve.Exponential) }}
+
 // stageWeights returns one over the variance of each stage's lactate.
 func stageWeights(stages []Stage, xs, ys []float64, noise Noise) []float64 {
-	var e curve.Exponential
+	e := exponentials.Get().(*curve.Exponential)
+	defer exponentials.Put(e)
 	about := e.Fit(xs, ys) == nil
 	weights := make([]float64, len(xs))
 	for i, s := range stages {

@@ -257,7 +257,7 @@ func TestDegenerate(t *testing.T) {
 				{lactate.LogLog{}, pair{exponential: d.loglog}, false},
 				{lactate.FirstTurnPoint{}, pair{exponential: d.turn}, false},
 			}
-			var o lactate.SideBySideOptions
+			o := lactate.SideBySideOptions{Curves: lactate.CommonCurves()[1:]}
 			for _, r := range rows {
 				o.Definitions = append(o.Definitions, lactate.Definition{Method: r.method, OnCurve: r.curves})
 			}

@@ -11,11 +11,13 @@
 //
 // Each stage of a step test is held at one intensity x: m/s, km/h, W, any number that
 // grows with effort. It ends with a lactate y (mmol/L) and often a heart rate (1/min).
-// [Analyze] fits a [Curve] y(x), y = A + B·exp(C·x) unless another is given, and reads
-// thresholds off it. LT1 is where lactate begins to rise above its baseline, LT2 is
-// near the highest intensity at which it can be steady. A [Method] is one published
-// definition; its options are the readings that the sources leave open. There is no
-// bare "threshold": definitions of one point differ by more than a good test's noise.
+// [Analyze] fits a [Curve] y(x) and reads thresholds off it. The default curve is
+// [curve.Convex], which presumes no formula; [curve.Exponential] and [curve.Polynomial]
+// are options. LT1 is where lactate begins to rise above its baseline, LT2 is near the
+// highest intensity at which it can be steady; by default the baseline + 0.5 and + 1.5
+// mmol/L, in order on any curve. A [Method] is one published definition; its options are
+// the readings that the sources leave open. There is no bare "threshold": definitions of
+// one point differ by more than a good test's noise, see [Analysis.Spread].
 //
 // # Methods
 //
@@ -40,15 +42,19 @@
 //
 // # How sure
 //
-// Options.Resamples asks for intervals: a parametric bootstrap about the fitted curve,
-// with plain percentiles. [Noise] states the errors; the stated noise is a prior of
-// Noise.Weight observations (ν₀) for the scale, and the residuals add their own ν:
+// Options.Resamples asks for intervals: plain percentiles of draws from the posterior over
+// convex shapes, or of a parametric bootstrap about another curve. [Noise] states the
+// errors; the stated noise is a prior of Noise.Weight observations (ν₀) for the scale, and
+// the residuals add their own ν:
 //
 //	s² = (ν₀ + Σ r²/σ²) / χ²(ν₀ + ν)
 //
 // An interval is about one definition on the true curve. It leaves out the day, other
-// definitions, bias of the analyser, and that the true curve may be of another shape
-// than the fitted one. Mind [Analysis] Warnings and Threshold.Failed. [Compare] and
+// definitions and bias of the analyser. On convex shapes it holds whatever the shape, but
+// for the few that testdata/README.md names; on a formula it holds if lactate follows that
+// formula. Six samples alone leave Dmax open over half the range: what narrows it is the
+// prior. [Analysis.SampleAt] predicts a new sample. Mind [Analysis] Warnings and
+// Threshold.Failed. [Compare] and
 // [FollowSeason] fit one shape with a shift to all tests, and keep the variation from
 // day to day apart. Coverage, false alarms and power, simulated: testdata/README.md,
 // with the references, and what is not implemented and why.

@@ -42,8 +42,8 @@ func ExampleAnalyze() {
 		fmt.Println(w)
 	}
 	// Output:
-	// fitted lowest + 0.5 mmol/L: 1.19 m/s (1.18 to 1.21)
-	// Dmax: 1.27 m/s (1.26 to 1.27)
+	// fitted lowest + 0.5 mmol/L: 1.20 m/s (1.19 to 1.22)
+	// fitted lowest + 1.5 mmol/L: 1.26 m/s (1.24 to 1.27)
 }
 
 // Has the curve moved? Against measurement error, yes; by more than two days
@@ -148,5 +148,5 @@ func ExampleAnalyzeAll() {
 		fmt.Printf("%s: LT2 %.2f m/s\n", name, result.Analysis.LT2.Intensity.Value)
 	}
 	// Output:
-	// Robin Vale, January: LT2 1.27 m/s
+	// Robin Vale, January: LT2 1.26 m/s
 }

@@ -80,7 +80,7 @@ func TestInfluenceOfThreeStages(t *testing.T) {
 func TestInfluenceFindsTheStage(t *testing.T) {
 	test := sampled(func(v float64) float64 { return 0.9 + 0.0004*math.Exp(6*v) }, 1.1, 1.2, 1.3, 1.4, 1.5, 1.6)
 	test.Stages[4].Lactate += 0.8
-	r, err := lactate.Influence(test, lactate.Options{Methods: []lactate.Method{lactate.Fixed{}}})
+	r, err := lactate.Influence(test, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{lactate.Fixed{}}})
 	if err != nil {
 		t.Fatal(err)
 	}

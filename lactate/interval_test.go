@@ -26,7 +26,7 @@ var smooth = []lactate.Method{
 func TestDeltaMethodAgreesWithResamples(t *testing.T) {
 	small := lactate.Noise{Absolute: 0.01, Relative: 0.001, Weight: math.Inf(1)}
 	for id, test := range referenceTests(t) {
-		a, err := lactate.Analyze(test, lactate.Options{Methods: smooth, Noise: small, Resamples: 20000, Seed: 5})
+		a, err := lactate.Analyze(test, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: smooth, Noise: small, Resamples: 20000, Seed: 5})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -60,7 +60,7 @@ func TestIntervalsShrinkWithRepeats(t *testing.T) {
 				test.Stages = append(test.Stages, lactate.Stage{Intensity: x, Lactate: 1 + 6*math.Exp(14*(x-1.4))})
 			}
 		}
-		a, err := lactate.Analyze(test, lactate.Options{Methods: smooth, Resamples: 10000, Noise: lactate.Noise{Absolute: 0.05, Weight: math.Inf(1)}})
+		a, err := lactate.Analyze(test, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: smooth, Resamples: 10000, Noise: lactate.Noise{Absolute: 0.05, Weight: math.Inf(1)}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -119,7 +119,7 @@ func TestIntervalsIgnoreOrder(t *testing.T) {
 // D: a level near the end of the tested range is beyond it in many resamples;
 // they are counted and open the interval upward.
 func TestIntervalOpensAtTheEnd(t *testing.T) {
-	a, err := lactate.Analyze(sixStages, lactate.Options{Methods: []lactate.Method{lactate.Fixed{Lactate: 6.75}}, Resamples: 1000})
+	a, err := lactate.Analyze(sixStages, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{lactate.Fixed{Lactate: 6.75}}, Resamples: 1000})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -210,7 +210,7 @@ func TestPooledNoise(t *testing.T) {
 // noise has no weight either, nothing says how wide an interval is to be.
 func TestNoIntervalWithoutAScale(t *testing.T) {
 	three := stages([]float64{1.1, 1.25, 1.4}, []float64{1.2, 2.1, 6})
-	o := lactate.Options{Resamples: 300, Noise: lactate.Noise{Weight: -1}}
+	o := lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Resamples: 300, Noise: lactate.Noise{Weight: -1}}
 	a, err := lactate.Analyze(three, o)
 	if err != nil {
 		t.Fatal(err)
@@ -258,7 +258,7 @@ func TestLowestEquivalentBelowTheRange(t *testing.T) {
 	for i, x := range xs {
 		ys[i] = truth.Predict(x)
 	}
-	a, err := lactate.Analyze(stages(xs, ys), lactate.Options{Methods: []lactate.Method{lactate.LowestLactateEquivalent{}}, Resamples: 1000})
+	a, err := lactate.Analyze(stages(xs, ys), lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{lactate.LowestLactateEquivalent{}}, Resamples: 1000})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -63,7 +63,7 @@ func TestSmallUnits(t *testing.T) {
 	for _, s := range []lactate.ChordStart{lactate.ChordBeforeFirstRise, lactate.ChordBeforeRiseAboveLowest, lactate.ChordAtFirstRise} {
 		pairs = append(pairs, [2]lactate.Method{lactate.ModifiedMaxDistance{Start: s, Rise: 0.4}, lactate.ModifiedMaxDistance{Start: s, Rise: 0.4 * y}})
 	}
-	for name, kind := range map[string]func() lactate.Curve{"exponential": nil, "cubic": func() lactate.Curve { return new(curve.Polynomial) }} {
+	for name, kind := range map[string]func() lactate.Curve{"exponential": exponential, "cubic": func() lactate.Curve { return new(curve.Polynomial) }} {
 		var o, p lactate.Options
 		o.Curve, p.Curve = kind, kind
 		for _, m := range pairs {

@@ -156,7 +156,7 @@ func TestSimulatedCoverage(t *testing.T) {
 					var mu sync.Mutex
 					eachSimulated(n, 7, func(rng *rand.Rand) {
 						test := sample(rng, truth.curve, xs, noise, factor)
-						a, err := lactate.Analyze(test, lactate.Options{Noise: noise, Methods: simulated, Resamples: resamples, Seed: rng.Uint64()})
+						a, err := lactate.Analyze(test, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Noise: noise, Methods: simulated, Resamples: resamples, Seed: rng.Uint64()})
 						mu.Lock()
 						defer mu.Unlock()
 						for k := range cells {

@@ -18,7 +18,7 @@ import (
 // where the stated noise has no weight.
 func TestCurveMisses(t *testing.T) {
 	warned := func(test lactate.Test, noise lactate.Noise) bool {
-		a, err := lactate.Analyze(test, lactate.Options{Noise: noise, Methods: []lactate.Method{}})
+		a, err := lactate.Analyze(test, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Noise: noise, Methods: []lactate.Method{}})
 		if err != nil {
 			t.Error(err)
 			return false
@@ -95,8 +95,8 @@ func TestAnalysisNamesItsCurve(t *testing.T) {
 		if err := json.Unmarshal(data, &got); err != nil {
 			t.Fatal(err)
 		}
-		if got.Curve != name || got.LT2.Method != "Dmax" {
-			t.Errorf("got %+v, want %s and Dmax", got, name)
+		if got.Curve != name || got.LT2.Method != "fitted lowest + 1.5 mmol/L" {
+			t.Errorf("got %+v, want %s and the default", got, name)
 		}
 	}
 }

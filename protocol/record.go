@@ -132,6 +132,8 @@ var ErrNoRepeats = errors.New("protocol: no repeat was swum")
 // an all-out swim lactate still rises for some minutes (common
 // practice: samples at 1, 3, 5 and 7 min, until they fall).
 //
+// If a repeat was planned all out and was not swum, the test is Submaximal.
+//
 // The error joins the faults of the record. The test that comes with them holds
 // the rows that stand. If none does, the error is [ErrNoRepeats] too.
 func (r Record) Test() (lactate.Test, error) {
@@ -140,6 +142,7 @@ func (r Record) Test() (lactate.Test, error) {
 	last := -1
 	for _, rep := range r.Repeats {
 		if rep.Time == 0 {
+			t.Submaximal = t.Submaximal || rep.AllOut
 			continue
 		}
 		v, speedErr := rep.Speed()

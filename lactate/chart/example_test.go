@@ -39,9 +39,9 @@ func ExampleOneTest() {
 		log.Fatal(err)
 	}
 	fmt.Println(p)
-	fmt.Println(strings.HasPrefix(page.String(), "<?xml"), strings.Contains(page.String(), "LT2\u00a0 1:19.2"))
+	fmt.Println(strings.HasPrefix(page.String(), "<?xml"), strings.Contains(page.String(), "LT2\u00a0 1:20.6"))
 	// Output:
-	// Lactate in mmol/L against speed in m/s for 6 stages, with a fitted curve (exponential). LT1 by fitted lowest + 0.5 mmol/L: 1.088 m/s, 1:24.1 per 100 yd (90 % interval 1:24.7 to 1:23.3). LT2 by Dmax: 1.154 m/s, 1:19.2 per 100 yd (90 % interval 1:19.5 to 1:19.0).
+	// Lactate in mmol/L against speed in m/s for 6 stages, with a fitted curve (convex). LT1 by baseline + 0.5 mmol/L: 1.097 m/s, 1:23.4 per 100 yd (90 % interval 1:24.1 to 1:22.5). LT2 by baseline + 1.5 mmol/L: 1.135 m/s, 1:20.6 per 100 yd (90 % interval 1:21.3 to 1:19.9).
 	// true true
 }
 
@@ -68,7 +68,7 @@ func ExampleTwoTests() {
 	said, _, _ := strings.Cut(p.Alt(), " Beyond")
 	fmt.Println(said)
 	// Output:
-	// Lactate in mmol/L against speed in m/s of two tests, January and March, each with a fitted curve (exponential). Shift +0.020 m/s.
+	// Lactate in mmol/L against speed in m/s of two tests, January and March, each with a fitted curve (convex). Shift +0.020 m/s.
 }
 
 // The strokes of a record, as package protocol reads them, against speed.

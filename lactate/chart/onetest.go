@@ -9,7 +9,8 @@ import (
 
 // OneTest draws a test and what was read from it: the stages with a bar of two
 // standard deviations of a lactate sample to each side, the fitted curve with its band, LT1
-// and LT2 with their intervals, and below, on the same axis, heart rate, if
+// and LT2 with their intervals, Dmax as a hollow mark, what the definitions of either
+// threshold span as lines along the foot, and below, on the same axis, heart rate, if
 // any was taken. A stage without a lactate sample is marked with a cross on
 // the axis.
 //
@@ -56,6 +57,8 @@ func OneTest(t lactate.Test, a *lactate.Analysis, o Options) (*Picture, error) {
 	for _, l := range ls {
 		blocked.Add(pl.Marker(l.Shape, l.Line, f.At(l.Intensity.Value, l.Lactate.Value), 3.2, false))
 	}
+	pl.third(f, a, &blocked)
+	pl.spans(f, t, a, &blocked)
 	pl.stageWords(f, t, &blocked)
 	if len(hearts) > 0 {
 		pl.heartRates(pl.Frames[1], hearts, false)

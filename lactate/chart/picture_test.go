@@ -144,7 +144,7 @@ func TestFormats(t *testing.T) {
 	if len(want) > 0 {
 		t.Errorf("the SVG lacks %v", want)
 	}
-	if !strings.Contains(strings.Join(texts, ""), p.Alt()) || !strings.Contains(p.Alt(), "LT2 by Dmax: 1.1") {
+	if !strings.Contains(strings.Join(texts, ""), p.Alt()) || !strings.Contains(p.Alt(), "LT2 by baseline + 1.5 mmol/L: 1.1") {
 		t.Errorf("description %q", p.Alt())
 	}
 	if n := strings.Count(p.SVG(), "'Liberation Sans',Arial,Helvetica,sans-serif"); n != strings.Count(p.SVG(), "<text ") {

@@ -38,6 +38,9 @@ func notes(a *lactate.Analysis, o Options) []string {
 	} else {
 		second = append(second, "No intervals were asked for")
 	}
+	if a.Spread(lactate.FirstThreshold).Answers > 1 || a.Spread(lactate.SecondThreshold).Answers > 1 {
+		second = append(second, "Lines at the foot: from the slowest to the fastest of the definitions of LT1 and of LT2")
+	}
 	return []string{strings.Join(first, ". ") + ".", strings.Join(second, ". ") + "."}
 }
 
@@ -50,7 +53,7 @@ func describeTest(t lactate.Test, a *lactate.Analysis, o Options) string {
 			parts = append(parts, fmt.Sprintf("%s: none, %s.", l.name, say.Reason(l.Err)))
 			continue
 		}
-		s := fmt.Sprintf("%s by %s: %s %s", l.name, l.Method, say.Number(l.Intensity.Value, say.Decimals(hi-lo)), o.Unit)
+		s := fmt.Sprintf("%s by %s: %s %s", l.name, say.Method(l.Method), say.Number(l.Intensity.Value, say.Decimals(hi-lo)), o.Unit)
 		if !o.Pool.IsZero() {
 			s += fmt.Sprintf(", %s per 100 %s", o.said(l.Intensity.Value, hi-lo), o.Pool.UnitSymbol())
 		}

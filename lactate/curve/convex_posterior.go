@@ -31,7 +31,7 @@ type shapeFit struct {
 // shapes at the points of the last fit serve the next one of the same xs.
 type convexWork struct {
 	xs, u    []float64
-	values   []float64 // f at the points, [shape*len(xs)+point]
+	values   []float64 // f at the points, [shape*len(xs)+point]; of many points, of some at a time
 	w        []float64 // 1/σ² of the points
 	q0, q1   []float64 // of the points: rows of the projection on 1 and u
 	residual []float64 // w times the residual of the line
@@ -47,6 +47,17 @@ var convexWorks = sync.Pool{New: func() any { return &convexWork{shapes: make([]
 // negligible is the weight, relative to the largest, below which a shape is left
 // out. All that are left out together weigh about a thousandth of the whole.
 const negligible = 1e-4
+
+// keptPoints is for how many points the values of all shapes are kept.
+const keptPoints = 64
+
+// evaluate sets values to those of all shapes at some of the points.
+func (k *convexWork) evaluate(from, to int) {
+	d := shapes()
+	for i, u := range k.u[from:to] {
+		d.at(u, k.values[i:], to-from)
+	}
+}
 
 // lay evaluates every shape at the points, unless they are those of the last fit.
 func (k *convexWork) lay(xs []float64) error {
@@ -64,10 +75,12 @@ func (k *convexWork) lay(xs []float64) error {
 	d := shapes()
 	n := len(xs)
 	share(n, &k.u, &k.w, &k.q0, &k.q1, &k.residual)
-	k.values = resize(k.values, n*len(d.prior))
 	for i, x := range xs {
 		k.u[i] = (x - lo) / (hi - lo)
-		d.at(k.u[i], k.values[i:], n)
+	}
+	k.values = resize(k.values, min(n, keptPoints)*len(d.prior))
+	if n <= keptPoints {
+		k.evaluate(0, n)
 	}
 	k.xs = append(k.xs, xs...)
 	return nil
@@ -149,16 +162,21 @@ func (k *convexWork) weigh(p *posterior) error {
 	least := math.Inf(1)
 	// What rounding leaves of a perfect fit.
 	floor := 1e-13 * k.spread
+	if n > keptPoints {
+		k.sumMany()
+	}
 	for j := range k.shapes {
-		row := k.values[j*n : (j+1)*n][:n]
-		var num, l20, l21, ff float64
-		for i, f := range row {
-			num += f * residual[i]
-			l20 += f * q0[i]
-			l21 += f * q1[i]
-			ff += f * f * w[i]
-		}
 		t := &k.shapes[j]
+		num, l20, l21, ff := t.s, t.l20, t.l21, t.l22
+		if n <= keptPoints {
+			num, l20, l21, ff = 0, 0, 0, 0
+			for i, f := range k.values[j*n : (j+1)*n][:n] {
+				num += f * residual[i]
+				l20 += f * q0[i]
+				l21 += f * q1[i]
+				ff += f * f * w[i]
+			}
+		}
 		square := ff - l20*l20 - l21*l21
 		if !(num > 0) || !(square > 1e-12*ff) {
 			t.weight = 0
@@ -207,6 +225,28 @@ func (k *convexWork) weigh(p *posterior) error {
 		p.active = append(p.active, *t)
 	}
 	return nil
+}
+
+// sumMany leaves in every shape its products with the points, some points at a time: with
+// the residual of the line in s, with the line's two rows in l20 and l21, its own square in
+// l22.
+func (k *convexWork) sumMany() {
+	for j := range k.shapes {
+		k.shapes[j] = shapeFit{}
+	}
+	for from := 0; from < len(k.u); from += keptPoints {
+		n := min(keptPoints, len(k.u)-from)
+		k.evaluate(from, from+n)
+		for j := range k.shapes {
+			t := &k.shapes[j]
+			for i, f := range k.values[j*n : (j+1)*n] {
+				t.s += f * k.residual[from+i]
+				t.l20 += f * k.q0[from+i]
+				t.l21 += f * k.q1[from+i]
+				t.l22 += f * f * k.w[from+i]
+			}
+		}
+	}
 }
 
 // likelihood returns ((ν₀ + least)/(ν₀ + rss))^(ν/2).

@@ -255,6 +255,29 @@ func TestConvexMeanOfDraws(t *testing.T) {
 	}
 }
 
+// Kind D: a point given many times, at its share of the weight, is that point, though so
+// many points are worked through some at a time.
+func TestConvexOfManyPoints(t *testing.T) {
+	xs, ys := even(6, 1.10, 1.45), []float64{1.1, 1.2, 1.4, 2.1, 3.7, 7.9}
+	weights := []float64{25, 25, 25, 24, 20, 10}
+	const times = 50
+	var xs2, ys2, weights2 []float64
+	for range times {
+		for i := range xs {
+			xs2, ys2, weights2 = append(xs2, xs[i]), append(ys2, ys[i]), append(weights2, weights[i]/times)
+		}
+	}
+	c, c2 := curve.Convex{Weight: math.Inf(1)}, curve.Convex{Weight: math.Inf(1)}
+	if err := errors.Join(c.FitWeighted(xs, ys, weights), c2.FitWeighted(xs2, ys2, weights2)); err != nil {
+		t.Fatal(err)
+	}
+	for x := 1.10; x < 1.45; x += 0.01 {
+		if a, b := c.Predict(x), c2.Predict(x); !(math.Abs(a-b) <= 1e-9) {
+			t.Errorf("%v at %v, %v of the many", a, x, b)
+		}
+	}
+}
+
 func TestConvexRefuses(t *testing.T) {
 	for name, c := range map[string]struct {
 		xs, ys, weights []float64

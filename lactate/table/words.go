@@ -93,12 +93,9 @@ func Faster(e lactate.Estimate) string {
 	return fmt.Sprintf("%s (%s to %s)", s, end(near), end(far))
 }
 
-// fitted is what package lactate calls the baseline that the curve gives.
-const fitted = "fitted lowest"
-
 // Method names a definition in a coach's words; the footnotes of [Thresholds] say
 // what they mean.
-func Method(m lactate.Method) string { return strings.ReplaceAll(say.Method(m), fitted, "baseline") }
+func Method(m lactate.Method) string { return say.Method(m) }
 
 // What the names of definitions mean, for those that are used.
 const (

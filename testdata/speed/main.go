@@ -6,6 +6,7 @@
 //	speed -write folder    # points.csv and start.csv, for the other programs
 //	speed -rows            # as the other programs print it
 //	speed -table < rows    # compare rows of all programs
+//	speed -bracket         # what a bracket of LT1 takes
 //	speed -bench < output  # the smallest times of go test -bench, as a table
 //
 // compare.sh does all of it: it installs the GNU Scientific Library, SciPy and R
@@ -30,12 +31,20 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	folder := flags.String("write", "", "write points.csv and start.csv into this `folder`, and do no more")
 	rows := flags.Bool("rows", false, "print rows instead of a table")
 	read := flags.Bool("table", false, "read rows from standard input instead of fitting")
+	brackets := flags.Bool("bracket", false, "print what a bracket of LT1 takes")
 	bench := flags.Bool("bench", false, "read the output of go test -bench from standard input, print the smallest times")
 	if err := flags.Parse(args); err != nil {
 		return 2
 	}
 	if *bench {
 		if err := smallest(stdin, stdout); err != nil {
+			fmt.Fprintln(stderr, "speed:", err)
+			return 1
+		}
+		return 0
+	}
+	if *brackets {
+		if err := bracket(invent(), stdout); err != nil {
 			fmt.Fprintln(stderr, "speed:", err)
 			return 1
 		}

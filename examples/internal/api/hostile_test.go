@@ -212,4 +212,3 @@ func TestHostileTablesAreComplete(t *testing.T) {
 		}
 	}
 }
-

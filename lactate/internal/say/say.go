@@ -109,12 +109,12 @@ func Verdict(measured, betweenDays lactate.Verdict) string {
 	return "no change that these tests could see"
 }
 
-// Method names a method.
+// Method names a method: "baseline" for the lowest value of the fitted curve.
 func Method(m lactate.Method) string {
 	if m == nil {
 		return "no method"
 	}
-	return m.String()
+	return strings.ReplaceAll(m.String(), lactate.BaselineFittedLowest.String(), "baseline")
 }
 
 // Interval names an interval, with its confidence where there is one.

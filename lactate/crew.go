@@ -68,13 +68,19 @@ func inParallel[S any](done <-chan struct{}, n, size int, setup func() S, work f
 	var c crew
 	for range min(runtime.GOMAXPROCS(0), blocks) {
 		c.run(func() {
-			state := setup()
-			for !c.broken.Load() {
+			ended := func() bool {
 				select {
 				case <-done:
-					return
+					return true
 				default:
+					return c.broken.Load()
 				}
+			}
+			if ended() {
+				return
+			}
+			state := setup()
+			for !ended() {
 				b := int(next.Add(1)) - 1
 				if b >= blocks {
 					return

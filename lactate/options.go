@@ -50,6 +50,16 @@ type Options struct {
 	done <-chan struct{} // ends resampling early; nil for never
 }
 
+// ended reports whether nobody waits for the answer any more.
+func (o Options) ended() bool {
+	select {
+	case <-o.done:
+		return true
+	default:
+		return false
+	}
+}
+
 // maxResamples bounds time and memory; it is far beyond use.
 const maxResamples = 1_000_000
 

@@ -78,8 +78,13 @@ func AnalyzeAll[K any](ctx context.Context, tests iter.Seq2[K, Test], o Options)
 						failed <- struct{}{}
 					}
 				}()
-				for j := range work {
-					if ctx.Err() != nil {
+				for {
+					var j *job
+					select {
+					case j = <-work:
+					case <-ctx.Done():
+					}
+					if j == nil || ctx.Err() != nil { // no more, or no longer
 						break
 					}
 					a, err := Analyze(j.test, o)
@@ -91,17 +96,26 @@ func AnalyzeAll[K any](ctx context.Context, tests iter.Seq2[K, Test], o Options)
 				returned = true
 			})
 		}
-		whole := true
-		for j := range order {
-			var r Result
+		next := func() (j *job, r Result, ok bool) {
+			select {
+			case j, ok = <-order:
+			case <-ctx.Done():
+			}
+			if !ok {
+				return nil, r, false
+			}
 			select {
 			case r = <-j.done:
 			case <-failed:
-				whole = false
+				return nil, r, false
 			case <-ctx.Done():
-				whole = false
+				return nil, r, false
 			}
-			if !whole || ctx.Err() != nil || !yield(j.key, r) {
+			return j, r, ctx.Err() == nil
+		}
+		for {
+			j, r, ok := next()
+			if !ok || !yield(j.key, r) {
 				break
 			}
 		}

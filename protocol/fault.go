@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+
+	"example.com/steptest/protocol/internal/form"
 )
 
 // What a fault in the rows of a test is about, for errors.Is. The [*Fault]
@@ -40,14 +42,14 @@ func (e *Fault) Error() string {
 		fmt.Fprintf(&b, " line %d", e.Line)
 	}
 	if e.Column != "" {
-		fmt.Fprintf(&b, ", %s", e.Column)
+		fmt.Fprintf(&b, ", %s", form.Shorten(e.Column))
 	}
 	if e.Found != "" {
-		fmt.Fprintf(&b, ": found %q", e.Found)
+		fmt.Fprintf(&b, ": found %q", form.Cut(e.Found, 200))
 	} else {
 		b.WriteString(": found nothing")
 	}
-	fmt.Fprintf(&b, ", want %s", e.Want)
+	fmt.Fprintf(&b, ", want %s", form.Cut(e.Want, 1000))
 	return b.String()
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // Defaults of a [Request], all common practice.
@@ -85,7 +86,7 @@ type RequestError struct {
 }
 
 func (e *RequestError) Error() string {
-	return fmt.Sprintf("protocol: plan: %s: found %s, want %s", e.Field, e.Found, e.Want)
+	return fmt.Sprintf("protocol: plan: %s: found %s, want %s", e.Field, form.Cut(e.Found, 200), form.Cut(e.Want, 1000))
 }
 
 // NewPlan makes a plan. The error joins a [*RequestError] for everything that

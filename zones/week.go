@@ -52,7 +52,7 @@ func ReadWeek(r io.Reader, pool pace.Pool) ([]WeekSet, error) {
 		header[i] = strings.ToLower(strings.TrimSpace(strings.TrimPrefix(header[i], "\ufeff")))
 	}
 	if !slices.Equal(header, weekColumns) {
-		return nil, fmt.Errorf("zones: week: line 1: found %q, want %q", strings.Join(header, ","), strings.Join(weekColumns, ","))
+		return nil, fmt.Errorf("zones: week: line 1: found %q, want %q", short(strings.Join(header, ",")), strings.Join(weekColumns, ","))
 	}
 	var sets []WeekSet
 	var errs []error
@@ -103,8 +103,8 @@ func readWeekSet(cells []string, pool pace.Pool) (WeekSet, []error) {
 		return WeekSet{}, []error{fmt.Errorf("found %d cells, want %d", len(cells), len(weekColumns))}
 	}
 	var faults []error
-	fault := func(column int, found any, want string) {
-		faults = append(faults, fmt.Errorf("%s: found %q, want %s", weekColumns[column], found, want))
+	fault := func(column int, found, want string) {
+		faults = append(faults, fmt.Errorf("%s: found %q, want %s", weekColumns[column], short(found), want))
 	}
 	var s WeekSet
 	s.Set.Zone = strings.TrimSpace(cells[3])

@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/clean"
 	"example.com/steptest/lactate/internal/say"
 	"example.com/steptest/pace"
 )
@@ -15,12 +16,16 @@ import (
 // Width of a line for a terminal [columns].
 const Width = 98
 
+// Line returns a text from outside on one line, safe to show: without control characters
+// and marks that turn the direction of writing. Tables and [Wrap] do it themselves.
+func Line(s string) string { return clean.Line(s) }
+
 // Wrap breaks a text into lines of at most so many columns, the first behind a
 // lead and the others indented as far. A longer word has a line of its own.
 func Wrap(lead, text string, width int) string {
 	var b strings.Builder
 	line := lead
-	for i, word := range strings.Fields(text) {
+	for i, word := range strings.Fields(clean.Text(text)) {
 		switch {
 		case i == 0:
 		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width:

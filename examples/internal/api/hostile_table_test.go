@@ -51,6 +51,7 @@ var hostileFunctions = map[string]any{
 	"lactate/table.Faster":       table.Faster,
 	"lactate/table.Influence":    table.Influence,
 	"lactate/table.Method":       table.Method,
+	"lactate/table.Line":         table.Line,
 	"lactate/table.Number":       table.Number,
 	"lactate/table.Pace":         table.Pace,
 	"lactate/table.Season":       table.Season,

@@ -15,6 +15,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+	"unicode"
+	"unicode/utf8"
 )
 
 var long = flag.Bool("long", false, "call every function far more often")
@@ -83,6 +85,7 @@ func (h hostile) call(t *testing.T, f reflect.Value) bool {
 	}
 	type outcome struct {
 		panicked any
+		said     []string // words of errors
 		stack    []byte
 	}
 	done := make(chan outcome, 1)
@@ -99,7 +102,7 @@ func (h hostile) call(t *testing.T, f reflect.Value) bool {
 			call = f.CallSlice
 		}
 		for _, out := range call(args) {
-			h.use(out)
+			o.said = append(o.said, h.use(out)...)
 		}
 	}()
 	said := func() string {
@@ -126,6 +129,12 @@ func (h hostile) call(t *testing.T, f reflect.Value) bool {
 			t.Errorf("panic: %v\nfor%s\n%s", o.panicked, said(), o.stack)
 			return false
 		}
+		for _, s := range o.said {
+			if why := unfit(s); why != "" {
+				t.Errorf("an error %s: %.2000q\nfor%s", why, s, said())
+				return false
+			}
+		}
 	case <-time.After(patience):
 		t.Errorf("no end after %v\nfor%s", patience, said())
 		return false
@@ -133,23 +142,38 @@ func (h hostile) call(t *testing.T, f reflect.Value) bool {
 	return true
 }
 
+// unfit says what keeps the words of an error from being shown as they are.
+func unfit(s string) string {
+	switch {
+	case len(s) > 10_000:
+		return "is too long"
+	case !utf8.ValidString(s):
+		return "is not UTF-8"
+	case strings.ContainsFunc(s, func(r rune) bool { return unicode.IsControl(r) && r != '\n' || unicode.Is(unicode.Bidi_Control, r) }):
+		return "has control characters"
+	}
+	return ""
+}
+
 // use does with a result what a caller would: errors are read, iterators are ranged
-// over.
-func (h hostile) use(v reflect.Value) {
+// over. It returns the words of the errors.
+func (h hostile) use(v reflect.Value) (said []string) {
 	if !v.IsValid() || !v.CanInterface() {
-		return
+		return nil
 	}
 	if err, ok := v.Interface().(error); ok && err != nil {
-		_ = err.Error()
+		said = append(said, err.Error())
 	}
 	if v.Kind() == reflect.Func && v.Type().CanSeq2() && !v.IsNil() {
 		n := 0
-		for range v.Seq2() {
+		for _, value := range v.Seq2() {
+			said = append(said, h.use(value)...)
 			if n++; n > 100 {
 				break
 			}
 		}
 	}
+	return said
 }
 
 // The tables name every exported function, and every exported type with exported

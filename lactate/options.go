@@ -30,7 +30,7 @@ type Options struct {
 	// means no intervals.
 	Resamples int
 	// Seed of the simulation: the same seed gives the same bits, on any number
-	// of cores. Zero is a seed like any other.
+	// of cores of one architecture. Zero is a seed like any other.
 	Seed uint64
 	// DayToDay is the typical error of a speed between tests a few days apart
 	// in an athlete who has not changed, as a share of the intensity. It is

@@ -51,7 +51,7 @@ func (c *planned) print(w io.Writer) error {
 	}
 	text, err := c.text(p, b, unable, later)
 	if err == nil {
-		_, err = io.WriteString(w, text)
+		err = command.Print(w, text)
 	}
 	return err
 }

@@ -74,13 +74,13 @@ func run(args []string, stdout, stderr io.Writer) int {
 		if errors.Is(err, flag.ErrHelp) {
 			return 0
 		}
-		fmt.Fprintln(stderr, err)
+		command.Complain(stderr, err)
 		return 1
 	}
 	status := 0
 	fail := func(err error) {
 		if err != nil {
-			fmt.Fprintln(stderr, err)
+			command.Complain(stderr, err)
 			status = 1
 		}
 	}
@@ -91,7 +91,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	r := &report{InventedTest: *sheet == "", InventedWeek: flags.NArg() == 0}
 	faults, err := r.readTest(*sheet, *swimmer)
 	if faults != nil {
-		fmt.Fprintln(stderr, faults) // they make the exit status 1 in the end
+		command.Complain(stderr, faults) // they make the exit status 1 in the end
 	}
 	fail(err)
 	named, err := readNamedScheme(*scheme)
@@ -116,8 +116,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	if *asJSON {
 		fail(wrap(command.WriteJSON(stdout, r.InventedTest || r.InventedWeek, r)))
 	} else {
-		_, err = io.WriteString(stdout, r.text())
-		fail(wrap(err))
+		fail(wrap(command.Print(stdout, r.text())))
 	}
 	if faults != nil {
 		status = 1

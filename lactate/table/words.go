@@ -16,8 +16,12 @@ import (
 // Width of a line for a terminal [columns].
 const Width = 98
 
-// Line returns a text from outside on one line, safe to show: without control characters
-// and marks that turn the direction of writing. Tables and [Wrap] do it themselves.
+// Clean returns a text from outside as a terminal or a page may show it: without control
+// characters but line feeds, and without marks that turn the direction of writing.
+func Clean(s string) string { return clean.Text(s) }
+
+// Line returns a text from outside on one line, as [Clean] does. Tables and [Wrap] do it
+// themselves.
 func Line(s string) string { return clean.Line(s) }
 
 // Wrap breaks a text into lines of at most so many columns, the first behind a

@@ -7,15 +7,15 @@ import (
 )
 
 // Text returns a text from outside as a terminal, a page or a picture may show it:
-// bytes that are no UTF-8 become U+FFFD; control characters and the separators of
-// lines and paragraphs become spaces; marks that turn the direction of what follows are
+// bytes that are no UTF-8 become U+FFFD; control characters but line feeds, and the
+// separators of lines and paragraphs, become spaces; marks that turn the direction of what follows are
 // left out, since they can make a line say something else than it holds.
 func Text(s string) string {
 	return strings.Map(func(r rune) rune {
 		switch {
 		case unicode.Is(unicode.Bidi_Control, r):
 			return -1
-		case unicode.IsControl(r), r == '\u2028', r == '\u2029', r == '\ufeff':
+		case unicode.IsControl(r) && r != '\n', r == '\u2028', r == '\u2029', r == '\ufeff':
 			return ' '
 		}
 		return r

@@ -23,7 +23,7 @@ func TestClean(t *testing.T) {
 			t.Errorf("%q: %q, want %q", in, got, want)
 		}
 	}
-	if got := clean.Text("a\n b"); got != "a  b" {
+	if got := clean.Text("a\n\r b"); got != "a\n  b" {
 		t.Errorf("%q", got)
 	}
 	for _, c := range []struct {

@@ -68,4 +68,9 @@
 //     every earlier test is not averaged over, but taken at its best.
 //   - Stroud AH (1971) Approximate Calculation of Multiple Integrals (from memory): the
 //     cubature.
+//
+// # JSON
+//
+// The JSON of [Advice], [Design] and [Outlook] is written for readers of results and
+// not read back.
 package forecast

@@ -53,6 +53,25 @@ func (e *Fault) Error() string {
 	return b.String()
 }
 
+// Faults returns every fault that an error holds, in order, such as that of reading a
+// sheet. Nil means none.
+func Faults(err error) (all []*Fault) {
+	switch e := err.(type) {
+	case nil:
+	case *Fault:
+		if e != nil {
+			all = append(all, e)
+		}
+	case interface{ Unwrap() []error }:
+		for _, part := range e.Unwrap() {
+			all = append(all, Faults(part)...)
+		}
+	default:
+		return Faults(errors.Unwrap(err))
+	}
+	return all
+}
+
 // writtenFault is a fault as it stands in JSON.
 type writtenFault struct {
 	Line   int    `json:"line,omitzero"`

@@ -76,6 +76,7 @@ var hostileFunctions = map[string]any{
 	"pace.SCM":                   pace.SCM,
 	"pace.SCY":                   pace.SCY,
 	"protocol.Cautions":          protocol.Cautions,
+	"protocol.Faults":            protocol.Faults,
 	"protocol.FoldName":          protocol.FoldName,
 	"protocol.NewPlan":           protocol.NewPlan,
 	"protocol.PercentFaster":     protocol.PercentFaster,

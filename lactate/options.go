@@ -10,15 +10,16 @@ import (
 // Options are the choices of [Analyze] and [Compare]. The zero value is the
 // documented default.
 type Options struct {
-	// Curve makes the curve to fit; it is called once for every core used.
-	// Each call must return a new curve. Zero means [curve.Convex], which presumes no
+	// Curve makes the curve to fit; it is called once for every core used, and
+	// several of them at once. Each call must return a new curve: two cores never share one. Zero means [curve.Convex], which presumes no
 	// formula.
 	Curve func() Curve
 	// LT1 and LT2 are the definitions of the two thresholds. Zero means
 	// AboveBaseline{Rise: 0.5} and AboveBaseline{Rise: 1.5}: two levels of one curve, in
 	// order whatever its shape, that move as the curve moves.
 	LT1, LT2 Method
-	// Methods are all definitions to report. Nil means [CoreMethods]; empty
+	// Methods are all definitions to report. Locate of each, and of LT1 and LT2, is called on
+	// several cores at once if there are resamples. Nil means [CoreMethods]; empty
 	// means none.
 	Methods []Method
 	// Noise is the error of the measurements. Zero means [DefaultNoise].

@@ -122,6 +122,18 @@ func linesLost(faults []*Fault) map[int]bool {
 // was swum.
 var ErrNoRepeats = errors.New("protocol: no repeat was swum")
 
+// ErrPartial says that rows of a test were lost to faults.
+var ErrPartial = errors.New("protocol: part of a test, without the rows that have faults")
+
+// Analyze reads the thresholds of the test: [Record.Test] and [lactate.Analyze] in one.
+func (r Record) Analyze(o lactate.Options) (*lactate.Analysis, error) {
+	t, err := r.Test()
+	if err != nil {
+		return nil, err
+	}
+	return lactate.Analyze(t, o)
+}
+
 // Test returns what package lactate needs: a stage for each repeat that was
 // swum, with the mean speed (m/s) as its intensity and the time as its
 // duration, and the samples of rest and recovery.
@@ -134,11 +146,25 @@ var ErrNoRepeats = errors.New("protocol: no repeat was swum")
 //
 // If a repeat was planned all out and was not swum, the test is Submaximal.
 //
-// The error joins the faults of the record. The test that comes with them holds
-// the rows that stand. If none does, the error is [ErrNoRepeats] too.
+// A record that lost rows to faults is part of a test, and its thresholds may be those of
+// another: the error then wraps [ErrPartial] and joins the faults. [Record.Partial] gives
+// that part. A cell lost to a fault is a value not taken. If no repeat was swum, the error
+// is [ErrNoRepeats].
 func (r Record) Test() (lactate.Test, error) {
+	for _, f := range r.Faults {
+		if f != nil && !f.Kept {
+			return lactate.Test{}, errors.Join(ErrPartial, r.Err())
+		}
+	}
+	return r.Partial()
+}
+
+// Partial returns what stands of the test, though rows of it may be lost, for those who
+// know that it is a part. The error says which repeats have a speed that cannot be, and is
+// [ErrNoRepeats] if no repeat stands.
+func (r Record) Partial() (lactate.Test, error) {
 	t := lactate.Test{Rest: r.Rest}
-	err := r.Err()
+	var err error
 	last := -1
 	for _, rep := range r.Repeats {
 		if rep.Time == 0 {

@@ -62,8 +62,8 @@ func tooFew(ready, all []protocol.Record) string {
 // curve.
 func (r *report) compare() error {
 	// Faults of the rows are reported with the sheet; what stands is compared.
-	r.first, _ = r.Before.Test()
-	r.second, _ = r.After.Test()
+	r.first, _ = r.Before.Partial()
+	r.second, _ = r.After.Partial()
 	var errs []error
 	for i, test := range []lactate.Test{r.first, r.second} {
 		if _, err := lactate.Analyze(test, lactate.Options{}); err != nil {

@@ -46,7 +46,7 @@ func (r *report) follow(records []protocol.Record) error {
 	ready, notes := command.Ready(records)
 	for _, rec := range ready {
 		// Faults of the rows are reported with the sheet; what stands is used.
-		t, _ := rec.Test()
+		t, _ := rec.Partial()
 		if _, err := lactate.Analyze(t, lactate.Options{}); err != nil {
 			errs = append(errs, fmt.Errorf("season: %s: %w", command.Whose(rec), command.InWords(err)))
 			continue

@@ -150,7 +150,7 @@ func prepare(t Test, o Options) (*Analysis, error) {
 	}
 	a.Curve = o.Curve()
 	if a.Curve == nil {
-		return nil, fmt.Errorf("lactate: options: Curve: found a function that returns nil, expected one that returns a curve")
+		return nil, fmt.Errorf("%w: Curve: found a function that returns nil, expected one that returns a curve", ErrOptions)
 	}
 	var err error
 	if a.weights, err = fitStages(a.Curve, a.stages, xs, ys, o.Noise); err != nil {

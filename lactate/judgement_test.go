@@ -239,7 +239,7 @@ func TestOptionEdges(t *testing.T) {
 		{"large day to day", func(o *lactate.Options) { o.DayToDay = 0.999 }, true},
 		{"negative resamples", func(o *lactate.Options) { o.Resamples = -1 }, false},
 		{"a million and one resamples", func(o *lactate.Options) { o.Resamples = 1_000_001 }, false},
-		{"one resample", func(o *lactate.Options) { o.Resamples = 1 }, true},
+		{"one hundred resamples", func(o *lactate.Options) { o.Resamples = 100 }, true},
 		{"weight of 0.1", func(o *lactate.Options) { o.Noise.Weight = 0.1 }, true},
 		{"weight of 0.09", func(o *lactate.Options) { o.Noise.Weight = 0.09 }, false},
 		{"noise of resolution alone", func(o *lactate.Options) { o.Noise.Resolution = 0.1 }, true},

@@ -3,6 +3,7 @@ package lactate
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"example.com/steptest/lactate/curve"
 )
@@ -27,8 +28,9 @@ type Options struct {
 	// Confidence of the intervals, between 0 and 1. Zero means 0.90.
 	Confidence float64
 	// Resamples is the number of simulated tests behind each interval; 2000
-	// is plenty for reading, 10000 for publishing, a million the most. Zero
-	// means no intervals.
+	// is plenty for reading, 10000 for publishing, a million the most, 100 the least, and
+	// as many as leave one beyond either end of an interval of the Confidence. Zero means
+	// no intervals.
 	Resamples int
 	// Seed of the simulation: the same seed gives the same bits, on any number
 	// of cores of one architecture. Zero is a seed like any other.
@@ -60,6 +62,12 @@ func (o Options) ended() bool {
 		return false
 	}
 }
+
+// ErrOptions is wrapped by every error about options.
+var ErrOptions = errors.New("lactate: options")
+
+// fewestResamples is how many an interval rests on at least.
+const fewestResamples = 100
 
 // maxResamples bounds time and memory; it is far beyond use.
 const maxResamples = 1_000_000
@@ -97,23 +105,26 @@ func (o Options) WithDefaults() (Options, error) {
 	}
 	for i, m := range o.Methods {
 		if m == nil {
-			errs = append(errs, fmt.Errorf("lactate: options: Methods[%d]: found nil, expected a method", i))
+			errs = append(errs, fmt.Errorf("%w: Methods[%d]: found nil, expected a method", ErrOptions, i))
 		}
 	}
 	if o.Confidence == 0 {
 		o.Confidence = 0.90
 	}
 	if !(o.Confidence > 0 && o.Confidence < 1) {
-		errs = append(errs, fmt.Errorf("lactate: options: Confidence: found %v, expected a number between 0 and 1, such as 0.90", o.Confidence))
+		errs = append(errs, fmt.Errorf("%w: Confidence: found %v, expected a number between 0 and 1, such as 0.90", ErrOptions, o.Confidence))
 	}
-	if o.Resamples < 0 || o.Resamples > maxResamples {
-		errs = append(errs, fmt.Errorf("lactate: options: Resamples: found %d, expected 0 to %d", o.Resamples, maxResamples))
+	switch {
+	case o.Resamples != 0 && o.Resamples < fewestResamples || o.Resamples > maxResamples:
+		errs = append(errs, fmt.Errorf("%w: Resamples: found %d, expected 0, or %d to %d", ErrOptions, o.Resamples, fewestResamples, maxResamples))
+	case o.Resamples > 0 && float64(o.Resamples)*(1-o.Confidence) < 2:
+		errs = append(errs, fmt.Errorf("%w: Resamples: found %d, too few for a confidence of %v: expected %.0f or more", ErrOptions, o.Resamples, o.Confidence, math.Ceil(2/(1-o.Confidence))))
 	}
 	if o.DayToDay == 0 {
 		o.DayToDay = 0.008
 	}
 	if !nonNegative(o.DayToDay) || o.DayToDay >= 1 {
-		errs = append(errs, fmt.Errorf("lactate: options: DayToDay: found %v, expected a share of the intensity, such as 0.008", o.DayToDay))
+		errs = append(errs, fmt.Errorf("%w: DayToDay: found %v, expected a share of the intensity, such as 0.008", ErrOptions, o.DayToDay))
 	}
 	if o.FalseAlarms == 0 {
 		o.FalseAlarms = 0.05
@@ -122,10 +133,10 @@ func (o Options) WithDefaults() (Options, error) {
 		o.Power = 0.80
 	}
 	if !(o.FalseAlarms > 0 && o.FalseAlarms < 1) {
-		errs = append(errs, fmt.Errorf("lactate: options: FalseAlarms: found %v, expected a number between 0 and 1, such as 0.05", o.FalseAlarms))
+		errs = append(errs, fmt.Errorf("%w: FalseAlarms: found %v, expected a number between 0 and 1, such as 0.05", ErrOptions, o.FalseAlarms))
 	}
 	if !(o.Power > 0 && o.Power < 1) {
-		errs = append(errs, fmt.Errorf("lactate: options: Power: found %v, expected a number between 0 and 1, such as 0.80", o.Power))
+		errs = append(errs, fmt.Errorf("%w: Power: found %v, expected a number between 0 and 1, such as 0.80", ErrOptions, o.Power))
 	}
 	if err := o.Noise.validate(); err != nil {
 		errs = append(errs, err)

@@ -224,6 +224,13 @@ func locate(m Method, t Test, c Curve) (x, y float64) {
 	return math.NaN(), math.NaN()
 }
 
+// fixedLactate reports whether a definition says at which lactate the threshold lies, so
+// that there is nothing to be uncertain about.
+func fixedLactate(m Method) bool {
+	_, ok := m.(Fixed)
+	return ok
+}
+
 // addIntervals puts intervals on every threshold of the analysis.
 func (a *Analysis) addIntervals() *draws {
 	targets := []*Threshold{&a.LT1, &a.LT2}
@@ -255,8 +262,15 @@ func (a *Analysis) addIntervals() *draws {
 		}
 		s.Intensity.Value, s.Lactate.Value = th.Intensity.Value, th.Lactate.Value
 		th.Intensity, th.Lactate = s.Intensity.holding(), s.Lactate.holding()
+		fixed := fixedLactate(th.Method)
+		if fixed {
+			th.Lactate = exactly(th.Lactate.Value)
+		}
 		if early && dependsOnLast(th.Method) {
-			th.Intensity.High, th.Lactate.High = math.Inf(1), math.Inf(1)
+			th.Intensity.High = math.Inf(1)
+			if !fixed {
+				th.Lactate.High = math.Inf(1)
+			}
 		}
 		if !math.IsNaN(th.HeartRate.Value) {
 			// An open end of the intensity is an open end of the heart rate.

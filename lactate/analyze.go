@@ -26,6 +26,8 @@ type Analysis struct {
 	// between which the curve is read. Nothing is extrapolated.
 	Lowest  float64 `json:"lowest"`
 	Highest float64 `json:"highest"`
+	// Unit of the intensities, as the test has it.
+	Unit string `json:"intensity_unit,omitzero"`
 	// Confidence of the intervals, as Options.Confidence had it.
 	Confidence float64 `json:"confidence"`
 
@@ -127,7 +129,7 @@ func prepare(t Test, o Options) (*Analysis, error) {
 	if err := t.Check(); err != nil {
 		return nil, err
 	}
-	a := &Analysis{stages: t.Sampled(), hearts: heartRatesOf(t), opts: o, Confidence: o.Confidence}
+	a := &Analysis{stages: t.Sampled(), hearts: heartRatesOf(t), opts: o, Unit: t.Unit, Confidence: o.Confidence}
 	a.test = t
 	a.test.Stages = slices.Clip(a.stages)
 	for _, s := range t.Stages {

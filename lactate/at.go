@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // ErrNotAnalyzed is returned by an [Analysis] or a [Season] that no function of this
@@ -38,6 +39,14 @@ func (a *Analysis) IntensityAt(lactate float64) (float64, error) {
 		return 0, err
 	}
 	return Fixed{Lactate: lactate}.Locate(a.test, a.Curve)
+}
+
+// Test returns the test that was read: its stages with a lactate sample in order of
+// intensity, then the others. The slices are the caller's own. The zero value holds none.
+func (a *Analysis) Test() Test {
+	t := a.test
+	t.Stages, t.Recovery = slices.Clone(t.Stages), slices.Clone(t.Recovery)
+	return t
 }
 
 // Reference returns the intensity at which shifts are expressed as a per cent: LT2,

@@ -188,6 +188,9 @@ func Compare(before, after Test, o Options) (*Change, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := oneUnit(before, after); err != nil {
+		return nil, err
+	}
 	c := &Change{Confidence: o.Confidence, FalseAlarms: o.FalseAlarms, Power: o.Power}
 	var drawn [2]*draws
 	for i, t := range []Test{before, after} {

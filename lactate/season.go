@@ -102,6 +102,9 @@ func FollowSeason(tests []DatedTest, o Options) (*Season, error) {
 	if len(errs) > 0 {
 		return nil, errors.Join(errs...)
 	}
+	if err := oneUnit(all...); err != nil {
+		return nil, err
+	}
 	j, err := fitJoint(all, o.Noise)
 	if err != nil {
 		return nil, err

@@ -1,6 +1,7 @@
 package lactate
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -30,8 +31,8 @@ func CommonCurves() []NamedCurve {
 type SideBySideOptions struct {
 	// Definitions are the rows. Nil means Catalogue(Unit).
 	Definitions []Definition
-	// Unit of the test's intensities, for Catalogue. Empty means not said:
-	// fixed slopes are left out then.
+	// Unit of the test's intensities, for Catalogue. Empty means that of the test; if it
+	// does not say, fixed slopes are left out.
 	Unit string
 	// Curves are the columns. Nil means CommonCurves.
 	Curves []NamedCurve
@@ -90,7 +91,7 @@ type PanelRow struct {
 // right, or lactate that falls as intensity rises (ErrNotRising).
 func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
 	if o.Definitions == nil {
-		o.Definitions = Catalogue(o.Unit)
+		o.Definitions = Catalogue(cmp.Or(o.Unit, t.Unit))
 	}
 	if o.Curves == nil {
 		o.Curves = CommonCurves()

@@ -163,7 +163,7 @@ func (r Record) Test() (lactate.Test, error) {
 // know that it is a part. The error says which repeats have a speed that cannot be, and is
 // [ErrNoRepeats] if no repeat stands.
 func (r Record) Partial() (lactate.Test, error) {
-	t := lactate.Test{Rest: r.Rest}
+	t := lactate.Test{Rest: r.Rest, Unit: lactate.MetresPerSecond}
 	var err error
 	last := -1
 	for _, rep := range r.Repeats {

@@ -159,15 +159,21 @@ func PercentFaster(v pace.Speed, percents ...float64) []pace.Speed {
 // the request: Start and Best at the speeds of its slowest and fastest stage.
 // Where a test starts and ends decides where Dmax lies, so that two tests
 // compare best between the same ends; whether they still bracket the threshold
-// is for [Plan.Review] to say. The test must have been swum with speeds (m/s) as
-// intensities, as [Record.Test] makes them.
-// Nil changes nothing.
+// is for [Plan.Review] to say. The test must have speeds as intensities: m/s, as
+// [Record.Test] makes them, or km/h if its unit says so.
+// Nil, or another unit, changes nothing.
 func (q Request) FromLast(a *lactate.Analysis) Request {
-	if a == nil {
+	unit := 1.0
+	switch {
+	case a == nil:
+		return q
+	case a.Unit == lactate.KilometresPerHour:
+		unit = 1 / 3.6
+	case a.Unit != "" && a.Unit != lactate.MetresPerSecond:
 		return q
 	}
-	q.Start = pace.Speed(a.Lowest).Pace(q.Pool.Per100())
-	q.Best = pace.Speed(a.Highest).Time(q.withDefaults().Distance)
+	q.Start = pace.Speed(a.Lowest * unit).Pace(q.Pool.Per100())
+	q.Best = pace.Speed(a.Highest * unit).Time(q.withDefaults().Distance)
 	q.Threshold, q.Drop = pace.Pace{}, 0
 	return q
 }

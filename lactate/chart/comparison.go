@@ -99,7 +99,7 @@ func (c *comparison) layOut(o Options) error {
 		high, margin = 15, draw.Wide(draw.Plain(draw.TextSize), "LT2")+5
 	}
 	need := vg.Length(len(c.rows))*high + 8
-	p, err := newPage(o, 205+need, c.notes()...)
+	p, err := newPage(o.in(c.curves...), 205+need, c.notes()...)
 	if err != nil {
 		return err
 	}

@@ -32,8 +32,8 @@ type Options struct {
 	// Pool puts paces per 100 of its unit along the top, and beside speeds in
 	// words. It needs intensities in m/s. Zero means no paces.
 	Pool pace.Pool
-	// Quantity and Unit of the intensity. Zero means "m/s", and what is measured
-	// in the unit: "speed", "power" for "W", or "intensity".
+	// Quantity and Unit of the intensity. Zero means the unit of the test, or else "m/s",
+	// and what is measured in the unit: "speed", "power" for "W", or "intensity".
 	Quantity, Unit string
 
 	// Noise is what the bars of the stages show. Zero means
@@ -62,6 +62,17 @@ const (
 	minHeight    = 7 * vg.Centimeter
 	maxSize      = 100 * vg.Centimeter
 )
+
+// in puts the unit of the first of some results that has one into the options, if they
+// have none.
+func (o Options) in(as ...*lactate.Analysis) Options {
+	for _, a := range as {
+		if a != nil && o.Unit == "" {
+			o.Unit = a.Unit
+		}
+	}
+	return o
+}
 
 // withDefaults fills in what is zero; height is what the picture needs.
 func (o Options) withDefaults(height vg.Length) (Options, error) {

@@ -10,7 +10,7 @@ import (
 )
 
 // Table is a table of text. The zero value is an empty one. Wherever it is shown, its texts
-// are those of [Line]: each stays in its cell.
+// are made safe as by [Clean]; in Markdown and for a terminal each is one line.
 type Table struct {
 	Caption string
 	Head    []Column
@@ -30,7 +30,7 @@ func (t Table) HTML() string {
 	var b strings.Builder
 	b.WriteString("<table>\n")
 	if t.Caption != "" {
-		b.WriteString("<caption>" + html.EscapeString(oneLine(t.Caption)) + "</caption>\n")
+		b.WriteString("<caption>" + html.EscapeString(clean.Text(t.Caption)) + "</caption>\n")
 	}
 	align := func(i int) string {
 		if i < len(t.Head) && t.Head[i].Number {
@@ -40,23 +40,23 @@ func (t Table) HTML() string {
 	}
 	b.WriteString("<thead><tr>")
 	for i, c := range t.Head {
-		b.WriteString(`<th scope="col"` + align(i) + ">" + html.EscapeString(oneLine(c.Name)) + "</th>")
+		b.WriteString(`<th scope="col"` + align(i) + ">" + html.EscapeString(clean.Text(c.Name)) + "</th>")
 	}
 	b.WriteString("</tr></thead>\n<tbody>\n")
 	for _, r := range t.Rows {
 		b.WriteString("<tr>")
 		for i := range t.Head {
 			if i == 0 {
-				b.WriteString(`<th scope="row"` + align(i) + ">" + html.EscapeString(oneLine(cell(r, i))) + "</th>")
+				b.WriteString(`<th scope="row"` + align(i) + ">" + html.EscapeString(clean.Text(cell(r, i))) + "</th>")
 			} else {
-				b.WriteString("<td" + align(i) + ">" + html.EscapeString(oneLine(cell(r, i))) + "</td>")
+				b.WriteString("<td" + align(i) + ">" + html.EscapeString(clean.Text(cell(r, i))) + "</td>")
 			}
 		}
 		b.WriteString("</tr>\n")
 	}
 	b.WriteString("</tbody>\n</table>\n")
 	for _, n := range t.Notes {
-		b.WriteString("<p>" + html.EscapeString(oneLine(n)) + "</p>\n")
+		b.WriteString("<p>" + html.EscapeString(clean.Text(n)) + "</p>\n")
 	}
 	return b.String()
 }

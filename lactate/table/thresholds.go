@@ -14,10 +14,10 @@ import (
 // every definition, with a footnote on their names. A definition without an answer
 // says why.
 func Thresholds(a *lactate.Analysis, o Options) Tables {
-	o = o.withDefaults("LT1 and LT2")
 	if a == nil {
 		a = new(lactate.Analysis)
 	}
+	o = o.in(a.Unit).withDefaults("LT1 and LT2")
 	return Tables{o.answer(a), o.definitions(a), Warnings(a.Warnings, Options{Noun: o.Noun})}
 }
 
@@ -112,6 +112,11 @@ func (o Options) definitions(a *lactate.Analysis) Table {
 // use the curve has its answer in the first of them. Where it has none, a note
 // says why.
 func SideBySide(p *lactate.Panel, o Options) Table {
+	if p != nil {
+		for _, c := range p.Curves {
+			o = o.as(c.Analysis)
+		}
+	}
 	o = o.withDefaults("definitions side by side")
 	out := Table{Caption: o.Caption, Head: []Column{{"definition", false}, {"estimates", false}}}
 	if p == nil {

@@ -33,6 +33,7 @@ var hostileFunctions = map[string]any{
 	"lactate.PeakLactate":     lactate.PeakLactate,
 	"lactate.PooledNoise":     lactate.PooledNoise,
 	"lactate.SideBySide":      lactate.SideBySide,
+	"lactate/chart.Analysis":  chart.Analysis,
 	"lactate/chart.Methods":   chart.Methods,
 	"lactate/chart.OneTest":   chart.OneTest,
 	"lactate/chart.Plan":      chart.Plan,

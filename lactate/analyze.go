@@ -57,16 +57,15 @@ type Threshold struct {
 	// Lactate is the value of the curve there [mmol/L].
 	Lactate Estimate
 	// HeartRate is read between the stages along straight lines [1/min]; NaN
-	// where the stages around have none. Its interval says only what the
-	// interval of the intensity means in heart beats.
+	// if the stages around have none. Its interval is that of the intensity, in
+	// heart beats.
 	HeartRate Estimate
 	// Err says why there is no threshold; the estimates are then NaN.
 	Err error
 	// Failed is the number of Options.Resamples in which the definition gave no
 	// threshold, and Beyond the number of those in which the level, or the lowest
-	// lactate equivalent, lay outside the tested range. Those count as an
-	// intensity beyond the end, so that they open the interval; the others are
-	// left out of it, which then speaks of the tests that have a threshold.
+	// lactate equivalent, lay outside the tested range. Resamples beyond the range
+	// open the interval; other failures are excluded.
 	Failed, Beyond int
 }
 
@@ -75,7 +74,7 @@ type Threshold struct {
 //
 // Stages without a lactate sample are left out of the curve; their heart rates
 // are used. A threshold that the test cannot give carries its own Err, and the
-// rest stands. The error is not nil where there is no analysis at all: values
+// rest stands. The error is not nil if there is no analysis at all: values
 // that cannot be right (a [*StageError] for each), fewer than three stages with
 // a lactate sample (ErrTooFewStages), lactate that falls as intensity rises
 // (ErrNotRising), or a curve that the stages do not determine.
@@ -88,8 +87,8 @@ func Analyze(t Test, o Options) (*Analysis, error) {
 	return a, err
 }
 
-// analyze is Analyze with the number of the random stream, so that the tests
-// of one comparison are resampled independently. It returns the draws behind
+// analyze is Analyze with the number of the random stream: the tests of one
+// comparison are resampled independently. It returns the draws behind
 // the intervals, if there are any.
 func analyze(t Test, o Options, stream int) (*Analysis, *draws, error) {
 	a, err := prepare(t, o)
@@ -170,7 +169,7 @@ func prepare(t Test, o Options) (*Analysis, error) {
 	return a, nil
 }
 
-// predictable returns an error where the curve does not have a number at x.
+// predictable returns an error if the curve does not have a number at x.
 func predictable(c Curve, x float64) error {
 	if y := c.Predict(x); !finite(y) {
 		return fmt.Errorf("lactate: the fitted curve is %v at intensity %v, expected a finite number: %w", y, x, ErrShape)

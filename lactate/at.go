@@ -64,7 +64,7 @@ func (a *Analysis) DegreesOfFreedom() int { return degreesOfFreedom(a.Curve) }
 
 // HeartRateAt returns the heart rate at an intensity (1/min), read between the
 // stages along straight lines, as beside a [Threshold]. Outside the stages that
-// have a heart rate the error is an [*OutsideRangeError]; it wraps [ErrMissing] where none
+// have a heart rate the error is an [*OutsideRangeError]; it wraps [ErrMissing] if none
 // has. [heartrate.Fit] reads all stages together, with an interval.
 func (a *Analysis) HeartRateAt(intensity float64) (float64, error) {
 	h := a.hearts

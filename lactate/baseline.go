@@ -89,8 +89,8 @@ func (b Baseline) value(t Test, c Curve) (float64, error) {
 // 30:1270–1275, take the first stage that meets the rise, which is
 // [ObservedRise].
 //
-// Every baseline but rest also depends on where the test starts, so that only
-// tests with like first stages compare: on 1 + 7·exp(14·(v − 1.45)) a first
+// Every baseline but rest also depends on where the test starts: only tests
+// with like first stages compare. On 1 + 7·exp(14·(v − 1.45)) a first
 // stage of 1.15 in place of 1.10 m/s moves the rise of 0.5 above the fitted
 // lowest from 1.269 to 1.275 m/s, with no change of the curve (constructed).
 //

@@ -51,14 +51,14 @@ const (
 type Definition struct {
 	Method Method
 	Target Target
-	// OnCurve reports whether the answer is read on the curve that is given,
-	// so that it differs from curve to curve.
+	// OnCurve reports whether the answer is read on the curve that is given
+	// and differs from curve to curve.
 	OnCurve  bool
 	Needs    string // beyond three stages with a lactate sample, or with the curve those that it needs
 	Source   string // authors and journal
 	Year     int
 	Attested Attestation
-	Doubt    string // what weakens it; empty where there is nothing in particular
+	Doubt    string // what weakens it; empty if nothing does
 }
 
 // Catalogue returns every definition of this package that reads an ordinary

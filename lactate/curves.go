@@ -149,7 +149,7 @@ func lowest(f func(float64) float64, lo, hi float64) (x float64, inside bool) {
 	a, b := at(best-1), at(best+1)
 	p, q := b-golden*(b-a), a+golden*(b-a)
 	fp, fq := f(p), f(q)
-	for range 46 { // to 1e-12 of the range, where numbers lie that close
+	for range 46 { // to 1e-12 of the range, if numbers lie that close
 		if fp < fq {
 			b, q, fq = q, p, fp
 			p = b - golden*(b-a)

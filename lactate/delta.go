@@ -15,9 +15,10 @@ import (
 //
 // It is for smooth methods: those that do not pick a stage. It costs two
 // refits for each sample instead of thousands, and agrees with the resampled
-// interval where the noise is small; where it is not, believe the resampled
+// interval if the noise is small; if not, believe the resampled
 // one, which knows that a threshold's error is not symmetric. It needs no
-// Options.Resamples. The error is that of the method.
+// Options.Resamples. On the default curve it leaves out what the shape is uncertain by. The error
+// is that of the method.
 func (a *Analysis) DeltaInterval(m Method) (Estimate, error) {
 	if err := a.check(); err != nil {
 		return none(), err

@@ -8,8 +8,9 @@ import (
 	"strings"
 )
 
-// Estimate is a value with its interval. Low and High are NaN where no
-// interval was asked for, or there can be none, as of a lactate that the definition fixes. An infinite Low or High says that the interval is
+// Estimate is a value with its interval. Low and High are NaN if no
+// interval was asked for, or there can be none, as of a lactate that the definition fixes.
+// An infinite Low or High says that the interval is
 // open on that side: the tested range ended before it did.
 type Estimate struct{ Value, Low, High float64 }
 

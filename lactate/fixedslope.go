@@ -19,7 +19,7 @@ const (
 )
 
 // FixedSlope is the intensity at which the slope of the curve rises through a
-// fixed value; where it does so more than once, the highest such intensity.
+// fixed value; if it does so more than once, the highest such intensity.
 //
 // Keul and others (1979) and Simon and others (1981) give the slope as the
 // angle of a tangent, 51°34′ and 45°, on a plot with 1 mmol/L and 1 km/h drawn

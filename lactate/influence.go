@@ -25,11 +25,11 @@ type Influenced struct {
 	Whole   Threshold   `json:"whole"`   // of the whole test
 	Without []Threshold `json:"without"` // of the test without Influences.LeftOut[i]
 	// Most is the index into LeftOut and Without of the stage that moves the
-	// threshold most when it is left out; −1 where the whole test or every
+	// threshold most when it is left out; −1 if the whole test or every
 	// test without a stage has no threshold.
 	Most int `json:"most"`
 	// Shift is by how much that stage moves it: the intensity without the
-	// stage less that of the whole test. Zero where Most is −1.
+	// stage less that of the whole test. Zero if Most is −1.
 	Shift float64 `json:"shift"`
 	// Lost holds the indexes of the stages without which there is no threshold
 	// any more.
@@ -43,10 +43,10 @@ type Influenced struct {
 // A threshold that one stage moves by more than its interval allows rests on
 // that stage. The first and the last stage are the ends of the tested range:
 // leaving one out can move a threshold that depends on the ends, such as Dmax,
-// or put it out of reach, even where every sample is right.
+// or put it out of reach, even if every sample is right.
 //
-// Options.Resamples is not looked at. The error is that of Analyze on the whole
-// test; where the test without a stage cannot be analysed, each of its
+// Options.Resamples is ignored. The error is that of Analyze on the whole
+// test; if the test without a stage cannot be analysed, each of its
 // thresholds carries that error.
 func Influence(t Test, o Options) (*Influences, error) {
 	o.Resamples = 0

@@ -11,7 +11,7 @@ import (
 type Method interface {
 	// Locate returns the intensity of the threshold in the test, on the
 	// curve c that was fitted to it, in the test's unit of intensity. It never
-	// extrapolates: the result lies inside the tested range. Where the
+	// extrapolates: the result lies inside the tested range. If the
 	// definition does not hold it returns an error that says which part did
 	// not. Where intervals are asked for it runs on several goroutines at
 	// once, each with a curve of its own.
@@ -68,8 +68,8 @@ func (e *NotReachedError) Error() string {
 	return fmt.Sprintf("lactate: %s %s: %v: %s %s %s %[2]s", level, unit, ErrNotReached, of, where, other)
 }
 
-// Above reports whether the level lies above the curve's upper end, so that
-// the threshold is to be looked for at higher intensities than were tested.
+// Above reports whether the level lies above the curve's upper end: the
+// threshold lies at higher intensities than were tested, if anywhere.
 func (e *NotReachedError) Above() bool { return e.Level > e.Highest }
 
 // Unwrap returns [ErrNotReached].
@@ -107,7 +107,7 @@ func locateLevel(t Test, c Curve, level float64) (float64, error) {
 var errNoCurve = errors.New("lactate: found no curve, expected one fitted to the test")
 
 // ordered returns the sampled stages in order of intensity: a part of the
-// test's own slice where they stand so at its start, as in the refits behind an
+// test's own slice if they stand so at its start, as in the refits behind an
 // interval.
 func ordered(t Test) []Stage {
 	n := 0

@@ -44,14 +44,14 @@ func (s ChordStart) String() string {
 //
 // On the exponential-plus-constant curve it depends, like [MaxDistance], on the
 // rate C and the two ends of the chord alone: it follows a curve that has moved
-// only where the chord starts at another stage, and then by a jump.
+// only if the chord starts at another stage, and then by a jump.
 //
 // In swimmers it came out faster than the maximal lactate steady state with
 // short rests, 1.346 against 1.300 m/s (Arsoniadis and others 2024, abstract
 // seen). From the log–log point, the chord is that of [LogLogMaxDistance].
 //
 // It needs a stage between the start of the chord and the last one; else, and
-// where no rise exceeds the limit or the curve does not bend below the chord,
+// if no rise exceeds the limit or the curve does not bend below the chord,
 // the error wraps [ErrShape].
 type ModifiedMaxDistance struct {
 	Ends  Ends       // Zero means FittedEnds.

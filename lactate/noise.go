@@ -28,12 +28,12 @@ type Noise struct {
 	// Weight is for how many observations the numbers above count beside the
 	// residuals of the test itself, see the package documentation; at least
 	// 0.1. Zero means 4. Negative means none: the residuals alone speak, and
-	// there is no interval where the fit leaves none.
+	// there is no interval if the fit leaves none.
 	// math.Inf(1) takes the numbers above as certain.
 	Weight float64 `json:"weight,omitzero"`
 }
 
-// DefaultNoise returns the noise assumed where none is stated: 0.2 mmol/L and
+// DefaultNoise returns the noise assumed if none is stated: 0.2 mmol/L and
 // 3 %, printed to 0.1 mmol/L, with a hand-held watch of 0.1 s.
 //
 // Sources (abstracts seen): portable analysers within 0.5 mmol/L from 1 to

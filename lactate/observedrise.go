@@ -20,7 +20,7 @@ import "fmt"
 // moves it by a whole stage or not at all.
 //
 // It needs a stage that meets the rise; else the error is a [*NotReachedError].
-// So it is where the lowest stage already lies that far above rest, as the
+// So it is if the lowest stage already lies that far above rest, as the
 // rise is then somewhere below the tested range.
 type ObservedRise struct {
 	Rise float64  // [mmol/L]. Zero means 1.0.

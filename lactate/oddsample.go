@@ -28,8 +28,12 @@ func (s oddSample) warning(a *Analysis, number int) Warning {
 		pairs := [][2]Threshold{{a.LT1, s.without.LT1}, {a.LT2, s.without.LT2}}
 		for i, p := range pairs {
 			if p[0].Err == nil && p[1].Err == nil {
-				words += fmt.Sprintf("; without it LT%d would move by %%+.1f %%%%", i+1)
-				values = append(values, 100*(p[1].Intensity.Value/p[0].Intensity.Value-1))
+				by, way := 100*(p[1].Intensity.Value/p[0].Intensity.Value-1), "higher"
+				if by < 0 {
+					way = "lower"
+				}
+				words += fmt.Sprintf("; without it LT%d would be %%.1f %%%% %s", i+1, way)
+				values = append(values, math.Abs(by))
 			}
 		}
 	}

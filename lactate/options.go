@@ -40,8 +40,8 @@ type Options struct {
 	// used by [Compare] and [FollowSeason] beside the measurement error, and
 	// never mixed into an interval that does not say so. Zero means 0.008:
 	// 7 × 200 m in 40 elite swimmers, Anderson and others (2006), Eur J Sport
-	// Sci 6:145–154 (abstract seen). That figure holds measurement error too,
-	// so that the sum of both errs on the side of caution.
+	// Sci 6:145–154 (abstract seen). That figure holds measurement error too:
+	// the sum of both errs on the side of caution.
 	DayToDay float64
 	// FalseAlarms is the share of comparisons in which a change is seen though
 	// there is none. Zero means 0.05.
@@ -72,7 +72,7 @@ const fewestResamples = 100
 // maxResamples bounds time and memory; it is far beyond use.
 const maxResamples = 1_000_000
 
-// CoreMethods returns the definitions that every test is read with where
+// CoreMethods returns the definitions that every test is read with if
 // nothing else is asked for.
 func CoreMethods() []Method {
 	return []Method{

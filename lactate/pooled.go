@@ -17,12 +17,12 @@ import (
 //
 // where ν₀ is the weight of the stated noise, r the residuals of all tests
 // about an exponential of their own, σ their stated standard deviations and ν
-// the degrees of freedom that the fits left. Its Weight is ν₀ + ν, so that the
-// intervals of the next test trust it the more, the more tests it comes from.
+// the degrees of freedom that the fits left. Its Weight is ν₀ + ν: the
+// more tests it comes from, the more the intervals of the next test trust it.
 // The rounding of the analyser is part of the residuals and moves into
 // Absolute.
 //
-// The residuals hold whatever makes a sample miss a smooth curve, also where
+// The residuals hold whatever makes a sample miss a smooth curve, also if
 // the curve is not the athlete's shape. They say nothing of variation from day
 // to day. The error joins those of the tests that cannot be fitted.
 func PooledNoise(stated Noise, tests ...Test) (Noise, error) {

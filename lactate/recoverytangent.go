@@ -214,7 +214,7 @@ type Peak struct {
 // the highest that was sampled; nothing is read between samples. It is
 // independent of any curve.
 //
-// The error lists what cannot be right in the test, or wraps [ErrMissing] where
+// The error lists what cannot be right in the test, or wraps [ErrMissing] if
 // there are no recovery samples.
 func PeakLactate(t Test) (Peak, error) {
 	if err := t.Check(); err != nil {

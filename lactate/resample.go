@@ -12,7 +12,7 @@ import (
 )
 
 // Resamples are made in blocks of this many, each with a random stream of its
-// own, so that the result does not depend on how many cores share them.
+// own: the result does not depend on how many cores share them.
 const blockSize = 256
 
 // smallest lactate that a simulated sample may have (mmol/L); analysers print
@@ -73,7 +73,7 @@ func (m *model) others(t Test, dst *Test, s float64, rng *rand.Rand) {
 }
 
 // draws holds, for each of some methods, the intensity and the lactate found
-// in each resample: ±Inf where the level lay beyond the tested range, NaN where
+// in each resample: ±Inf where the level lay beyond the tested range, NaN if
 // the definition did not hold.
 type draws struct {
 	methods            []Method
@@ -266,7 +266,7 @@ func (a *Analysis) addIntervals() *draws {
 		if fixed {
 			th.Lactate = exactly(th.Lactate.Value)
 		}
-		if early && dependsOnLast(th.Method) {
+		if early && dependsOnLast(th.Method) && th.Intensity.HasInterval() {
 			th.Intensity.High = math.Inf(1)
 			if !fixed {
 				th.Lactate.High = math.Inf(1)

@@ -32,7 +32,7 @@ func always(f func(u float64) float64) func(*rand.Rand) func(float64) float64 {
 var shapesOfLactate = []trueShape{
 	{"exponential", always(func(u float64) float64 { return 1 + 7*math.Exp(14*0.35*(u-1)) }), nil},
 	// Rises from the first stage on, where the prior expects it to be flatter.
-	{"low exponential", always(func(u float64) float64 { return 1 + 3.5*math.Exp(3*(u-1)) }), []lactate.Method{lactate.MaxDistance{}}},
+	{"low exponential", always(func(u float64) float64 { return 1 + 3.5*math.Exp(3*(u-1)) }), nil},
 	{"power", always(func(u float64) float64 { return 0.9 + 7*math.Pow((1.1+0.35*u)/1.45, 19) }), nil},
 	{"cubic", always(func(u float64) float64 { return 1.1 + 0.3*u + 6.6*u*u*u }), nil},
 	// A corner as sharp as no muscle makes it: 78 % at six stages and the larger noise.
@@ -48,14 +48,14 @@ var shapesOfLactate = []trueShape{
 		}
 		return 1.1 + 0.3*u + rise*(u-at+half)*(u-at+half)/(4*half)
 	}), nil},
-	// 79 and 84 % where two other shapes fit as well.
-	{"soft hinge", always(func(u float64) float64 { return 1.1 + 14*0.08*math.Log1p(math.Exp((u-0.5)/0.08)) }), []lactate.Method{lactate.AboveBaseline{Rise: 0.5}, lactate.AboveBaseline{Rise: 1.5}}},
+	// 84.9 % at eight stages and the larger noise, where two other shapes fit as well.
+	{"soft hinge", always(func(u float64) float64 { return 1.1 + 14*0.08*math.Log1p(math.Exp((u-0.5)/0.08)) }), []lactate.Method{lactate.AboveBaseline{Rise: 1.5}}},
 	{"early dip", always(func(u float64) float64 { return 1.6 - 1.2*u + 7.6*math.Exp(4.5*(u-1)) }), nil},
 	// Starts to rise within a gap between two stages.
 	{"delayed", always(func(u float64) float64 { return 1.2 + 6.5*math.Expm1(3*max(0, u-0.35))/math.Expm1(3*0.65) }), []lactate.Method{lactate.AboveBaseline{Rise: 0.5}, lactate.MaxDistance{}}},
 	{"random convex", randomConvex, nil},
 	// Most of these bend twice or oftener, more sharply than six stages can show.
-	{"random kinks", randomKinks, []lactate.Method{lactate.AboveBaseline{Rise: 0.5}, lactate.MaxDistance{}}},
+	{"random kinks", randomKinks, []lactate.Method{lactate.MaxDistance{}}},
 	// Dmax is the second kink, which no sample marks.
 	{"three lines", always(func(u float64) float64 { return 1 + 0.3*u + 5*max(0, u-0.4) + 15*max(0, u-0.75) }), []lactate.Method{lactate.MaxDistance{}}},
 	// Nearly all of the rise lies in the last gap.

@@ -37,7 +37,7 @@ type SideBySideOptions struct {
 	// Curves are the columns. Nil means CommonCurves.
 	Curves []NamedCurve
 	// Options for the analysis on each curve: Noise, Resamples and the like. Its
-	// Curve, LT1, LT2 and Methods are not looked at. Zero means no intervals.
+	// Curve, LT1, LT2 and Methods are ignored. Zero means no intervals.
 	Options Options
 }
 
@@ -51,7 +51,7 @@ type Panel struct {
 // PanelCurve is a column of a [Panel].
 type PanelCurve struct {
 	Name     string
-	Analysis *Analysis // nil where the curve could not be fitted
+	Analysis *Analysis // nil if the curve could not be fitted
 	Err      error     // why not
 }
 
@@ -72,7 +72,7 @@ func (c PanelCurve) MarshalJSON() ([]byte, error) {
 type PanelRow struct {
 	Definition Definition `json:"definition"`
 	// Cells holds the threshold on each curve, in the order of Panel.Curves; a
-	// single one where the entry is not read on the curve. Its Err says why a
+	// single one if the entry is not read on the curve. Its Err says why a
 	// method could not answer. Lactate in a single cell is that of the first curve
 	// that could be fitted, NaN if there was none.
 	Cells []Threshold `json:"cells"`
@@ -83,11 +83,11 @@ type PanelRow struct {
 //
 // Definitions that name the same threshold differ by more than the noise of a
 // good test, since they define different points: [Panel.Spread] says by how
-// much. They share samples and curves, so that their agreement is no evidence
+// much. They share samples and curves, and their agreement is no evidence
 // and their mean no better estimate.
 //
 // A curve that cannot be fitted empties its column only. The error is not nil
-// where nothing can be read: options or values of the test that cannot be
+// if nothing can be read: options or values of the test that cannot be
 // right, or lactate that falls as intensity rises (ErrNotRising).
 func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
 	if o.Definitions == nil {
@@ -169,7 +169,7 @@ func withoutCurve(t Test, m Method) Threshold {
 // Reading is one definition read on one curve. The zero value is no reading.
 type Reading struct {
 	Method    Method
-	Curve     string // its name; empty where the method is not read on a curve
+	Curve     string // its name; empty if the method is not read on a curve
 	Intensity float64
 }
 

@@ -27,7 +27,7 @@ type Stage struct {
 	// Zero means not taken, or lost.
 	HeartRate float64 `json:"heart_rate_per_min,omitzero"`
 	// Duration is how long the stage lasted. Zero means unknown. It is needed
-	// only where time matters: for the error of the watch and for
+	// only if time matters: for the error of the watch and for
 	// the individual anaerobic threshold.
 	Duration time.Duration `json:"duration_ns,omitzero"`
 }
@@ -74,7 +74,7 @@ type Test struct {
 	// Rest is the lactate at rest, before the first stage [mmol/L]. Zero means
 	// not taken. It is never a point of the curve.
 	Rest float64 `json:"rest_mmol_per_l,omitzero"`
-	// Stages in any order; they are put in order of intensity where order
+	// Stages in any order; they are put in order of intensity if order
 	// matters.
 	Stages []Stage `json:"stages"`
 	// Recovery holds samples taken after the last stage, if any.
@@ -107,7 +107,7 @@ func (t Test) endsEarly() bool {
 }
 
 // ErrNotRising is returned for a test whose lactate falls as intensity rises:
-// most often pace was passed where speed is meant.
+// most often pace was passed for speed.
 var ErrNotRising = errors.New("lactate: the samples fall as intensity rises; was pace passed for speed?")
 
 // StageError says which value of a test cannot be right. [Test.Check] joins

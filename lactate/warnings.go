@@ -3,6 +3,7 @@ package lactate
 import (
 	"math"
 
+	"example.com/steptest/lactate/curve"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -31,7 +32,7 @@ const (
 	maximalLactate = 6
 	// A fall larger than this is not the analyser's last digit [mmol/L].
 	fall = 0.2
-	// Residuals as large as this have a probability of 1 % where curve and
+	// Residuals as large as this have a probability of 1 % if curve and
 	// stated noise are right.
 	missed = 0.99
 )
@@ -91,7 +92,7 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 	case last.Lactate < before.Lactate:
 		add(WarnNotMaximal, []int{number[n-1], number[n-2]}, "{stage} {1}, the hardest, has less lactate (%.1f mmol/L) than {stage} {2} (%.1f): it was not all out, or a sample is wrong", last.Lactate, before.Lactate)
 	case last.Lactate < maximalLactate:
-		add(WarnNotMaximal, []int{number[n-1]}, "the last {stage} ends at %.1f mmol/L, which is low for an all-out effort; thresholds that depend on the last {stage} (Dmax) come out too slow if it was not", last.Lactate)
+		add(WarnNotMaximal, []int{number[n-1]}, "the last {stage} ends at %.1f mmol/L, which is low for an all-out effort: if it was not one, Dmax comes out too low", last.Lactate)
 	}
 	lowest := a.stages[0].Lactate
 	for i := 1; i < n; i++ {
@@ -113,7 +114,11 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 		add(WarnUncounted, nil, "the curve does not pass through the samples, but says nothing of its degrees of freedom: intervals are wider than they need be, and nothing tells whether the curve misses")
 	}
 	if sc := a.model().scale; sc.Weight > 0 && sc.DoF > 0 && sc.Sum > (distuv.ChiSquared{K: sc.DoF}).Quantile(missed) {
-		add(WarnCurveMisses, nil, "the samples lie %.1f times as far from the curve as the stated noise explains: a sample is wrong, the noise is larger, or lactate does not rise as this curve does, and then Dmax and rises above a baseline are off by more than their intervals", math.Sqrt(sc.Sum/sc.DoF))
+		shape := "lactate does not rise as this curve does, and then Dmax and rises above a baseline are off by more than their intervals"
+		if _, ok := a.Curve.(*curve.Convex); ok {
+			shape = "lactate does not follow any curve that bends upward"
+		}
+		add(WarnCurveMisses, nil, "the samples lie %.1f times as far from the curve as their error explains: a sample may be wrong, the error may be larger than stated, or %s", math.Sqrt(sc.Sum/sc.DoF), shape)
 	}
 	if found, ok := a.oddSample(); ok {
 		out = append(out, found.warning(a, number[found.stage]))
@@ -135,7 +140,7 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 			continue // which says so itself
 		}
 		if x := th.Intensity.Value; x > before.Intensity && before.Intensity < last.Intensity {
-			add(WarnInLastGap, []int{number[n-2], number[n-1]}, "%s lies between the last two {stages}, where the shape of the curve alone places it", name)
+			add(WarnInLastGap, []int{number[n-2], number[n-1]}, "%s lies between the last two {stages}: little but the shape of the curve places it there", name)
 		}
 		if iv := th.Intensity; iv.HasInterval() && !(finite(iv.Low) && finite(iv.High)) {
 			add(WarnOpenInterval, nil, "the interval of %s is cut off by the end of the tested range", name)

@@ -53,11 +53,11 @@ func (l Length) wholeYards(tolerance float64) (float64, bool) {
 }
 
 // ParseLength reads a length with its unit, metres or yards: "400 m", "500yd",
-// "22.86 m". Case does not matter, and "metres", "yards" and their like are
+// "22.86 m", "533 1/3 m", "533⅓ m". Case does not matter, and "metres", "yards" and their like are
 // understood. A number without a unit is refused. The error is a [*ParseError].
 func ParseLength(s string) (Length, error) {
 	t := strings.TrimSpace(s)
-	x, _, rest, ok := cutNumber(t)
+	x, rest, ok := cutMixed(t)
 	if !ok {
 		return 0, &ParseError{What: "length", Input: s, Problem: `want a number and a unit, such as "400 m" or "500 yd"`}
 	}

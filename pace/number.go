@@ -32,6 +32,24 @@ func cutNumber(s string) (x float64, text, rest string, ok bool) {
 	return x, s[:n], s[n:], err == nil
 }
 
+// cutMixed reads a number as cutNumber does, with thirds behind a whole one
+// ("33 1/3", "533⅔").
+func cutMixed(s string) (x float64, rest string, ok bool) {
+	x, text, rest, ok := cutNumber(s)
+	rest = strings.TrimSpace(rest)
+	if !ok || strings.Contains(text, ".") {
+		return x, rest, ok
+	}
+	for _, f := range fractions() {
+		for _, sign := range []string{f.text, f.sign} {
+			if after, found := strings.CutPrefix(rest, sign); found {
+				return x + f.value, after, true
+			}
+		}
+	}
+	return x, rest, true
+}
+
 // unitOf returns the length of one metre or one yard by its name.
 func unitOf(s string) (Length, bool) {
 	switch strings.ToLower(strings.TrimSpace(s)) {

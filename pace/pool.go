@@ -150,23 +150,9 @@ func ParsePool(s string) (Pool, error) {
 	case "lcm":
 		return LCM(), nil
 	}
-	x, text, rest, ok := cutNumber(t)
+	x, rest, ok := cutMixed(t)
 	if !ok {
 		return Pool{}, &ParseError{What: "pool", Input: s, Problem: `want a length and a unit, such as "25 yd", "25 m", "50 m", or SCY, SCM, LCM`}
-	}
-	rest = strings.TrimSpace(rest)
-	for _, f := range fractions() {
-		if strings.Contains(text, ".") {
-			break
-		}
-		if after, found := strings.CutPrefix(rest, f.text); found {
-			x, rest = x+f.value, after
-			break
-		}
-		if after, found := strings.CutPrefix(rest, f.sign); found {
-			x, rest = x+f.value, after
-			break
-		}
 	}
 	unit, ok := unitOf(rest)
 	if !ok {

@@ -81,7 +81,7 @@ func ExamplePlan_Review() {
 		fmt.Println(f)
 	}
 	// Output:
-	// 4 repeats: five or more are usual; a curve of three parameters has nothing left to show its own error (common practice)
+	// 4 repeats: five or more are usual; fewer hardly show where the curve bends (common practice)
 	// repeat 4: lasts less than 3 min: 3 to 4 min are the least for lactate to settle, 5 are better (Bentley, Newell & Bishop 2007 and Foxdal et al. 1996, from memory)
 	// repeat 1: 20 s of rest: hardly time to touch, dry the hand and sample; several swimmers need a helper each (common practice: a sample about a minute after a step)
 	// in total 8 blood samples, 800 m swum without the warm-up, 17:50 from the first start to the last sample

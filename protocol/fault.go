@@ -33,6 +33,21 @@ type Fault struct {
 	// Kept says that the fault costs this cell only: its row is kept, with the
 	// cell blank. False means that the row is left out.
 	Kept bool
+	// Rows is the number of rows that have this fault, told once for all of them;
+	// Line is the first. Zero means one.
+	Rows int
+}
+
+// costsCurve reports whether the fault can change the points of the curve.
+func (e *Fault) costsCurve() bool {
+	if !e.Kept {
+		return true
+	}
+	switch e.Column {
+	case "time", "distance", "lactate", "pool", "repeat", "":
+		return true
+	}
+	return false
 }
 
 func (e *Fault) Error() string {
@@ -40,6 +55,9 @@ func (e *Fault) Error() string {
 	b.WriteString("protocol: sheet")
 	if e.Line > 0 {
 		fmt.Fprintf(&b, " line %d", e.Line)
+	}
+	if e.Rows > 1 {
+		fmt.Fprintf(&b, " and %d more", e.Rows-1)
 	}
 	if e.Column != "" {
 		fmt.Fprintf(&b, ", %s", form.Shorten(e.Column))
@@ -80,11 +98,12 @@ type writtenFault struct {
 	Want   string `json:"want,omitzero"`
 	Err    string `json:"error,omitzero"`
 	Kept   bool   `json:"kept,omitzero"`
+	Rows   int    `json:"rows,omitzero"`
 }
 
 // MarshalJSON writes the sentinel in words.
 func (e *Fault) MarshalJSON() ([]byte, error) {
-	out := writtenFault{Line: e.Line, Column: e.Column, Found: e.Found, Want: e.Want, Kept: e.Kept}
+	out := writtenFault{Line: e.Line, Column: e.Column, Found: e.Found, Want: e.Want, Kept: e.Kept, Rows: e.Rows}
 	if e.Err != nil {
 		out.Err = e.Err.Error()
 	}
@@ -98,7 +117,7 @@ func (e *Fault) UnmarshalJSON(data []byte) error {
 	if err := json.Unmarshal(data, &in); err != nil {
 		return err
 	}
-	*e = Fault{Line: in.Line, Column: in.Column, Found: in.Found, Want: in.Want, Kept: in.Kept}
+	*e = Fault{Line: in.Line, Column: in.Column, Found: in.Found, Want: in.Want, Kept: in.Kept, Rows: in.Rows}
 	for _, err := range []error{ErrRow, ErrValue, ErrConflict} {
 		if in.Err == err.Error() {
 			e.Err = err

@@ -28,7 +28,7 @@ type Deviation struct {
 // says how far each was from its target. The error says where the two are not
 // of the same test: another swimmer, pool, or distance of a repeat.
 func (p Plan) Match(r Record) ([]Deviation, error) {
-	if p.Swimmer != "" && p.Swimmer != r.Swimmer {
+	if p.Swimmer != "" && FoldName(p.Swimmer) != FoldName(r.Swimmer) {
 		return nil, fmt.Errorf("protocol: match: found a record of %q, want %q as in the plan", form.Shorten(r.Swimmer), form.Shorten(p.Swimmer))
 	}
 	if p.Pool != r.Pool {

@@ -50,7 +50,7 @@ func (p Plan) Review(k Known) []lactate.Warning {
 		return out
 	}
 	if n < 5 {
-		out.add(WarnFewRepeats, nil, "common practice", "%s: five or more are usual; a curve of three parameters has nothing left to show its own error", counted(n, "repeat"))
+		out.add(WarnFewRepeats, nil, "common practice", "%s: five or more are usual; fewer hardly show where the curve bends", counted(n, "repeat"))
 	}
 	p.reviewLengths(&out)
 	p.reviewSteps(&out)

@@ -27,6 +27,12 @@ type Record struct {
 	Repeats []Repeat `json:"repeats"`
 	// Recovery holds the samples taken after the last repeat, in order of time.
 	Recovery []Sample `json:"recovery,omitzero"`
+	// RecoveryAfter is the number of the repeat that Recovery follows, if its row
+	// is lost. Zero means the last of Repeats.
+	RecoveryAfter int `json:"recovery_after,omitzero"`
+	// Notes say how the sheet was read where another reading was possible.
+	// [Record.Review] has them. Nil means none.
+	Notes []Note `json:"notes,omitzero"`
 	// Faults are those of this test's rows in the sheet it was read from. The
 	// cells they name are left out. A fault that is not [Fault.Kept] leaves out
 	// its row: the record is then part of the test. [Record.Lost] counts. Nil
@@ -54,6 +60,9 @@ type Repeat struct {
 	After time.Duration `json:"after_ns,omitzero"`
 	// Lactate [mmol/L]. Zero means not taken, or lost.
 	Lactate float64 `json:"lactate_mmol_per_l,omitzero"`
+	// Range is where the lactate lies if the analyser showed HI or Lo. Lactate
+	// is then zero.
+	Range Range `json:"lactate_range,omitzero"`
 	// HeartRate at the end of the repeat [1/min]. Zero means not taken, or lost.
 	HeartRate float64 `json:"heart_rate_per_min,omitzero"`
 	// Cycles is a number of stroke cycles, counted over Segment, which took
@@ -61,7 +70,12 @@ type Repeat struct {
 	Cycles      float64       `json:"stroke_cycles,omitzero"`
 	Segment     pace.Length   `json:"segment,omitzero"`
 	SegmentTime time.Duration `json:"segment_time_ns,omitzero"`
-	Remark      string        `json:"remark,omitzero"`
+	// StrokeRate is the rate as counted by a watch, in full cycles [1/min].
+	// StrokesPerLength is a count of arm strokes, two to a cycle in crawl and
+	// backstroke, over a whole length. Zero means not taken.
+	StrokeRate       float64 `json:"stroke_rate_per_min,omitzero"`
+	StrokesPerLength float64 `json:"strokes_per_length,omitzero"`
+	Remark           string  `json:"remark,omitzero"`
 	// Extra holds the cells of columns that this package does not know, by
 	// the name of the column as it stands in the header. Blank cells are left
 	// out. Nil means none.
@@ -73,6 +87,7 @@ type Repeat struct {
 type Sample struct {
 	After     time.Duration     `json:"after_ns"`                    // since the end of the last repeat
 	Lactate   float64           `json:"lactate_mmol_per_l,omitzero"` // [mmol/L]; zero means not taken, or lost
+	Range     Range             `json:"lactate_range,omitzero"`      // as in [Repeat]
 	HeartRate float64           `json:"heart_rate_per_min,omitzero"` // [1/min]; zero means not taken
 	Remark    string            `json:"remark,omitzero"`
 	Extra     map[string]string `json:"extra,omitzero"` // as in [Repeat]
@@ -100,11 +115,18 @@ func (r Record) Err() error {
 func (r Record) Lost() (rows, cells int) {
 	lost := linesLost(r.Faults)
 	for _, f := range r.Faults {
-		if f != nil && f.Kept && !lost[f.Line] && f.Column != "swimmer" { // a name is read, however spelt
-			cells++
+		if f == nil {
+			continue
+		}
+		more := max(f.Rows-1, 0)
+		switch {
+		case !f.Kept && f.Line > 0:
+			rows += more
+		case f.Kept && !lost[f.Line] && f.Column != "swimmer": // a name is read, however spelt
+			cells += 1 + more
 		}
 	}
-	return len(lost), cells
+	return rows + len(lost), cells
 }
 
 // linesLost holds the lines of rows that are left out.
@@ -139,29 +161,30 @@ func (r Record) Analyze(o lactate.Options) (*lactate.Analysis, error) {
 // duration, and the samples of rest and recovery.
 //
 // A repeat without a time has no place on the curve and is left out; a repeat
-// whose sample was lost keeps its stage. If the last repeat has no sample of its
-// own but samples were taken after it, the highest of those stands for it: after
+// whose sample was lost, or beyond the range of the analyser, keeps its stage.
+// If the last repeat has no sample of its own but samples were taken after it, the highest of those stands for it: after
 // an all-out swim lactate still rises for some minutes (common
-// practice: samples at 1, 3, 5 and 7 min, until they fall).
+// practice: samples at 1, 3, 5 and 7 min, until they fall). If one of them is
+// above the range of the analyser, the highest is not known and none stands.
 //
 // If a repeat was planned all out and was not swum, the test is Submaximal.
 //
-// A record that lost rows to faults is part of a test, and its thresholds may be those of
-// another: the error then wraps [ErrPartial] and joins the faults. [Record.Partial] gives
-// that part. A cell lost to a fault is a value not taken. If no repeat was swum, the error
-// is [ErrNoRepeats].
+// A record that lost rows to faults, or a time, distance or lactate, is part of a test, and
+// its thresholds may be those of another: the error then wraps [ErrPartial] and joins the
+// faults. [Record.Partial] gives that part. Another cell lost to a fault is a value not
+// taken. If no repeat was swum, the error is [ErrNoRepeats].
 func (r Record) Test() (lactate.Test, error) {
 	for _, f := range r.Faults {
-		if f != nil && !f.Kept {
+		if f != nil && f.costsCurve() {
 			return lactate.Test{}, errors.Join(ErrPartial, r.Err())
 		}
 	}
 	return r.Partial()
 }
 
-// Partial returns what stands of the test, though rows of it may be lost, for those who
-// know that it is a part. The error says which repeats have a speed that cannot be, and is
-// [ErrNoRepeats] if no repeat stands.
+// Partial returns what stands of the test, though rows and cells of it may be lost, for those
+// who know that it is a part. The error says which repeats have a speed that cannot be, and
+// is [ErrNoRepeats] if no repeat stands.
 func (r Record) Partial() (lactate.Test, error) {
 	t := lactate.Test{Rest: r.Rest, Unit: lactate.MetresPerSecond}
 	var err error
@@ -192,7 +215,7 @@ func (r Record) Partial() (lactate.Test, error) {
 			t.Recovery = append(t.Recovery, lactate.RecoverySample{After: s.After, Lactate: s.Lactate})
 		}
 	}
-	if r.Repeats[len(r.Repeats)-1].Time > 0 && t.Stages[last].Lactate == 0 {
+	if end := r.Repeats[len(r.Repeats)-1]; end.Time > 0 && t.Stages[last].Lactate == 0 && end.Range == InRange && r.RecoveryAfter == 0 {
 		t.Stages[last].Lactate = peakOf(r.Recovery)
 	}
 	return t, err

@@ -13,12 +13,14 @@ import (
 // Review says what a reader of the record should know before a curve is drawn
 // through it: how many repeats were swum, which rows and samples are missing,
 // which repeats were not faster than the one before, or swum over another
-// distance, which columns of the sheet were not understood. Whether lactate behaves is left
-// to package lactate. A record with warnings is still a record.
+// distance, which columns of the sheet were not understood, and which values look like a slip
+// of the pen, with what was likely meant. Whether lactate behaves is left to package lactate.
+// A record with warnings is still a record.
 func (r Record) Review() []lactate.Warning {
 	var out review
 	swum, sampled := 0, 0
 	peak := peakOf(r.Recovery)
+	none := peak == 0 && !slices.ContainsFunc(r.Repeats, func(rep Repeat) bool { return rep.Lactate > 0 || rep.Range != InRange })
 	next := 1
 	for i, rep := range r.Repeats {
 		for ; next < rep.Number && next <= form.MaxNumber; next++ {
@@ -30,7 +32,11 @@ func (r Record) Review() []lactate.Warning {
 			continue
 		}
 		swum++
-		switch last := i == len(r.Repeats)-1; {
+		switch last := i == len(r.Repeats)-1 && r.RecoveryAfter == 0; {
+		case rep.Range != InRange:
+			out.add(BeyondRange, []int{rep.Number}, "", "%s", r.beyond(i))
+		case last && rep.Lactate == 0 && hasAbove(r.Recovery):
+			out.add(BeyondRange, []int{rep.Number}, "", "a sample after it is above the range of the analyser (HI), and the highest is not known: the repeat is kept, but is no point of the curve")
 		case rep.Lactate > 0:
 			sampled++
 			if last && peak > rep.Lactate {
@@ -39,6 +45,7 @@ func (r Record) Review() []lactate.Warning {
 		case last && peak > 0:
 			sampled++
 			out.add(WarnSampleStandsIn, []int{rep.Number}, "common practice", "no sample of its own: the highest of those after it, %.1f mmol/L, stands for it", peak)
+		case none: // said once
 		default:
 			out.add(WarnNoSample, []int{rep.Number}, "", "no lactate: the repeat is kept, but is no point of the curve")
 		}
@@ -47,11 +54,18 @@ func (r Record) Review() []lactate.Warning {
 	case swum == 1:
 		out.add(WarnFewRepeats, nil, "", "one repeat: no curve can be drawn; a step test has several, each faster than the last")
 	case sampled < 4:
-		out.add(WarnFewRepeats, nil, "", "%s with a sample: a curve of three parameters needs four to say anything about its own error", counted(sampled, "repeat"))
+		out.add(WarnFewRepeats, nil, "", "%s with a sample: five or more show where the curve bends", counted(sampled, "repeat"))
 	case sampled < 5:
 		out.add(WarnFewRepeats, nil, "common practice", "%s with a sample; five or more are usual", counted(sampled, "repeat"))
 	}
 	r.reviewOrder(&out)
+	r.reviewSlips(&out)
+	if r.RecoveryAfter > 0 {
+		out.add(WarnNoSample, []int{r.RecoveryAfter}, "", "its row is lost, and the samples after it are kept: none of them is a point of the curve")
+	}
+	for _, n := range r.Notes {
+		out.add(ReadingNote, nil, "", "%s", n)
+	}
 	if names := r.extraNames(); len(names) > 0 {
 		out.add(WarnUnknownColumns, nil, "", "kept, but not used, since their names are none that a sheet knows: the columns %s", form.Quoted(names))
 	}
@@ -101,9 +115,14 @@ func (r Record) reviewOrder(out *review) {
 	}
 }
 
+// peakOf returns the highest lactate, or zero if it is above the range of the
+// analyser.
 func peakOf(samples []Sample) float64 {
 	peak := 0.0
 	for _, s := range samples {
+		if s.Range == AboveRange {
+			return 0
+		}
 		peak = max(peak, s.Lactate)
 	}
 	return peak

@@ -4,8 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strings"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 

@@ -12,6 +12,9 @@ const (
 	WarnSameSpeed      lactate.WarningKind = "same speed"       // as the repeat before
 	WarnSlower         lactate.WarningKind = "slower"           // than the repeat before
 	WarnUnknownColumns lactate.WarningKind = "unknown columns"  // of the sheet, kept and not used
+	Slip               lactate.WarningKind = "slip"             // a value that looks like a slip of the pen
+	BeyondRange        lactate.WarningKind = "beyond range"     // a sample above or below what the analyser prints
+	ReadingNote        lactate.WarningKind = "reading note"     // how a sheet was read
 )
 
 // What the reviews of a plan find; some are of records too.

@@ -26,7 +26,9 @@ func speedOf(unit string) (float64, error) {
 // km/h if its unit says so) says about a swimmer: LT1 and LT2 with their intervals, the fastest repeat,
 // lactate on the fitted curve, and heart rates as read between the repeats; those
 // are nil if neither threshold has one. A threshold without a speed is an error
-// that wraps its own, and one of a test in another unit wraps [ErrUnit].
+// that wraps its own, and one of a test in another unit wraps [ErrUnit]. A pair that does
+// not come in order, or lies closer than its intervals can tell apart
+// ([lactate.WarnOutOfOrder]), is one that wraps [ErrOrder]: no zones can be drawn on it.
 func ProfileOf(a *lactate.Analysis) (Profile, error) {
 	unit, err := speedOf(a.Unit)
 	if err != nil {
@@ -40,6 +42,11 @@ func ProfileOf(a *lactate.Analysis) (Profile, error) {
 	}
 	if err := errors.Join(errs...); err != nil {
 		return Profile{}, err
+	}
+	for _, w := range a.Warnings {
+		if w.Kind == lactate.WarnOutOfOrder {
+			return Profile{}, faultf(ErrOrder, "%s", w.Text("repeat"))
+		}
 	}
 	p := Profile{
 		LT1: thresholdOf(a.LT1.Intensity, unit),

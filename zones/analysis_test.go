@@ -3,6 +3,7 @@ package zones_test
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"example.com/steptest/lactate"
@@ -53,5 +54,31 @@ func TestProfileOf(t *testing.T) {
 	unread.LT2.Err = lactate.ErrShape
 	if _, err := zones.ProfileOf(unread); !errors.Is(err, lactate.ErrShape) {
 		t.Errorf("error %v", err)
+	}
+}
+
+// Evidence D: a pair that is in no order, or lies closer than it can be told apart,
+// has no zones, and the error says which definitions they are.
+func TestOutOfOrder(t *testing.T) {
+	var s lactate.Test
+	for i, y := range []float64{1.2, 1.4, 1.9, 3.1, 5.6, 9.8} {
+		s.Stages = append(s.Stages, lactate.Stage{Intensity: 1.1 + 0.04*float64(i), Lactate: y})
+	}
+	for _, c := range []struct {
+		first, second lactate.Method
+		says          string
+	}{
+		{lactate.Fixed{Lactate: 4}, lactate.AboveBaseline{Rise: 0.5}, "LT1 by 4 mmol/L does not lie below LT2"},
+		{lactate.Fixed{Lactate: 4}, lactate.MaxDistance{}, "LT1 by 4 mmol/L"},
+		{lactate.Fixed{Lactate: 2}, lactate.Fixed{Lactate: 4}, ""},
+	} {
+		a, err := lactate.Analyze(s, lactate.Options{LT1: c.first, LT2: c.second, Resamples: 500})
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, err = zones.ProfileOf(a)
+		if c.says == "" && err != nil || c.says != "" && (!errors.Is(err, zones.ErrOrder) || !strings.Contains(err.Error(), c.says)) {
+			t.Errorf("%v and %v: error %v, want %q", c.first, c.second, err, c.says)
+		}
 	}
 }

@@ -39,7 +39,8 @@
 // [Table.Workout] turns zone, repeats, distance and pool into target times, a send-off
 // rounded up to five seconds, the rest it leaves, total time and distance.
 // [Table.Review] goes the other way, from the times swum. [Table.Distribute] adds
-// up a week. Send-offs in steps of five seconds are common practice, as is the
+// up a week. [Table.Propose] drafts one for given hours and days; [ReadWeek] and
+// [WriteWeek] keep weeks in files. Send-offs in steps of five seconds are common practice, as is the
 // ten seconds of least rest that a [Set] starts from; that easy swims are given
 // room down to 0.9 of LT1 is our convention.
 //

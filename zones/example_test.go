@@ -43,7 +43,7 @@ func ExampleThreeZone() {
 	// 1 below LT1 slower than 1:23.1/100 yd below 140 /min
 	// 2 LT1–LT2 1:23.1–1:16.2/100 yd 140–160 /min
 	// 3 above LT2 faster than 1:16.2/100 yd above 160 /min
-	//   zone  anchor     pace                      heart rate      speed
+	//   zone  where      pace                      heart rate      speed
 	//   1     below LT1  slower than 1:30.9/100 m  below 140 /min  below 1.100 m/s
 	//   2     LT1–LT2    1:30.9–1:23.3/100 m       140–160 /min    1.100–1.200 m/s
 	//   3     above LT2  faster than 1:23.3/100 m  above 160 /min  above 1.200 m/s
@@ -86,9 +86,9 @@ func Example_fromStepTest() {
 		fmt.Println(z.Name, z.AnchorRange(), z.PaceRange(records[0].Pool), z.HeartRateRange(), z.LactateRange())
 	}
 	// Output:
-	// 1 below LT1 slower than 1:24.1/100 yd below 138 /min below 2.0 mmol/L
-	// 2 LT1–LT2 1:24.1–1:19.3/100 yd 138–160 /min 2.0–3.8 mmol/L
-	// 3 above LT2 faster than 1:19.3/100 yd above 160 /min above 3.8 mmol/L
+	// 1 below LT1 slower than 1:23.4/100 yd below 141 /min below 2.1 mmol/L
+	// 2 LT1–LT2 1:23.4–1:20.6/100 yd 141–155 /min 2.1–3.1 mmol/L
+	// 3 above LT2 faster than 1:20.6/100 yd above 155 /min above 3.1 mmol/L
 }
 
 // A week of training on a screen, for an invented swimmer.
@@ -167,7 +167,7 @@ func ExampleReadScheme() {
 	s.Zones[2].From = zones.Bound{Of: zones.LT2, Amount: 1.02}
 	fmt.Println(s.Check())
 	// Output:
-	//   zone    anchor          pace                      heart rate      speed
+	//   zone    where           pace                      heart rate      speed
 	//   easy    below LT1       slower than 1:30.9/100 m  below 140 /min  below 1.100 m/s
 	//   steady  LT1–0.97 LT2    1:30.9–1:25.9/100 m       140–153 /min    1.100–1.164 m/s
 	//   hard    above 0.97 LT2  faster than 1:25.9/100 m  above 153 /min  above 1.164 m/s

@@ -64,7 +64,8 @@ type Table struct {
 // Nothing is extrapolated. If SpeedAtLactate or SpeedAtHeartRate cannot place
 // an edge, because the test did not reach it, the zones on both sides of it
 // become one ("4+5"). A heart rate or lactate that cannot be given at an edge is
-// left out. Warnings name each, and the rest stands.
+// left out, and all heart rates are if they do not rise from edge to edge. Warnings
+// name each, and the rest stands.
 func (s Scheme) Apply(p Profile) (*Table, error) {
 	if err := errors.Join(s.Check(), p.Check()); err != nil {
 		return nil, err
@@ -76,7 +77,7 @@ func (s Scheme) Apply(p Profile) (*Table, error) {
 		Threshold
 	}{{"LT1", p.LT1}, {"LT2", p.LT2}} {
 		if x.High != 0 && !(x.Low <= x.Speed && x.Speed <= x.High) {
-			t.warn(WarnOffInterval, "%s at %v lies outside its own interval, %v to %v: its definition jumps, or does not suit the curve", x.name, x.Speed, x.Low, x.High)
+			t.warn(WarnOffInterval, "%s at %v lies outside its own bracket, %v to %v: its definition jumps, or does not suit the curve", x.name, x.Speed, x.Low, x.High)
 		}
 	}
 	var errs []error
@@ -101,7 +102,7 @@ func (s Scheme) Apply(p Profile) (*Table, error) {
 		if from := z.From; !from.Open() && !(from.Speed < e.Speed) {
 			errs = append(errs, faultf(ErrOrder, "zone %q: found its start at %v (%v) and its end at %v (%v), want the start below the end", z.Name, from.Bound, from.Speed, b, e.Speed))
 		} else if !from.Open() && from.High != 0 && e.Low != 0 && from.High >= e.Low {
-			t.warn(WarnIntervalsOverlap, "the intervals of %v and %v overlap: zone %s cannot be told from its neighbours", from.Bound, b, z.Name)
+			t.warn(WarnIntervalsOverlap, "the brackets of %v and %v overlap: where zone %s begins and ends is not sure", from.Bound, b, z.Name)
 		}
 		e.HeartRate = t.ask("heart rate", p.HeartRate, e)
 		e.Lactate = t.ask("lactate", p.Lactate, e)
@@ -116,7 +117,28 @@ func (s Scheme) Apply(p Profile) (*Table, error) {
 	if err := errors.Join(errs...); err != nil {
 		return nil, err
 	}
+	t.checkHeartRates()
 	return t, nil
+}
+
+// checkHeartRates leaves the heart rates out if they do not rise from edge to edge.
+func (t *Table) checkHeartRates() {
+	var last Edge
+	for _, z := range t.Zones[1:] {
+		e := z.From
+		if e.HeartRate == 0 {
+			continue
+		}
+		if last.HeartRate >= e.HeartRate {
+			t.warn(HeartRateFalls, "the zones have no heart rates: that at %v, %.0f, is not below that at %v, %.0f", last.Bound, last.HeartRate, e.Bound, e.HeartRate)
+			t.Profile.HeartRate = nil
+			for i := range t.Zones {
+				t.Zones[i].From.HeartRate, t.Zones[i].To.HeartRate = 0, 0
+			}
+			return
+		}
+		last = e
+	}
 }
 
 func both(a, b string) string {

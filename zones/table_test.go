@@ -265,7 +265,7 @@ func TestThresholdOutsideItsInterval(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(table.Zones) != 3 || len(table.Warnings) != 1 || !strings.Contains(table.Warnings[0].String(), "LT2 at 1.200 m/s lies outside its own interval, 1.210 m/s to 1.230 m/s") {
+	if len(table.Zones) != 3 || len(table.Warnings) != 1 || !strings.Contains(table.Warnings[0].String(), "LT2 at 1.200 m/s lies outside its own bracket, 1.210 m/s to 1.230 m/s") {
 		t.Errorf("%d zones, warnings %q", len(table.Zones), table.Warnings)
 	}
 }
@@ -285,7 +285,7 @@ func TestWarnings(t *testing.T) {
 		t.Fatal(err)
 	}
 	all := fmt.Sprint(table.Warnings)
-	for _, want := range []string{"intervals of LT1 and LT2 overlap", "no heart rate at LT2 (1.200 m/s): strap lost", "no lactate at LT1"} {
+	for _, want := range []string{"brackets of LT1 and LT2 overlap", "no heart rate at LT2 (1.200 m/s): strap lost", "no lactate at LT1"} {
 		if !strings.Contains(all, want) {
 			t.Errorf("warnings %q lack %q", all, want)
 		}
@@ -294,7 +294,7 @@ func TestWarnings(t *testing.T) {
 	if z.HeartRateRange() != "not known" || z.LactateRange() != "not known" || table.Zones[0].HeartRateRange() != "below 141 /min" {
 		t.Errorf("%q, %q, %q", z.HeartRateRange(), z.LactateRange(), table.Zones[0].HeartRateRange())
 	}
-	if notes := strings.Join(table.In(pace.SCY()).Notes, "\n"); !strings.Contains(notes, "the intervals of LT1 and LT2 overlap") {
+	if notes := strings.Join(table.In(pace.SCY()).Notes, "\n"); !strings.Contains(notes, "the brackets of LT1 and LT2 overlap") {
 		t.Errorf("notes %q", notes)
 	}
 }
@@ -428,6 +428,30 @@ func TestNoInterval(t *testing.T) {
 		}
 		if len(got.Warnings) > 0 || got.Zones[0].To.High != 0 || got.Zones[1].To.Low != 0 {
 			t.Errorf("%v: %+v", v, got)
+		}
+	}
+}
+
+// Zones never have heart rates that run backwards: they have none then, and say so.
+func TestHeartRateFalls(t *testing.T) {
+	p := zones.Profile{LT1: zones.Threshold{Speed: 1.1}, LT2: zones.Threshold{Speed: 1.2}}
+	for _, c := range []struct {
+		at1, at2 float64
+		falls    bool
+	}{{140, 160, false}, {160, 140, true}, {150, 150, true}} {
+		p.HeartRate = func(v pace.Speed) (float64, error) {
+			if v < 1.15 {
+				return c.at1, nil
+			}
+			return c.at2, nil
+		}
+		table, err := zones.ThreeZone().Apply(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := table.In(pace.SCM()).String()
+		if falls := strings.Contains(text, "the zones have no heart rates: that at LT1"); falls != c.falls || strings.Contains(text, "/min") == c.falls || (table.Profile.HeartRate == nil) != c.falls {
+			t.Errorf("%v: %s", c, text)
 		}
 	}
 }

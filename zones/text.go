@@ -84,7 +84,7 @@ func (e Edge) In(p pace.Pool) string {
 // give the edges that have an interval, and the warnings. Heart rate and lactate
 // have a column if the profile has them.
 func (t *Table) In(p pace.Pool) table.Table {
-	out := table.Table{Head: []table.Column{{Name: "zone"}, {Name: "anchor"}, {Name: "pace"}}}
+	out := table.Table{Head: []table.Column{{Name: "zone"}, {Name: "where"}, {Name: "pace"}}}
 	for _, z := range t.Zones {
 		out.Rows = append(out.Rows, []string{z.Name, z.AnchorRange(), z.PaceRange(p)})
 		if e := z.From; e.Low > 0 && e.High > 0 {

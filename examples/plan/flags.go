@@ -14,6 +14,7 @@ import (
 	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 )
 
 // planned is what was asked for.
@@ -61,7 +62,8 @@ func parse(args []string, stderr io.Writer) (*planned, error) {
 		}
 		return d, err
 	}
-	var distance, start, threshold, sheet, targets, aim string
+	var distance, start, threshold, last, targets, aim string
+	var o sheet.Options
 	pool := false
 	set.StringVar(&q.Swimmer, "swimmer", "", "name on the sheet")
 	value(set, "date", "day of the test, 2025-03-08", day, func(d time.Time) { q.Date = d })
@@ -69,7 +71,8 @@ func parse(args []string, stderr io.Writer) (*planned, error) {
 	repeats := false
 	value(set, "repeats", "number of repeats (default 6, or that of the last test)", strconv.Atoi, func(n int) { q.Repeats, repeats = n, true })
 	set.StringVar(&distance, "distance", "", "distance of a repeat, in the unit of the pool (default 400, or that of the last test)")
-	set.StringVar(&sheet, "last", "", "sheet with earlier tests of the swimmer, in any order: the latest says where the curve lies, all of them how it bends")
+	command.Dates(set, &o)
+	set.StringVar(&last, "last", "", "sheet with earlier tests of the swimmer, in any order: the latest says where the curve lies, all of them how it bends")
 	value(set, "best", "recent best for the distance, 4:56", positive(pace.ParseTime), func(t time.Duration) { q.Best = t })
 	set.StringVar(&start, "start", "", "pace of the first repeat per 100 of the pool's unit, 1:27.5")
 	set.StringVar(&threshold, "threshold", "", "pace at LT2 per 100 of the pool's unit, 1:19.5")
@@ -109,11 +112,11 @@ func parse(args []string, stderr io.Writer) (*planned, error) {
 		return nil, fmt.Errorf("-aim: found %q, want LT1, LT2 or shift", aim)
 	}
 	given := q.Best != 0 || start != "" || threshold != ""
-	if sheet != "" && given {
+	if last != "" && given {
 		return nil, errors.New("found -last and one of -best, -start and -threshold, want one or the other")
 	}
 	if !given {
-		if err := c.follow(sheet, pool, repeats); err != nil {
+		if err := c.follow(last, o, pool, repeats); err != nil {
 			return nil, err
 		}
 	}

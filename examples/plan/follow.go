@@ -18,7 +18,7 @@ import (
 )
 
 // follow plans the test after the last one of a sheet.
-func (c *planned) follow(name string, otherPool, repeats bool) error {
+func (c *planned) follow(name string, o sheet.Options, otherPool, repeats bool) error {
 	file := sheets.Single()
 	if name == "" {
 		c.invented = true
@@ -28,7 +28,8 @@ func (c *planned) follow(name string, otherPool, repeats bool) error {
 			return err
 		}
 	}
-	records, err := sheet.Read(bytes.NewReader(file))
+	records, err := o.Read(bytes.NewReader(file))
+	err = command.DatesHint(err)
 	if len(records) == 0 {
 		return err
 	}

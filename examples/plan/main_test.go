@@ -81,6 +81,9 @@ func TestLast(t *testing.T) {
 	if strings.Contains(out, "Invented") {
 		t.Error("a sheet of one's own is said to be invented")
 	}
+	if out, errs, status = execute(t, "-last", "../../testdata/sheets/squad.csv", "-swimmer", "kim  ARDEN"); status != 0 || !strings.Contains(out, "Kim Arden") {
+		t.Errorf("in another case: status %d, %s", status, errs)
+	}
 	if out, errs, status = execute(t, "-last", "../../testdata/sheets/squad.csv", "-swimmer", "Kim Arden"); status != 0 || !strings.Contains(out, "Kim Arden") {
 		t.Errorf("exit status %d: %s", status, errs)
 	}

@@ -75,8 +75,8 @@ func TestThresholds(t *testing.T) {
 			commandtest.Near(t, name, commandtest.At(t, got, 0, "analysis", fmt.Sprintf("lt%d", i+1), "intensity", name), want, 1e-12)
 		}
 		clock := func(v float64) string { return table.Clock(91.44 / v) }
-		want := fmt.Sprintf("LT%d %s %s to %s %.0f (%.0f to %.0f) %.3f %s", i+1, clock(th.Intensity.Value), clock(th.Intensity.Low), clock(th.Intensity.High),
-			th.HeartRate.Value, th.HeartRate.Low, th.HeartRate.High, th.Intensity.Value, table.Method(th.Method))
+		want := fmt.Sprintf("LT%d %s %s to %s %.0f (%.0f to %.0f) %s", i+1, clock(th.Intensity.Value), clock(th.Intensity.Low), clock(th.Intensity.High),
+			th.HeartRate.Value, th.HeartRate.Low, th.HeartRate.High, table.Method(th.Method))
 		if !strings.Contains(commandtest.Words(text), want) {
 			t.Errorf("lacks %q:\n%s", want, text)
 		}
@@ -128,8 +128,8 @@ func TestZonesAndPlan(t *testing.T) {
 // The answer comes first, in fifteen lines that say something; each detail adds to
 // it. A proposed test has its cautions.
 func TestText(t *testing.T) {
-	answer := []string{"Invented data", "Step test of", "LT1", "LT2", "zone", "above LT2", "How far to trust it: ", "What to do next: "}
-	usual := append(slices.Clone(answer), "Thresholds by definition", "What to doubt")
+	answer := []string{"Invented data", "Step test of", "LT1", "LT2", "Dmax", "LT1 by 3 definitions", "LT2 by 4 definitions", "zone", "above LT2", "How far to trust it: ", "What to do next: "}
+	usual := append(slices.Clone(answer), "Thresholds by definition", "What to know")
 	for _, c := range []struct {
 		flag  string
 		most  int

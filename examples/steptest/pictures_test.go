@@ -87,8 +87,26 @@ func TestChart(t *testing.T) {
 		if err != nil || len(b) < 1000 {
 			t.Errorf("%s: %d bytes, %v", ext, len(b), err)
 		}
-		if ext == ".svg" && !bytes.Contains(b, []byte("1:19.3")) {
-			t.Error("the picture does not show LT2 at 1:19.3")
+		if lt2 := clock(91.44 / bundled(t).Analysis.LT2.Intensity.Value); ext == ".svg" && !bytes.Contains(b, []byte(lt2)) {
+			t.Errorf("the picture does not show LT2 at %s", lt2)
+		}
+		if b, err := os.ReadFile(filepath.Join(dir, "one-2"+ext)); err != nil || ext == ".svg" && !bytes.Contains(b, []byte("stroke rate")) {
+			t.Errorf("the stroke is not drawn: %v", err)
+		}
+	}
+	// 8.5 cm are 240.94 points; a height is taken too, and what is no size is refused.
+	for arg, want := range map[string]string{"8.5": `width="240.94`, "8,5x15": `height="425.2`} {
+		file := filepath.Join(dir, "phone.svg")
+		if _, stderr, status := execute(t, "", "-chart", file, "-size", arg); status != 0 {
+			t.Errorf("-size %s: %s", arg, stderr)
+		}
+		if b, _ := os.ReadFile(file); !bytes.Contains(b, []byte(want)) {
+			t.Errorf("-size %s: no %s in %.200s", arg, want, b)
+		}
+	}
+	for _, arg := range []string{"", "x", "8..5", "8.5x", "-8", "3"} {
+		if _, stderr, status := execute(t, "", "-chart", filepath.Join(dir, "phone.svg"), "-size", arg); status != 1 || !strings.Contains(stderr, "want") {
+			t.Errorf("-size %q: exit status %d: %s", arg, status, stderr)
 		}
 	}
 	squad := filepath.Join(root, "testdata", "sheets", "squad.csv")

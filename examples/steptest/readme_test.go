@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/testdata/sheets"
 )
 
@@ -95,7 +96,7 @@ func TestReadmeMethods(t *testing.T) {
 				t.Errorf("%v: %q does not fit a table", e.Method, field)
 			}
 		}
-		fmt.Fprintf(&b, "| %v | %v | %s (%d) | %s |\n", e.Method, e.Target, e.Source, e.Year, e.Attested)
+		fmt.Fprintf(&b, "| %s | %v | %s (%d) | %s |\n", table.Method(e.Method), e.Target, e.Source, e.Year, e.Attested)
 	}
 	readReadme(t).check("methods", b.String())
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
@@ -24,18 +25,20 @@ type report struct {
 	Analysis    *lactate.Analysis  `json:"analysis,omitempty"`
 	Definitions *lactate.Panel     `json:"definitions,omitempty"` // by several, on several curves
 	Zones       *zones.Table       `json:"zones,omitempty"`
+	NoZones     string             `json:"no_zones,omitempty"` // why there are none
 	Technique   *technique.Profile `json:"technique,omitempty"`
 	Next        *protocol.Plan     `json:"next_test,omitempty"`
 	Problem     string             `json:"problem,omitempty"` // why there is no analysis
 
 	command.Doubts
 
-	test lactate.Test
+	test     lactate.Test
+	settings *settings
 }
 
 // reportOn works a test out.
-func reportOn(tests []protocol.Record) (command.Report, error) {
-	r := &report{Record: tests[0]}
+func (s *settings) reportOn(rec protocol.Record) (*report, error) {
+	r := &report{Record: rec, settings: s}
 	if err := r.work(); err != nil {
 		r.Problem = err.Error()
 		return r, fmt.Errorf("steptest: %s: %w", command.Whose(r.Record), err)
@@ -58,45 +61,82 @@ func (r *report) work() error {
 		return errors.New("no repeat was swum")
 	}
 	r.test = test
+	a, err := lactate.Analyze(test, r.settings.Options())
+	if err == nil {
+		r.Analysis = a
+		for _, w := range a.Warnings {
+			if w.Kind == lactate.WarnOddSample { // the worst comes first
+				r.Of(rec, "", w)
+				r.without(w.Stages[0])
+			}
+		}
+	}
 	for _, w := range rec.Review() {
 		r.Add("%v", w)
 	}
-	a, err := lactate.Analyze(test, command.Options())
 	if err != nil {
 		return command.InWords(err)
 	}
-	r.Analysis = a
 	for _, w := range a.Warnings {
-		if w.Kind != lactate.WarnLostSamples && w.Kind != lactate.WarnFewStages { // the review says these
+		if !slices.Contains(saidElsewhere, w.Kind) {
 			r.Of(rec, "", w)
 		}
 	}
 	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
 		if th.Err != nil {
-			r.Add("no LT%d: %v", i+1, command.InWords(th.Err))
-		} else if n := th.Failed - th.Beyond; n > 0 { // those beyond the range are in it
-			r.Add("%d of %d simulated tests gave no LT%d; its interval is of the others", n, command.Options().Resamples, i+1)
+			continue // which stands below the table
+		}
+		if n := th.Failed - th.Beyond; n > 0 { // those beyond the range are in it
+			r.Add("%d of %d simulated tests gave no LT%d; its bracket is that of the others", n, command.Options().Resamples, i+1)
 		}
 	}
 	if r.Definitions, err = lactate.SideBySide(test, lactate.SideBySideOptions{Definitions: usual()}); err != nil {
 		r.Add("no other definitions: %v", command.InWords(err))
+	}
+	table, notes, err := command.Zones(rec, test, a, r.settings.Scheme())
+	if err != nil {
+		r.NoZones = err.Error()
 	} else {
-		r.compareCurves()
+		r.Zones = table
+		r.Of(rec, "", table.Warnings...)
 	}
-	if err := r.zone(); err != nil {
-		r.Add("no zones: %v", command.InWords(err))
-	}
-	if a.LT2.Err == nil && a.LT2.Method == (lactate.MaxDistance{}) {
-		r.Add("LT2's bracket rests on how the curve bends and where the test starts and ends, as Dmax does, not on where the curve lies: " +
-			"examples/retest says whether that has moved")
+	for _, note := range notes {
+		r.Add("%s", note)
 	}
 	r.stroke()
 	if err := r.plan(); err != nil {
 		r.Add("no plan for the next test: %v", command.InWords(err))
 	}
-	r.Add("the brackets hold the error of analyser, drop of blood and watch, not how a swimmer differs from day to day; " +
-		"those of heart rate are those of speed, in beats")
+	r.Add("a bracket holds the error of analyser, drop of blood and watch, not how a swimmer differs from day to day; that of a heart rate is that of the pace, in beats")
+	r.Add("a bracket is the error of one definition; how far the definitions lie apart is the error of choosing one")
 	return nil
+}
+
+// saidElsewhere are the warnings that the review of the sheet gives, or the notes and
+// lines of the answer, or that come first.
+var saidElsewhere = []lactate.WarningKind{lactate.WarnLostSamples, lactate.WarnFewStages, lactate.WarnOpenInterval, lactate.WarnOutOfOrder, lactate.WarnOddSample}
+
+// without says what the thresholds would be without the sample of a stage, from 1.
+func (r *report) without(stage int) {
+	test := r.test
+	test.Stages = slices.Clone(test.Stages)
+	test.Stages[stage-1].Lactate = 0
+	o := r.settings.Options()
+	o.Resamples = 0
+	a, err := lactate.Analyze(test, o)
+	if err != nil {
+		return
+	}
+	per := r.Record.Pool.Per100()
+	var parts []string
+	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
+		if th.Err == nil {
+			parts = append(parts, fmt.Sprintf("LT%d is %s", i+1, clock(per.Metres()/th.Intensity.Value)))
+		}
+	}
+	if len(parts) > 0 {
+		r.Add("without that sample, %s per %v", strings.Join(parts, " and "), per)
+	}
 }
 
 // usual are the entries of the catalogue that every analysis reads.
@@ -107,49 +147,6 @@ func usual() (out []lactate.Definition) {
 		}
 	}
 	return out
-}
-
-// compareCurves says where another curve in common use puts a threshold outside its
-// interval: the interval holds only if its own curve does.
-func (r *report) compareCurves() {
-	per := r.Record.Pool.Per100()
-	for _, row := range r.Definitions.Rows {
-		for i, th := range []lactate.Threshold{r.Analysis.LT1, r.Analysis.LT2} {
-			in := th.Intensity
-			if row.Definition.Method != th.Method || th.Err != nil || !in.HasInterval() {
-				continue
-			}
-			for k, c := range row.Cells {
-				name := r.Definitions.Curves[k].Name
-				if x := c.Intensity.Value; name != lactate.CurveName(r.Analysis.Curve) && c.Err == nil && !(in.Low <= x && x <= in.High) {
-					r.Add("by the %s, LT%d is %s per %v, outside its bracket: that holds only if lactate rises as the curve here does, "+
-						"which so few samples cannot settle", name, i+1, clock(per.Metres()/x), per)
-				}
-			}
-		}
-	}
-}
-
-// zone puts the three-zone model on LT1 and LT2.
-func (r *report) zone() error {
-	a := r.Analysis
-	if a.LT1.Err != nil || a.LT2.Err != nil {
-		return errors.New("they need both thresholds")
-	}
-	p, err := zones.ProfileOf(a)
-	if err != nil {
-		return err
-	}
-	t, err := zones.ThreeZone().Apply(p)
-	if errors.Is(err, zones.ErrOrder) {
-		return errors.New("LT1 does not lie below LT2")
-	}
-	if err != nil {
-		return err
-	}
-	r.Zones = t
-	r.Of(r.Record, "", t.Warnings...)
-	return nil
 }
 
 // plan plans the same test again, between the same ends: then the two compare.
@@ -166,14 +163,6 @@ func (r *report) plan() error {
 		r.Next = &plan
 	}
 	return err
-}
-
-// span is the pace of the slowest and of the fastest reading of a threshold, per
-// 100 of the pool, by all definitions on all curves.
-func (r *report) span(target lactate.Target) string {
-	per := r.Record.Pool.Per100().Metres()
-	s := r.Definitions.Spread(target)
-	return clock(per/s.Lowest.Intensity) + " to " + clock(per/s.Highest.Intensity)
 }
 
 // half is half the width of a threshold's interval as a pace [s]; NaN if it has

@@ -3,13 +3,9 @@ package main
 import (
 	"errors"
 	"fmt"
-	"math"
 	"strings"
 
 	"example.com/steptest/examples/internal/command"
-	"example.com/steptest/lactate"
-	"example.com/steptest/lactate/table"
-	"example.com/steptest/pace"
 	"example.com/steptest/protocol/technique"
 )
 
@@ -44,49 +40,8 @@ func inLines(err error) []string {
 }
 
 func (r *report) strokeText() string {
-	t := r.Technique
-	if t == nil {
+	if r.Technique == nil {
 		return ""
 	}
-	per := r.Record.Pool.Per100()
-	out := table.Table{
-		Caption: fmt.Sprintf("What does the stroke do?   (cycles over %v in mid-pool; in brackets: error of count and watch)", t.Segment),
-		Head:    []table.Column{{}, {Name: "per " + per.String()}, {Name: "rate, /min"}, {Name: "length, m"}, {Name: "index, m²/s"}},
-	}
-	within := func(e lactate.Estimate, decimals int) string {
-		return table.Within(e, func(v float64) string { return table.Number(v, decimals) })
-	}
-	row := func(name string, s technique.Stroke) {
-		out.Rows = append(out.Rows, []string{name, clock(per.Metres() / s.Speed.MetresPerSecond()), within(s.Rate, 1), within(s.Length, 2), within(s.Index, 2)})
-	}
-	low, high := math.Inf(1), math.Inf(-1)
-	for _, s := range t.Repeats {
-		row(fmt.Sprintf("repeat %d", s.Number), s.Stroke)
-		low, high = min(low, s.Share.Value), max(high, s.Share.Value)
-	}
-	for i, th := range []lactate.Threshold{r.Analysis.LT1, r.Analysis.LT2} {
-		if th.Err != nil {
-			continue
-		}
-		if s, err := t.At(pace.Speed(th.Intensity.Value)); err == nil {
-			row(fmt.Sprintf("at LT%d", i+1), s)
-		}
-	}
-	out.Notes = []string{
-		fmt.Sprintf("From the slowest repeat to the fastest, rate changes by %s %% and length by %s %%.", within(t.Rate.Percent, 0), within(t.Length.Percent, 0)),
-		shortening(t.Shortening, per),
-		fmt.Sprintf("The segment is swum at %.2f to %.2f of the mean speed: push-off and turns are the rest.", low, high),
-	}
-	return out.String()
-}
-
-// shortening says where stroke length starts to fall, and whether to believe it.
-func shortening(s technique.Shortening, per pace.Length) string {
-	switch {
-	case s.Err != nil:
-		return "Where length starts to fall is not known: " + command.InWords(s.Err).Error() + "."
-	case s.PValue < 0.05:
-		return fmt.Sprintf("Length starts to fall at %s per %v.", table.Pace(s.Speed, per), per)
-	}
-	return "The counts do not show where length starts to fall: count over several lengths to know."
+	return command.Captioned(fmt.Sprintf("What does the stroke do?   (%s; in brackets: error of count and watch)", r.Technique.CountedBy()), r.Technique.Table(r.Analysis))
 }

@@ -2,10 +2,12 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
 	"example.com/steptest/examples/internal/command/commandtest"
+	"example.com/steptest/lactate"
 )
 
 // Evidence D: rate is cycles over time, length is segment over cycles, index is
@@ -27,8 +29,13 @@ func TestTechnique(t *testing.T) {
 		commandtest.Near(t, "length", s.Length.Value, segment/cycles[i], 1e-12)
 		commandtest.Near(t, "index", s.Index.Value, segment/seconds[i]*segment/cycles[i], 1e-9)
 	}
-	for _, at := range []string{"at LT1", "at LT2"} {
-		if !strings.Contains(text, at) {
+	change := func(e lactate.Estimate) []any {
+		return []any{math.Abs(e.Value), min(math.Abs(e.Low), math.Abs(e.High)), max(math.Abs(e.Low), math.Abs(e.High))}
+	}
+	rose := fmt.Sprintf("rate rises by %.0f %% (%.0f to %.0f)", change(r.Technique.Rate.Percent)...)
+	fell := fmt.Sprintf("length falls by %.0f %% (%.0f to %.0f)", change(r.Technique.Length.Percent)...)
+	for _, at := range []string{"at LT1", "at LT2", rose, fell} {
+		if !strings.Contains(commandtest.Words(text), at) {
 			t.Errorf("lacks %q", at)
 		}
 	}

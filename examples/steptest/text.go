@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"example.com/steptest/examples/internal/command"
@@ -27,7 +28,7 @@ func (r *report) Text(d command.Detail) string {
 		doubts = append(doubts, "no thresholds: "+r.Problem)
 	}
 	if r.Analysis == nil {
-		return command.Sections(title+"\n", r.swum(), command.List("What to doubt", doubts))
+		return command.Sections(title+"\n", r.swum(), command.List("What to know", doubts))
 	}
 	o := command.Tables(r.Record.Pool)
 	found := table.Thresholds(r.Analysis, o)
@@ -35,15 +36,22 @@ func (r *report) Text(d command.Detail) string {
 	parts := []string{title + "\n", found[0].String()}
 	if r.Zones != nil {
 		z := r.Zones.In(r.Record.Pool)
-		z.Head, z.Notes = z.Head[:len(z.Head)-1], nil // lactate stands below, the edges above
+		z.Head = slices.DeleteFunc(z.Head, func(c table.Column) bool { return c.Name == "speed" || c.Name == "lactate" }) // the last two
+		z.Notes = nil
 		parts = append(parts, z.String())
+	} else {
+		why := r.NoZones
+		if r.Analysis.LT1.Err != nil || r.Analysis.LT2.Err != nil { // which the notes explain
+			why = "no zones: they need LT1 and LT2"
+		}
+		parts = append(parts, command.Line("%s.", capital(why)))
 	}
 	parts = append(parts, r.trust(len(doubts))+r.next())
 	if d == command.Brief {
 		return command.Sections(parts...)
 	}
 	found[1].Caption = "Thresholds by definition   (on the fitted curve: " + lactate.CurveName(r.Analysis.Curve) + ")"
-	parts = append(parts, found[1].String(), command.List("What to doubt", doubts))
+	parts = append(parts, found[1].String(), command.List("What to know", doubts))
 	if d == command.Full {
 		parts = append(parts, r.swum(), r.definitions(), r.strokeText())
 		if r.Next != nil {
@@ -53,36 +61,48 @@ func (r *report) Text(d command.Detail) string {
 	return command.Sections(parts...)
 }
 
-// trust says in one paragraph how far to trust the answer.
-func (r *report) trust(doubts int) string {
+// trust says in one line how far to trust the answer.
+func (r *report) trust(things int) string {
+	text, _ := command.Gravest(r.Record, r.Analysis)
+	if text != "" {
+		return command.Line("How far to trust it: little: %s. Things to know: %d.", text, things)
+	}
 	per := r.Record.Pool.Per100()
 	var parts []string
+	unit := ""
 	for i, th := range []lactate.Threshold{r.Analysis.LT1, r.Analysis.LT2} {
-		name := fmt.Sprintf("LT%d", i+1)
 		switch h := r.half(th); {
 		case th.Err != nil:
-			parts = append(parts, name+": "+command.InWords(th.Err).Error())
-			continue
+			parts = append(parts, fmt.Sprintf("there is no LT%d", i+1))
 		case math.IsNaN(h):
-			parts = append(parts, name+" is not bracketed")
+			parts = append(parts, fmt.Sprintf("LT%d may lie beyond the test", i+1))
 		default:
-			parts = append(parts, fmt.Sprintf("%s is good to ± %s s per %v", name, table.Number(h, 1), per))
-		}
-		if r.Definitions != nil {
-			parts[i] += ", other definitions say " + r.span([]lactate.Target{lactate.FirstThreshold, lactate.SecondThreshold}[i])
+			parts = append(parts, fmt.Sprintf("LT%d to ± %s s", i+1, table.Number(h, 1)))
+			unit = fmt.Sprintf(" (per %v)", per)
 		}
 	}
-	return command.Line("How far to trust it: %s. Things to doubt: %d.", strings.Join(parts, "; "), doubts)
+	return command.Line("How far to trust it: %s%s. Things to know: %d.", strings.Join(parts, ", "), unit, things)
 }
 
 // next says what to do next.
 func (r *report) next() string {
+	if _, do := command.Gravest(r.Record, r.Analysis); do != "" {
+		return command.Line("What to do next: %s.", do)
+	}
 	if r.Next == nil {
 		return ""
 	}
 	first, last := r.Next.Repeats[0], r.Next.Repeats[len(r.Next.Repeats)-1]
-	return command.Line("What to do next: the same test about %s, %d × %v from %s to all out, about %s (-full has all of it). Then examples/retest says whether the curve has moved.",
-		command.Day(r.Next.Date), len(r.Next.Repeats), last.Distance, command.Clock(first.Time), command.Clock(last.Time))
+	return command.Line("What to do next: the same test about %s, %d × %v from %s to all out.",
+		command.Day(r.Next.Date), len(r.Next.Repeats), last.Distance, command.Clock(first.Time))
+}
+
+// capital is a sentence with a capital letter.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 // swum lists the repeats with the lactate that the curve sees.

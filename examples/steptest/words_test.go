@@ -3,34 +3,13 @@ package main
 import (
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
-	"example.com/steptest/examples/internal/command"
-	"example.com/steptest/pace"
+	"example.com/steptest/examples/internal/command/commandtest"
 )
-
-// Evidence D: lactates on a cubic, rising late: an exponential reads LT1 where
-// the cubic does not, outside its interval, and the report says so. On an
-// exponential it has nothing to say.
-func TestOtherCurve(t *testing.T) {
-	const said = "by the cubic, LT1 is "
-	sheet := func(lactate func(v float64) float64) string {
-		s := head
-		for i, time := range []string{"6:00", "5:50", "5:40", "5:30", "5:20", "5:10"} {
-			s += fmt.Sprintf("Ann,2025-01-18,50 m,400,%d,%s,%.4f,\n", i+1, time, lactate(400/pace.Must(pace.ParseTime(time)).Seconds()))
-		}
-		return s
-	}
-	cubic := func(v float64) float64 { return 1 + 3000*(v-1.1)*(v-1.1)*(v-1.1) }
-	if got := strings.Join(worked(t, sheet(cubic)).Doubts.Doubts, "\n"); !strings.Contains(got, said) || !strings.Contains(got, "outside its bracket") {
-		t.Errorf("doubts %q lack %q", got, said)
-	}
-	r := worked(t, sheet(func(v float64) float64 { return 1 + math.Exp(16*(v-1.16)) }))
-	if got := strings.Join(r.Doubts.Doubts, "\n"); strings.Contains(got, "by the cubic, LT2") {
-		t.Errorf("on an exponential: %s", got)
-	}
-}
 
 // sheetOf is a test of 400 m from 5:20 to 4:40 with these lactates; invented.
 func sheetOf(swimmer string, lactates ...string) string {
@@ -41,24 +20,89 @@ func sheetOf(swimmer string, lactates ...string) string {
 	return s
 }
 
-// Simulated tests whose level lies beyond the tested range open the interval:
-// they are not said to be left out of it.
+// Simulated tests whose level lies beyond the tested range open the bracket and are
+// part of it; only those that gave no threshold are said to be left out of it.
 func TestFailed(t *testing.T) {
 	sheet := head + sheetOf("Ann", "1.2", "1.2", "1.3", "1.5", "1.9")
-	r := worked(t, sheet)
-	a := r.Analysis
-	if a.LT1.Beyond == 0 || a.LT1.Failed == a.LT1.Beyond || a.LT2.Beyond != 0 || !math.IsInf(a.LT1.Intensity.High, 1) {
-		t.Fatalf("the case is none: %+v and %+v", a.LT1, a.LT2)
+	text, _, _ := execute(t, head+sheetOf("Bo", "1.2", "1.3", "1.5", "2.0", "4.2"), "-lt2", "modified Dmax", "-")
+	records, _ := commandtest.Reports[*report](t, program(), sheet)
+	if th := records[0].Analysis.LT1; th.Beyond == 0 || th.Failed != th.Beyond || !math.IsInf(th.Intensity.High, 1) {
+		t.Fatalf("the case is none: %+v", th)
 	}
-	doubts := strings.Join(r.Doubts.Doubts, "\n")
-	for i, n := range []int{a.LT1.Failed - a.LT1.Beyond, a.LT2.Failed} {
-		if want := fmt.Sprintf("\n%d of %d simulated tests gave no LT%d; its interval is of the others", n, command.Options().Resamples, i+1); !strings.Contains(doubts, want) {
-			t.Errorf("doubts %q lack %q", doubts, want)
+	if words := commandtest.Words(text); !strings.Contains(words, " of 2000 simulated tests gave no LT2; its bracket is that of the others") || strings.Contains(words, "gave no LT1") {
+		t.Errorf("text:\n%s", text)
+	}
+}
+
+// A sample that cannot be right is named first, with what to do, and with what the
+// thresholds are without it: those of the same sheet with the cell left blank.
+func TestOddSample(t *testing.T) {
+	sheet := head + strings.Replace(good, "3.1", "0.3", 1)
+	text, _, _ := execute(t, sheet, "-")
+	r := worked(t, head+strings.Replace(good, "3.1", "", 1))
+	want := fmt.Sprintf("without that sample, LT1 is %s and LT2 is %s per 100 m", clock(100/r.Analysis.LT1.Intensity.Value), clock(100/r.Analysis.LT2.Intensity.Value))
+	commandtest.Screen(t, text, 60, "little: the sample of repeat 4 looks wrong", "What to do next: look it up", "What to know\n  - the sample of repeat 4, 0.3 mmol/L", want)
+}
+
+// What is chosen is used, and named; what cannot be is one line.
+func TestChoices(t *testing.T) {
+	for _, c := range []struct {
+		args  []string
+		parts []string
+	}{
+		{[]string{"-lt1", "2 mmol/l", "-lt2", "dmax"}, []string{"LT1 1:23.8", "2 mmol/L", "LT2 1:19.6", "Dmax", "1:23.8–1:19.6/100 yd"}},
+		{[]string{"-lt2", "baseline + 1"}, []string{"LT2 1:21.7"}},
+		{[]string{"-lt1", "4 mmol/L", "-lt2", "2 mmol/L"}, []string{"Zones cannot be drawn: LT1 by 4 mmol/L does not lie below LT2 by 2 mmol/L: nothing lies between them."}},
+		{[]string{"-zones", "domains"}, []string{"moderate", "heavy", "severe"}},
+		{[]string{"-zones", "heart-rate", "-full"}, []string{"72 %HRmax", "HRmax is taken to be 178 /min"}},
+		{[]string{"-swimmer", "ROBIN  vale"}, []string{"Step test of Robin Vale"}},
+	} {
+		text, stderr, status := execute(t, "", c.args...)
+		if status != 0 {
+			t.Errorf("%v: %s", c.args, stderr)
+		}
+		for _, part := range c.parts {
+			if !strings.Contains(commandtest.Words(text), part) {
+				t.Errorf("%v: lacks %q:\n%s", c.args, part, text)
+			}
 		}
 	}
-	// Its LT2 is known to 2.3 s per 100 m: that bracket is not narrow.
-	if strings.Contains(doubts, "narrow") || !strings.Contains(doubts, "LT2's bracket rests on how the curve bends") {
-		t.Errorf("doubts %q", doubts)
+	half := func(args ...string) float64 {
+		printed, stderr, _ := execute(t, "", append(args, "-json")...)
+		if stderr != "" {
+			t.Fatal(stderr)
+		}
+		_, got := commandtest.JSON(t, printed)
+		return commandtest.At(t, got, 0, "analysis", "lt1", "intensity", "high") - commandtest.At(t, got, 0, "analysis", "lt1", "intensity", "low")
+	}
+	if small, usual, large := half("-noise", "0,1 mmol/L, 1 %"), half(), half("-noise", "0.4 mmol/L"); !(small < usual && usual < large) {
+		t.Errorf("brackets %v, %v and %v wide with less noise, the usual and more", small, usual, large)
+	}
+	for _, c := range []struct{ flag, value, says string }{
+		{"-lt1", "LT1", "want the name of a definition: 2 mmol/L; "},
+		{"-noise", "much", `want an error such as "0.2 mmol/L, 3 %"`},
+		{"-noise", "0.2", `want an error such as`},
+		{"-noise", "20 mmol/L", `want an error such as`},
+		{"-zones", "none.json", "want three, domains, lactate, heart-rate or a file"},
+		{"-swimmer", "Bo", "the sheet has no test of Bo; it has those of Robin Vale"},
+	} {
+		if stdout, stderr, status := execute(t, "", c.flag, c.value); status != 1 || stdout != "" || strings.Count(stderr, "\n") != 1 || !strings.Contains(stderr, c.says) {
+			t.Errorf("%s %s: exit status %d, %q", c.flag, c.value, status, stderr)
+		}
+	}
+}
+
+// The zones that -h shows are a file that is read.
+func TestShownZones(t *testing.T) {
+	_, help, _ := execute(t, "", "-h")
+	file := filepath.Join(t.TempDir(), "zones.json")
+	shown := help[strings.Index(help, "  {\"name\""):]
+	if err := os.WriteFile(file, []byte(shown[:strings.Index(shown, "]}")+2]), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	text, stderr, status := execute(t, "", "-zones", file)
+	if status != 0 || !strings.Contains(text, "steady") || !strings.Contains(text, "0.95 LT1–LT2") {
+		t.Errorf("exit status %d, %s\n%s", status, stderr, text)
 	}
 }
 
@@ -69,11 +113,10 @@ func TestCoachsWords(t *testing.T) {
 		name, sheet, want string
 		status            int
 	}{
-		{"order", sheetOf("Lu", "1.2", "1.3", "1.5", "1.7", "2.1"), "no zones: LT1 does not lie below LT2", 0},
+		{"no LT2", sheetOf("Lu", "1.2", "1.3", "1.5", "1.7", "2.1"), "LT2, baseline + 1.5 mmol/L: not reached: it lies at 2.8 mmol/L, and the curve ends at 2.1. Open: as far as the test goes, and perhaps beyond. Baseline: the lowest lactate on the fitted curve. Dmax depends on how the curve bends and on where the test starts and ends. No zones: they need LT1 and LT2.", 0},
 		{"flat", sheetOf("Mo", "2", "2", "2", "2"), "no thresholds: the samples do not settle a curve", 1},
 		{"falls", sheetOf("Ny", "3", "2.5", "2.2", "2"), "no thresholds: lactate falls as speed rises", 1},
-		{"bends down", sheetOf("Pi", "1", "4", "6", "7", "7.5"), "no LT2: the curve has no point farthest below", 0},
-		{"alone", sheetOf("Qi", "1", "1", "1", "1", "12"), "no thresholds: the samples do not settle a curve", 1},
+		{"bends down", sheetOf("Pi", "1", "4", "6", "7", "7.5"), "How far to trust it: little: the samples do not lie on one curve", 0},
 		{"stroke", strings.Replace(head, "\n", ",stroke cycles,stroke segment,segment time\n", 1) + strings.NewReplacer(",\n", ",,7,20,\n").Replace(good), "repeat 1: segment time: found nothing", 0},
 	} {
 		sheet := c.sheet

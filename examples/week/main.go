@@ -1,7 +1,8 @@
 // Command week puts a training week on a screen: sets worked out from a step
 // test, what was swum of them, zone by zone, and how the week was divided.
 //
-//	week [-json] [-test sheet.csv [-swimmer name]] [-scheme name] [week.csv]
+//	week [-json] [-test sheet.csv [-swimmer name]] [flags] [week.csv]
+//	week -hours 6 -days 5 [-csv] [-test sheet.csv [-swimmer name]] [flags]
 //
 // Without arguments it reads a bundled test and a bundled week, both invented. The
 // week has a line for each set:
@@ -9,15 +10,18 @@
 //	day,repeats,distance,zone,rest,swum,heart rate
 //	Tuesday,10,200,2,0:20,2:42.6 2:41.9 2:42.2,148 151 152
 //
+// With -hours and -days it proposes a week instead, for a coach to change; with -csv
+// as a file that it reads.
+//
 // The test is the swimmer's latest in the sheet; a later one that is not swum yet,
 // or has no lactate, is left out with a note. One with rows that could not be read
 // is not trained from; faults in the tests of others are told and no more.
 //
 // Distances are in the unit of the test's pool, rest is the least there should
 // be, times and heart rates (a dash for one not taken) are separated by blanks,
-// and both may be left out. Schemes are "three", "domains", "lactate" and
-// "heart-rate", or a file of JSON as zones.ReadScheme reads it. Where they need
-// HRmax, the highest heart rate of the test is taken for it.
+// and both may be left out; zones.ReadWeek has the other columns. Definitions, noise
+// and zones are flags, see -h. Where zones need HRmax, the highest heart rate of the
+// test is taken for it.
 //
 // Faults go to standard error and make the exit status 1; a line with a fault is
 // left out, and the rest of the week is reported.
@@ -32,7 +36,9 @@ import (
 	"io"
 	"os"
 	"slices"
+	"strconv"
 	"strings"
+	"time"
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/protocol"
@@ -62,13 +68,24 @@ func run(args []string, stdout, stderr io.Writer) int {
 	flags := flag.NewFlagSet("week", flag.ContinueOnError)
 	flags.SetOutput(stderr)
 	asJSON := flags.Bool("json", false, "print JSON instead of text")
-	sheet := flags.String("test", "", "sheet of the step test, the swimmer's latest in it; the bundled one if left out")
+	hours := 0.0
+	flags.Func("hours", "propose a week of so many `hours` in the water, rests included", func(s string) (err error) {
+		hours, err = strconv.ParseFloat(strings.Replace(s, ",", ".", 1), 64)
+		return err
+	})
+	days := flags.Int("days", 0, "on so many days, with -hours")
+	asCSV := flags.Bool("csv", false, "with -hours: print the week as a file to change and read again")
+	name := flags.String("test", "", "sheet of the step test, the swimmer's latest in it; the bundled one if left out")
 	swimmer := flags.String("swimmer", "", "whose test and week; may be left out where the sheet has one swimmer")
-	scheme := flags.String("scheme", "three", "three, domains, lactate, heart-rate, or a file of JSON")
+	var o sheet.Options
+	command.Dates(flags, &o)
+	r := new(report)
+	r.choices.Define(flags)
 	flags.Usage = func() {
-		fmt.Fprintln(stderr, "usage: week [-json] [-test sheet.csv [-swimmer name]] [-scheme name] [week.csv]    (no week: the bundled one)")
+		fmt.Fprintln(stderr, "usage: week [-json] [-test sheet.csv [-swimmer name]] [flags] [week.csv]    (no week: the bundled one)")
+		fmt.Fprintln(stderr, "       week -hours 6 -days 5 [-csv] [-test sheet.csv [-swimmer name]] [flags]")
 		flags.PrintDefaults()
-		fmt.Fprint(stderr, weekHelp)
+		fmt.Fprint(stderr, weekHelp, command.ZonesHelp)
 	}
 	if err := command.Parse(flags, args, stderr, "the week"); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
@@ -84,36 +101,52 @@ func run(args []string, stdout, stderr io.Writer) int {
 			status = 1
 		}
 	}
-	if n := flags.NArg(); n > 1 {
+	proposed := hours != 0 || *days != 0
+	switch n := flags.NArg(); {
+	case n > 1:
 		fail(fmt.Errorf("week: found %d weeks, want at most one", n))
+	case proposed && (hours == 0 || *days == 0):
+		fail(errors.New("week: found one of -hours and -days, want both, such as -hours 6 -days 5"))
+	case proposed && n > 0:
+		fail(fmt.Errorf("week: found -hours and the week %q, want one of them", flags.Arg(0)))
+	case *asCSV && !proposed:
+		fail(errors.New("week: -csv goes with -hours and -days"))
+	}
+	if status != 0 {
 		return status
 	}
-	r := &report{InventedTest: *sheet == "", InventedWeek: flags.NArg() == 0}
-	faults, err := r.readTest(*sheet, *swimmer)
+	r.InventedTest, r.InventedWeek, r.Proposed = *name == "", flags.NArg() == 0 && !proposed, proposed
+	faults, err := r.readTest(*name, *swimmer, o)
 	if faults != nil {
 		command.Complain(stderr, faults) // they make the exit status 1 in the end
 	}
 	fail(err)
-	named, err := readNamedScheme(*scheme)
-	fail(err)
 	text := bundled
-	if !r.InventedWeek {
+	if flags.NArg() > 0 {
 		text, err = os.ReadFile(flags.Arg(0))
 		fail(wrap(err))
 	}
 	if status != 0 {
 		return status
 	}
-	if err := r.zone(named); err != nil {
+	if err := r.zone(); err != nil {
 		fail(fmt.Errorf("week: %s: %w", command.Whose(r.Test), command.InWords(err)))
 		return status
 	}
-	sets, err := zones.ReadWeek(bytes.NewReader(text), r.Test.Pool)
-	if err != nil {
+	var sets []zones.WeekSet
+	if proposed {
+		sets, err = r.Zones.Propose(zones.Volume{Time: time.Duration(hours * float64(time.Hour)), Days: *days}, r.Test.Pool)
+		fail(wrap(command.InWords(err)))
+		if err != nil {
+			return status
+		}
+	} else if sets, err = zones.ReadWeek(bytes.NewReader(text), r.Test.Pool); err != nil {
 		fail(errors.New(strings.ReplaceAll(err.Error(), "zones: week", "week")))
 	}
 	fail(r.plan(sets))
-	if *asJSON {
+	if *asCSV {
+		fail(zones.WriteWeek(stdout, sets, r.Test.Pool))
+	} else if *asJSON {
 		fail(wrap(command.WriteJSON(stdout, r.InventedTest || r.InventedWeek, r)))
 	} else {
 		fail(wrap(command.Print(stdout, r.text())))
@@ -135,14 +168,15 @@ func wrap(err error) error {
 // one that is left out since it waits to be swum, or for its samples. An empty
 // swimmer is the only one that the sheet has. The faults are those of the sheet, in
 // whoever's test they are; a test that has some itself is an error.
-func (r *report) readTest(name, swimmer string) (faults, err error) {
+func (r *report) readTest(name, swimmer string, o sheet.Options) (faults, err error) {
 	text := sheets.Single()
 	if name != "" {
 		if text, err = os.ReadFile(name); err != nil {
 			return nil, wrap(err)
 		}
 	}
-	records, faults := sheet.Read(bytes.NewReader(text))
+	records, faults := o.Read(bytes.NewReader(text))
+	faults = command.DatesHint(faults)
 	theirs, err := command.Swimmer(records, swimmer)
 	if err != nil {
 		return faults, wrap(err)
@@ -160,24 +194,4 @@ func (r *report) readTest(name, swimmer string) (faults, err error) {
 	later := slices.DeleteFunc(theirs, func(rec protocol.Record) bool { return !rec.Date.After(r.Test.Date) })
 	_, r.Doubts.Doubts = command.Ready(later)
 	return faults, nil
-}
-
-// readNamedScheme returns a published scheme by name, or one from a file.
-func readNamedScheme(name string) (zones.Scheme, error) {
-	switch name {
-	case "three":
-		return zones.ThreeZone(), nil
-	case "domains":
-		return zones.Domains(), nil
-	case "lactate":
-		return zones.FiveZoneLactate(), nil
-	case "heart-rate":
-		return zones.FiveZoneHeartRate(), nil
-	}
-	f, err := os.Open(name)
-	if err != nil {
-		return zones.Scheme{}, fmt.Errorf("week: scheme: found %q, want three, domains, lactate, heart-rate or a file: %w", name, err)
-	}
-	defer f.Close()
-	return zones.ReadScheme(f)
 }

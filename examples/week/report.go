@@ -3,8 +3,10 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/heartrate"
 	"example.com/steptest/protocol"
 	"example.com/steptest/zones"
@@ -14,6 +16,7 @@ import (
 type report struct {
 	InventedTest bool                `json:"invented_test"`
 	InventedWeek bool                `json:"invented_week"`
+	Proposed     bool                `json:"proposed"`
 	Test         protocol.Record     `json:"test"`
 	Zones        *zones.Table        `json:"zones"`
 	Sets         []set               `json:"sets"`
@@ -23,19 +26,53 @@ type report struct {
 
 	command.Doubts
 
-	line *heartrate.Line // nil if the test has none
+	choices command.Choices
+	grave   string          // the worst of the doubts about the test
+	line    *heartrate.Line // nil if the test has none
 }
 
 // set is a line of the week.
 type set struct {
 	Day    string        `json:"day"`
 	Plan   zones.Workout `json:"plan"`
+	Reason string        `json:"reason,omitempty"`
 	Review *zones.Review `json:"review,omitempty"` // nil if not swum
 	// AgainstTest is the mean of the heart rates less those of the test's line
 	// at the same speeds.
 	AgainstTest *float64 `json:"heart_rate_against_test_per_min,omitempty"`
 
 	goesOn bool // the line has no day of its own
+}
+
+// zone makes the zones of the swimmer, and the line of heart rate against speed; it
+// stays nil if the test has none, and a note says so. Errors are of the samples.
+func (r *report) zone() error {
+	rec := r.Test
+	test, err := rec.Test()
+	if err != nil {
+		return err
+	}
+	a, err := lactate.Analyze(test, r.choices.Options())
+	if err != nil {
+		return err
+	}
+	if says, do := command.Gravest(rec, a); says != "" {
+		r.grave = "Little to train by: " + says + ": " + do + "."
+	}
+	var notes []string
+	if r.Zones, notes, err = command.Zones(rec, test, a, r.choices.Scheme()); err != nil {
+		return err
+	}
+	for _, note := range notes {
+		r.Add("%s", note)
+	}
+	r.Of(rec, "", slices.Concat(a.Warnings, r.Zones.Warnings)...)
+	if r.line, err = command.HeartRateLine(test); err != nil {
+		r.Add("no heart rates: %v", command.InWords(err))
+		return nil
+	}
+	r.Of(rec, "", r.line.Warnings...)
+	return nil
 }
 
 // plan works the week out. The error joins all that is wrong with its sets; the
@@ -73,7 +110,7 @@ func (r *report) set(d zones.WeekSet) (*set, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &set{Day: d.Day, Plan: plan, goesOn: d.SameDay}
+	s := &set{Day: d.Day, Plan: plan, Reason: d.Reason, goesOn: d.SameDay}
 	if len(d.Swum) == 0 {
 		return s, nil
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -23,7 +24,7 @@ func TestBadInput(t *testing.T) {
 		{"empty", "", []string{"no header"}, 0},
 		{"another header", "date,repeats\n", []string{"line 1", "date,repeats"}, 0},
 		{"no sets", head, []string{"no sets"}, 0},
-		{"too few cells", head + "Mon,4,400\n" + good, []string{"line 2", "found 3 cells, want 7"}, 1},
+		{"too few cells", head + "Mon,4,400\n" + good, []string{"line 2", `zone: found ""`}, 1},
 		{"all faults of a line", head + good + "Tue,x,410,2,soon,2:75,12\n", []string{"line 3", `repeats: found "x"`, `distance: found "410"`, `rest: found "soon"`, `swum: found "2:75"`, `heart rate: found "12"`}, 1},
 		{"heart rates that do not match", head + good + "Tue,2,200,2,,2:40 2:41,150\n", []string{"line 3", "each of 2 times"}, 1},
 		{"no such zone", head + good + "Tue,2,200,9,,,\n", []string{"line 3", `no zone "9"`}, 1},
@@ -50,7 +51,7 @@ func TestBadInput(t *testing.T) {
 	broken := write(t, "sheet.csv", "swimmer,date,pool,distance,repeat,time,lactate\nAnn,2025-01-18,25 yd,400,1,6:75,1.2\n")
 	flat := write(t, "flat.csv", "swimmer,date,pool,distance,repeat,time,lactate\nAnn,2025-01-18,25 yd,400,1,6:00,1.2\n")
 	missing := filepath.Join(t.TempDir(), "none.csv")
-	for _, args := range [][]string{{missing}, {"a", "b"}, {"-colour"}, {"week.csv", "-json"}, {"-test", missing}, {"-test", broken}, {"-test", flat}, {"-scheme", "none"}} {
+	for _, args := range [][]string{{missing}, {"a", "b"}, {"-colour"}, {"week.csv", "-json"}, {"-test", missing}, {"-test", broken}, {"-test", flat}, {"-zones", "none"}} {
 		stdout, stderr, status := execute(t, args...)
 		if status != 1 || stderr == "" || stdout != "" {
 			t.Errorf("%v: status %d, standard error %q, standard output %q", args, status, stderr, stdout)
@@ -83,6 +84,21 @@ func TestShownWeek(t *testing.T) {
 		}
 		if d := decode(t, write(t, "week.csv", strings.Join(lines, "\n"))); len(d.Sets) != 2 || len(d.Sets[0].Review.Repeats) != 4 {
 			t.Errorf("%s: %+v", name, d.Sets)
+		}
+	}
+}
+
+// Semicolons, decimal commas, cells that a spreadsheet leaves out, and times that
+// it took for times of the day. Evidence: D, each says the same week.
+func TestWeekOfASpreadsheet(t *testing.T) {
+	want := decode(t, write(t, "week.csv", head+"Mon,2,200,2,0:20,2:40.5 2:41,150 151\nTue,1,300,1,,4:12,\n"))
+	for _, week := range []string{
+		"day;repeats;distance;zone;rest;swum;heart rate\nMon;2;200;2;0:20;2:40,5 2:41;150 151\nTue;1;300;1;;4:12\n",
+		head + "Mon,2,200,2,0:20,2:40.5 2:41,150 151\nTue,1,300,1,,04:12:00\n",
+	} {
+		got := decode(t, write(t, "week.csv", week))
+		if !reflect.DeepEqual(want, got) {
+			t.Errorf("%s\n%+v, want %+v", week, got, want)
 		}
 	}
 }

@@ -7,28 +7,15 @@ import (
 	"testing"
 
 	"example.com/steptest/examples/internal/command/commandtest"
-	"example.com/steptest/lactate"
-	"example.com/steptest/zones"
+	"example.com/steptest/protocol/sheet"
 )
-
-// Where heart rate flattens the line is drawn without the last stage.
-func TestFlattening(t *testing.T) {
-	var test lactate.Test
-	for i, h := range []float64{112, 123, 133, 145, 155, 166, 168} {
-		test.Stages = append(test.Stages, lactate.Stage{Intensity: 1.03 + 0.05*float64(i), HeartRate: h})
-	}
-	line, err := heartRateLine(test)
-	if err != nil || line.Stages != 6 {
-		t.Errorf("%v, %v, want six stages", line, err)
-	}
-}
 
 // bundledReport has the zones of the bundled test.
 func bundledReport(t *testing.T) *report {
 	t.Helper()
 	r := new(report)
-	faults, err := r.readTest("", "")
-	if err := errors.Join(faults, err, r.zone(zones.ThreeZone())); err != nil {
+	faults, err := r.readTest("", "", sheet.Options{})
+	if err := errors.Join(faults, err, r.zone()); err != nil {
 		t.Fatal(err)
 	}
 	return r
@@ -54,6 +41,7 @@ func TestSquad(t *testing.T) {
 		stderr          []string
 	}{
 		{"Ann", "A week for Ann, 25 yd pool, from the step test of 18 February 2025", []string{"5:75"}},
+		{"ANN", "A week for Ann, 25 yd pool, from the step test of 18 February 2025", []string{"5:75"}},
 		{"Ben Ito", "", []string{"5:75", "the test of Ben Ito, 18 March 2025, has rows with faults"}},
 		{"Cy", "", []string{"no test of Cy", "Ann, Ben Ito"}},
 		{"", "", []string{"tests of Ann, Ben Ito", "-swimmer"}},
@@ -70,23 +58,6 @@ func TestSquad(t *testing.T) {
 		if c.swimmer == "Ann" && strings.Contains(stderr, "week:") {
 			t.Errorf("Ann's week is refused: %q", stderr)
 		}
-	}
-}
-
-// Where the line leaves the last repeat out, the notes say so and how many there
-// were, not that there are too few; and why steptest's heart rates are others.
-func TestHeartRateNotes(t *testing.T) {
-	const columns = "swimmer,date,pool,distance,repeat,time,lactate,heart rate\n"
-	five := ""
-	for i, cells := range []string{"6:00,1.2,125", "5:50,1.4,136", "5:40,1.9,146", "5:30,3.8,157", "5:20,7.6,159"} {
-		five += fmt.Sprintf("Ann,2025-01-18,25 yd,400,%d,%s\n", i+1, cells)
-	}
-	notes := strings.Join(decode(t, "-test", write(t, "sheet.csv", columns+five)).Notes, "\n")
-	if !strings.Contains(notes, "4 of 5; the last, near the maximum, is left out") || strings.Contains(notes, "only 4") {
-		t.Errorf("notes %q", notes)
-	}
-	if notes := strings.Join(decode(t).Notes, "\n"); !strings.Contains(notes, "examples/steptest reads them from repeat to repeat") || strings.Contains(notes, "left out") {
-		t.Errorf("notes %q of the bundled test, whose line rests on all six", notes)
 	}
 }
 
@@ -110,12 +81,12 @@ func TestMaxHeartRate(t *testing.T) {
 		{"three zones", lost, "three", 0, 0, false},
 	} {
 		file := write(t, "sheet.csv", testHead+c.sheet)
-		stdout, stderr, status := execute(t, "-json", "-test", file, "-scheme", c.scheme)
+		stdout, stderr, status := execute(t, "-json", "-test", file, "-zones", c.scheme)
 		if status != 0 {
 			t.Fatalf("%s: exit status %d, %s", c.name, status, stderr)
 		}
 		d := decodedOf(t, stdout)
-		text, _, _ := execute(t, "-test", file, "-scheme", c.scheme)
+		text, _, _ := execute(t, "-test", file, "-zones", c.scheme)
 		notes := strings.Join(d.Notes, "\n")
 		commandtest.Near(t, c.name, d.Zones.Profile.Max, float64(c.max), 0)
 		for _, said := range []string{notes, strings.Join(strings.Fields(text), " ")} {
@@ -128,7 +99,7 @@ func TestMaxHeartRate(t *testing.T) {
 		}
 	}
 	none := write(t, "none.csv", testHead+strings.NewReplacer(",120", ",", ",131", ",", ",142", ",", ",153", ",", ",164", ",", ",175", ",").Replace(whole))
-	stdout, stderr, status := execute(t, "-test", none, "-scheme", "heart-rate")
+	stdout, stderr, status := execute(t, "-test", none, "-zones", "heart-rate")
 	if status != 1 || stdout != "" || !strings.Contains(stderr, `week: Ann, 2025-01-18: scheme "five zones by heart rate" needs heart rates`) {
 		t.Errorf("exit status %d, standard output %q, standard error %q", status, stdout, stderr)
 	}
@@ -158,12 +129,19 @@ func TestWhichTest(t *testing.T) {
 		{planned, "week: Ann, 2025-05-13: not swum, and there is no other test"},
 		{blank, "week: Ann, 2025-04-01: no lactate, and there is no other test"},
 		{whole + falling, "week: Ann, 2025-04-02: lactate falls as speed rises: a sample may stand in the wrong row"},
-		{strings.NewReplacer(",1.4,", ",1.3,", ",1.9,", ",1.5,", ",3.1,", ",1.7,", ",5.6,", ",1.9,", ",9.8,", ",2.1,").Replace(whole), "week: Ann, 2025-01-18: no zones: LT1, at 1:"},
-		{strings.NewReplacer(",1.2,", ",1,", ",1.4,", ",4,", ",1.9,", ",6,", ",3.1,", ",7,", ",5.6,", ",7.5,", ",9.8,", ",7.7,").Replace(whole), "week: Ann, 2025-01-18: no zones without LT2: the curve has no point"},
+		{strings.NewReplacer(",1.4,", ",1.3,", ",1.9,", ",1.5,", ",3.1,", ",1.7,", ",5.6,", ",1.9,", ",9.8,", ",2.1,").Replace(whole), "week: Ann, 2025-01-18: no zones without LT2: not reached: it lies at 2.8 mmol/L, and the curve ends at 2.2"},
 	} {
 		stdout, stderr, status := execute(t, "-test", write(t, "sheet.csv", testHead+c.sheet))
 		if status != 1 || stdout != "" || !strings.HasPrefix(stderr, c.stderr) || strings.Contains(stderr, "pace") || strings.Count(stderr, "\n") != 1 {
 			t.Errorf("exit status %d, standard output %q, standard error %q, want %q", status, stdout, stderr, c.stderr)
 		}
+	}
+}
+
+// A pair that is out of order has no zones to train by.
+func TestOutOfOrder(t *testing.T) {
+	stdout, stderr, status := execute(t, "-lt1", "4 mmol/L", "-lt2", "2 mmol/L")
+	if status != 1 || stdout != "" || !strings.Contains(stderr, "zones cannot be drawn: LT1 by 4 mmol/L does not lie below LT2") {
+		t.Errorf("exit status %d, %s%s", status, stdout, stderr)
 	}
 }

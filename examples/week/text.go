@@ -16,10 +16,14 @@ import (
 const caution = "Before swimming it: repeats above LT2 are close to a maximal effort. Be screened first, and leave them out when ill. Stop at chest pain, dizziness, " +
 	"confusion, unusual breathlessness or failing technique. Never alone in the water, no breath-holding. Local rules and the word of a physician or coach on the spot come first."
 
+// proposal goes with a week that nobody has decided on.
+const proposal = "A coach decides: this is a draft from one test and two numbers. It knows nothing of the swimmer's age, health, season or other training. " +
+	"About one session in four has a hard set, after counts in land athletes (Seiler & Kjerland 2006: 75 % of sessions below LT1, 8 % between, 17 % above)."
+
 func (r *report) text() string {
 	invented := ""
 	switch {
-	case r.InventedTest && r.InventedWeek:
+	case r.InventedTest && (r.InventedWeek || r.Proposed):
 		invented = "Invented data. Yours"
 	case r.InventedTest:
 		invented = "The step test is invented. Yours"
@@ -30,6 +34,9 @@ func (r *report) text() string {
 		invented += ": go run ./examples/week -test your-sheet.csv your-week.csv\n"
 	}
 	title := command.Line("A week for %s, %v pool, from the step test of %s", r.Test.Swimmer, r.Test.Pool, command.Day(r.Test.Date))
+	if r.grave != "" {
+		title += command.Line("%s", r.grave)
+	}
 	zoned := r.Zones.In(r.Test.Pool)
 	zoned.Notes = zoned.Notes[:len(zoned.Notes)-len(r.Zones.Warnings)] // they stand below
 	zoned.Caption = fmt.Sprintf("How fast is each zone?   (%s)", r.Zones.Scheme.Name)
@@ -43,6 +50,10 @@ func (r *report) text() string {
 
 func (r *report) planned() string {
 	t := table.Table{Caption: "What to swim?", Head: make([]table.Column, 5)}
+	if r.Proposed {
+		t.Caption = "A proposal: what to swim?"
+		t.Notes = []string{proposal}
+	}
 	for i, s := range r.Sets {
 		rest := fmt.Sprintf("rest %.0f s or more", math.Floor(s.Plan.Rest.Seconds()))
 		if s.Plan.Slow == 0 { // the zone is open there, the send-off is not
@@ -50,6 +61,9 @@ func (r *report) planned() string {
 		}
 		t.Rows = append(t.Rows, []string{r.day(i), fmt.Sprintf("%d × %v in zone %s", s.Plan.Set.Repeats, s.Plan.Set.Distance, s.Plan.Zone.Name),
 			s.Plan.Target(), "on " + pace.FormatTime(s.Plan.SendOff, 0), rest})
+		if s.Reason != "" { // in place of the rest, which the send-off leaves
+			t.Rows[i][4] = s.Reason
+		}
 	}
 	return table.Tables{t}.String()
 }

@@ -11,8 +11,11 @@
 //   - [ThreeLine]: three that meet, exact over both joins.
 //   - [Shifted]: one exponential through several groups of points, each moved
 //     along x.
+//   - [Convex]: the posterior over convex shapes, without a formula.
+//   - [ConvexShifted]: how far several groups of points on one convex shape lie
+//     apart along x.
 //
-// All but Shifted are used through their pointer and satisfy gonum's
+// All but Shifted and ConvexShifted are used through their pointer and satisfy gonum's
 // interp.FittablePredictor and interp.DerivativePredictor: they and gonum's own
 // interpolators can stand in for one another. They take repeated and unsorted
 // xs, and FitWeighted takes a weight for each point.

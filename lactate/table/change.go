@@ -30,7 +30,7 @@ func (o Options) faster() Column {
 
 func (o Options) moved(c *lactate.Change) Table {
 	out := Table{Caption: o.Caption, Head: []Column{
-		{"at the same lactate", false}, o.faster(), {say.Interval(c.Confidence), true}, {"p", true}, {"least *", true}, {"verdict", false},
+		{"at the same lactate", false}, o.faster(), {bracket(c.Confidence), true}, {"p", true}, {"least *", true}, {"verdict", false},
 	}}
 	if c.Before == nil {
 		return out
@@ -58,7 +58,7 @@ func short(v lactate.Verdict) string {
 
 func (o Options) movedThresholds(c *lactate.Change) Table {
 	out := Table{Caption: "how far have the thresholds moved, each test on its own curve?", Head: []Column{{"definition", false},
-		{o.place().Name + ", before", true}, {"after", true}, o.faster(), {say.Interval(c.Confidence), true}}}
+		{o.place().Name + ", before", true}, {"after", true}, o.faster(), {bracket(c.Confidence), true}}}
 	if c.Before == nil {
 		return out
 	}

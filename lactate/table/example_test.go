@@ -24,10 +24,10 @@ func ExampleThresholds() {
 	// Output:
 	// **LT1 and LT2**
 	//
-	// |  | pace per 100 yd | 90 % interval | heart rate, /min | speed, m/s | read by |
-	// | :--- | ---: | ---: | ---: | ---: | :--- |
-	// | LT1 | 1:24.1 |  | 138 | 1.088 | baseline + 0.5 mmol/L |
-	// | LT2 | 1:19.2 |  | 160 | 1.154 | Dmax |
+	// |  | pace per 100 yd | 90 % bracket | heart rate, /min | read by |
+	// | :--- | ---: | ---: | ---: | :--- |
+	// | LT1 | 1:23.4 |  | 141 | baseline + 0.5 mmol/L |
+	// | LT2 | 1:20.6 |  | 155 | baseline + 1.5 mmol/L |
 	//
 	// Baseline: the lowest lactate on the fitted curve.
 }

@@ -1,9 +1,6 @@
 package table
 
-import (
-	"example.com/steptest/lactate"
-	"example.com/steptest/lactate/internal/say"
-)
+import "example.com/steptest/lactate"
 
 // Season returns what a season says, in two tables: a row for each test, with its
 // LT2, how far the curve moved from the first test, the intervals with and without
@@ -48,7 +45,7 @@ func (o Options) season(s *lactate.Season) Table {
 		out.Rows = append(out.Rows, append(row, value(t.Measured.Shift.Value), interval(t.Measured.Shift, value), interval(t.BetweenDays.Shift, value), verdict))
 	}
 	out.Rows = append(out.Rows, []string{"trend in 4 weeks", "", value(s.Trend.Shift.Value), "", interval(s.Trend.Shift, value), short(s.Trend.Verdict)})
-	out.Notes = append(out.Notes, say.Interval(s.Confidence)+"s: by measurement error alone, and with the variation from day to day. Within days: more than the measurement explains, and no more than two days may differ.")
+	out.Notes = append(out.Notes, bracket(s.Confidence)+"s: by measurement error alone, and with the variation from day to day. Within days: more than the measurement explains, and no more than two days may differ.")
 	if !o.Pool.IsZero() {
 		out.Notes = append(out.Notes, "Times at the LT2 of the first test, "+o.axis(width).Pace(s.Reference)+"/100 "+o.Pool.UnitSymbol()+", at the same lactate.")
 	}

@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"strconv"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -172,21 +172,21 @@ func TestThresholds(t *testing.T) {
 	if n := len(tables[1].Rows); n != len(a.Thresholds) { // LT1 and LT2 are among them
 		t.Errorf("%d definitions, want %d", n, len(a.Thresholds))
 	}
-	rows, _ := cells(t, tables[0].HTML())
-	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
+	rows, rest := cells(t, tables[0].HTML())
+	dmax := a.Thresholds[slices.IndexFunc(a.Thresholds, func(th lactate.Threshold) bool { return th.Method == lactate.MaxDistance{} })]
+	for i, th := range []lactate.Threshold{a.LT1, a.LT2, dmax} {
 		r := rows[1+i]
+		if want := []string{"LT1", "LT2", "Dmax"}[i]; r[0] != want {
+			t.Errorf("row %q, want %s", r, want)
+		}
 		p, err := pace.ParseTime(r[column(rows, "pace per 100 yd")])
 		if err != nil {
 			t.Fatal(err)
 		}
-		v, err := strconv.ParseFloat(r[column(rows, "speed, m/s")], 64)
-		if err != nil {
-			t.Fatal(err)
+		if v := th.Intensity.Value; !(math.Abs(p.Seconds()*v-91.44) <= 0.05*v) {
+			t.Errorf("%s: %v, want %v m/s", r[0], p, v)
 		}
-		if !(math.Abs(v-th.Intensity.Value) <= 0.0005) || !(math.Abs(p.Seconds()*v-91.44) <= 0.05*v+0.0005*p.Seconds()) {
-			t.Errorf("%s: %v m/s and %v, want %v m/s", r[0], v, p, th.Intensity.Value)
-		}
-		low, high, ok := strings.Cut(r[column(rows, "90 % interval")], " to ")
+		low, high, ok := strings.Cut(r[column(rows, "90 % bracket")], " to ")
 		for s, want := range map[string]float64{low: th.Intensity.Low, high: th.Intensity.High} {
 			d, err := pace.ParseTime(s)
 			if err != nil || !ok || !(math.Abs(d.Seconds()-91.44/want) <= 0.05) {
@@ -197,10 +197,46 @@ func TestThresholds(t *testing.T) {
 			t.Errorf("%s: heart rate in %q, want %s", r[0], r, want)
 		}
 	}
+	// What the definitions span, from the slowest to the fastest; what Dmax rests on.
+	per := func(v float64) string { return table.Clock(91.44 / v) }
+	for _, target := range []lactate.Target{lactate.FirstThreshold, lactate.SecondThreshold} {
+		s := a.Spread(target)
+		want := fmt.Sprintf("%v by %d definitions: from %s (%s) to %s (%s).", target, s.Answers,
+			per(s.Lowest.Intensity), table.Method(s.Lowest.Method), per(s.Highest.Intensity), table.Method(s.Highest.Method))
+		if !strings.Contains(rest, want) {
+			t.Errorf("%q lacks %q", rest, want)
+		}
+	}
+	const on = "Dmax depends on how the curve bends and on where the test starts and ends."
+	if !strings.Contains(rest, on) {
+		t.Errorf("%q lacks %q", rest, on)
+	}
+	// Where LT2 is Dmax, it has no line of its own; a speed has no pace without a pool.
+	a, err = lactate.Analyze(invented(0), lactate.Options{LT2: lactate.MaxDistance{}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, rest = cells(t, table.Thresholds(a, table.Options{})[0].HTML())
+	if want := fmt.Sprintf("%.3f m/s", a.LT2.Intensity.Value); len(rows) != 3 || rows[2][column(rows, "speed, m/s")] != want || !strings.Contains(rest, on) {
+		t.Errorf("rows %q, want LT2 at %s; %q", rows, want, rest)
+	}
 	// Watts have no pace, whatever the pool.
 	rows, _ = cells(t, table.Thresholds(a, table.Options{Pool: pace.SCY(), Quantity: "power", Unit: "W"})[0].HTML())
 	if column(rows, "pace per 100 yd") >= 0 || column(rows, "power, W") < 0 {
 		t.Errorf("head %q", rows[0])
+	}
+}
+
+// A level that was not reached is said with the level, and where the curve ends.
+func TestReason(t *testing.T) {
+	for want, err := range map[string]error{
+		"not reached: it lies at 2.8 mmol/L, and the curve ends at 2.1":     &lactate.NotReachedError{Level: 2.76, Lowest: 1, Highest: 2.11},
+		"not reached: it lies at 2.02 mmol/L, and the curve starts at 2.04": &lactate.NotReachedError{Level: 2.02, Lowest: 2.04, Highest: 9},
+		"a sample that the method needs is missing":                         lactate.ErrMissing,
+	} {
+		if got := table.Reason(fmt.Errorf("lactate: %w", err)); got != want {
+			t.Errorf("got %q, want %q", got, want)
+		}
 	}
 }
 

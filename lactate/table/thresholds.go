@@ -1,6 +1,8 @@
 package table
 
 import (
+	"errors"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -9,8 +11,9 @@ import (
 )
 
 // Thresholds returns the answer of an analysis, all its definitions, and its
-// warnings, in three tables. The first has LT1 and LT2: where each lies, its
-// interval, heart rate, and the definition that it was read by. The second has
+// warnings, in three tables. The first has LT1, LT2 and, if it was read, Dmax: where
+// each lies, its bracket, heart rate, and the definition that it was read by; below
+// it stands how far apart the definitions of each threshold lie. The second has
 // every definition, with a footnote on their names. A definition without an answer
 // says why.
 func Thresholds(a *lactate.Analysis, o Options) Tables {
@@ -21,40 +24,88 @@ func Thresholds(a *lactate.Analysis, o Options) Tables {
 	return Tables{o.answer(a), o.definitions(a), Warnings(a.Warnings, Options{Noun: o.Noun})}
 }
 
-// answer has a row for LT1 and one for LT2.
+// answer has a row for LT1, one for LT2, and one for Dmax.
 func (o Options) answer(a *lactate.Analysis) Table {
-	out := Table{Caption: o.Caption, Head: append([]Column{{"", false}, o.place(), {say.Interval(a.Confidence), true}, {"heart rate, /min", true}}, o.intensity()[1:]...)}
-	out.Head = append(out.Head, Column{"read by", false})
+	out := Table{Caption: o.Caption, Head: []Column{{"", false}, o.place(), {bracket(a.Confidence), true}, {"heart rate, /min", true}, {"read by", false}}}
 	if a.LT1.Method == nil && a.LT2.Method == nil {
 		return out
 	}
 	width := a.Highest - a.Lowest
-	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
-		row := []string{[2]string{"LT1", "LT2"}[i]}
-		by := Method(th.Method)
+	var why []string
+	row := func(name, by string, th lactate.Threshold) {
 		if th.Err != nil {
-			out.Notes = append(out.Notes, because(row[0]+", "+by, th.Method, th.Err))
-			row = append(append(row, "none"), make([]string, len(out.Head)-3)...)
-			out.Rows = append(out.Rows, append(row, by))
-			continue
+			why = append(why, because(strings.Trim(name+", "+by, ", "), th.Method, th.Err))
+			out.Rows = append(out.Rows, []string{name, "none", "", "", by})
+			return
 		}
-		at := o.at(th.Intensity.Value, width)
-		row = append(row, at[0], o.within(th.Intensity, width), heart(th.HeartRate))
-		out.Rows = append(out.Rows, append(append(row, at[1:]...), by))
+		out.Rows = append(out.Rows, []string{name, o.axis(width).At(th.Intensity.Value), o.within(th.Intensity, width), heart(th.HeartRate), by})
 	}
+	row("LT1", Method(a.LT1.Method), a.LT1)
+	row("LT2", Method(a.LT2.Method), a.LT2)
+	names := out.Rows[0][4] + out.Rows[1][4]
+	if th, ok := dmax(a); ok {
+		row("Dmax", "", th)
+	}
+	for _, target := range []lactate.Target{lactate.FirstThreshold, lactate.SecondThreshold} {
+		if s := a.Spread(target); s.Answers > 1 {
+			out.Notes = append(out.Notes, fmt.Sprintf("%v by %d definitions: from %s (%s) to %s (%s).", target, s.Answers,
+				o.axis(width).At(s.Lowest.Intensity), Method(s.Lowest.Method), o.axis(width).At(s.Highest.Intensity), Method(s.Highest.Method)))
+		}
+	}
+	out.Notes = append(out.Notes, why...)
 	if slices.ContainsFunc(out.Rows, func(r []string) bool { return strings.Contains(r[2], "open") }) {
 		out.Notes = append(out.Notes, "Open: as far as the test goes, and perhaps beyond.")
 	}
-	if strings.Contains(Method(a.LT1.Method)+Method(a.LT2.Method), "baseline") {
+	if strings.Contains(names, "baseline") {
 		out.Notes = append(out.Notes, aboutBaseline)
+	}
+	if len(out.Rows) == 3 || strings.Contains(names, "Dmax") {
+		out.Notes = append(out.Notes, "Dmax depends on how the curve bends and on where the test starts and ends.")
 	}
 	return out
 }
 
+// dmax returns Dmax, if it was read and is neither LT1 nor LT2.
+func dmax(a *lactate.Analysis) (lactate.Threshold, bool) {
+	if a.LT1.Method == (lactate.MaxDistance{}) || a.LT2.Method == (lactate.MaxDistance{}) {
+		return lactate.Threshold{}, false
+	}
+	i := slices.IndexFunc(a.Thresholds, func(th lactate.Threshold) bool { return th.Method == lactate.MaxDistance{} })
+	if i < 0 {
+		return lactate.Threshold{}, false
+	}
+	return a.Thresholds[i], true
+}
+
 // because says why a definition has no answer.
 func because(name string, m lactate.Method, err error) string {
-	reason := strings.TrimPrefix(say.Reason(err), say.Method(m)+": ")
+	reason := Reason(err)
+	if m != nil {
+		reason = strings.TrimPrefix(reason, m.String()+": ")
+	}
 	return name + ": " + strings.TrimRight(reason, ".?") + "."
+}
+
+// Reason says an error of an analysis on one line, without the name of the package:
+// of a level that was not reached, where the curve starts or ends.
+func Reason(err error) string {
+	var e *lactate.NotReachedError
+	if !errors.As(err, &e) || e.Of != "" || e.Unit != "" {
+		reason := say.Reason(err)
+		if _, why, ok := strings.Cut(reason, lactate.ErrShape.Error()+": "); ok { // what the definition is called stands beside it
+			return why
+		}
+		return reason
+	}
+	verb, end := "starts", e.Lowest
+	if e.Above() {
+		verb, end = "ends", e.Highest
+	}
+	level, at := "", ""
+	for decimals := 1; level == at && decimals < 9; decimals++ {
+		level, at = say.Number(e.Level, decimals), say.Number(end, decimals)
+	}
+	return fmt.Sprintf("not reached: it lies at %s mmol/L, and the curve %s at %s", level, verb, at)
 }
 
 // heart prints a heart rate with its interval, and says where it was not taken.
@@ -68,7 +119,7 @@ func heart(e lactate.Estimate) string {
 // definitions has a row for each definition, LT1's and LT2's by their names.
 func (o Options) definitions(a *lactate.Analysis) Table {
 	out := Table{Caption: "thresholds by definition, on the fitted curve", Head: []Column{{"definition", false}, o.place(),
-		{say.Interval(a.Confidence), true}, {"lactate, mmol/L", true}, {"heart rate, /min", true}}}
+		{bracket(a.Confidence), true}, {"lactate, mmol/L", true}, {"heart rate, /min", true}}}
 	if a.Curve != nil {
 		out.Caption = "thresholds by definition, curve: " + lactate.CurveName(a.Curve)
 	}
@@ -91,7 +142,7 @@ func (o Options) definitions(a *lactate.Analysis) Table {
 		}
 		if th.Err != nil {
 			out.Rows = append(out.Rows, []string{name, "none"})
-			if name == Method(th.Method) { // the answer has LT1's and LT2's
+			if _, isDmax := dmax(a); name == Method(th.Method) && !(isDmax && th.Method == lactate.MaxDistance{}) { // the answer has theirs
 				out.Notes = append(out.Notes, because(name, th.Method, th.Err))
 			}
 			continue
@@ -122,13 +173,10 @@ func SideBySide(p *lactate.Panel, o Options) Table {
 	if p == nil {
 		return out
 	}
+	out.Notes = append(out.Notes, "In each column: "+o.place().Name+", on that curve.")
 	width := 0.0
-	what := o.Quantity
-	if !o.Pool.IsZero() {
-		what = "pace per 100 " + o.Pool.UnitSymbol()
-	}
 	for _, c := range p.Curves {
-		out.Head = append(out.Head, Column{what + " on " + c.Name, true})
+		out.Head = append(out.Head, Column{c.Name, true})
 		if c.Analysis != nil {
 			width = max(width, c.Analysis.Highest-c.Analysis.Lowest)
 		}

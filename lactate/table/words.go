@@ -49,6 +49,11 @@ func Number(v float64, decimals int) string { return say.Number(v, decimals) }
 // Signed prints a change with its sign.
 func Signed(v float64, decimals int) string { return say.Signed(v, decimals) }
 
+// bracket names an interval, with its confidence: swimmers swim intervals.
+func bracket(confidence float64) string {
+	return strings.Replace(say.Interval(confidence), "interval", "bracket", 1)
+}
+
 // Clock prints seconds as a swim time, to a tenth.
 func Clock(seconds float64) string {
 	return pace.FormatTime(time.Duration(math.Round(seconds*1e9)), 1)
@@ -106,6 +111,11 @@ func Faster(e lactate.Estimate) string {
 // what they mean.
 func Method(m lactate.Method) string { return say.Method(m) }
 
+// baseline is a text in which definitions have the names that [Method] gives them.
+func baseline(text string) string {
+	return strings.ReplaceAll(text, lactate.BaselineFittedLowest.String(), "baseline")
+}
+
 // What the names of definitions mean, for those that are used.
 const (
 	aboutBaseline = "Baseline: the lowest lactate on the fitted curve."
@@ -128,7 +138,7 @@ func Warnings(ws []lactate.Warning, o Options) Table {
 	o = o.withDefaults("what to doubt")
 	out := Table{Caption: o.Caption}
 	for _, w := range ws {
-		out.Notes = append(out.Notes, w.Text(o.Noun))
+		out.Notes = append(out.Notes, baseline(w.Text(o.Noun)))
 	}
 	return out
 }

@@ -15,33 +15,35 @@ import (
 // Evidence: D.
 func TestColumns(t *testing.T) {
 	names := map[string][]string{
-		"swimmer":         {"Swimmer", "name", "ATHLETE"},
-		"date":            {"Date"},
-		"pool":            {"Pool", "course"},
-		"distance":        {"Distance"},
-		"repeat":          {"Repeat", "rep"},
-		"target":          {"Target", "target_time"},
-		"leave":           {"leave"},
-		"time":            {"TIME"},
-		"minutes after":   {"minutes after", "Minutes-After"},
-		"lactate":         {"lactate", "La", "blood lactate", "lactate [mmol/L]", "lactate (mM)", "La [mmol]"},
-		"heart rate":      {"heart rate", "HR", "heart_rate (bpm)", "heart  rate [/min]", "heart rate [1/min]"},
-		"resting lactate": {"resting lactate", "rest lactate [mmol/L]"},
-		"stroke cycles":   {"stroke cycles", "cycles"},
-		"stroke segment":  {"Stroke segment"},
-		"segment time":    {"segment time"},
-		"remark":          {"remark", "Note", "notes", "remarks", "comment"},
-		"warm up":         {"warm-up", "Warm up"},
-		"next test":       {"next test"},
+		"swimmer":            {"Swimmer", "name", "ATHLETE"},
+		"date":               {"Date", "test date", "date (yyyy-mm-dd)"},
+		"pool":               {"Pool", "course"},
+		"distance":           {"Distance", "dist", "distance (m)", "Distance [m]", "distance m"},
+		"repeat":             {"Repeat", "rep", "step", "Stage", "No.", "#", "Nr", "Repeat no."},
+		"target":             {"Target", "target_time"},
+		"leave":              {"leave"},
+		"time":               {"TIME"},
+		"minutes after":      {"minutes after", "Minutes-After"},
+		"lactate":            {"lactate", "La", "blood lactate", "lactate [mmol/L]", "lactate (mM)", "La [mmol]", "Lac", "lactate mmol/L", "Lactate (mmol·L-1)"},
+		"heart rate":         {"heart rate", "HR", "heart_rate (bpm)", "heart  rate [/min]", "heart rate [1/min]", "bpm", "HR bpm", "Pulse (beats/min)"},
+		"resting lactate":    {"resting lactate", "rest lactate [mmol/L]"},
+		"stroke cycles":      {"stroke cycles", "cycles"},
+		"stroke segment":     {"Stroke segment", "stroke segment (m)"},
+		"stroke rate":        {"SR", "stroke rate (cycles/min)"},
+		"strokes per length": {"SPL", "strokes/length"},
+		"segment time":       {"segment time"},
+		"remark":             {"remark", "Note", "notes", "remarks", "comment"},
+		"warm up":            {"warm-up", "Warm up"},
+		"next test":          {"next test"},
 	}
-	order := []string{"swimmer", "date", "pool", "distance", "repeat", "target", "leave", "time", "minutes after", "lactate", "heart rate", "resting lactate", "stroke cycles", "stroke segment", "segment time", "remark", "warm up", "next test"}
-	row := "Ada,2025-03-04,25 m,400,1,5:30 all out,0:05,5:32,1,1.2,121,0.9,6.5,15 m,0:14.1,windy,800,2025-04-15\n"
+	order := []string{"swimmer", "date", "pool", "distance", "repeat", "target", "leave", "time", "minutes after", "lactate", "heart rate", "resting lactate", "stroke cycles", "stroke segment", "segment time", "stroke rate", "strokes per length", "remark", "warm up", "next test"}
+	row := "Ada,2025-03-04,25 m,400,1,5:30 all out,0:05,5:32,1,1.2,121,0.9,6.5,15 m,0:14.1,27.5,17,windy,800,2025-04-15\n"
 	day := time.Date(2025, 3, 4, 0, 0, 0, 0, time.UTC)
 	want := []protocol.Record{{
 		Swimmer: "Ada", Date: day, Pool: pace.SCM(), Rest: 0.9, WarmUp: 800, Next: day.AddDate(0, 0, 42),
 		Repeats: []protocol.Repeat{{
 			Number: 1, Distance: 400, Target: 330 * time.Second, AllOut: true, Leave: 5 * time.Second, Time: 332 * time.Second,
-			After: time.Minute, Lactate: 1.2, HeartRate: 121, Cycles: 6.5, Segment: 15, SegmentTime: 14100 * time.Millisecond, Remark: "windy",
+			After: time.Minute, Lactate: 1.2, HeartRate: 121, Cycles: 6.5, Segment: 15, SegmentTime: 14100 * time.Millisecond, StrokeRate: 27.5, StrokesPerLength: 17, Remark: "windy",
 		}},
 	}}
 	for i, name := range order {
@@ -55,7 +57,7 @@ func TestColumns(t *testing.T) {
 		}
 	}
 	for header, says := range map[string]string{
-		"heart rate [Hz]": "values in 1/min", "time [s]": "no unit in the header", "date (UTC)": "no unit in the header",
+		"heart rate [Hz]": "values in 1/min", "time [h]": "no unit in the header", "date (UTC)": "no unit in the header",
 	} {
 		text := strings.Replace(strings.Join(order, ",")+"\n"+row, strings.Split(header, " [")[0], header, 1)
 		if _, err := sheet.Read(strings.NewReader(text)); header != "date (UTC)" && (err == nil || !strings.Contains(err.Error(), says)) {
@@ -77,14 +79,14 @@ func TestBadCells(t *testing.T) {
 		{3, "400 ft", "distance"}, {3, "0", "distance"}, {3, "1e3", "distance"}, {3, "-400", "distance"}, {3, "9999999", "distance"},
 		{4, "+1", "repeat"}, {4, "100", "repeat"}, {4, "one", "repeat"},
 		{5, "0:00", "time"}, {5, "5:32:1", "time"}, {5, "1.2.3", "time"},
-		{6, "LO", "lactate"}, {6, "1.2.3", "lactate"}, {6, ".", "lactate"}, {6, "5:32", "two columns swapped"},
+		{6, "LOST", "lactate"}, {6, "1.2.3", "lactate"}, {6, ".", "lactate"}, {6, "5:32", "two columns swapped"},
 		{7, "quick", "target"}, {7, "0:00", "target"}, {7, "all", "target"},
 		{8, "noon", "leave"},
 		{9, "0", "stroke cycles"}, {9, "many", "stroke cycles"},
 		{10, "500", "no longer than its distance"}, {10, "x", "stroke segment"},
 		{11, "0", "segment time"},
 		{12, "far", "warm up"},
-		{13, "soon", "next test"}, {13, "15.04.2025", "next test"},
+		{13, "soon", "next test"}, {13, "31.04.2025", "next test"},
 		{14, "0", "minutes after"}, {14, "1:75", "minutes after"}, {14, "soon", "minutes after"}, {14, "121", "minutes after"},
 		{15, "7\x01", "control characters"},
 	} {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/internal/form"
 )
@@ -16,15 +17,18 @@ const maxFaults = 100
 
 // collector gathers the rows of one test.
 type collector struct {
-	key      key
-	line     int // of the first row
-	record   protocol.Record
-	number   [form.MaxNumber + 1]int // line of each repeat, by its number
-	poolLine int
-	ofTest   [columnCount]int // line that has the value of the whole test
-	samples  []parsed
-	spelt    []string // other spellings of the name in the rows taken
-	dropped  int      // faults beyond maxFaults
+	key     key
+	line    int // of the first row
+	record  protocol.Record
+	rows    []parsed // without faults
+	pools   []poolCount
+	notes   []counted
+	swapped *protocol.Fault         // lactate and heart rate are exchanged
+	number  [form.MaxNumber + 1]int // line of each repeat, by its number
+	ofTest  [columnCount]int        // line that has the value of the whole test
+	samples []parsed
+	spelt   []string // other spellings of the name in the rows taken
+	dropped int      // faults beyond maxFaults
 }
 
 // newCollector starts a test at its first row, or at the faults of that row.
@@ -38,6 +42,9 @@ func newCollector(p parsed, faults []*protocol.Fault) *collector {
 }
 
 func (c *collector) fault(f *protocol.Fault) {
+	if f.Rows > 0 && slices.Contains(c.record.Faults, f) {
+		return // told once for many rows
+	}
 	if len(c.record.Faults) < maxFaults {
 		c.record.Faults = append(c.record.Faults, f)
 	} else {
@@ -54,6 +61,7 @@ func (c *collector) take(p parsed, faults []*protocol.Fault) {
 	if !costsRow(faults) {
 		c.add(p)
 	}
+	c.noteAll(p.line, p.notes)
 	for _, f := range faults {
 		c.fault(f)
 	}
@@ -82,22 +90,59 @@ func (p *parsed) respell(first key, line int, faults []*protocol.Fault) []*proto
 // elsewhere reports whether a row has the name in a spelling that is new to the
 // test, and another pool. It is then of a test of its own.
 func (c *collector) elsewhere(p parsed) bool {
-	return alike(p.key.swimmer, c.key.swimmer) && c.poolLine != 0 && !p.pool.IsZero() && p.pool != c.record.Pool && !slices.Contains(c.spelt, p.key.swimmer)
+	return alike(p.key.swimmer, c.key.swimmer) && len(c.pools) > 0 && !p.pool.IsZero() && p.pool != c.pool().pool && !slices.Contains(c.spelt, p.key.swimmer)
 }
 
 // alike reports whether two different names are equal once case and spaces are
 // ignored.
 func alike(a, b string) bool { return a != b && protocol.FoldName(a) == protocol.FoldName(b) }
 
+// poolCount is a pool with the number of its rows.
+type poolCount struct {
+	pool       pace.Pool
+	line, rows int
+}
+
+// pool returns the pool of most rows, the first one if several are as frequent.
+func (c *collector) pool() poolCount {
+	return slices.MaxFunc(c.pools, func(a, b poolCount) int { return cmp.Compare(a.rows, b.rows) })
+}
+
+// maxRows is how many rows of a test are kept: its repeats, and the samples after
+// the last, twice.
+const maxRows = 4 * form.MaxNumber
+
 // add takes a row without faults of its own.
 func (c *collector) add(p parsed) {
-	rec := &c.record
-	if c.poolLine == 0 {
-		rec.Pool, c.poolLine = p.pool, p.line
-	}
-	if p.pool != rec.Pool {
-		c.conflict(p.line, colPool, p.pool.String(), fmt.Sprintf("one pool throughout a test; line %d has %s", c.poolLine, rec.Pool))
+	if len(c.rows) == maxRows {
+		c.conflict(p.line, colRepeat, fmt.Sprint(p.repeat.Number), fmt.Sprintf("no more than %d rows of a swimmer's test on one day", maxRows))
 		return
+	}
+	c.rows = append(c.rows, p)
+	i := slices.IndexFunc(c.pools, func(k poolCount) bool { return k.pool == p.pool })
+	if i < 0 {
+		i = len(c.pools)
+		c.pools = append(c.pools, poolCount{p.pool, p.line, 0})
+	}
+	c.pools[i].rows++
+	if p.spelt != "" && !slices.Contains(c.spelt, p.spelt) {
+		c.spelt = append(c.spelt, p.spelt)
+	}
+}
+
+// place puts a row into the record.
+func (c *collector) place(p parsed) {
+	rec := &c.record
+	if most := c.pool(); p.pool != most.pool {
+		c.conflict(p.line, colPool, p.pool.String(), fmt.Sprintf("one pool throughout a test; line %d has %s", most.line, most.pool))
+		return
+	}
+	if p.swapped != "" {
+		if c.swapped == nil {
+			c.swapped = &protocol.Fault{Line: p.line, Column: colLactate.String(), Found: form.Shorten(p.swapped), Want: wantExchanged, Err: protocol.ErrValue, Kept: true}
+			c.fault(c.swapped)
+		}
+		c.swapped.Rows++
 	}
 	if c.once(p.line, colRest, numberText(p.rest), numberText(rec.Rest)) && p.rest != 0 {
 		rec.Rest = p.rest
@@ -107,9 +152,6 @@ func (c *collector) add(p parsed) {
 	}
 	if c.once(p.line, colNext, dateText(p.next), dateText(rec.Next)) && !p.next.IsZero() {
 		rec.Next = p.next
-	}
-	if p.spelt != "" && !slices.Contains(c.spelt, p.spelt) {
-		c.spelt = append(c.spelt, p.spelt)
 	}
 	n := p.repeat.Number
 	switch {
@@ -138,9 +180,20 @@ func (c *collector) once(line int, col column, found, before string) bool {
 	return true
 }
 
+// wantExchanged is what is wanted of rows in which neither lactate nor heart
+// rate can be what the header says.
+const wantExchanged = "a lactate of 0.1 to 30 mmol/L; lactate and heart rate look exchanged: should the names of the two columns be?"
+
 // finish puts the test in order and returns it.
 func (c *collector) finish() protocol.Record {
 	rec := &c.record
+	if len(c.pools) > 0 {
+		rec.Pool = c.pool().pool
+	}
+	for _, p := range c.rows {
+		c.place(p)
+	}
+	c.rows = nil
 	slices.SortFunc(rec.Repeats, func(a, b protocol.Repeat) int { return cmp.Compare(a.Number, b.Number) })
 	slices.SortStableFunc(c.samples, func(a, b parsed) int { return cmp.Compare(a.repeat.After, b.repeat.After) })
 	last := protocol.Repeat{}
@@ -151,14 +204,17 @@ func (c *collector) finish() protocol.Record {
 	for i, p := range c.samples {
 		s := p.repeat
 		switch {
-		case s.Number < last.Number || whole && s.Number > last.Number:
+		case s.Number < last.Number || whole && s.Number > last.Number || rec.RecoveryAfter != 0 && s.Number != rec.RecoveryAfter:
 			c.conflict(p.line, colRepeat, fmt.Sprint(s.Number), fmt.Sprintf("the last repeat, %d, since minutes without a time make this a sample after it; a repeat needs its time", last.Number))
 		case s.Distance != 0 && s.Number == last.Number && s.Distance != last.Distance:
 			c.conflict(p.line, colDistance, s.Distance.String(), fmt.Sprintf("nothing, or the distance of repeat %d, %s", last.Number, last.Distance))
 		case i > 0 && s.After == c.samples[i-1].repeat.After:
 			c.conflict(p.line, colAfter, form.Minutes(s.After), fmt.Sprintf("one sample at a time; line %d has this one already", c.samples[i-1].line))
 		default:
-			rec.Recovery = append(rec.Recovery, protocol.Sample{After: s.After, Lactate: s.Lactate, HeartRate: s.HeartRate, Remark: s.Remark, Extra: s.Extra})
+			if s.Number > last.Number {
+				rec.RecoveryAfter = s.Number
+			}
+			rec.Recovery = append(rec.Recovery, protocol.Sample{After: s.After, Lactate: s.Lactate, Range: s.Range, HeartRate: s.HeartRate, Remark: s.Remark, Extra: s.Extra})
 		}
 	}
 	slices.SortStableFunc(rec.Faults, func(a, b *protocol.Fault) int { return cmp.Compare(a.Line, b.Line) })
@@ -166,6 +222,7 @@ func (c *collector) finish() protocol.Record {
 	if c.dropped > 0 {
 		rec.Faults = append(rec.Faults, &protocol.Fault{Found: fmt.Sprintf("%d more faults in the test of %s", c.dropped, form.Shorten(c.key.swimmer)), Want: "none", Err: protocol.ErrRow})
 	}
+	c.finishNotes()
 	return *rec
 }
 

@@ -1,6 +1,11 @@
 package sheet
 
-import "strings"
+import (
+	"slices"
+	"strings"
+
+	"example.com/steptest/pace"
+)
 
 // column is one of the columns that a sheet knows.
 type column int
@@ -21,6 +26,8 @@ const (
 	colCycles
 	colSegment
 	colSegmentTime
+	colRate
+	colPerLength
 	colRemark
 	colWarmUp
 	colNext
@@ -32,7 +39,7 @@ func (c column) String() string {
 	return [columnCount]string{
 		"swimmer", "date", "pool", "distance", "repeat", "target", "leave",
 		"time", "minutes after", "lactate", "heart rate", "resting lactate",
-		"stroke cycles", "stroke segment", "segment time", "remark", "warm up", "next test",
+		"stroke cycles", "stroke segment", "segment time", "stroke rate", "strokes per length", "remark", "warm up", "next test",
 	}[c]
 }
 
@@ -51,10 +58,15 @@ func (c column) unit() string {
 	switch c {
 	case colLactate, colRest:
 		return "mmol/l"
-	case colHeartRate:
+	case colHeartRate, colRate:
 		return "1/min"
 	}
 	return ""
+}
+
+// length reports whether the cells of a column are distances.
+func (c column) length() bool {
+	return c == colDistance || c == colSegment || c == colWarmUp || c == colPool
 }
 
 // columnNamed finds the column that a header field means: by its name, or by
@@ -67,23 +79,33 @@ func columnNamed(name string) (column, bool) {
 		}
 	}
 	switch name {
-	case "name", "athlete":
+	case "name", "athlete", "swimmername", "swimmer'sname":
 		return colSwimmer, true
-	case "course":
+	case "day", "testdate", "dateoftest":
+		return colDate, true
+	case "course", "poollength":
 		return colPool, true
-	case "rep":
+	case "dist":
+		return colDistance, true
+	case "rep", "step", "stage", "no", "nr", "#", "number", "repno", "repeatno", "stepno", "stageno", "repeatnumber", "stepnumber", "stagenumber":
 		return colRepeat, true
 	case "targettime":
 		return colTarget, true
-	case "hr", "pulse":
+	case "swimtime", "timeswum":
+		return colTime, true
+	case "hr", "pulse", "bpm":
 		return colHeartRate, true
-	case "la", "bloodlactate":
+	case "la", "lac", "bla", "bloodlactate":
 		return colLactate, true
+	case "sr":
+		return colRate, true
+	case "spl", "strokes/length":
+		return colPerLength, true
 	case "restlactate":
 		return colRest, true
 	case "cycles":
 		return colCycles, true
-	case "note", "notes", "remarks", "comment":
+	case "note", "notes", "remarks", "comment", "comments":
 		return colRemark, true
 	}
 	return 0, false
@@ -98,8 +120,8 @@ func (c column) clock() bool {
 }
 
 // fold brings a header field to the form in which names of columns are compared:
-// lower case, single spaces, no underscores or hyphens. A unit in brackets at its
-// end is returned apart.
+// lower case, single spaces, no underscores or hyphens, no point, colon or # at
+// its end. A unit in brackets at its end is returned apart.
 func fold(field string) (name, unit string) {
 	s := strings.ToLower(strings.TrimSpace(field))
 	for _, pair := range []string{"[]", "()"} {
@@ -114,7 +136,26 @@ func fold(field string) (name, unit string) {
 		}
 		return r
 	}, s)
-	return strings.Join(strings.Fields(s), " "), unit
+	name = strings.Join(strings.Fields(s), " ")
+	if bare := strings.TrimRight(name, ".:# "); bare != "" {
+		name = bare
+	}
+	return name, unit
+}
+
+// heading finds the column that a header field means, and the unit that stands
+// with it: in brackets, or as its last word.
+func heading(field string) (c column, unit string, ok bool) {
+	name, unit := fold(field)
+	if c, ok = columnNamed(name); ok {
+		return c, unit, true
+	}
+	if i := strings.LastIndexByte(name, ' '); i > 0 && unit == "" {
+		if c, ok = columnNamed(strings.TrimRight(name[:i], ",")); ok && c.unitFits(name[i+1:]) {
+			return c, name[i+1:], true
+		}
+	}
+	return 0, "", false
 }
 
 // unitFits reports whether the unit in a header's brackets is that of the column.
@@ -123,17 +164,29 @@ func (c column) unitFits(unit string) bool {
 	case unit == "" || unit == c.unit():
 		return true
 	case c == colHeartRate:
-		return unit == "bpm" || unit == "/min" || unit == "min⁻¹"
+		return slices.Contains([]string{"bpm", "/min", "min⁻¹", "min-1", "beats/min", "b/min", "beats per minute"}, unit)
+	case c == colRate:
+		return slices.Contains([]string{"/min", "min⁻¹", "min-1", "cycles/min", "c/min", "cycles per minute"}, unit)
 	case c == colLactate || c == colRest:
-		return unit == "mm" || unit == "mmol"
+		return slices.Contains([]string{"mm", "mmol", "mmol l-1", "mmol l⁻¹", "mmol·l⁻¹", "mmol·l-1", "mmol.l-1"}, unit)
+	case c.length():
+		_, err := pace.ParseLength("1 " + unit)
+		return err == nil
+	case (c == colTime || c == colSegmentTime) && inSeconds(unit):
+		return true
 	case c.clock(): // a form: min:s, mm:ss.0, h:mm:ss
 		return strings.Contains(unit, ":") && strings.Trim(unit, "hminsectx0:., ") == ""
 	case c == colAfter:
 		return unit == "min" || unit == "minutes"
 	case c == colDate || c == colNext:
-		return unit == "yyyy-mm-dd"
+		_, ok := orderOf(unit)
+		return ok
 	}
 	return false
+}
+
+func inSeconds(unit string) bool {
+	return unit == "s" || unit == "sec" || unit == "seconds"
 }
 
 // slipOf finds the column whose name differs from this one by no more than a slip

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -9,13 +10,126 @@ import (
 	"example.com/steptest/protocol/internal/form"
 )
 
-// wantedDate says what a date looks like, and which one this may be.
-func wantedDate(s string) string {
-	const want = "a date with the year first, such as 2025-03-04"
-	if n, err := strconv.Atoi(s); err == nil && n >= 20_000 && n < 80_000 && len(s) == 5 { // 1954 to 2119
-		day := time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC).AddDate(0, 0, n)
-		return fmt.Sprintf("%s; this may be a spreadsheet's number of a day, which could mean %s: give the column the format of a date", want, day.Format(time.DateOnly))
+// dateReading is what a date cell may mean. The zero value is no date.
+type dateReading struct {
+	day    time.Time // if there is one reading only
+	serial bool      // day is a spreadsheet's number of it
+	// A date of three numbers with the year behind: its readings by the order of
+	// day and month, zero if there is no such day. They differ.
+	byOrder map[DateOrder]time.Time
+	points  bool // the numbers are parted by points
+}
+
+// one returns the order of a date that has numbers for day and month, and one
+// reading.
+func (d dateReading) one() (DateOrder, bool) {
+	if len(d.byOrder) != 1 {
+		return OrderUnknown, false
 	}
+	for order := range d.byOrder {
+		return order, true
+	}
+	return OrderUnknown, false
+}
+
+// readDate returns what a text may mean as a date.
+func readDate(s string) dateReading {
+	if s == "" {
+		return dateReading{}
+	}
+	if t, err := time.Parse(time.DateOnly, s); err == nil {
+		return only(t)
+	}
+	if n, err := strconv.Atoi(s); err == nil && len(s) == 5 && n >= 20_000 && n < 80_000 { // 1954 to 2119
+		d := only(time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC).AddDate(0, 0, n))
+		d.serial = true
+		return d
+	}
+	s = withoutClock(s)
+	if d, ok := numbers(s); ok {
+		return d
+	}
+	text := strings.Join(strings.Fields(strings.NewReplacer(",", " ", ".", " ", "-", " ", "/", " ").Replace(s)), " ")
+	for _, layout := range []string{"20060102", "2 Jan 2006", "2 January 2006", "Jan 2 2006", "January 2 2006", "2006 Jan 2", "2006 January 2",
+		"Mon 2 Jan 2006", "Monday 2 January 2006", "Mon Jan 2 2006", "Monday January 2 2006", "2 Jan 06"} {
+		if t, err := time.Parse(layout, text); err == nil {
+			return only(t)
+		}
+	}
+	return dateReading{}
+}
+
+func only(t time.Time) dateReading {
+	if t.Year() < form.MinYear || t.Year() > form.MaxYear {
+		return dateReading{}
+	}
+	return dateReading{day: t}
+}
+
+// withoutClock leaves the time of day out of a date.
+func withoutClock(s string) string {
+	for _, sep := range []string{"T", " "} {
+		day, clock, ok := strings.Cut(s, sep)
+		if ok && len(clock) >= 4 && strings.Contains(clock, ":") && strings.Trim(clock, "0123456789:.+-Z APMapm") == "" {
+			return day
+		}
+	}
+	return s
+}
+
+// numbers reads a date of three numbers. ok reports whether it is one.
+func numbers(s string) (d dateReading, ok bool) {
+	parts := strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune("/.- ", r) })
+	var n [3]int
+	if len(parts) != 3 {
+		return d, false
+	}
+	for i, p := range parts {
+		v, err := strconv.Atoi(p)
+		if err != nil || len(p) > 4 || len(p) == 3 || strings.Trim(p, "0123456789") != "" {
+			return d, false
+		}
+		n[i] = v
+	}
+	day := func(y, m, d int) (time.Time, bool) {
+		t := time.Date(y, time.Month(m), d, 0, 0, 0, 0, time.UTC)
+		return t, y >= form.MinYear && y <= form.MaxYear && t.Month() == time.Month(m) && t.Day() == d
+	}
+	short := len(parts[2]) <= 2
+	switch {
+	case len(parts[1]) > 2:
+		return d, false
+	case len(parts[0]) == 4 && short:
+		if t, ok := day(n[0], n[1], n[2]); ok {
+			d.day = t
+		}
+		return d, true
+	case len(parts[0]) > 2 || short && strings.Contains(s, "-"): // the year may stand in front
+		return d, true
+	case short:
+		n[2] += 2000
+	}
+	d.points = strings.Contains(s, ".")
+	d.byOrder = map[DateOrder]time.Time{}
+	if t, ok := day(n[2], n[1], n[0]); ok {
+		d.byOrder[DayFirst] = t
+	}
+	if t, ok := day(n[2], n[0], n[1]); ok {
+		d.byOrder[MonthFirst] = t
+	}
+	switch t := d.byOrder[DayFirst]; {
+	case len(d.byOrder) == 2 && t.Equal(d.byOrder[MonthFirst]):
+		return dateReading{day: t}, true
+	case len(d.byOrder) == 1:
+		for _, t := range d.byOrder {
+			d.day = t
+		}
+	}
+	return d, true
+}
+
+// wantedDate says what a date looks like, and what is wrong with this one.
+func wantedDate(s string) string {
 	if y, m, d, ok := isoParts(s); ok {
 		switch {
 		case y < form.MinYear || y > form.MaxYear:
@@ -26,12 +140,6 @@ func wantedDate(s string) string {
 			last := time.Date(y, time.Month(m+1), 0, 0, 0, 0, 0, time.UTC)
 			return fmt.Sprintf("a day that there is; %s has %d, and none is %d", last.Format("January 2006"), last.Day(), d)
 		}
-	}
-	switch days := readings(s); len(days) {
-	case 1:
-		return want + "; this could mean " + days[0]
-	case 2:
-		return "a date with the year first; this could mean " + days[0] + " or " + days[1]
 	}
 	return "a date such as 2025-03-04, year first"
 }
@@ -52,40 +160,22 @@ func isoParts(s string) (y, m, d int, ok bool) {
 	return y, m, d, true
 }
 
-// readings returns the days that a date of another form may mean.
-func readings(s string) []string {
-	var out []string
-	add := func(y, m, d int) {
-		t := time.Date(y, time.Month(m), d, 0, 0, 0, 0, time.UTC)
-		if y < form.MinYear || y > form.MaxYear || t.Month() != time.Month(m) || t.Day() != d {
-			return
+// orderOf returns the order of day and month in a form of dates, such as
+// dd/mm/yyyy. ok reports whether it is such a form.
+func orderOf(s string) (order DateOrder, ok bool) {
+	letters := slices.Compact([]rune(strings.Map(func(r rune) rune {
+		if strings.ContainsRune("/.- ", r) {
+			return -1
 		}
-		if day := t.Format(time.DateOnly); len(out) == 0 || out[0] != day {
-			out = append(out, day)
-		}
+		return r
+	}, s)))
+	switch string(letters) {
+	case "dmy":
+		return DayFirst, true
+	case "mdy":
+		return MonthFirst, true
+	case "ymd":
+		return OrderUnknown, true
 	}
-	parts := strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune("/.- ", r) })
-	var n []int
-	for _, p := range parts {
-		if v, err := strconv.Atoi(p); err == nil && len(p) <= 4 {
-			n = append(n, v)
-		}
-	}
-	if len(parts) == 3 && len(n) == 3 {
-		if len(parts[0]) == 4 {
-			add(n[0], n[1], n[2])
-		} else if len(parts[2]) == 4 {
-			add(n[2], n[0], n[1]) // month first
-			add(n[2], n[1], n[0])
-		}
-		return out
-	}
-	text := strings.Join(strings.Fields(strings.NewReplacer(",", " ", ".", " ", "-", " ").Replace(s)), " ")
-	for _, layout := range []string{"20060102", "2 Jan 2006", "2 January 2006", "Jan 2 2006", "January 2 2006", "2006 Jan 2", "2006 January 2", "Mon 2 Jan 2006", "Monday 2 January 2006"} {
-		if t, err := time.Parse(layout, text); err == nil {
-			add(t.Year(), int(t.Month()), t.Day())
-			break
-		}
-	}
-	return out
+	return OrderUnknown, false
 }

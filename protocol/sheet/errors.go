@@ -16,6 +16,9 @@ var (
 	// ErrColumns: the header line lacks a required column, names a column
 	// twice, or has a name that looks like a slip of the pen.
 	ErrColumns = errors.New("the columns are not as they must be")
+	// ErrDates: dates have two readings, and nothing says whether the day or the
+	// month stands first. [Options] can.
+	ErrDates = errors.New("the order of day and month is not known")
 	// ErrHeaderAgain: the header line is repeated among the rows, as in two
 	// files put together. The rows below it are read.
 	ErrHeaderAgain = errors.New("the header line is repeated")

@@ -12,7 +12,8 @@ import (
 )
 
 // detect finds out what separates the fields: a comma, or the semicolon that
-// spreadsheets write if the comma is the decimal sign.
+// spreadsheets write if the comma is the decimal sign, or the tab of cells that
+// were copied.
 func (r *rowReader) detect(header string) error {
 	r.comma = ','
 	switch {
@@ -24,7 +25,7 @@ func (r *rowReader) detect(header string) error {
 		r.comma = ';'
 	case strings.Contains(header, ","):
 	case strings.Contains(header, "\t"):
-		return errors.New("fields separated by commas; these are separated by tabs")
+		r.comma = '\t'
 	}
 	return nil
 }
@@ -32,6 +33,9 @@ func (r *rowReader) detect(header string) error {
 // readHeader reads the header line. The error joins its faults. fatal says that no
 // row can be read because of them.
 func (r *rowReader) readHeader() (fatal bool, err error) {
+	if err := r.skipTitle(); err != nil {
+		return true, err
+	}
 	number, fields, err := r.gather()
 	if err == io.EOF {
 		return true, &protocol.Fault{Want: "a header line, and a row for each repeat", Err: ErrEmpty}
@@ -46,8 +50,51 @@ func (r *rowReader) readHeader() (fatal bool, err error) {
 	if one, ok := onlyText(fields); ok {
 		return true, &protocol.Fault{Line: number, Found: form.Shorten(one), Want: "the header line, with swimmer, date, pool, distance, repeat, time and lactate; is there a title above it? The sheet starts with its header", Err: ErrColumns}
 	}
-	r.meaning, fatal, err = understand(number, fields)
-	return fatal, err
+	h := understand(number, fields)
+	r.meaning, r.units = h.meaning, h.units
+	return h.fatal, errors.Join(h.faults...)
+}
+
+// maxTitle is how many lines may stand above the header.
+const maxTitle = 20
+
+// skipTitle goes on to the first line that names three columns or more, if there
+// is one near the top. What stands above it is a title.
+func (r *rowReader) skipTitle() error {
+	var seen []line
+	for range maxTitle + 1 {
+		l, err := r.lines.next()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			return err
+		}
+		if seen = append(seen, l); l.long {
+			break
+		} else if looksLikeHeader(l.text) {
+			seen = seen[len(seen)-1:]
+			break
+		}
+	}
+	r.lines.putBack(seen)
+	return nil
+}
+
+func looksLikeHeader(text string) bool {
+	known := 0
+	for _, sep := range []string{",", ";", "\t"} {
+		n := 0
+		for _, f := range strings.Split(strings.TrimPrefix(text, "\ufeff"), sep) {
+			if len(f) < 100 {
+				if _, _, ok := heading(strings.Trim(strings.TrimSpace(f), `"`)); ok {
+					n++
+				}
+			}
+		}
+		known = max(known, n)
+	}
+	return known >= 3
 }
 
 // onlyText returns the one text of a line, if there is no more and it is no
@@ -60,8 +107,7 @@ func onlyText(fields []string) (string, bool) {
 		}
 		one += f
 	}
-	name, _ := fold(one)
-	_, known := columnNamed(name)
+	_, _, known := heading(one)
 	return one, !known
 }
 
@@ -70,19 +116,19 @@ type headings struct {
 	line    int
 	fields  []string
 	meaning []column
+	units   [columnCount]string
 	at      [columnCount]int // number of the field that means the column, from 1
 	faults  []error
 	fatal   bool // a column is missing without which no row can be read
 }
 
-// understand finds out which column each field of the header line means. The
-// error joins the faults. fatal says that no row can be read because of them.
-func understand(line int, fields []string) (meaning []column, fatal bool, err error) {
+// understand finds out which column each field of the header line means.
+func understand(line int, fields []string) headings {
 	h := headings{line: line, fields: fields, meaning: make([]column, len(fields))}
 	h.findKnown()
 	h.judgeUnknown()
 	h.findMissing()
-	return h.meaning, h.fatal, errors.Join(h.faults...)
+	return h
 }
 
 func (h *headings) fault(column, found, want string) {
@@ -96,8 +142,7 @@ func (h *headings) findKnown() {
 		if f == "" {
 			continue
 		}
-		name, unit := fold(f)
-		c, ok := columnNamed(name)
+		c, unit, ok := heading(f)
 		switch {
 		case !ok:
 			h.meaning[i] = colExtra
@@ -109,12 +154,14 @@ func (h *headings) findKnown() {
 			case c.unit() != "":
 				want = "values in " + strings.Replace(c.unit(), "/l", "/L", 1)
 			case c.clock():
-				want += " but a form such as min:s; times are written 5:32.4"
+				want += " but s, or a form such as min:s; times are written 5:32.4"
+			case c.length():
+				want += " but m or yd"
 			}
 			h.fault(c.String(), f, want)
 			h.at[c] = i + 1
 		default:
-			h.meaning[i], h.at[c] = c, i+1
+			h.meaning[i], h.at[c], h.units[c] = c, i+1, unit
 		}
 	}
 }

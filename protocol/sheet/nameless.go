@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"time"
 
 	"example.com/steptest/protocol"
@@ -61,9 +62,10 @@ func (n *nameless) settle(below parsed) (ofSheet, ofAbove, ofBelow []*protocol.F
 
 // orphan is a row that does not say whose it is, with what it does say.
 type orphan struct {
-	swimmer string // folded; empty: not said
-	date    string // empty: not said
-	nothing bool   // the row is readable, and has no name, date or number
+	swimmer string    // folded; empty: not said
+	date    string    // empty: not said
+	either  [2]string // the readings of a date that is undecided
+	nothing bool      // the row is readable, and has no name, date or number
 	faults  []*protocol.Fault
 }
 
@@ -79,6 +81,7 @@ func newOrphan(r row, readable bool, faults []*protocol.Fault) orphan {
 	if _, err := time.Parse(time.DateOnly, r.cell[colDate]); err == nil {
 		o.date = r.cell[colDate]
 	}
+	o.either = r.either
 	o.nothing = readable && r.cell[colSwimmer] == "" && r.cell[colDate] == "" && r.cell[colRepeat] == ""
 	return o
 }
@@ -98,5 +101,6 @@ func (o orphan) says() bool { return o.swimmer != "" || o.date != "" }
 // mayBeOf reports whether the row can be of the test: the name and the date it
 // gives are those of the test.
 func (o orphan) mayBeOf(k key) bool {
-	return k != (key{}) && !o.nothing && (o.swimmer == "" || o.swimmer == clipped(k.swimmer)) && (o.date == "" || o.date == k.date)
+	return k != (key{}) && !o.nothing && (o.swimmer == "" || o.swimmer == clipped(k.swimmer)) && (o.date == "" || o.date == k.date) &&
+		(o.either[0] == "" || slices.Contains(o.either[:], k.date))
 }

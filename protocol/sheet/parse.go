@@ -3,8 +3,10 @@ package sheet
 import (
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"example.com/steptest/pace"
@@ -26,6 +28,8 @@ type parsed struct {
 	next     time.Time
 	repeat   protocol.Repeat
 	isSample bool // the row is a sample after the repeat, not a repeat
+	notes    []note
+	swapped  string // the lactate cell, if lactate and heart rate are exchanged
 }
 
 // parseRow reads all cells of a row. The faults are all those of the row.
@@ -33,8 +37,12 @@ func parseRow(r row, semicolons bool) (parsed, []*protocol.Fault) {
 	c := &cells{row: r, comma: semicolons, faults: r.stray}
 	c.blankDashes()
 	p := parsed{line: r.line}
-	p.key = key{c.text(colSwimmer), r.cell[colDate]}
-	if r.cell[colSwimmer] == "" {
+	if r.cell[colDate] == "" && r.cell[colPool] == "" && r.cell[colDistance] == "" && r.cell[colRepeat] == "" {
+		return p, append(c.faults, &protocol.Fault{Line: r.line, Found: form.Shorten(r.cell[colSwimmer]), Err: protocol.ErrRow,
+			Want: "a repeat, with date, pool, distance and number; this row has none of them, as one of means has none"})
+	}
+	p.key = key{protocol.CleanName(c.text(colSwimmer)), r.cell[colDate]}
+	if p.key.swimmer == "" && len(c.faults) == len(r.stray) {
 		c.fault(colSwimmer, "", "the swimmer's name in every row")
 	}
 	c.date(colDate)
@@ -43,6 +51,7 @@ func parseRow(r row, semicolons bool) (parsed, []*protocol.Fault) {
 	}
 	c.readPool(&p)
 	c.readRepeat(&p)
+	c.readRest(&p)
 	p.rest = c.number(colRest, form.MinLactate, form.MaxLactate, "a lactate of 0.1 to 30 mmol/L, or nothing if it was not taken")
 	p.warmUp = c.length(colWarmUp, p.pool)
 	if c.row.cell[colNext] != "" {
@@ -53,12 +62,28 @@ func parseRow(r row, semicolons bool) (parsed, []*protocol.Fault) {
 			f.Kept = false
 		}
 	}
+	p.notes = c.row.notes
 	return p, c.faults
+}
+
+// readRest leaves a resting sample beyond the range of the analyser out.
+func (c *cells) readRest(p *parsed) {
+	cell := &c.row.cell[colRest]
+	switch strings.ToLower(*cell) {
+	case "hi", "high", "lo", "low":
+		c.row.note(colRest, noteRange, fmt.Sprintf("%s is beyond the range of the analyser, and read as not taken", *cell))
+		*cell = ""
+	}
 }
 
 // readPool reads the pool and the distance in it.
 func (c *cells) readPool(p *parsed) {
-	pool, err := pace.ParsePool(c.row.cell[colPool])
+	pool, err := pace.ParsePool(c.decimal(colPool))
+	if unit := c.unit(colPool); err != nil && unit != "" {
+		if p, unitErr := pace.ParsePool(c.decimal(colPool) + " " + unit); unitErr == nil {
+			pool, err = p, nil
+		}
+	}
 	if err != nil {
 		c.fault(colPool, c.row.cell[colPool], because("a pool such as 25 yd, 25 m, 50 m, SCY, SCM or LCM", err))
 	}
@@ -66,11 +91,34 @@ func (c *cells) readPool(p *parsed) {
 	rep := &p.repeat
 	rep.Distance = c.length(colDistance, pool)
 	if rep.Distance > 0 && err == nil {
-		if _, err := pool.Lengths(rep.Distance); err != nil {
-			c.fault(colDistance, c.row.cell[colDistance], "a whole number of lengths; "+form.Problem(err))
-			rep.Distance = 0
+		rep.Distance = c.wholeLengths(rep.Distance, pool)
+	}
+	c.swum = rep.Distance
+}
+
+// wholeLengths returns the distance of whole lengths that was written: in a pool
+// of 33 1/3 m, 533.33 m are 16 lengths.
+func (c *cells) wholeLengths(d pace.Length, pool pace.Pool) pace.Length {
+	_, err := pool.Lengths(d)
+	if err == nil {
+		return d
+	}
+	text := c.decimal(colDistance)
+	if _, decimals, ok := strings.Cut(strings.TrimRight(text, " abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"), "."); ok {
+		whole := pool.Distance(int(math.Round(float64(d / pool.Length()))))
+		if whole > 0 && math.Abs(float64((d-whole)/pool.Unit())) <= 0.5*math.Pow(10, -float64(len(decimals)))+1e-9 {
+			return whole
 		}
 	}
+	short := strings.TrimPrefix(form.Problem(err), "distance: found ")
+	want := "a whole number of lengths; " + strings.Replace(short, ", want whole lengths", "", 1)
+	if other, err := pace.NewPool(float64(pool.Length()/pool.Unit()), pace.Yard+pace.Metre-pool.Unit()); err == nil {
+		if _, err := other.Lengths(d); err == nil {
+			want += fmt.Sprintf("; is the pool %s?", other)
+		}
+	}
+	c.fault(colDistance, c.row.cell[colDistance], want)
+	return 0
 }
 
 // readRepeat reads what belongs to the swim, or to the sample after it.
@@ -89,15 +137,19 @@ func (c *cells) readRepeat(p *parsed) {
 	if cell[colDistance] == "" && !p.isSample {
 		c.fault(colDistance, "", `the distance of the repeat, such as "400"`)
 	}
-	c.readTime(rep)
-	rep.Lactate = c.number(colLactate, form.MinLactate, form.MaxLactate, "a lactate of 0.1 to 30 mmol/L, or nothing if the sample was lost")
+	c.readTime(rep, p.pool)
+	if c.exchanged() {
+		p.swapped = cell[colLactate]
+		cell[colLactate], cell[colHeartRate] = "", ""
+	}
+	rep.Lactate, rep.Range = c.lactate()
 	rep.HeartRate = c.number(colHeartRate, form.MinHeartRate, form.MaxHeartRate, "a heart rate of 30 to 250 per min, or nothing if it was not taken")
-	if cell[colTime] == "" && !p.isSample && (cell[colLactate] != "" || cell[colHeartRate] != "") {
+	if cell[colTime] == "" && !p.isSample && (cell[colLactate] != "" || cell[colHeartRate] != "" || p.swapped != "") {
 		c.fault(colTime, "", "the time swum: without it the sample has no place on the curve (or, for a further sample after the last repeat, the minutes after)")
 	}
 	rep.Target, rep.AllOut = c.target()
 	if cell[colLeave] != "" {
-		rep.Leave = c.clock(colLeave, c.decimal(colLeave), true)
+		rep.Leave = c.clock(colLeave, c.decimal(colLeave), 0, true)
 	}
 	c.readStrokes(rep, p.pool)
 	rep.Remark = c.text(colRemark)
@@ -108,16 +160,21 @@ func (c *cells) readRepeat(p *parsed) {
 }
 
 // readTime reads the time swum, and judges the speed.
-func (c *cells) readTime(rep *protocol.Repeat) {
+func (c *cells) readTime(rep *protocol.Repeat, pool pace.Pool) {
 	if c.row.cell[colTime] != "" {
-		rep.Time = c.clock(colTime, c.decimal(colTime), false)
+		rep.Time = c.clock(colTime, c.decimal(colTime), rep.Distance, false)
 	}
 	if !(rep.Time > 0 && rep.Distance > 0) {
 		return
 	}
 	if v := rep.Distance.Metres() / rep.Time.Seconds(); !(v >= form.MinSpeed && v <= form.MaxSpeed) {
-		c.fault(colTime, c.row.cell[colTime], fmt.Sprintf("a time of %s to %s for %s; this is %.2f m/s",
-			pace.FormatTime(pace.Speed(form.MaxSpeed).Time(rep.Distance), 0), pace.FormatTime(pace.Speed(form.MinSpeed).Time(rep.Distance), 0), rep.Distance, v))
+		want := fmt.Sprintf("a time of %s to %s for %s; this is %.2f m/s",
+			pace.FormatTime(pace.Speed(form.MaxSpeed).Time(rep.Distance), 0), pace.FormatTime(pace.Speed(form.MinSpeed).Time(rep.Distance), 0), rep.Distance, v)
+		per := pool.Per100()
+		if t := time.Duration(float64(rep.Time) * float64(rep.Distance/per)); rep.Distance > per && swims(rep.Distance, t) {
+			want += fmt.Sprintf("; as a pace per %s it would be %s", per, pace.FormatTime(t, 1))
+		}
+		c.fault(colTime, c.row.cell[colTime], want)
 	}
 }
 
@@ -130,8 +187,10 @@ func (c *cells) readStrokes(rep *protocol.Repeat, pool pace.Pool) {
 		rep.Segment = 0
 	}
 	if c.row.cell[colSegmentTime] != "" {
-		rep.SegmentTime = c.clock(colSegmentTime, c.decimal(colSegmentTime), false)
+		rep.SegmentTime = c.clock(colSegmentTime, c.decimal(colSegmentTime), rep.Segment, false)
 	}
+	rep.StrokeRate = c.number(colRate, 5, 150, "a stroke rate of 5 to 150 cycles per min, or nothing if it was not taken")
+	rep.StrokesPerLength = c.number(colPerLength, 1, 500, "a number of arm strokes over one length, or nothing if they were not counted")
 }
 
 // extra returns the cells of columns that are kept as they are. Nil means none.
@@ -151,7 +210,7 @@ func (c *cells) extra() map[string]string {
 // refuseInSample refuses cells that the row of a sample cannot have. They cost
 // the row.
 func (c *cells) refuseInSample() {
-	for _, col := range []column{colTarget, colLeave, colCycles, colSegment, colSegmentTime, colRest, colWarmUp, colNext} {
+	for _, col := range []column{colTarget, colLeave, colCycles, colSegment, colSegmentTime, colRate, colPerLength, colRest, colWarmUp, colNext} {
 		if cell := c.row.cell[col]; cell != "" {
 			c.fault(col, cell, "nothing in the row of a sample after the repeat")
 			c.faults[len(c.faults)-1].Kept = false

@@ -81,18 +81,22 @@ func drawRecord(t *rapid.T, swimmer string) protocol.Record {
 		d := pool.Distance(rapid.IntRange(4, 32).Draw(t, "lengths"))
 		r := protocol.Repeat{
 			Number: number, Distance: d,
-			Target: maybeSpan("target", time.Second, time.Hour), AllOut: rapid.Bool().Draw(t, "all out"),
+			Target: maybeSpan("target", pace.Speed(2.99).Time(d), pace.Speed(0.21).Time(d)), AllOut: rapid.Bool().Draw(t, "all out"),
 			Leave:  maybeSpan("leave", 0, 2*time.Hour),
-			Cycles: maybe("cycles", rapid.Float64Range(0.5, 1000)), SegmentTime: maybeSpan("segment time", 1, time.Hour),
+			Cycles: maybe("cycles", rapid.Float64Range(0.5, 1000)), SegmentTime: maybeSpan("segment time", 1, time.Hour), StrokeRate: maybe("rate", rapid.Float64Range(5, 150)), StrokesPerLength: maybe("per length", rapid.Float64Range(1, 500)),
 			Remark: drawText(t, "remark"), Extra: drawExtra(t),
 		}
 		if rapid.Bool().Draw(t, "has segment") {
 			r.Segment = d * pace.Length(rapid.Float64Range(0.01, 1).Draw(t, "segment"))
+			r.SegmentTime = maybeSpan("segment time", pace.Speed(2.99).Time(r.Segment), pace.Speed(0.21).Time(r.Segment))
 		}
 		if rapid.Bool().Draw(t, "swum") {
 			r.Time = span("time", pace.Speed(2.99).Time(d), pace.Speed(0.21).Time(d))
 			r.After = maybeSpan("after", 1, 2*time.Hour)
 			r.Lactate, r.HeartRate = maybe("lactate", mmol), maybe("heart rate", beats)
+			if r.Lactate == 0 {
+				r.Range = rapid.SampledFrom([]protocol.Range{protocol.InRange, protocol.AboveRange, protocol.BelowRange}).Draw(t, "range")
+			}
 		}
 		rec.Repeats = append(rec.Repeats, r)
 	}
@@ -192,6 +196,9 @@ func TestPropSheetModel(t *testing.T) {
 		recs, err := sheet.Read(strings.NewReader(text))
 		gotLines, gotRows := faultLines(err), map[string]bool{}
 		for _, rec := range recs {
+			for _, f := range rec.Faults { // told once for many rows of the sheet
+				gotLines[f.Line] = true
+			}
 			for _, r := range rec.Repeats {
 				gotRows[fmt.Sprint(rec.Swimmer, r.Number)] = true
 			}

@@ -19,12 +19,15 @@ const maxSheetFaults = 1000
 // thousand, then [ErrManyFaults]), and an error of r, if any. Tests come back
 // even then, each with its good rows. A test with faulty rows has them in
 // [protocol.Record.Faults].
-func Read(r io.Reader) ([]protocol.Record, error) {
+func Read(r io.Reader) ([]protocol.Record, error) { return Options{}.Read(r) }
+
+// Read reads a whole sheet as [Read] does, with options.
+func (o Options) Read(r io.Reader) ([]protocol.Record, error) {
 	var (
 		errs  []error
 		tests = newTests()
 	)
-	err := scan(r, func(p parsed, faults []*protocol.Fault) bool {
+	err := scan(r, o, func(p parsed, faults []*protocol.Fault) bool {
 		c := tests.of(p, faults)
 		faults = p.respell(c.key, c.line, faults)
 		c.take(p, faults)
@@ -34,14 +37,17 @@ func Read(r io.Reader) ([]protocol.Record, error) {
 		return true
 	})
 	tests.compareNames()
+	tests.askAboutNames()
 	records := make([]protocol.Record, 0, len(tests.all))
+	once := oncePerSheet{}
 	for _, c := range tests.all {
 		rec := c.finish()
-		if rec.Faults != nil {
-			errs = append(errs, rec.Err())
+		if told := once.faults(rec.Faults); told != nil {
+			errs = append(errs, joinFaults(told))
 		}
 		records = append(records, rec)
 	}
+	askAboutPools(records)
 	if len(errs) > maxSheetFaults {
 		errs = append(errs[:maxSheetFaults:maxSheetFaults], ErrManyFaults)
 	}

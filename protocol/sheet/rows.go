@@ -16,9 +16,14 @@ import (
 // row is one row of a sheet, its fields already sorted to their columns.
 type row struct {
 	line  int
-	cell  [columnCount]string // trimmed
-	extra map[string]string   // cells that are not blank of columns we do not know
-	stray []*protocol.Fault   // cells of columns without a name
+	cell  [columnCount]string  // trimmed
+	extra map[string]string    // cells that are not blank of columns we do not know
+	stray []*protocol.Fault    // cells of columns without a name, and dates that disagree
+	units *[columnCount]string // of the header
+	notes []note
+
+	undecided *protocol.Fault // the date has two readings
+	either    [2]string       // and these are they
 }
 
 // rowReader reads the header line, and then the rows below it.
@@ -27,6 +32,7 @@ type rowReader struct {
 	comma   byte
 	header  []string // as found, trimmed
 	meaning []column // of each field of the header, or one of the two below
+	units   [columnCount]string
 	feed    feed
 	buffer  *bufio.Reader // of feed
 	csv     *csv.Reader   // of buffer; nil after a fault
@@ -135,7 +141,7 @@ func (r *rowReader) next() (row, error) {
 	if err != nil {
 		return row{line: number}, err
 	}
-	out := row{line: number}
+	out := row{line: number, units: &r.units}
 	fault := func(found, want string) (row, error) {
 		return out, &protocol.Fault{Line: number, Found: form.Shorten(found), Want: want, Err: protocol.ErrRow}
 	}
@@ -162,7 +168,7 @@ func (r *rowReader) next() (row, error) {
 			out.stray = append(out.stray, &protocol.Fault{Line: number, Found: form.Shorten(f), Want: fmt.Sprintf("a name in the header for field %d", i+1), Err: protocol.ErrRow, Kept: true})
 		}
 	}
-	if len(fields) != len(r.header) {
+	if len(fields) > len(r.header) || len(fields) < len(r.header) && filled(fields) <= 2 {
 		want := fmt.Sprintf("%d fields, as in the header", len(r.header))
 		if r.comma == ',' && len(fields) > len(r.header) {
 			want += "; is there a comma inside a field that is not quoted, or a decimal comma?"
@@ -170,4 +176,15 @@ func (r *rowReader) next() (row, error) {
 		return fault(fmt.Sprintf("%d fields", len(fields)), want)
 	}
 	return out, nil
+}
+
+// filled counts the cells that are not blank.
+func filled(fields []string) int {
+	n := 0
+	for _, f := range fields {
+		if f != "" {
+			n++
+		}
+	}
+	return n
 }

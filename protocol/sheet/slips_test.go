@@ -58,7 +58,7 @@ func TestSlipInACell(t *testing.T) {
 // Rows are lost once, whatever the number of their faults, and a row that is
 // somebody else's, or nobody's, is not lost to a test. Evidence: D.
 func TestRowsOfNobody(t *testing.T) {
-	merged := strings.NewReplacer("Ben,2025-03-04,25 m,400,2", ",,,,2", "Ben,2025-03-04,25 m,400,3", ",,,,3").Replace(good())
+	unnamed := strings.NewReplacer("Ben,2025-03-04,25 m,400,2", ",2025-03-04,25 m,400,2", "Ben,2025-03-04,25 m,400,3", ",2025-03-04,25 m,400,3").Replace(good())
 	for _, tt := range []struct {
 		name, sheet string
 		ada, ben    int // rows lost
@@ -68,7 +68,7 @@ func TestRowsOfNobody(t *testing.T) {
 		{"a mean without a name", good() + ",,,,,5:26,3.9,148\n", 0, 0},
 		{"a mean between", with(t, "Ben", "Mean,,,,,5:26,3.9,148\nBen"), 0, 0},
 		{"another day", good() + ",2025-03-05,25 m,400,6,4:45,9,180\n", 0, 0},
-		{"merged cells", merged, 0, 2},
+		{"two without a name", unnamed, 0, 2},
 		{"a bad date of a third", good() + "Cleo,soon,25 m,400,1,5:32,1.2,120\n", 0, 0},
 		{"a bad date at the end", with(t, "Ben,2025-03-04,25 m,400,5", "Ben,soon,25 m,400,5"), 0, 1},
 		{"a bad date between", with(t, "Ada,2025-03-04,25 m,400,5", "Ada,soon,25 m,400,5"), 1, 0},
@@ -167,36 +167,117 @@ func TestAnotherName(t *testing.T) {
 	}
 }
 
-// Where a date can be understood, the message says as what. Evidence: D; 45693
-// days after 30 December 1899, as spreadsheets count, are 5 February 2025.
+// A date with one meaning is read; a date with two is told, with both. Evidence:
+// D; 45693 days after 30 December 1899, as spreadsheets count, are 5 February
+// 2025.
 func TestDatesOfOtherForms(t *testing.T) {
-	for date, says := range map[string]string{
-		"2025/02/05":        "could mean 2025-02-05",
-		"2025.2.5":          "could mean 2025-02-05",
-		"20250205":          "could mean 2025-02-05",
-		"5 Feb 2025":        "could mean 2025-02-05",
-		"5-Feb-2025":        "could mean 2025-02-05",
-		"5 february 2025":   "could mean 2025-02-05",
-		`"Feb 5, 2025"`:     "could mean 2025-02-05",
-		"2/25/2025":         "could mean 2025-02-25",
-		"25.02.2025":        "could mean 2025-02-25",
-		"03/03/2025":        "could mean 2025-03-03",
-		"45693":             "a spreadsheet's number of a day, which could mean 2025-02-05",
-		"3/4/2025":          "could mean 2025-03-04 or 2025-04-03",
-		"2025/02/30":        "a date such as 2025-03-04, year first",
-		"05/02/25":          "a date such as 2025-03-04, year first",
-		"yesterday":         "a date such as 2025-03-04, year first",
-		"2025-02-05T00:00Z": "a date such as 2025-03-04, year first",
+	for date, want := range map[string]string{
+		"2025-02-05":          "2025-02-05",
+		"2025/02/05":          "2025-02-05",
+		"2025.2.5":            "2025-02-05",
+		"20250205":            "2025-02-05",
+		"5 Feb 2025":          "2025-02-05",
+		"5-Feb-2025":          "2025-02-05",
+		"5-Feb-25":            "2025-02-05",
+		"5 february 2025":     "2025-02-05",
+		`"Feb 5, 2025"`:       "2025-02-05",
+		"Wed 5 Feb 2025":      "2025-02-05",
+		"2/25/2025":           "2025-02-25",
+		"2/25/25":             "2025-02-25",
+		"25/2/25":             "2025-02-25",
+		"25.02.2025":          "2025-02-25",
+		"25.2.25":             "2025-02-25",
+		"5.2.2025":            "2025-02-05", // points: the day stands first
+		"03/03/2025":          "2025-03-03",
+		"45693":               "2025-02-05",
+		"2025-02-05T00:00Z":   "2025-02-05",
+		"2025-02-05 00:00:00": "2025-02-05",
+		"25/02/2025 18:30":    "2025-02-25",
+		"3/4/2025":            "this is 2025-04-03 or 2025-03-04",
+		"05/02/25":            "this is 2025-02-05 or 2025-05-02",
+		"2025/02/30":          "a date such as 2025-03-04, year first",
+		"25-02-05":            "a date such as 2025-03-04, year first",
+		"31/31/2025":          "a date such as 2025-03-04, year first",
+		"5/2/225":             "a date such as 2025-03-04, year first",
+		"yesterday":           "a date such as 2025-03-04, year first",
+		"+5/02/2025":          "a date such as 2025-03-04, year first",
 	} {
-		_, err := sheet.Read(strings.NewReader(with(t, "Ada,2025-03-04", "Ada,"+date)))
-		if err == nil || !strings.Contains(err.Error(), says) || strings.Count(err.Error(), "\n") > 0 {
-			t.Errorf("%s: %v; want %q", date, err, says)
+		recs, err := sheet.Read(strings.NewReader(strings.ReplaceAll(good(), "2025-03-04", date)))
+		if day, dateErr := time.Parse(time.DateOnly, want); dateErr == nil {
+			if err != nil || len(recs) != 2 || !recs[0].Date.Equal(day) || len(recs[0].Repeats) != 5 {
+				t.Errorf("%s: %v, %v; want %s", date, recs, err, want)
+			}
+			continue
+		}
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v; want %q", date, err, want)
+		}
+		if strings.HasPrefix(want, "this is") && strings.Count(err.Error(), "\n") > 0 {
+			t.Errorf("%s: told more than once: %v", date, err)
+		}
+	}
+}
+
+// The order of day and month is that of the other dates of the sheet, of the
+// header, or of an option. Evidence: D.
+func TestOrderOfDates(t *testing.T) {
+	both := func(ada, ben string) string {
+		return strings.NewReplacer("Ada,2025-03-04", "Ada,"+ada, "Ben,2025-03-04", "Ben,"+ben).Replace(good())
+	}
+	header := func(form string) string {
+		return strings.Replace(both("3/4/2025", "5/6/2025"), "date", "date ("+form+")", 1)
+	}
+	for _, tt := range []struct {
+		name, sheet string
+		o           sheet.Options
+		ada, ben    string // empty: not read
+		says        string // in the error, or else in the review of Ada
+	}{
+		{"the later shows", both("3/4/2025", "18/4/2025"), sheet.Options{}, "2025-04-03", "2025-04-18", "3/4/2025 is read as 2025-04-03, day first, as 18/4/2025 in line 7 shows; so are 4 more rows"},
+		{"the earlier shows", both("4/18/2025", "3/4/2025"), sheet.Options{}, "2025-04-18", "2025-03-04", ""},
+		{"none shows", both("3/4/2025", "5/6/2025"), sheet.Options{}, "", "", "line 2 and 9 more, date: found \"3/4/2025\""},
+		{"one is not clear", both("2025-04-03", "5/6/2025"), sheet.Options{}, "2025-04-03", "", "line 7 and 4 more, date: found \"5/6/2025\""},
+		{"asked", both("3/4/2025", "5/6/2025"), sheet.Options{Dates: sheet.MonthFirst}, "2025-03-04", "2025-05-06", "month first, as asked for"},
+		{"asked otherwise", both("3/4/2025", "18/6/2025"), sheet.Options{Dates: sheet.MonthFirst}, "2025-03-04", "2025-06-18", "month first, as asked for"},
+		{"header", header("dd/mm/yyyy"), sheet.Options{}, "2025-04-03", "2025-06-05", "day first, as the header says"},
+		{"header, month first", header("m/d/y"), sheet.Options{}, "2025-03-04", "2025-05-06", "month first, as the header says"},
+		{"points", both("3.4.2025", "5.6.2025"), sheet.Options{}, "2025-04-03", "2025-06-05", "day first, as dates with points are"},
+		{"points, month first", both("3.4.2025", "5.16.2025"), sheet.Options{}, "2025-03-04", "2025-05-16", "month first, as 5.16.2025 in line 7 shows"},
+		{"both orders", both("18/4/2025", "4/18/2025"), sheet.Options{}, "2025-04-18", "2025-04-18", "day and month in one order throughout the sheet; 18/4/2025 in line 2 has the other"},
+	} {
+		recs, err := tt.o.Read(strings.NewReader(tt.sheet))
+		got := map[string]string{}
+		var notes string
+		for _, r := range recs {
+			if len(r.Repeats) == 5 {
+				got[r.Swimmer] = r.Date.Format(time.DateOnly)
+			}
+			notes += fmt.Sprint(r.Review())
+		}
+		wants := tt.ada == "" || tt.ben == "" || tt.name == "both orders"
+		if got["Ada"] != tt.ada || got["Ben"] != tt.ben || (err != nil) != wants || !strings.Contains(fmt.Sprint(err)+notes, tt.says) {
+			t.Errorf("%s: %v, %v, %s", tt.name, got, err, notes)
+		}
+		if n := len(strings.Split(fmt.Sprint(err), "\n")); n > 1 {
+			t.Errorf("%s: told in %d lines: %v", tt.name, n, err)
+		}
+		lost := 0
+		for rec, scanErr := range tt.o.Scan(strings.NewReader(tt.sheet)) {
+			if len(rec.Repeats) == 5 && rec.Date.Format(time.DateOnly) != got[rec.Swimmer] {
+				t.Errorf("%s: test by test: %v", tt.name, rec)
+			}
+			if scanErr != nil {
+				lost++
+			}
+		}
+		if (lost > 0) != (err != nil) {
+			t.Errorf("%s: test by test: %d faults", tt.name, lost)
 		}
 	}
 }
 
 // A header that is not understood says which of its columns are not, and a
-// title above it is taken for one. Evidence: D.
+// title without a header below it is taken for one. Evidence: D.
 func TestHeaderNotUnderstood(t *testing.T) {
 	header, rows, _ := strings.Cut(good(), "\n")
 	for _, tt := range []struct {
@@ -208,9 +289,8 @@ func TestHeaderNotUnderstood(t *testing.T) {
 		{"two, long", "Training group of the swimmer,RPE,Blood sugar (mg/dL)," + strings.Replace(header, ",lactate", "", 1),
 			[]string{`not understood: "Training group of the swimmer", "RPE", "Blood sugar (mg/dL)"`}, 1},
 		{"nothing understood", "a,b,c,d,e,f,g,h", []string{`"h"`, "is there a title above the header"}, 7},
-		{"a title", "Squad test of February\n" + header, []string{`line 1: found "Squad test of February"`, "is there a title above it?"}, 1},
-		{"a title with blank cells", "Squad test,,,,,,,\n" + header, []string{"is there a title above it?"}, 1},
-		{"times in seconds", strings.Replace(header, "time", "time [s]", 1), []string{"no unit in the header but a form such as min:s"}, 1},
+		{"a title and no header", "Squad test of February", []string{`line 1: found "Squad test of February"`, "is there a title above it?"}, 1},
+		{"times in hours", strings.Replace(header, "time", "time [h]", 1), []string{"no unit in the header but s, or a form such as min:s"}, 1},
 	} {
 		recs, err := sheet.Read(strings.NewReader(tt.header + "\n" + rows))
 		if len(recs) != 0 || !errors.Is(err, sheet.ErrColumns) || strings.Count(err.Error(), "\n")+1 != tt.lines {
@@ -284,11 +364,11 @@ func TestUnitsBehindNumbers(t *testing.T) {
 		{"1.2,120", "1.2 mM,120 /min", ""},
 		{"1.2,120", "1.2 mmol,120 1/min", ""},
 		{"1.2,120", "1.2,120 min⁻¹", ""},
-		{"1.2,120", "1.2 mg/dL,120", `lactate: found "1.2 mg/dL", want a lactate of 0.1 to 30 mmol/L, or nothing if the sample was lost; the unit is mmol/L, not "mg/dL"`},
+		{"1.2,120", "1.2 mg/dL,120", `lactate: found "1.2 mg/dL", want a lactate of 0.1 to 30 mmol/L, HI or Lo, or nothing if the sample was lost; the unit is mmol/L, not "mg/dL"`},
 		{"1.2,120", "1.2,2.0 Hz", `the unit is 1/min, not "Hz"`},
 		{"1.2,120", "1.2 bpm,120", `the unit is mmol/L, not "bpm"`},
-		{"1.2,120", "40 mmol/L,120", "want a lactate of 0.1 to 30 mmol/L, or nothing"},
-		{"1.2,120", "mmol/L,120", "want a lactate of 0.1 to 30 mmol/L, or nothing"},
+		{"1.2,120", "40 mmol/L,120", "want a lactate of 0.1 to 30 mmol/L, HI or Lo, or nothing"},
+		{"1.2,120", "mmol/L,120", "want a lactate of 0.1 to 30 mmol/L, HI or Lo, or nothing"},
 		{"1.2,120", `"1,2 mmol/L",120`, "decimals after a point"},
 	} {
 		recs, err := sheet.Read(strings.NewReader(with(t, tt.old, tt.new)))

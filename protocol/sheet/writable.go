@@ -14,12 +14,10 @@ import (
 // writable joins all reasons why Read would not give the records back.
 func writable(records []protocol.Record, cols []column, extras []string) error {
 	var errs []error
-	meaning, _, err := understand(1, headerOf(cols, extras))
-	if err != nil {
-		errs = append(errs, err)
-	}
+	h := understand(1, headerOf(cols, extras))
+	errs = append(errs, h.faults...)
 	for i, name := range extras {
-		if m := meaning[len(cols)+i]; m >= 0 {
+		if m := h.meaning[len(cols)+i]; m >= 0 {
 			errs = append(errs, fmt.Errorf("sheet: extra column: found %q, want a name that does not mean the column %q", form.Shorten(name), m))
 		}
 		if name == "" || name != strings.TrimSpace(name) {
@@ -82,6 +80,9 @@ func recordWritable(r protocol.Record) error {
 		if len(faults) > 0 {
 			return joinFaults(faults)
 		}
+		if p.key.swimmer != r.Swimmer {
+			return fmt.Errorf("swimmer: found %q, want the name as a sheet is read, %q", form.Shorten(r.Swimmer), form.Shorten(p.key.swimmer))
+		}
 		c.add(p)
 	}
 	back := c.finish()
@@ -107,6 +108,8 @@ func sameAs(r, back protocol.Record) error {
 		return differs("warm-up", r.WarmUp, back.WarmUp)
 	case !r.Next.Equal(back.Next) || r.Next.Location() != time.UTC:
 		return differs("next test", r.Next, back.Next)
+	case r.RecoveryAfter != back.RecoveryAfter:
+		return differs("repeat before the last samples", r.RecoveryAfter, back.RecoveryAfter)
 	case len(r.Repeats) != len(back.Repeats):
 		return differs("number of repeats", len(r.Repeats), len(back.Repeats))
 	case len(r.Recovery) != len(back.Recovery):
@@ -129,10 +132,11 @@ func sameAs(r, back protocol.Record) error {
 
 func sameRepeat(r, o protocol.Repeat) bool {
 	return r.Number == o.Number && r.Distance == o.Distance && r.Target == o.Target && r.AllOut == o.AllOut && r.Leave == o.Leave &&
-		r.Time == o.Time && r.After == o.After && r.Lactate == o.Lactate && r.HeartRate == o.HeartRate &&
+		r.Time == o.Time && r.After == o.After && r.Lactate == o.Lactate && r.Range == o.Range && r.HeartRate == o.HeartRate &&
+		r.StrokeRate == o.StrokeRate && r.StrokesPerLength == o.StrokesPerLength &&
 		r.Cycles == o.Cycles && r.Segment == o.Segment && r.SegmentTime == o.SegmentTime && r.Remark == o.Remark && maps.Equal(r.Extra, o.Extra)
 }
 
 func sameSample(s, o protocol.Sample) bool {
-	return s.After == o.After && s.Lactate == o.Lactate && s.HeartRate == o.HeartRate && s.Remark == o.Remark && maps.Equal(s.Extra, o.Extra)
+	return s.After == o.After && s.Lactate == o.Lactate && s.Range == o.Range && s.HeartRate == o.HeartRate && s.Remark == o.Remark && maps.Equal(s.Extra, o.Extra)
 }

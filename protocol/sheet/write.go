@@ -33,14 +33,18 @@ func Write(w io.Writer, records []protocol.Record) error {
 // WritePlan writes a plan as a sheet with blank cells to fill in at the pool:
 // time, lactate, heart rate, resting lactate, stroke cycles and a remark. [Read]
 // reads it back, filled in or not, and [protocol.Record.Plan] gives the same
-// plan. The plan needs a swimmer and a date. The error says what stands in the
+// plan, its name cleaned by [protocol.CleanName]. The plan needs a swimmer and a date. The error says what stands in the
 // way.
 func WritePlan(w io.Writer, p protocol.Plan) error {
 	var all []column
 	for c := range columnCount {
-		all = append(all, c)
+		if c != colRate && c != colPerLength {
+			all = append(all, c)
+		}
 	}
-	return write(w, []protocol.Record{p.Record()}, all, nil)
+	rec := p.Record()
+	rec.Swimmer = protocol.CleanName(rec.Swimmer)
+	return write(w, []protocol.Record{rec}, all, nil)
 }
 
 func write(w io.Writer, records []protocol.Record, cols []column, extras []string) error {
@@ -133,14 +137,19 @@ func rowsOf(rec protocol.Record) []row {
 		}
 		if leaves {
 			r.cell[colLeave] = pace.FormatTime(rep.Leave, -1)
+			if rep.Leave > maxLeave && rep.Leave%time.Minute == 0 { // 4:00:00 would be read as 4:00
+				r.cell[colLeave] = form.Decimal(rep.Leave.Seconds())
+			}
 		}
 		r.cell[colTime] = timeText(rep.Time)
 		r.cell[colAfter] = form.Minutes(rep.After)
-		r.cell[colLactate] = numberText(rep.Lactate)
+		r.cell[colLactate] = lactateText(rep.Lactate, rep.Range)
 		r.cell[colHeartRate] = numberText(rep.HeartRate)
 		r.cell[colCycles] = numberText(rep.Cycles)
 		r.cell[colSegment] = lengthText(rep.Segment, rec.Pool)
 		r.cell[colSegmentTime] = timeText(rep.SegmentTime)
+		r.cell[colRate] = numberText(rep.StrokeRate)
+		r.cell[colPerLength] = numberText(rep.StrokesPerLength)
 		r.cell[colRemark] = rep.Remark
 		rows = append(rows, r)
 		last = rep
@@ -149,7 +158,7 @@ func rowsOf(rec protocol.Record) []row {
 		r := start(s.Extra, last.Number)
 		r.cell[colDistance] = lengthText(last.Distance, rec.Pool)
 		r.cell[colAfter] = form.Minutes(s.After)
-		r.cell[colLactate] = numberText(s.Lactate)
+		r.cell[colLactate] = lactateText(s.Lactate, s.Range)
 		r.cell[colHeartRate] = numberText(s.HeartRate)
 		r.cell[colRemark] = s.Remark
 		rows = append(rows, r)
@@ -163,6 +172,14 @@ func numberText(v float64) string {
 		return ""
 	}
 	return form.Decimal(v)
+}
+
+// lactateText writes a number, or what the analyser showed instead.
+func lactateText(v float64, r protocol.Range) string {
+	if v == 0 {
+		return r.String()
+	}
+	return numberText(v)
 }
 
 func dateText(t time.Time) string {

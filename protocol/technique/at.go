@@ -98,13 +98,20 @@ func (t *Profile) judge(r Repeat) {
 	const (
 		lowShare, highShare   = 0.80, 1.02
 		shortCycle, longCycle = 1.2, 3.5 // [m]
+		longLength            = 4.5      // [m] with push-off and glide
 	)
-	if s := r.Share.Value; !(s >= lowShare && s <= highShare) {
+	if s := r.Share.Value; t.Basis == Segment && !(s >= lowShare && s <= highShare) {
 		t.find(r.Number, "published group means: 0.88 to 0.94", "the segment was swum at %.2f of the speed of the repeat: are marks, unit and time right?", s)
 	}
-	if l := r.Length.Value; l < shortCycle {
+	longest := longCycle
+	if t.Basis != Segment {
+		longest = longLength
+	}
+	if l := r.Length.Value; t.Basis == PerLength && l > longest {
+		t.find(r.Number, "", "%.2f m per cycle is long: were cycles counted, not arm strokes?", l)
+	} else if l < shortCycle {
 		t.find(r.Number, "", "%.2f m per cycle is short: were arm strokes counted instead of cycles?", l)
-	} else if l > longCycle {
+	} else if l > longest {
 		t.find(r.Number, "", "%.2f m per cycle is long: are marks, unit and count right?", l)
 	}
 }

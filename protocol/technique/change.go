@@ -21,7 +21,8 @@ type Change struct {
 	Rate   lactate.Estimate `json:"stroke_rate_change_per_min"`
 	Length lactate.Estimate `json:"stroke_length_change_m"`
 	Index  lactate.Estimate `json:"stroke_index_change_m2_per_s"`
-	// SegmentsDiffer says that the two tests were measured between other marks.
+	// SegmentsDiffer says that the two tests were measured between other marks, or
+	// otherwise ([Basis]).
 	SegmentsDiffer bool `json:"segments_differ,omitempty"`
 }
 
@@ -69,6 +70,6 @@ func Compare(before, after *Profile, v pace.Speed) (Change, error) {
 		Speed:  v,
 		Before: before.strokeFrom(v, wb, mb, db), After: second.strokeFrom(v, wa, ma, da),
 		Rate: change(rateOf), Length: change(lengthOf), Index: change(indexOf),
-		SegmentsDiffer: math.Abs(float64(before.Segment-after.Segment)) > 1e-9*float64(before.Segment),
+		SegmentsDiffer: before.Basis != after.Basis || math.Abs(float64(before.Segment-after.Segment)) > 1e-9*float64(before.Segment),
 	}, nil
 }

@@ -13,6 +13,10 @@
 //	rate   = 60 · cycles / time                       [1/min]
 //	length = segment / cycles                         [m]
 //	index  = segment / time · length                  [m²/s]
+//
+// Strokes per length, or a stroke rate by a watch, stand in if there is no
+// segment ([Basis]): the segment is then a whole length, in its mean time.
+//
 //	share  = segment / time / mean speed of the repeat [1]
 //
 // [Profile.At] reads cycles and time along straight lines between the repeats.
@@ -41,6 +45,6 @@
 //
 // # JSON
 //
-// The JSON of [Profile] and [Shortening] is written for readers of results and not read
+// The JSON of [Basis], [Profile] and [Shortening] is written for readers of results and not read
 // back.
 package technique

@@ -32,6 +32,10 @@ func (e *Error) Error() string {
 // swum: published values of mean speed and of rate × length differ by 6 to 12 %.
 // [Stroke.Share] is their ratio.
 //
+// If no repeat has a segment, strokes per length or a stroke rate taken by a
+// watch stand in, whichever more repeats have; see [Basis]. Length and index then
+// hold push-offs and turns.
+//
 // A repeat without any measurement is left out, with a finding. A repeat whose
 // measurement cannot be used is left out with a fault, an [*Error]: one of its
 // values is missing or no positive number, or the segment is not shorter than a
@@ -46,16 +50,17 @@ func Of(r protocol.Record, o Options) (*Profile, error) {
 		return nil, err
 	}
 	errs := []error{r.Err()}
-	t := &Profile{Pool: r.Pool, opts: o}
-	segment := usualSegment(r.Repeats)
-	for _, rep := range r.Repeats {
+	t := &Profile{Pool: r.Pool, Basis: basisOf(r.Repeats), opts: o}
+	repeats := t.Basis.segments(r.Repeats, r.Pool)
+	segment := usualSegment(repeats)
+	for _, rep := range repeats {
 		if rep.Cycles == 0 && rep.Segment == 0 && rep.SegmentTime == 0 {
 			if rep.Time > 0 {
 				t.find(rep.Number, "", "no stroke measurement: left out of the technique")
 			}
 			continue
 		}
-		measured, faults := measure(rep, r.Pool, segment, o)
+		measured, faults := measure(rep, r.Pool, segment, t.Basis, o)
 		if len(faults) > 0 {
 			errs = append(errs, faults...)
 			continue
@@ -89,7 +94,7 @@ func usualSegment(repeats []protocol.Repeat) pace.Length {
 }
 
 // measure works out one repeat, or returns all that stands in the way.
-func measure(r protocol.Repeat, p pace.Pool, usual pace.Length, o Options) (Repeat, []error) {
+func measure(r protocol.Repeat, p pace.Pool, usual pace.Length, b Basis, o Options) (Repeat, []error) {
 	var faults []error
 	fault := func(field, found, want string) {
 		faults = append(faults, &Error{r.Number, field, found, want})
@@ -112,7 +117,7 @@ func measure(r protocol.Repeat, p pace.Pool, usual pace.Length, o Options) (Repe
 		fault("stroke segment", "nothing", "the length that cycles and time were taken over")
 	case !(r.Segment > 0):
 		fault("stroke segment", fmt.Sprintf("%g m", r.Segment.Metres()), "a length above zero")
-	case s.Check(p) != nil:
+	case b == Segment && s.Check(p) != nil:
 		fault("stroke segment", r.Segment.String(), fmt.Sprintf("a stretch inside one length of a %v pool, clear of turns", p))
 	case math.Abs(float64(r.Segment-usual)) > 1e-9*float64(usual):
 		fault("stroke segment", r.Segment.String(), fmt.Sprintf("%v, as in the other repeats: the same marks each time", usual))

@@ -13,6 +13,8 @@ import (
 type Profile struct {
 	Pool    pace.Pool   `json:"pool"`
 	Segment pace.Length `json:"segment"` // over which cycles and time were taken, the same in each repeat
+	// Basis is what the strokes were counted by. The zero value is a segment.
+	Basis Basis `json:"basis,omitzero"`
 	// Repeats that were measured, in order of their numbers.
 	Repeats []Repeat `json:"repeats"`
 	// Slowest and Fastest are the mean speeds of the slowest and fastest of the

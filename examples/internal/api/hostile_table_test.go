@@ -19,6 +19,15 @@ import (
 // hostileFunctions are the exported functions of every library package, by the
 // path of the package and their name.
 var hostileFunctions = map[string]any{
+	"lactate.ParseMethod":     lactate.ParseMethod,
+	"lactate.ParseNoise":      lactate.ParseNoise,
+	"lactate/table.Clean":     table.Clean,
+	"lactate/table.Reason":    table.Reason,
+	"lactate/table.Squad":     table.Squad,
+	"pace.TimeReadings":       pace.TimeReadings,
+	"protocol.CleanName":      protocol.CleanName,
+	"zones.Named":             zones.Named,
+	"zones.WriteWeek":         zones.WriteWeek,
 	"lactate.Analyze":         lactate.Analyze,
 	"lactate.AnalyzeAll":      lactate.AnalyzeAll[string],
 	"lactate.Catalogue":       lactate.Catalogue,
@@ -119,13 +128,14 @@ func init() {
 		new(lactate.OutsideRangeError), new(lactate.Panel), new(lactate.PanelCurve), new(lactate.Reading), new(lactate.RecoveryTangent),
 		new(lactate.Season), new(lactate.SecondTurnPoint), new(lactate.ShapeTest), new(lactate.Spread), new(lactate.StageError), new(lactate.Target), new(lactate.Test),
 		new(lactate.Threshold), new(lactate.ThresholdChange), new(lactate.TwoSpeed), new(lactate.Verdict), new(lactate.Warning))
-	add("lactate/curve", new(curve.BrokenLine), new(curve.Convex), new(curve.Exponential), new(curve.Polynomial), new(curve.Shifted), new(curve.ThreeLine))
+	add("lactate/curve", new(curve.BrokenLine), new(curve.Convex), new(curve.ConvexShifted), new(curve.ShiftPosterior), new(curve.Exponential), new(curve.Polynomial), new(curve.Shifted), new(curve.ThreeLine))
 	add("lactate/chart", new(chart.Picture))
 	add("lactate/forecast", new(forecast.Aim), new(forecast.StageError), new(forecast.Threshold))
 	add("lactate/heartrate", new(heartrate.Line))
 	add("lactate/table", new(table.Table), new(table.Tables))
-	add("protocol", new(protocol.Fault), new(protocol.Plan), new(protocol.Record), new(protocol.Repeat), new(protocol.Request), new(protocol.RequestError), new(protocol.Target))
-	add("protocol/technique", new(technique.Error), new(technique.Profile), new(technique.Shortening))
+	add("protocol", new(protocol.Fault), new(protocol.Note), new(protocol.Range), new(protocol.Plan), new(protocol.Record), new(protocol.Repeat), new(protocol.Request), new(protocol.RequestError), new(protocol.Target))
+	add("protocol/sheet", new(sheet.DateOrder), new(sheet.Options))
+	add("protocol/technique", new(technique.Basis), new(technique.Error), new(technique.Profile), new(technique.Shortening))
 	add("zones", new(zones.Anchor), new(zones.Bound), new(zones.Distribution), new(zones.Edge), new(zones.Profile), new(zones.RepeatError), new(zones.Drift), new(zones.Scheme),
 		new(zones.Table), new(zones.Workout), new(zones.Zone))
 }

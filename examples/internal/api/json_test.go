@@ -15,6 +15,7 @@ import (
 	"example.com/steptest/lactate/heartrate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 	"example.com/steptest/protocol/technique"
 	"example.com/steptest/zones"
 )
@@ -34,7 +35,8 @@ var readBack = func() map[string]reflect.Type {
 		new(lactate.Stage), new(lactate.Target), new(lactate.Test), new(lactate.Verdict))
 	add("lactate/forecast", new(forecast.Aim), new(forecast.Expected), new(forecast.Shift), new(forecast.Rules))
 	add("lactate/heartrate", new(heartrate.Change))
-	add("protocol", new(protocol.Deviation), new(protocol.Fault), new(protocol.Plan), new(protocol.Record), new(protocol.Repeat), new(protocol.Request), new(protocol.Sample), new(protocol.Target))
+	add("protocol", new(protocol.Deviation), new(protocol.Fault), new(protocol.Note), new(protocol.Range), new(protocol.Plan), new(protocol.Record), new(protocol.Repeat), new(protocol.Request), new(protocol.Sample), new(protocol.Target))
+	add("protocol/sheet", new(sheet.DateOrder))
 	add("protocol/technique", new(technique.Change), new(technique.Repeat), new(technique.Stroke), new(technique.Trend))
 	add("zones", new(zones.Zone), new(zones.Anchor), new(zones.Bound), new(zones.Distribution), new(zones.Drift), new(zones.Edge), new(zones.Judged), new(zones.Part), new(zones.Repeat), new(zones.Review),
 		new(zones.Scheme), new(zones.Set), new(zones.Share), new(zones.Threshold), new(zones.Workout))

@@ -30,6 +30,12 @@ type Program struct {
 	// Season says that all tests of a swimmer make one report, by date; else each
 	// test makes one.
 	Season bool
+	// Flags are further flags of the program; Help follows them. Nil means none.
+	Flags func(*flag.FlagSet)
+	Help  string
+	// Whole prints all tests together, if that is asked for; else its text is empty.
+	// Nil means that it cannot.
+	Whole func(records []protocol.Record, invented bool) (text string, err error)
 	// Report works tests out. The error joins all that is wrong with them; the
 	// report holds the rest, and is nil if there is none.
 	Report func(tests []protocol.Record) (Report, error)
@@ -40,6 +46,11 @@ type Report interface {
 	Text(Detail) string
 	Proposes() bool                         // a test, which needs cautions
 	Picture(invented bool) (Picture, error) // for -chart; nil if there is nothing to draw
+}
+
+// Second is a report that has another picture.
+type Second interface {
+	SecondPicture(invented bool) (Picture, error)
 }
 
 // Detail is how much a report says.
@@ -59,13 +70,20 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 	brief := flags.Bool("brief", false, "print the answer alone")
 	full := flags.Bool("full", false, "print everything")
 	picture := flags.String("chart", "", "also draw it into this `file`: .svg or .png; further pictures get a number")
+	swimmer := flags.String("swimmer", "", "the tests of this swimmer alone, whatever the case of the `name`")
+	if p.Flags != nil {
+		p.Flags(flags)
+	}
+	var o sheet.Options
+	Dates(flags, &o)
 	flags.Usage = func() {
 		sheets := "[sheet.csv]"
 		if p.Sheets > 1 {
 			sheets = "[sheet.csv ...]"
 		}
-		fmt.Fprintf(stderr, "usage: %s [-brief | -full | -json] [-chart file] %s    (no sheet: the bundled one; -: standard input)\n", p.Name, sheets)
+		fmt.Fprintf(stderr, "usage: %s [-brief | -full | -json] [flags] %s    (no sheet: the bundled one; -: standard input)\n", p.Name, sheets)
 		flags.PrintDefaults()
+		fmt.Fprint(stderr, p.Help)
 	}
 	err := Parse(flags, args, stderr, "the sheet")
 	if errors.Is(err, flag.ErrHelp) {
@@ -90,20 +108,42 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 			status = 1
 		}
 	}
-	records, err := p.read(flags.Args(), stdin)
+	records, err := p.read(flags.Args(), stdin, o)
 	fail(err)
+	if *swimmer != "" {
+		if records, err = Swimmer(records, *swimmer); err != nil {
+			fail(fmt.Errorf("%s: %w", p.Name, err))
+			return status
+		}
+	}
+	if p.Whole != nil {
+		text, err := p.Whole(records, n == 0)
+		fail(err)
+		if text != "" {
+			if *asJSON || *brief || *full || *picture != "" {
+				fail(fmt.Errorf("%s: -json, -brief, -full and -chart are of single tests, and left out", p.Name))
+			}
+			_, err = io.WriteString(stdout, text)
+			fail(err)
+			return status
+		}
+	}
 	reports, err := p.Work(records)
 	fail(err)
 	if *asJSON {
 		fail(WriteJSON(stdout, n == 0, reports))
 	} else {
 		detail := Usual
-		if *brief {
+		shortened := p.Whole != nil && len(reports) > 2 && !*brief && !*full
+		if *brief || shortened {
 			detail = Brief
 		} else if *full {
 			detail = Full
 		}
 		text := p.text(reports, detail)
+		if shortened {
+			text = Sections(text, Line("The answers alone, since there are %d tests: -swimmer prints all of one, -full of each, -squad makes one table.", len(reports)))
+		}
 		if n == 0 {
 			text = fmt.Sprintf("Invented data. A sheet of your own: go run ./examples/%s your-sheet.csv\n\n", p.Name) + text
 		}
@@ -158,12 +198,17 @@ func (p Program) text(reports []Report, d Detail) string {
 func (p Program) draw(file string, reports []Report, invented bool) error {
 	var pictures []Picture
 	var errs []error
-	for _, r := range reports {
-		picture, err := r.Picture(invented)
-		if err != nil {
+	add := func(draw func(bool) (Picture, error)) {
+		if picture, err := draw(invented); err != nil {
 			errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
 		} else if picture != nil {
 			pictures = append(pictures, picture)
+		}
+	}
+	for _, r := range reports {
+		add(r.Picture)
+		if r, ok := r.(Second); ok {
+			add(r.SecondPicture)
 		}
 	}
 	if err := WritePictures(file, pictures); err != nil {
@@ -185,7 +230,7 @@ func WriteJSON(w io.Writer, invented bool, report any) error {
 
 // read reads all sheets. The error joins their faults, and those of the sheets
 // beside one another; the good rows come with it.
-func (p Program) read(names []string, stdin io.Reader) ([]protocol.Record, error) {
+func (p Program) read(names []string, stdin io.Reader, o sheet.Options) ([]protocol.Record, error) {
 	if len(names) == 0 {
 		return sheet.Read(bytes.NewReader(p.Bundled))
 	}
@@ -202,7 +247,8 @@ func (p Program) read(names []string, stdin io.Reader) ([]protocol.Record, error
 			defer f.Close()
 			in = f
 		}
-		records, err := sheet.Read(in)
+		records, err := o.Read(in)
+		err = DatesHint(err)
 		if err != nil && len(names) > 1 {
 			err = fmt.Errorf("%s: %w", name, err)
 		}

@@ -6,7 +6,22 @@ import (
 	"fmt"
 	"io"
 	"slices"
+
+	"example.com/steptest/protocol/sheet"
 )
+
+// Dates adds the flag that says what a date such as 3/4/2025 means.
+func Dates(set *flag.FlagSet, o *sheet.Options) {
+	set.TextVar(&o.Dates, "dates", sheet.OrderUnknown, "`order` of 3/4/2025 in the sheet: day-first or month-first; left out: as its other dates show")
+}
+
+// DatesHint adds the flag that would help to an error about dates.
+func DatesHint(err error) error {
+	if errors.Is(err, sheet.ErrDates) {
+		err = errors.Join(err, errors.New("-dates day-first, or -dates month-first, says which of the two is meant"))
+	}
+	return err
+}
 
 // Parse reads the arguments of a program. The usage is printed for -h alone,
 // which returns flag.ErrHelp; any other error is one line. A flag that stands

@@ -71,7 +71,7 @@ func BySwimmer(records []protocol.Record) (all [][]protocol.Record) {
 }
 
 // Swimmer returns the tests of the swimmer of that name, or of the only one in the
-// sheet if name is empty.
+// sheet if name is empty; case and blanks make no difference to a name.
 func Swimmer(records []protocol.Record, name string) ([]protocol.Record, error) {
 	all := BySwimmer(records)
 	var names []string
@@ -81,6 +81,9 @@ func Swimmer(records []protocol.Record, name string) ([]protocol.Record, error) 
 		}
 		names = append(names, tests[0].Swimmer)
 	}
+	if i := slices.IndexFunc(names, func(n string) bool { return protocol.FoldName(n) == protocol.FoldName(name) }); i >= 0 {
+		return all[i], nil
+	}
 	switch {
 	case len(all) == 0:
 		return nil, errors.New("the sheet has no test")
@@ -89,7 +92,7 @@ func Swimmer(records []protocol.Record, name string) ([]protocol.Record, error) 
 	case len(all) > 1:
 		hint := ""
 		for _, n := range names[1:] {
-			if folded(n) == folded(names[0]) {
+			if protocol.FoldName(n) == protocol.FoldName(names[0]) {
 				hint = "; if they are one swimmer, give the sheet one spelling of the name"
 			}
 		}
@@ -119,7 +122,7 @@ func (j *joined) add(sheet string, records []protocol.Record) (errs []error) {
 	}
 	fresh := map[string]place{}
 	for _, rec := range records {
-		test, written, name := "test\n"+Whose(rec), "written\n"+rec.Swimmer, "name\n"+folded(rec.Swimmer)
+		test, written, name := "test\n"+Whose(rec), "written\n"+rec.Swimmer, "name\n"+protocol.FoldName(rec.Swimmer)
 		if first, ok := j.first[test]; ok {
 			as := ""
 			if !sameTest(first.rec, rec) {
@@ -150,9 +153,6 @@ func sameTest(a, b protocol.Record) bool {
 	a.Faults, b.Faults = nil, nil
 	return reflect.DeepEqual(a, b)
 }
-
-// folded is a name without case and blanks.
-func folded(name string) string { return strings.Join(strings.Fields(strings.ToLower(name)), "") }
 
 // Faults says how many rows of a test have faults, and what they cost; nothing where
 // there are none.

@@ -48,14 +48,14 @@ func TestSheetsTogether(t *testing.T) {
 	status := p.Run(names, nil, &out, &errs)
 	said := strings.ReplaceAll(errs.String(), dir+string(filepath.Separator), "")
 	const want = `p: 2.csv: the test of Bo, 2025-02-01, is in 1.csv already, and counts once, as it stands there: the two differ
-p: 3.csv: found the swimmer "anna  lind", want one spelling of a name; 1.csv has "Anna Lind"
+p: 3.csv: found the swimmer "anna lind", want one spelling of a name; 1.csv has "Anna Lind"
 p: 1.csv: the test of Anna Lind, 2025-02-01, is in 1.csv already, and counts once
 p: 1.csv: the test of Bo, 2025-02-01, is in 1.csv already, and counts once
 `
 	if status != 1 || said != want {
 		t.Errorf("exit status %d, standard error\n%swant\n%s", status, said, want)
 	}
-	const tests = "Anna Lind, 2025-02-01\nBo, 2025-02-01\nAnna Lind, 2025-04-01\nanna  lind, 2025-06-01\nanna  lind, 2025-08-01"
+	const tests = "Anna Lind, 2025-02-01\nBo, 2025-02-01\nAnna Lind, 2025-04-01\nanna lind, 2025-06-01\nanna lind, 2025-08-01"
 	if got := strings.ReplaceAll(out.String(), "\n"+strings.Repeat("-", table.Width)+"\n\n", ""); got != tests+"\n" {
 		t.Errorf("tests\n%s\nwant\n%s", &out, tests)
 	}

@@ -85,7 +85,7 @@ func Seen(falseAlarms, confidence float64) string {
 
 // caution is the short form of protocol.Cautions.
 const caution = "Before swimming it: a step test ends in a maximal effort and draws blood. Be screened first, never swim alone, " +
-	"stop at chest pain, dizziness or unusual breathlessness. Blood is for those trained to draw it: gloves, a new lancet for every puncture, a sharps bin. " +
+	"stop at chest pain, dizziness or unusual breathlessness. Only those trained to draw blood do so, each time with a new lancet. " +
 	"Local rules and licensed practice come first."
 
 // Doubts are what to know before believing a report.
@@ -102,7 +102,7 @@ func (d *Doubts) Add(format string, args ...any) {
 // repeats have in the sheet.
 func (d *Doubts) Of(rec protocol.Record, lead string, ws ...lactate.Warning) {
 	for _, w := range rec.Numbered(ws) {
-		d.Add("%s", lead+w.Text("repeat"))
+		d.Add("%s", lead+swimming.Replace(w.Text("repeat")))
 	}
 }
 

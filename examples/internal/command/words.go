@@ -2,11 +2,13 @@ package command
 
 import (
 	"errors"
+	"fmt"
 	"strings"
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
 	"example.com/steptest/lactate/heartrate"
+	"example.com/steptest/lactate/table"
 )
 
 // InWords says an error of the library in the words of the one who took the
@@ -45,10 +47,11 @@ func words(err error) string {
 		return "the samples do not settle a curve: it takes several speeds, and a lactate that rises over more than one of them"
 	}
 	text := err.Error()
-	if errors.Is(err, lactate.ErrShape) { // what the definition is called stands beside it
-		if _, why, ok := strings.Cut(text, lactate.ErrShape.Error()+": "); ok {
-			text = why
-		}
+	if e := (*lactate.OutsideRangeError)(nil); errors.As(err, &e) && e.What == "intensity" {
+		return fmt.Sprintf("the repeats that have one go from %.3f to %.3f m/s", e.Lowest, e.Highest)
+	}
+	if said := (*spoken)(nil); !errors.As(err, &said) && (errors.Is(err, lactate.ErrNotReached) || errors.Is(err, lactate.ErrShape)) {
+		text = table.Reason(err)
 	}
 	for {
 		before := text
@@ -62,4 +65,6 @@ func words(err error) string {
 }
 
 // swimming turns the words for a test of any kind into those for swimmers.
-var swimming = strings.NewReplacer("intensity", "speed", "intensities", "speeds", "stage", "repeat", "stages", "repeats")
+var swimming = strings.NewReplacer("intensity", "speed", "intensities", "speeds", "stage", "repeat", "stages", "repeats",
+	lactate.BaselineFittedLowest.String(), "baseline", "interval", "bracket", "intervals", "brackets",
+	"% lower", "% slower", "% higher", "% faster", "comes out too low", "comes out too slow")

@@ -23,12 +23,13 @@ func stages(lactates ...float64) lactate.Test {
 
 // No hint for programmers reaches a coach, and what was wrong can still be asked.
 func TestInWords(t *testing.T) {
+	o := lactate.Options{LT2: lactate.MaxDistance{}, Curve: func() lactate.Curve { return new(curve.Exponential) }} // which not all samples settle
 	analysis := func(lactates ...float64) error {
-		_, err := lactate.Analyze(stages(lactates...), lactate.Options{})
+		_, err := lactate.Analyze(stages(lactates...), o)
 		return err
 	}
 	_, heart := heartrate.Fit(stages(1, 2, 3, 4), heartrate.Options{})
-	a, err := lactate.Analyze(stages(1, 4, 6, 7, 7.5), lactate.Options{})
+	a, err := lactate.Analyze(stages(1, 4, 6, 7, 7.5), o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -44,6 +45,7 @@ func TestInWords(t *testing.T) {
 		{"few", analysis(1, 2), lactate.ErrTooFewStages, "too few repeats: found 2"},
 		{"heart", heart, heartrate.ErrNotRising, "heart rate does not rise with speed"},
 		{"bends down", a.LT2.Err, lactate.ErrShape, "the curve has no point farthest below"},
+		{"not reached", fmt.Errorf("lactate: %w", &lactate.NotReachedError{Level: 2.76, Lowest: 1, Highest: 2.11}), lactate.ErrNotReached, "not reached: it lies at 2.8 mmol/L, and the curve ends at 2.1"},
 		{"joined", errors.Join(analysis(1, 2), heart), heartrate.ErrNotRising, "too few repeats: found 2 with a lactate sample, expected at least 3; heart rate does not rise"},
 		{"joined by hand", fmt.Errorf("lactate: of %w and %w", lactate.ErrMissing, lactate.ErrShape), lactate.ErrMissing, "of a sample"},
 	} {

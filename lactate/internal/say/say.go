@@ -95,6 +95,9 @@ func (a Axis) Gain(reference, shift float64) string {
 
 // Reason returns an error on one line, without the name of the package.
 func Reason(err error) string {
+	if err == nil {
+		return ""
+	}
 	return strings.ReplaceAll(strings.TrimPrefix(err.Error(), "lactate: "), "\n", "; ")
 }
 

@@ -53,7 +53,7 @@ func (o *Obstacles) Choose(candidates ...Box) (Box, bool) {
 }
 
 // Around returns the places for a label beside a mark, the best first: above,
-// to the upper left, left, below, right.
+// to the upper left, left, below, right, and then farther off.
 func Around(f font.Face, s string, m Box) []Box {
 	w, e := f.Width(s), f.Extents()
 	h := e.Ascent + e.Descent
@@ -69,6 +69,13 @@ func Around(f font.Face, s string, m Box) []Box {
 		{X: m.X1, Y: m.Y1 - h/3},
 		{X: x - w/2, Y: m.Y1 + h/2},
 		{X: x - w/2, Y: m.Y0 - 1.5*h},
+		{X: m.X0 - w, Y: m.Y0 - h}, // farther off, if a line crosses all of these
+		{X: m.X0 - w - h/2, Y: m.Y1 + h/2},
+		{X: m.X0 - w - h/2, Y: y - h/2},
+		{X: m.X1 + h/2, Y: m.Y0 - h},
+		{X: x - w/2, Y: m.Y1 + h},
+		{X: m.X1 + h/2, Y: m.Y0 - 1.5*h},
+		{X: m.X0 - w - h/2, Y: m.Y0 - 1.5*h},
 	} {
 		places = append(places, Box{c.X, c.Y, c.X + w, c.Y + h})
 	}

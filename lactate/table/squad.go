@@ -1,0 +1,174 @@
+package table
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/say"
+)
+
+// A Member is one swimmer of a squad: the latest test, and what there is to know
+// about it. The zero value is nobody.
+type Member struct {
+	Name     string
+	Date     time.Time         // of the test
+	Analysis *lactate.Analysis // nil: see Problem
+	Change   *lactate.Change   // since the test before; nil: there is none
+	Warnings []lactate.Warning // about the test, with the numbers that its stages have in the sheet
+	Problem  string            // why there is no analysis
+	Further  []string          // what else is odd, in a few words each
+}
+
+// Squad returns a row for each swimmer: LT1 and LT2 with half the width of their
+// brackets, heart rates, how much faster than in the test before at the same lactate,
+// and what is odd, in a few words. The pool of the options is that of all paces.
+func Squad(members []Member, o Options) Table {
+	o = o.withDefaults("squad")
+	out := Table{Caption: o.Caption, Head: []Column{{"swimmer", false}, {"test", false}, {"LT1 " + o.perWhat(), true}, {"/min", true}, {"LT2 " + o.perWhat(), true}, {"/min", true},
+		{"since the last", true}, {"what is odd", false}}}
+	changed, open := false, false
+	confidence := 0.0
+	for _, m := range members {
+		row := []string{m.Name, m.Date.Format(time.DateOnly), "", "", "", "", ""}
+		var odd []string
+		if m.Problem != "" {
+			odd = append(odd, "no thresholds: "+m.Problem)
+		}
+		if a := m.Analysis; a != nil {
+			confidence = a.Confidence
+			for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
+				row[2+2*i], row[3+2*i] = o.compact(th, a.Highest-a.Lowest), optional(th.HeartRate.Value, 0)
+				open = open || strings.HasSuffix(row[2+2*i], "open")
+			}
+		}
+		if c := m.Change; c != nil {
+			changed = true
+			row[6] = o.compactChange(c)
+		}
+		for _, w := range m.Warnings {
+			if s := o.few(w); !slices.Contains(odd, s) {
+				odd = append(odd, s)
+			}
+		}
+		out.Rows = append(out.Rows, append(row, strings.Join(append(odd, m.Further...), "; ")))
+	}
+	if !changed {
+		out.Head = slices.Delete(out.Head, 6, 7)
+		for i, r := range out.Rows {
+			out.Rows[i] = slices.Delete(r, 6, 7)
+		}
+	}
+	if len(out.Rows) > 0 {
+		out.Notes = append(out.Notes, fmt.Sprintf("LT1, LT2: ± half the %s; /min: heart rate there.", bracket(confidence)))
+	}
+	if open {
+		out.Notes = append(out.Notes, "Open: as far as the test goes, and perhaps beyond.")
+	}
+	if changed {
+		out.Notes = append(out.Notes, "Since the last: how much faster than in the test before at the same lactate, "+o.perWhat()+"; a change smaller than its ± may be that of two days.")
+	}
+	return out
+}
+
+// compact prints a threshold with half the width of its bracket.
+func (o Options) compact(th lactate.Threshold, width float64) string {
+	if th.Err != nil || th.Method == nil {
+		return "none"
+	}
+	e := th.Intensity
+	s := o.axis(width).At(e.Value)
+	if !e.HasInterval() {
+		return s
+	}
+	half, decimals := (e.High-e.Low)/2, say.Decimals(width)
+	if !o.Pool.IsZero() {
+		per := o.Pool.Per100().Metres()
+		half, decimals = (per/e.Low-per/e.High)/2, 1
+	}
+	if !say.Finite(half) || math.IsInf(e.High, 0) {
+		return s + ", open"
+	}
+	return s + " ± " + say.Number(half, decimals)
+}
+
+// compactChange prints the change between two tests, with the days that differ.
+func (o Options) compactChange(c *lactate.Change) string {
+	e := c.BetweenDays.Shift
+	size, unit := func(v float64) float64 { return v }, " "+o.Unit
+	decimals := 3
+	if !o.Pool.IsZero() {
+		per := o.Pool.Per100().Metres()
+		size, unit, decimals = func(v float64) float64 { return per/c.Reference - per/(c.Reference+v) }, " s", 1
+	}
+	word := " faster"
+	if e.Value < 0 {
+		word = " slower"
+	}
+	s := say.Number(math.Abs(size(e.Value)), decimals)
+	if e.HasInterval() && say.Finite(e.Low, e.High) {
+		s += " ± " + say.Number((size(e.High)-size(e.Low))/2, decimals)
+	}
+	return s + unit + word
+}
+
+// perWhat says what a change is of.
+func (o Options) perWhat() string {
+	if o.Pool.IsZero() {
+		return "in " + o.Unit
+	}
+	return "per 100 " + o.Pool.UnitSymbol()
+}
+
+// brief says what a warning of an analysis is about in a few words; empty for others.
+func brief(k lactate.WarningKind) string {
+	switch k {
+	case lactate.WarnFewStages:
+		return "few samples"
+	case lactate.WarnLostSamples:
+		return "sample lost"
+	case lactate.WarnNotMaximal:
+		return "perhaps not all out"
+	case lactate.WarnLactateFell:
+		return "lactate falls"
+	case lactate.WarnCurveDips:
+		return "falls before it rises"
+	case lactate.WarnCurveUnbent:
+		return "curve does not bend"
+	case lactate.WarnCurveMisses:
+		return "samples off the curve"
+	case lactate.WarnInLastGap:
+		return "rests on the last two"
+	case lactate.WarnOpenInterval:
+		return "bracket open"
+	case lactate.WarnOutOfOrder:
+		return "LT1 and LT2 not told apart"
+	case lactate.WarnEndsEarly:
+		return "ends early"
+	case lactate.WarnOddSample:
+		return "sample looks wrong"
+	case lactate.WarnNoScale:
+		return "no bracket"
+	}
+	return ""
+}
+
+// few says a warning in a few words, with the numbers of its stages.
+func (o Options) few(w lactate.Warning) string {
+	s := brief(w.Kind)
+	if s == "" {
+		s = strings.ReplaceAll(string(w.Kind), "stage", o.noun())
+	}
+	var numbers []string
+	for _, n := range w.Stages {
+		numbers = append(numbers, strconv.Itoa(n))
+	}
+	if len(numbers) > 0 {
+		s += " (" + strings.Join(numbers, ", ") + ")"
+	}
+	return s
+}

@@ -1,0 +1,140 @@
+package table_test
+
+import (
+	"encoding/csv"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/table"
+	"example.com/steptest/pace"
+)
+
+// squad is a swimmer with two tests, one whose test ends early, one without
+// thresholds and one who tries to be a formula.
+func squad(t *testing.T) []table.Member {
+	t.Helper()
+	o := lactate.Options{Resamples: 300}
+	c, err := lactate.Compare(invented(0), invented(0.012), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	short := invented(0)
+	short.Stages = short.Stages[:5]
+	o.LT2 = lactate.Fixed{Lactate: short.Stages[4].Lactate - 0.1} // which draws miss
+	early, err := lactate.Analyze(short, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	day := time.Date(2025, time.March, 8, 0, 0, 0, 0, time.UTC)
+	return []table.Member{
+		{Name: "Ann", Date: day, Analysis: c.After, Change: c, Warnings: c.After.Warnings},
+		{Name: "Bo", Date: day, Analysis: early, Warnings: early.Warnings, Further: []string{"left out of the sheet: 1 rows, 0 cells"}},
+		{Name: "Cy", Date: day, Problem: "lactate falls as speed rises"},
+		{Name: "=1+1", Date: day},
+	}
+}
+
+// Evidence D: the numbers are those of the analyses: half the width of a bracket as
+// time, and the change that two days may make.
+func TestSquad(t *testing.T) {
+	members := squad(t)
+	tab := table.Squad(members, table.Options{Pool: pace.SCM()})
+	rows, rest := cells(t, tab.HTML())
+	if len(rows) != 5 || len(rows[0]) != 8 {
+		t.Fatalf("rows %q", rows)
+	}
+	a, c := members[0].Analysis, members[0].Change
+	e := a.LT2.Intensity
+	if got, want := rows[1][4], fmt.Sprintf("%s ± %.1f", table.Clock(100/e.Value), (100/e.Low-100/e.High)/2); got != want {
+		t.Errorf("LT2 %q, want %q", got, want)
+	}
+	if got, want := rows[1][5], fmt.Sprintf("%.0f", a.LT2.HeartRate.Value); got != want {
+		t.Errorf("heart rate at LT2 %q, want %q", got, want)
+	}
+	s := c.BetweenDays.Shift
+	gain := func(d float64) float64 { return 100/c.Reference - 100/(c.Reference+d) }
+	if got, want := rows[1][6], fmt.Sprintf("%.1f ± %.1f s faster", gain(s.Value), (gain(s.High)-gain(s.Low))/2); got != want {
+		t.Errorf("change %q, want %q", got, want)
+	}
+	if got := rows[1][7]; got != "sample lost (3)" {
+		t.Errorf("odd: %q", got)
+	}
+	if !math.IsInf(members[1].Analysis.LT2.Intensity.High, 1) || !strings.HasSuffix(rows[2][4], ", open") || !strings.Contains(rest, "Open: ") || !strings.Contains(rows[2][7], "1 rows") {
+		t.Errorf("a test that ends early: %q; %v", rows[2], members[1].Analysis.LT2)
+	}
+	if rows[3][2] != "" || rows[3][7] != "no thresholds: lactate falls as speed rises" {
+		t.Errorf("without thresholds: %q", rows[3])
+	}
+	if !strings.Contains(rest, "at the same lactate, per 100 m") {
+		t.Errorf("notes %q", rest)
+	}
+	// Nobody with two tests: no column for the change. Nobody: nothing.
+	if rows, rest := cells(t, table.Squad(members[1:], table.Options{}).HTML()); len(rows[0]) != 7 || strings.Contains(rest, "Since") {
+		t.Errorf("head %q, notes %q", rows[0], rest)
+	}
+	if got := (table.Tables{table.Squad(nil, table.Options{})}).String(); got != "" {
+		t.Errorf("nobody: %q", got)
+	}
+}
+
+// Evidence D: each warning that an analysis may have is said in a few words of its
+// own, and one of another package by its kind.
+func TestSquadWords(t *testing.T) {
+	seen := map[string]bool{}
+	for _, k := range []lactate.WarningKind{lactate.WarnFewStages, lactate.WarnLostSamples, lactate.WarnNotMaximal, lactate.WarnLactateFell, lactate.WarnCurveDips, lactate.WarnCurveUnbent,
+		lactate.WarnCurveMisses, lactate.WarnInLastGap, lactate.WarnOpenInterval, lactate.WarnOutOfOrder, lactate.WarnEndsEarly, lactate.WarnOddSample, lactate.WarnNoScale, "odd stage"} {
+		got := table.Squad([]table.Member{{Name: "Ann", Warnings: []lactate.Warning{{Kind: k, Stages: []int{2, 5}}}}}, table.Options{Noun: "repeat"}).Rows[0][6]
+		if !strings.HasSuffix(got, " (2, 5)") || strings.Contains(got, "stage") || strings.Contains(got, "interval") || len(got) > 40 || seen[got] {
+			t.Errorf("%s: %q", k, got)
+		}
+		seen[got] = true
+	}
+}
+
+// Evidence D: encoding/csv reads the cells back; what a spreadsheet would run stands
+// behind an apostrophe, and numbers do not.
+func TestCSV(t *testing.T) {
+	evil := []string{"=1+1", "+cmd", "-2+3", "@SUM(A1)", "\t=1", " =1", "＝1", "−0.5", "-0.5", "1e3", "", "a\"b,c\n;d", "Ann"}
+	tab := table.Table{Caption: "left out", Head: []table.Column{{Name: "=head"}, {Name: "b"}}, Notes: []string{"left out"}}
+	for _, e := range evil {
+		tab.Rows = append(tab.Rows, []string{e})
+	}
+	rows, err := csv.NewReader(strings.NewReader(tab.CSV())).ReadAll()
+	if err != nil || len(rows) != 1+len(evil) || rows[0][0] != "'=head" || len(rows[1]) != 2 {
+		t.Fatalf("%q, %v", rows, err)
+	}
+	for i, e := range evil {
+		want := e
+		if i < 7 {
+			want = "'" + e
+		}
+		if got := rows[1+i][0]; got != want {
+			t.Errorf("%q: got %q, want %q", e, got, want)
+		}
+	}
+	if got := table.Squad(squad(t), table.Options{}).CSV(); !strings.Contains(got, "\n'=1+1,") {
+		t.Errorf("a squad: %s", got)
+	}
+}
+
+// A page stands alone, is well formed, and keeps every text in its place.
+func TestPage(t *testing.T) {
+	page := table.Tables{{Head: []table.Column{{Name: "a"}}, Rows: [][]string{{name}}, Notes: []string{name}}}.Page(name)
+	for _, bad := range []string{"<script", "src=", "href=", "http"} {
+		if strings.Contains(page, bad) {
+			t.Errorf("the page has %q:\n%s", bad, page)
+		}
+	}
+	if n := strings.Count(page, "&lt;script&gt;"); n != 4 { // title, heading, cell, note
+		t.Errorf("the text comes %d times, want 4:\n%s", n, page)
+	}
+	for _, tag := range []string{"html", "title", "style", "h1", "table", "p"} {
+		if strings.Count(page, "<"+tag) < 1 || strings.Count(page, "</"+tag+">") < 1 {
+			t.Errorf("no element %s", tag)
+		}
+	}
+}

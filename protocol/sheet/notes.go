@@ -1,0 +1,61 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"example.com/steptest/protocol"
+)
+
+// noteKind parts the notes of a column: of one kind, a test has one note.
+type noteKind int8
+
+const (
+	noteOrder  noteKind = iota // day and month
+	noteSerial                 // a spreadsheet's number of a day
+	noteTime                   // a time in the reading that makes a swim
+	noteRange                  // beyond the range of the analyser
+	noteGoesOn                 // swimmer and date of the row above
+)
+
+// note is how a cell was read.
+type note struct {
+	col  column
+	kind noteKind
+	text string
+}
+
+func (r *row) note(col column, kind noteKind, text string) {
+	r.notes = append(r.notes, note{col, kind, text})
+}
+
+// counted is a note of a test, with the number of its rows.
+type counted struct {
+	note
+	line, rows int
+}
+
+// noteAll counts the notes of a row.
+func (c *collector) noteAll(line int, notes []note) {
+	for _, n := range notes {
+		i := slices.IndexFunc(c.notes, func(k counted) bool { return k.col == n.col && k.kind == n.kind })
+		if i < 0 {
+			c.notes = append(c.notes, counted{n, line, 1})
+		} else {
+			c.notes[i].rows++
+		}
+	}
+}
+
+// finishNotes writes the notes into the record.
+func (c *collector) finishNotes() {
+	slices.SortStableFunc(c.notes, func(a, b counted) int { return cmp.Compare(a.line, b.line) })
+	for _, n := range c.notes {
+		text := n.text
+		if n.rows > 1 {
+			text += fmt.Sprintf("; so are %d more rows", n.rows-1)
+		}
+		c.record.Notes = append(c.record.Notes, protocol.Note{Line: n.line, Column: n.col.String(), Text: text})
+	}
+}

@@ -1,0 +1,140 @@
+package protocol_test
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/pace"
+	"example.com/steptest/protocol"
+)
+
+// six is a test of six repeats of 400 in a 25 m pool without a finding.
+func six() protocol.Record {
+	r := protocol.Record{Swimmer: "Ada", Date: time.Date(2025, 3, 4, 0, 0, 0, 0, time.UTC), Pool: pace.SCM()}
+	for i, t := range []string{"6:01.5", "5:51.7", "5:42.4", "5:32.0", "5:22.3", "5:08.9"} {
+		r.Repeats = append(r.Repeats, protocol.Repeat{
+			Number: i + 1, Distance: 400, Time: pace.Must(pace.ParseTime(t)),
+			Lactate: []float64{1.2, 1.3, 1.6, 2.4, 4.1, 8.8}[i], HeartRate: []float64{118, 130, 141, 151, 164, 178}[i],
+		})
+	}
+	return r
+}
+
+// A slip of the pen is named with what was likely meant. Evidence: D, each is
+// one known slip in a test without one.
+func TestSlips(t *testing.T) {
+	clock := func(i int, s string) func(*protocol.Record) {
+		return func(r *protocol.Record) { r.Repeats[i].Time = pace.Must(pace.ParseTime(s)) }
+	}
+	beats := func(i int, b float64) func(*protocol.Record) {
+		return func(r *protocol.Record) { r.Repeats[i].HeartRate = b }
+	}
+	for _, tt := range []struct {
+		name  string
+		spoil func(*protocol.Record)
+		says  string
+	}{
+		{"none", func(*protocol.Record) {}, ""},
+		{"551.7 for 5:51.7", clock(1, "551.7"), "repeat 2: 9:11.7 is out of line: the other repeats lead to about 5:5"},
+		{"551.7 for 5:51.7, likely", clock(1, "551.7"), "was 5:51.7 meant?"},
+		{"first", clock(0, "601.5"), "repeat 1: 10:01.5 is out of line"},
+		{"last", clock(5, "508.9"), "was 5:08.9 meant?"},
+		{"a minute too much", clock(2, "6:42.4"), "was 5:42.4 meant?"},
+		{"a minute too little", clock(2, "4:42.4"), "was 5:42.4 meant?"},
+		{"4:05 for 5:32", clock(3, "4:05"), "is the time right?"},
+		{"a pace", clock(3, "1:23.0"), "repeat 4: 1:23 for 400 m is faster than people swim: is it a pace per 100? The time would be 5:32"},
+		{"115 for 151", beats(3, 115), "repeat 4: a heart rate of 115 /min is out of line"},
+		{"115 for 151, likely", beats(3, 115), "was 151 meant?"},
+		{"240", beats(4, 240), "repeat 5: a heart rate of 240 /min is hardly one: the other repeats lead to about 16"},
+		{"64 for 164", beats(4, 64), "was 164 meant?"},
+		{"in another order", func(r *protocol.Record) {
+			for i := range 3 {
+				a, b := &r.Repeats[i].HeartRate, &r.Repeats[5-i].HeartRate
+				*a, *b = *b, *a
+			}
+		}, "the heart rates of 4 repeats are out of line with the others: are they of these repeats, in this order?"},
+		{"180", beats(0, 180), "repeat 1: a heart rate of 180 /min is out of line: the other repeats lead to about 118; is it right?"},
+	} {
+		r := six()
+		tt.spoil(&r)
+		got := fmt.Sprint(r.Review())
+		if tt.says == "" && got != "[]" || !strings.Contains(got, tt.says) {
+			t.Errorf("%s: %s; want %q", tt.name, got, tt.says)
+		}
+		if n := strings.Count(got, "?"); n > 1 {
+			t.Errorf("%s: asks %d times: %s", tt.name, n, got)
+		}
+	}
+	// All of them: once.
+	r := six()
+	for i := range r.Repeats {
+		r.Repeats[i].Time /= 4
+	}
+	if got := fmt.Sprint(r.Review()); strings.Count(got, "pace per 100") != 1 || !strings.Contains(got, "every time is faster than people swim: is it a pace per 100? The time would be 6:01.") {
+		t.Errorf("%s", got)
+	}
+}
+
+// A sample beyond the range of the analyser is no point, and nothing stands for
+// it. Evidence: D.
+func TestBeyondTheRange(t *testing.T) {
+	last := func(r *protocol.Record) *protocol.Repeat { return &r.Repeats[5] }
+	for _, tt := range []struct {
+		name    string
+		spoil   func(*protocol.Record)
+		sampled int
+		says    string
+	}{
+		{"HI at the end", func(r *protocol.Record) { last(r).Lactate, last(r).Range = 0, protocol.AboveRange }, 5, "repeat 6: the analyser showed HI"},
+		{"HI, and numbers after it", func(r *protocol.Record) {
+			last(r).Lactate, last(r).Range = 0, protocol.AboveRange
+			r.Recovery = []protocol.Sample{{After: 60e9, Lactate: 9}}
+		}, 5, "repeat 6: the analyser showed HI"},
+		{"HI after it", func(r *protocol.Record) {
+			last(r).Lactate = 0
+			r.Recovery = []protocol.Sample{{After: 60e9, Lactate: 9}, {After: 180e9, Range: protocol.AboveRange}}
+		}, 5, "the highest is not known"},
+		{"HI in the middle", func(r *protocol.Record) { r.Repeats[3].Lactate, r.Repeats[3].Range = 0, protocol.AboveRange }, 5, "repeat 5 shows a number, though"},
+		{"Lo", func(r *protocol.Record) { r.Repeats[0].Lactate, r.Repeats[0].Range = 0, protocol.BelowRange }, 5, "the baseline may lie below"},
+		{"samples of a lost repeat", func(r *protocol.Record) {
+			r.Repeats = r.Repeats[:5]
+			r.Repeats[4].Lactate = 0
+			r.Recovery, r.RecoveryAfter = []protocol.Sample{{After: 60e9, Lactate: 9}}, 6
+		}, 4, "repeat 6: its row is lost, and the samples after it are kept"},
+	} {
+		r := six()
+		tt.spoil(&r)
+		test, err := r.Test()
+		if err != nil || len(test.Sampled()) != tt.sampled || !strings.Contains(fmt.Sprint(r.Review()), tt.says) {
+			t.Errorf("%s: %d sampled, %v, %v", tt.name, len(test.Sampled()), err, r.Review())
+		}
+		if !strings.HasPrefix(tt.name, "HI") || tt.name == "HI in the middle" {
+			continue
+		}
+		// A level that may lie beyond is not claimed.
+		a, err := lactate.Analyze(test, lactate.Options{LT2: lactate.Fixed{Lactate: 6}})
+		if err != nil || !errors.Is(a.LT2.Err, lactate.ErrNotReached) {
+			t.Errorf("%s: 6 mmol/L at %v, %v", tt.name, a.LT2.Intensity.Value, err)
+		}
+	}
+}
+
+// Names that look alike are one name; the clean name is its own clean name.
+// Evidence: D.
+func TestCleanName(t *testing.T) {
+	for _, s := range []string{
+		"Ren\u00e9e O'Brien-Lee", "Rene\u0301e O'Brien-Lee", "Renée O’Brien-Lee", "Ren\u00ade\u0301e\u200b O'Brien-Lee", "\ufeffRenée\u00a0O'Brien-Lee\u200e",
+		"Renée  Oʼ\u2060Brien‐Lee", "Re\u200dnée\tO`Brien–Lee",
+	} {
+		if got := protocol.CleanName(s); got != "Renée O'Brien-Lee" {
+			t.Errorf("%q: %q", s, got)
+		}
+	}
+	if protocol.FoldName("RENÉE O’BRIEN - LEE") != protocol.FoldName("Rene\u0301e O'Brien-Lee") {
+		t.Error("case and spaces count")
+	}
+}

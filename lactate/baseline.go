@@ -8,7 +8,7 @@ type Baseline int
 // The baselines. BaselineFittedLowest is ours; the others are in use.
 const (
 	// BaselineFittedLowest is the lowest value of the fitted curve inside the tested
-	// range. In simulated tests it has no visible bias, which cannot be said
+	// range; it prints as "baseline". In simulated tests it has no visible bias, which cannot be said
 	// of the lowest stage; see the package documentation. On the exponential,
 	// which is monotone, it is the curve's value at the first stage: a test that
 	// starts faster has a higher one.
@@ -23,7 +23,7 @@ const (
 	BaselineRestingSample
 )
 
-var baselineNames = [...]string{"fitted lowest", "lowest stage", "first stage", "mean of the first two stages", "rest"}
+var baselineNames = [...]string{"baseline", "lowest stage", "first stage", "mean of the first two stages", "rest"}
 
 func (b Baseline) String() string {
 	if b < 0 || int(b) >= len(baselineNames) {

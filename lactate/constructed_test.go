@@ -221,7 +221,7 @@ func TestConstructedTwoSpeed(t *testing.T) {
 
 // D (constructed): on A + B·exp(C·v) from lo to lo + r, Dmax is lo + ln((exp(C·r)
 // − 1)/(C·r))/C, whatever A and B: a curve moved to the right has the same one.
-// Rises above the fitted lowest follow the curve, and the first stage.
+// Rises above the baseline follow the curve, and the first stage.
 func TestConstructedDmaxIgnoresPlace(t *testing.T) {
 	on := func(a, shift, lo, hi float64) (lactate.Test, *curve.Exponential) {
 		e := &curve.Exponential{A: a, B: 7 * math.Exp(-14*(1.45+shift)), C: 14}

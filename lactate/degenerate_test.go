@@ -221,7 +221,7 @@ var degenerates = []degenerate{
 		observed:   at(1.25),
 		loglog:     between(1.15, 1.30),
 		turn:       between(1.15, 1.25),
-		warnings:   []lactate.WarningKind{lactate.WarnLostSamples, lactate.WarnNotMaximal},
+		warnings:   []lactate.WarningKind{lactate.WarnLostSamples, lactate.WarnEndsEarly},
 	},
 	{
 		name: "every sample lost",

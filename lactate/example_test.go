@@ -42,8 +42,8 @@ func ExampleAnalyze() {
 		fmt.Println(w)
 	}
 	// Output:
-	// fitted lowest + 0.5 mmol/L: 1.20 m/s (1.19 to 1.22)
-	// fitted lowest + 1.5 mmol/L: 1.26 m/s (1.24 to 1.27)
+	// baseline + 0.5 mmol/L: 1.20 m/s (1.19 to 1.22)
+	// baseline + 1.5 mmol/L: 1.26 m/s (1.24 to 1.27)
 }
 
 // Has the curve moved? Against measurement error, yes; by more than two days

@@ -88,6 +88,18 @@ func (MaxDistance) dependsOnLast()         {}
 func (ModifiedMaxDistance) dependsOnLast() {}
 func (LogLogMaxDistance) dependsOnLast()   {}
 
+// fromBaseline reports whether a method measures from a baseline that the easy stages of
+// the test have to show.
+func fromBaseline(m Method) bool {
+	switch m := m.(type) {
+	case AboveBaseline:
+		return m.From != BaselineRestingSample
+	case ObservedRise:
+		return m.From != BaselineRestingSample
+	}
+	return false
+}
+
 // locateLevel is the intensity at which the curve last rises through level.
 func locateLevel(t Test, c Curve, level float64) (float64, error) {
 	lo, hi, err := testedRange(t)

@@ -51,8 +51,8 @@ func ExampleAboveBaseline() {
 	say(lactate.AboveBaseline{Rise: 1.5, From: lactate.BaselineFirstStage}, t, c)
 	say(lactate.AboveBaseline{From: lactate.BaselineRestingSample}, t, c)
 	// Output:
-	// fitted lowest + 0.5 mmol/L: 1.266 m/s
-	// fitted lowest + 1 mmol/L: 1.347 m/s
+	// baseline + 0.5 mmol/L: 1.266 m/s
+	// baseline + 1 mmol/L: 1.347 m/s
 	// first stage + 1.5 mmol/L: 1.401 m/s
 	// lactate: baseline from rest: a sample that the method needs is missing: resting lactate
 }

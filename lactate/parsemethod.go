@@ -12,8 +12,8 @@ import (
 // ParseMethod returns the definition of a name, as [Method.String] prints it: each of
 // [Catalogue] and its relatives with other numbers ("2.2 mmol/L", "rest + 1 mmol/L",
 // "slope of 1.5 mmol/L per km/h", "modified Dmax, rise > 0.6 mmol/L"). Case, blanks, a
-// hyphen for a dash, a decimal comma and a left-out "mmol/L" make no difference;
-// "baseline" is the fitted lowest, and "repeat" a stage. Methods that need more than
+// hyphen for a dash, a decimal comma and a left-out "mmol/L" make no difference; "repeat"
+// is a stage. Methods that need more than
 // their name, such as [TwoSpeed], are not among them.
 func ParseMethod(name string) (Method, error) {
 	for _, unit := range []string{"m/s", "km/h"} {
@@ -42,11 +42,7 @@ func foldMethod(name string) string {
 			words[i] = strings.Replace(w, ",", ".", 1)
 		}
 	}
-	name = strings.Join(words, " ")
-	if rest, ok := strings.CutPrefix(strings.TrimPrefix(name, "first stage of "), "baseline"); ok {
-		name = strings.TrimSuffix(name, "baseline"+rest) + baselineNames[BaselineFittedLowest] + rest
-	}
-	return name
+	return strings.Join(words, " ")
 }
 
 // numberOf reads a number from 0.001 to 1000 with a decimal point or comma; a comma at

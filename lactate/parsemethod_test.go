@@ -12,7 +12,7 @@ import (
 func TestParseMethodCatalogue(t *testing.T) {
 	for _, unit := range []string{"m/s", "km/h", ""} {
 		for _, e := range lactate.Catalogue(unit) {
-			for _, name := range []string{e.Method.String(), strings.ToUpper(e.Method.String()), strings.ReplaceAll(e.Method.String(), "fitted lowest", "Baseline")} {
+			for _, name := range []string{e.Method.String(), strings.ToUpper(e.Method.String()), strings.ReplaceAll(e.Method.String(), "baseline", "Baseline")} {
 				if m, err := lactate.ParseMethod(name); err != nil || m != e.Method {
 					t.Errorf("%q: %#v, %v, want %#v", name, m, err, e.Method)
 				}

@@ -253,7 +253,7 @@ func (a *Analysis) addIntervals() *draws {
 	inParallel(a.opts.done, len(d.methods), 1, buffer, func(k, _, _ int, buf []float64) {
 		intervals[k] = a.summarise(d.intensity[k], d.lactate[k], buf)
 	})
-	early := a.test.endsEarly()
+	early, unseen := a.test.endsEarly(), a.baselineUnseen()
 	for i, th := range targets {
 		s := intervals[index[i]]
 		th.Failed, th.Beyond = s.Failed, s.Beyond
@@ -272,6 +272,9 @@ func (a *Analysis) addIntervals() *draws {
 				th.Lactate.High = math.Inf(1)
 			}
 		}
+		if unseen && fromBaseline(th.Method) && th.Intensity.HasInterval() {
+			th.Intensity.Low, th.Lactate.Low = math.Inf(-1), math.Inf(-1)
+		}
 		if !math.IsNaN(th.HeartRate.Value) {
 			// An open end of the intensity is an open end of the heart rate.
 			at := func(x float64) float64 {
@@ -282,6 +285,7 @@ func (a *Analysis) addIntervals() *draws {
 			}
 			low, high := at(th.Intensity.Low), at(th.Intensity.High)
 			th.HeartRate.Low, th.HeartRate.High = min(low, high), max(low, high)
+			th.HeartRate = th.HeartRate.holding()
 		}
 	}
 	return d

@@ -95,7 +95,7 @@ func TestAnalysisNamesItsCurve(t *testing.T) {
 		if err := json.Unmarshal(data, &got); err != nil {
 			t.Fatal(err)
 		}
-		if got.Curve != name || got.LT2.Method != "fitted lowest + 1.5 mmol/L" {
+		if got.Curve != name || got.LT2.Method != "baseline + 1.5 mmol/L" {
 			t.Errorf("got %+v, want %s and the default", got, name)
 		}
 	}

@@ -2,6 +2,7 @@ package lactate
 
 import (
 	"math"
+	"slices"
 
 	"example.com/steptest/lactate/curve"
 	"gonum.org/v1/gonum/stat/distuv"
@@ -16,13 +17,16 @@ const (
 	WarnCurveDips    WarningKind = "curve dips"                 // the fitted curve falls inside the tested range
 	WarnCurveUnbent  WarningKind = "curve does not bend"        // the fitted curve does not bend upward
 	WarnCurveMisses  WarningKind = "curve misses"               // the samples lie farther from the curve than the stated noise explains
+	WarnNoBaseline   WarningKind = "no baseline"                // lactate rises from the first stage on
+	WarnDmaxLow      WarningKind = "Dmax low"                   // Dmax does not lie above LT1
+	WarnOddHeartRate WarningKind = "odd heart rate"             // a heart rate far off its neighbours', left out
 	WarnInLastGap    WarningKind = "in last gap"                // a threshold between the last two stages
 	WarnOpenInterval WarningKind = "open interval"              // an interval that the tested range cuts off
 	WarnOutOfOrder   WarningKind = "out of order"               // LT1 does not lie below LT2, or not surely
 	WarnEndsEarly    WarningKind = "ends early"                 // the test or its samples end before the effort is all out
 	WarnOddSample    WarningKind = "odd sample"                 // a sample far outside what the others lead to expect
 	WarnUncounted    WarningKind = "degrees of freedom unknown" // the curve is taken for one that interpolates, and does not
-	WarnNoScale      WarningKind = "no scale"                   // nothing says how large the noise is, so that there is no interval
+	WarnNoScale      WarningKind = "no scale"                   // nothing says how large the noise is, and there is no interval
 )
 
 const (
@@ -64,6 +68,14 @@ func (a *Analysis) uncounted() bool {
 	return false
 }
 
+// baselineUnseen reports whether lactate rises from the first stage to the second by more
+// than two samples differ by chance: nothing shows that the first stage was easy enough.
+func (a *Analysis) baselineUnseen() bool {
+	const chance = 2 * math.Sqrt2 // two standard deviations of a difference
+	first, second := a.stages[0].Lactate, a.stages[1].Lactate
+	return second-first > chance*a.opts.Noise.Lactate(first) && exceeds(second-first, 0.4)
+}
+
 // surelyOrdered is the least share of draws in which LT1 lies below LT2.
 const surelyOrdered = 0.95
 
@@ -91,8 +103,11 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 		add(WarnNotMaximal, []int{number[n-2], number[n-1]}, "the last {stage} has less lactate (%.1f mmol/L) than the one before (%.1f): it was not all out, or a sample is wrong", last.Lactate, before.Lactate)
 	case last.Lactate < before.Lactate:
 		add(WarnNotMaximal, []int{number[n-1], number[n-2]}, "{stage} {1}, the hardest, has less lactate (%.1f mmol/L) than {stage} {2} (%.1f): it was not all out, or a sample is wrong", last.Lactate, before.Lactate)
-	case last.Lactate < maximalLactate:
-		add(WarnNotMaximal, []int{number[n-1]}, "the last {stage} ends at %.1f mmol/L, which is low for an all-out effort: if it was not one, Dmax comes out too low", last.Lactate)
+	case last.Lactate < maximalLactate && !a.test.endsEarly():
+		out = append(out, Warning{WarnNotMaximal, []int{number[n-1]}, "the last {stage} ends at %.1f mmol/L, and most all-out efforts end above %d: if it was not all out, Dmax comes out too low", []any{last.Lactate, maximalLactate}, "common practice"})
+	}
+	if a.baselineUnseen() {
+		add(WarnNoBaseline, []int{number[0], number[1]}, "lactate rises from {stage} {1} to {stage} {2} already (%.1f to %.1f mmol/L): the baseline was not seen, and LT1 and LT2 may lie lower than they are reported; start slower next time", a.stages[0].Lactate, a.stages[1].Lactate)
 	}
 	lowest := a.stages[0].Lactate
 	for i := 1; i < n; i++ {
@@ -124,7 +139,7 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 		out = append(out, found.warning(a, number[found.stage]))
 	}
 	if a.test.endsEarly() {
-		add(WarnEndsEarly, []int{number[n-1]}, "the samples end at {stage} {1} before the effort was all out: Dmax, and whatever else depends on the last {stage}, lies where it is reported or above")
+		add(WarnEndsEarly, []int{number[n-1]}, "the samples end at {stage} {1} before the effort was all out: Dmax, and whatever else depends on the last {stage}, lies where it is reported or higher")
 	}
 	if a.LT1.Err == nil && a.LT2.Err == nil {
 		switch {
@@ -133,6 +148,16 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 		case ordered < surelyOrdered:
 			add(WarnOutOfOrder, nil, "LT1 by %v and LT2 by %v lie closer than their brackets can tell apart: in %.0f of 100 draws LT1 does not lie below LT2", a.LT1.Method, a.LT2.Method, 100*(1-ordered))
 		}
+	}
+	for _, th := range a.Thresholds {
+		if _, ok := th.Method.(MaxDistance); ok && th.Err == nil && th.Method != a.LT1.Method && th.Method != a.LT2.Method &&
+			a.LT1.Err == nil && th.Intensity.Value <= a.LT1.Intensity.Value {
+			add(WarnDmaxLow, nil, "%v does not lie above LT1: do not take it for LT2 here", th.Method)
+		}
+	}
+	for _, h := range a.hearts.odd {
+		i := slices.IndexFunc(t.Stages, func(s Stage) bool { return s.Intensity == h.intensity && s.HeartRate > 0 })
+		add(WarnOddHeartRate, []int{i + 1}, "the heart rate of {stage} {1}, %.0f /min, lies far off those beside it, which lead to %.0f: it is left out", h.taken, h.expected)
 	}
 	for i, th := range []Threshold{a.LT1, a.LT2} {
 		name := [...]string{"LT1", "LT2"}[i]

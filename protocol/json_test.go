@@ -123,7 +123,7 @@ func TestResultsJSON(t *testing.T) {
 		v    any
 		want []string
 	}{
-		{out, []string{`"lt1":{"method":"fitted lowest + 0.5 mmol/L","speed_m_per_s":{"value":`, `"lt2":{"method":"Dmax"`, `"detectable_shift_m_per_s":`, `"confidence":0.9`}},
+		{out, []string{`"lt1":{"method":"baseline + 0.5 mmol/L","speed_m_per_s":{"value":`, `"lt2":{"method":"Dmax"`, `"detectable_shift_m_per_s":`, `"confidence":0.9`}},
 		{forecast.Threshold{Speed: lactate.Estimate{Value: math.NaN()}, StandardError: math.NaN()}, []string{`{"unknown_m_per_s":0,"missed":0}`}},
 		{b, []string{`"lt2_width":0.`, `"even":{"pool":"25 m"`}},
 		{a, []string{`"next":{"repeat":1,`, `"left":6`, `"width_m_per_s":`}},

@@ -54,8 +54,11 @@ func bracket(confidence float64) string {
 	return strings.Replace(say.Interval(confidence), "interval", "bracket", 1)
 }
 
-// Clock prints seconds as a swim time, to a tenth.
+// Clock prints seconds as a swim time, to a tenth; "none" if they are no number.
 func Clock(seconds float64) string {
+	if !say.Finite(seconds) {
+		return "none"
+	}
 	return pace.FormatTime(time.Duration(math.Round(seconds*1e9)), 1)
 }
 
@@ -87,6 +90,9 @@ func Faster(e lactate.Estimate) string {
 		return "faster"
 	}
 	size := func(v float64) string { return say.Number(math.Abs(v), 1) }
+	if math.IsNaN(e.Value) {
+		return "none"
+	}
 	s := size(e.Value) + " s " + word(e.Value)
 	if !e.HasInterval() {
 		return s
@@ -111,11 +117,6 @@ func Faster(e lactate.Estimate) string {
 // what they mean.
 func Method(m lactate.Method) string { return say.Method(m) }
 
-// baseline is a text in which definitions have the names that [Method] gives them.
-func baseline(text string) string {
-	return strings.ReplaceAll(text, lactate.BaselineFittedLowest.String(), "baseline")
-}
-
 // What the names of definitions mean, for those that are used.
 const (
 	aboutBaseline = "Baseline: the lowest lactate on the fitted curve."
@@ -138,7 +139,7 @@ func Warnings(ws []lactate.Warning, o Options) Table {
 	o = o.withDefaults("what to doubt")
 	out := Table{Caption: o.Caption}
 	for _, w := range ws {
-		out.Notes = append(out.Notes, baseline(w.Text(o.Noun)))
+		out.Notes = append(out.Notes, w.Text(o.Noun))
 	}
 	return out
 }

@@ -21,3 +21,9 @@ func Retest() []byte { return retest }
 
 // Season is five tests of one swimmer over nine months in a 25 m pool.
 func Season() []byte { return season }
+
+//go:embed squad.csv
+var squad []byte
+
+// Squad is one day of several swimmers in a 25 m pool.
+func Squad() []byte { return squad }

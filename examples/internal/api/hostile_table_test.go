@@ -19,6 +19,7 @@ import (
 // hostileFunctions are the exported functions of every library package, by the
 // path of the package and their name.
 var hostileFunctions = map[string]any{
+	"lactate/table.Threshold": table.Threshold,
 	"lactate.ParseMethod":     lactate.ParseMethod,
 	"lactate.ParseNoise":      lactate.ParseNoise,
 	"lactate/table.Clean":     table.Clean,

@@ -112,12 +112,12 @@ func Verdict(measured, betweenDays lactate.Verdict) string {
 	return "no change that these tests could see"
 }
 
-// Method names a method: "baseline" for the lowest value of the fitted curve.
+// Method names a method.
 func Method(m lactate.Method) string {
 	if m == nil {
 		return "no method"
 	}
-	return strings.ReplaceAll(m.String(), lactate.BaselineFittedLowest.String(), "baseline")
+	return m.String()
 }
 
 // Interval names an interval, with its confidence where there is one.

@@ -1,0 +1,353 @@
+package app
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/table"
+	"example.com/steptest/pace"
+	"example.com/steptest/protocol"
+	"example.com/steptest/zones"
+)
+
+// read analyses a test without intervals.
+func read(r protocol.Record) (*lactate.Analysis, error) {
+	t, err := r.Test()
+	if err != nil {
+		return nil, err
+	}
+	return lactate.Analyze(t, lactate.Options{})
+}
+
+func analysable(r protocol.Record) bool {
+	a, err := read(r)
+	return err == nil && a.LT2.Err == nil
+}
+
+// lastTest is the latest test of a swimmer before a day that has a curve.
+func lastTest(records []protocol.Record, swimmer string, day time.Time) (*lactate.Analysis, string, error) {
+	var found *lactate.Analysis
+	var of protocol.Record
+	for _, r := range records {
+		if r.Swimmer != swimmer || !r.Date.Before(day) || found != nil && !r.Date.After(of.Date) {
+			continue
+		}
+		if a, err := read(r); err == nil {
+			found, of = a, r
+		}
+	}
+	if found == nil {
+		return nil, "", errors.New("found no earlier test")
+	}
+	return found, command.Day(of.Date), nil
+}
+
+// findings are what to think of before a plan is swum.
+func findings(p protocol.Plan) []string {
+	out := []string{}
+	for _, f := range p.Review(protocol.Known{}) {
+		if f.Kind == protocol.WarnInTotal {
+			continue // stands under the targets
+		}
+		out = append(out, f.Text("repeat"))
+	}
+	return out
+}
+
+// nextTarget is the target of a repeat, its pace, and why it is not the plan's, if so.
+func nextTarget(r protocol.Record, number int) (target, pacing, why string) {
+	plan := r.Plan()
+	for i, t := range plan.Repeats {
+		if t.Number != number {
+			continue
+		}
+		v, err := t.Speed()
+		if err != nil {
+			return "", "", "No target: faster than the last one."
+		}
+		if i > 0 {
+			if before, err := r.Repeats[i-1].Speed(); err == nil && before >= v && !t.AllOut {
+				why = fmt.Sprintf("Repeat %d was as fast as this already: go a little faster than that.", number-1)
+			}
+		}
+		return clock(t.Time), per100(v, r.Pool), why
+	}
+	return "", "", ""
+}
+
+// reviewed is what the library's review finds odd about single repeats.
+func reviewed(r protocol.Record) []oddity {
+	out := []oddity{}
+	for _, w := range r.Review() {
+		if len(w.Stages) == 0 || !slices.Contains([]lactate.WarningKind{protocol.Slip, protocol.WarnSlower, protocol.WarnSameSpeed, protocol.BeyondRange}, w.Kind) {
+			continue
+		}
+		n := w.Stages[0]
+		what := "time"
+		switch {
+		case w.Kind == protocol.BeyondRange:
+			what = "lactate"
+		case strings.Contains(w.Words+fmt.Sprint(w.Values...), "heart rate"):
+			what = "beats"
+		}
+		text := strings.TrimPrefix(w.Text("repeat"), fmt.Sprintf("repeat %d: ", n))
+		out = append(out, oddity{n, fmt.Sprintf("%d.%s", n, what), text})
+	}
+	return out
+}
+
+// doubts are the samples that the library finds odd.
+func doubts(r protocol.Record) (out []oddity) {
+	a, err := read(r)
+	if err != nil {
+		return nil
+	}
+	for _, w := range r.Numbered(a.Warnings) {
+		if w.Kind == lactate.WarnOddSample && len(w.Stages) > 0 {
+			out = append(out, oddity{w.Stages[0], fmt.Sprintf("%d.lactate", w.Stages[0]), w.Text("repeat")})
+		}
+	}
+	return out
+}
+
+// worked is a test with its answers.
+type worked struct {
+	record   protocol.Record
+	test     lactate.Test
+	analysis *lactate.Analysis
+	zones    *zones.Table
+}
+
+func work(r protocol.Record) (*worked, error) {
+	t, err := r.Test()
+	if err != nil {
+		return nil, command.InWords(err)
+	}
+	a, err := lactate.Analyze(t, command.Options())
+	if err != nil {
+		return nil, command.InWords(err)
+	}
+	w := &worked{record: r, test: t, analysis: a}
+	w.zones, _, _ = command.Zones(r, t, a, zones.ThreeZone()) // without them, a threshold says why
+	return w, nil
+}
+
+// thresholdText is a threshold in words.
+type thresholdText struct {
+	Name    string `json:"name"`
+	Meaning string `json:"meaning"`
+	Pace    string `json:"pace,omitempty"`
+	Within  string `json:"within,omitempty"` // the bracket
+	Beats   string `json:"beats,omitempty"`
+	Lactate string `json:"lactate,omitempty"`
+	Speed   string `json:"speed,omitempty"`
+	Method  string `json:"method"`
+	Problem string `json:"problem,omitempty"`
+}
+
+func (w *worked) thresholds() []thresholdText {
+	var out []thresholdText
+	for i, th := range []lactate.Threshold{w.analysis.LT1, w.analysis.LT2} {
+		t := thresholdText{Name: []string{"LT1", "LT2"}[i], Method: table.Method(th.Method),
+			Meaning: []string{"where lactate begins to rise", "where it begins to run away"}[i]}
+		if th.Err != nil {
+			t.Problem = command.InWords(th.Err).Error()
+			out = append(out, t)
+			continue
+		}
+		per := w.record.Pool.Per100()
+		t.Pace, t.Within = split(table.Pace(th.Intensity, per))
+		t.Speed = table.Within(th.Intensity, decimals(3)) + " m/s"
+		t.Lactate = table.Within(th.Lactate, decimals(1)) + " mmol/L"
+		if !math.IsNaN(th.HeartRate.Value) {
+			t.Beats = table.Within(th.HeartRate, decimals(0)) + " a minute"
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
+// warned are the doubts about a test, in the words of swimmers, the worst first.
+func (w *worked) warned() []string {
+	var d command.Doubts
+	rest := w.record.Review()
+	for _, x := range w.analysis.Warnings {
+		switch x.Kind {
+		case lactate.WarnOddSample:
+			d.Of(w.record, "", x)
+		case lactate.WarnLostSamples, lactate.WarnFewStages: // the review says these
+		default:
+			rest = append(rest, w.record.Numbered([]lactate.Warning{x})...)
+		}
+	}
+	if w.zones != nil {
+		rest = append(rest, w.record.Numbered(w.zones.Warnings)...)
+	}
+	for _, x := range rest {
+		d.Add("%s", x.Text("repeat"))
+	}
+	d.Add("a bracket holds the error of analyser, drop of blood and watch, not how a swimmer differs from day to day; that of a heart rate is that of the pace, in beats")
+	d.Add("a bracket is the error of one definition; how far the definitions lie apart is the error of choosing one")
+	return d.Doubts
+}
+
+// trust says what shakes the thresholds, and what to do about it; nothing if nothing does.
+func (w *worked) trust() string {
+	says, do := command.Gravest(w.record, w.analysis)
+	if says == "" {
+		return ""
+	}
+	do, _, _ = strings.Cut(do, " (-") // a flag of a command
+	return "Trust it little: " + says + ". What to do: " + do + "."
+}
+
+// decimals prints numbers with so many.
+func decimals(n int) func(float64) string {
+	return func(v float64) string { return table.Number(v, n) }
+}
+
+// nextTest plans the same test again.
+func (w *worked) nextTest() (protocol.Plan, error) {
+	day := w.record.Next
+	if day.IsZero() {
+		day = w.record.Date.AddDate(0, 0, 7*6) // six to eight weeks are common practice
+	}
+	last := w.record.Repeats[len(w.record.Repeats)-1]
+	q := protocol.Request{Swimmer: w.record.Swimmer, Date: day, Pool: w.record.Pool, Repeats: last.Number, Distance: last.Distance}
+	return protocol.NewPlan(q.FromLast(w.analysis))
+}
+
+// compared are two tests of a swimmer.
+type compared struct {
+	before, after *worked
+	change        *lactate.Change
+}
+
+func compare(before, after *worked) (*compared, error) {
+	c, err := lactate.Compare(before.test, after.test, command.Options())
+	if err != nil {
+		return nil, command.InWords(err)
+	}
+	return &compared{before, after, c}, nil
+}
+
+// answer is the verdict in words, and the numbers behind it.
+func (c *compared) answer() (string, []string) {
+	per := c.after.record.Pool.Per100()
+	faster := "faster"
+	if c.change.Shift.Value < 0 {
+		faster = "slower"
+	}
+	measured, between := c.change.Measured.Verdict != lactate.NoChangeSeen, c.change.BetweenDays.Verdict != lactate.NoChangeSeen
+	gain := func(j lactate.Judgement) string {
+		return table.Faster(command.Gain(j.Shift, c.change.Reference, per))
+	}
+	var first string
+	switch {
+	case measured && between:
+		first = "Yes, " + faster + ", by more than two days may differ."
+	case measured:
+		first = "Probably " + faster + ". A different day alone could do this. Test again."
+	case between:
+		first = "Perhaps " + faster + ", but these samples alone do not show it. Test again."
+	default:
+		first = "Cannot tell: no change that these two tests could see."
+	}
+	return first, []string{
+		fmt.Sprintf("At the same lactate, per %v: %s by error of measurement alone.", per, gain(c.change.Measured)),
+		fmt.Sprintf("With days that differ: %s.", gain(c.change.BetweenDays)),
+	}
+}
+
+func (c *compared) warned() []string {
+	var d command.Doubts
+	before, after := c.before.record, c.after.record
+	if p, q := before.Pool, after.Pool; p != q {
+		d.Add("the pools differ, %v and %v: a shorter pool is faster by its turns, and may feign a shift or hide one", p, q)
+	}
+	if e, f := longest(before), longest(after); e != f {
+		d.Add("the repeats differ, %v and %v: longer ones gather more lactate at the same speed", e, f)
+	}
+	d.Of(after, "", c.change.Warnings...)
+	d.Test(before, c.change.Before)
+	d.Test(after, c.change.After)
+	d.Add("a curve that moves right can mean a fitter swimmer, or less carbohydrate, a tired or an easier day: test fed and rested alike")
+	return d.Doubts
+}
+
+func longest(r protocol.Record) pace.Length {
+	var d pace.Length
+	for _, rep := range r.Repeats {
+		d = max(d, rep.Distance)
+	}
+	return d
+}
+
+// follow fits all tests of a swimmer that have a curve.
+func follow(tests []*worked) (*lactate.Season, error) {
+	var dated []lactate.DatedTest
+	for _, w := range tests {
+		dated = append(dated, lactate.DatedTest{Date: w.record.Date, Test: w.test})
+	}
+	s, err := lactate.FollowSeason(dated, command.Options())
+	if err != nil {
+		return nil, command.InWords(err)
+	}
+	return s, nil
+}
+
+// trend says whether the season has one.
+func trend(s *lactate.Season, p pace.Pool) (string, []string) {
+	first := "No trend that these tests could see."
+	switch s.Trend.Verdict {
+	case lactate.MovedRight:
+		first = "Yes: faster from test to test."
+	case lactate.MovedLeft:
+		first = "WarnSlower from test to test."
+	}
+	gain := table.Faster(command.Gain(s.Trend.Shift, s.Reference, p.Per100()))
+	return first, []string{fmt.Sprintf("Every four weeks, per %v at the same lactate: %s.", p.Per100(), gain)}
+}
+
+// of returns a swimmer's tests that have a curve, in order of their days.
+func of(records []protocol.Record, swimmer string) []protocol.Record {
+	var out []protocol.Record
+	for _, r := range records {
+		if _, err := read(r); r.Swimmer == swimmer && err == nil {
+			out = append(out, r)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b protocol.Record) int { return a.Date.Compare(b.Date) })
+	return out
+}
+
+// member is the last of one or two tests of a swimmer, for the table of a squad.
+func member(tests []protocol.Record) table.Member {
+	last := tests[len(tests)-1]
+	m := table.Member{Name: last.Swimmer, Date: last.Date}
+	o := command.Options()
+	o.Methods = []lactate.Method{} // LT1 and LT2 alone
+	a, err := last.Analyze(o)
+	if err != nil {
+		m.Problem = command.InWords(err).Error()
+		return m
+	}
+	m.Analysis, m.Warnings = a, last.Numbered(a.Warnings)
+	if len(tests) == 2 {
+		before, err := tests[0].Test()
+		o.Resamples = 0
+		if err == nil {
+			m.Change, err = lactate.Compare(before, a.Test(), o)
+		}
+		if err != nil {
+			m.Further = []string{"not compared: " + command.InWords(err).Error()}
+		}
+	}
+	return m
+}

@@ -50,7 +50,7 @@ func (a *Analysis) Band(n int) ([]BandPoint, error) {
 		}
 		e := exactly(a.Curve.Predict(xs[i]))
 		e.Low, e.High = uncertain.Central(d, a.opts.Confidence)
-		band[i] = BandPoint{xs[i], e}
+		band[i] = BandPoint{xs[i], e.holding()}
 	}
 	return band, nil
 }

@@ -34,7 +34,7 @@ func Squad(members []Member, o Options) Table {
 	changed, open := false, false
 	confidence := 0.0
 	for _, m := range members {
-		row := []string{m.Name, m.Date.Format(time.DateOnly), "", "", "", "", ""}
+		row := []string{m.Name, day(m.Date), "", "", "", "", ""}
 		var odd []string
 		if m.Problem != "" {
 			odd = append(odd, "no thresholds: "+m.Problem)
@@ -73,6 +73,14 @@ func Squad(members []Member, o Options) Table {
 		out.Notes = append(out.Notes, "Since the last: how much faster than in the test before at the same lactate, "+o.perWhat()+"; a change smaller than its ± may be that of two days.")
 	}
 	return out
+}
+
+// day prints a date, and nothing where there is none.
+func day(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.Format(time.DateOnly)
 }
 
 // compact prints a threshold with half the width of its bracket.

@@ -32,8 +32,11 @@ func Signed(v float64, decimals int) string {
 }
 
 // Decimals returns how many decimals tell apart values that span a range: a
-// fiftieth of it.
+// fiftieth of it; three if there is no range.
 func Decimals(span float64) int {
+	if !(span > 0) {
+		return 3
+	}
 	d := math.Ceil(-math.Log10(span/50) - 1e-9)
 	if !(d > 0) {
 		return 0

@@ -51,7 +51,23 @@ func TestRegressLayout(t *testing.T) {
 	scm, plain := table.Options{Pool: pace.SCM()}, table.Options{Unit: "W"}
 	stages := lactate.Test{Rest: 0.9, Stages: []lactate.Stage{{Intensity: 1.6, Lactate: 4, HeartRate: 170, Duration: 250 * time.Second}, {Intensity: 1.25, HeartRate: 140}},
 		Recovery: []lactate.RecoverySample{{After: time.Minute, Lactate: 8}, {After: 3 * time.Minute, Lactate: 9.1}}}
+	th := func(v float64) lactate.Threshold {
+		return lactate.Threshold{Method: lactate.Fixed{Lactate: 4}, Intensity: lactate.Estimate{Value: v, Low: math.NaN(), High: math.NaN()}}
+	}
+	in := &lactate.Influences{LeftOut: []int{0, 2}, LT1: lactate.Influenced{Whole: th(1.25), Without: []lactate.Threshold{th(1.2), {Err: errors.New("none")}}, Most: 0},
+		LT2: lactate.Influenced{Whole: th(1.6), Without: []lactate.Threshold{th(1.6), th(1.3)}, Most: 1}}
+	alike := *in
+	alike.LT2 = alike.LT1
+	panel := &lactate.Panel{Curves: []lactate.PanelCurve{{Name: "a", Analysis: a}, {Name: "b", Err: errors.New("no fit")}}, Rows: []lactate.PanelRow{
+		{Definition: lactate.Definition{Method: lactate.Fixed{Lactate: 4}, Target: lactate.SecondThreshold, OnCurve: true, Source: "Mader", Year: 1976, Attested: lactate.AttestedMemory}, Cells: []lactate.Threshold{th(1.6), {Err: errors.New("no fit")}}},
+		{Definition: lactate.Definition{Method: lactate.LogLog{}, Source: "Beaver"}, Cells: []lactate.Threshold{th(1.25)}}}}
+	mixed := table.Table{Caption: "c <1>", Head: []table.Column{{Name: "name"}, {Name: "n", Number: true}}, Rows: [][]string{{"a & b", "1"}, {"short"}}, Notes: []string{"note"}}
+	long := table.Table{Notes: []string{"A note that is longer than a line of ninety-eight columns has to be broken into two of them, and so it is, see."}}
 	for name, got := range map[string]string{
+		"influence": table.Influence(in, scm).String(), "influence of one": table.Influence(&alike, plain).String(), "panel": table.SideBySide(panel, scm).String(), "panel in watts": table.SideBySide(panel, plain).String(),
+		"html": mixed.HTML(), "markdown": mixed.Markdown(), "csv": mixed.CSV(), "text": mixed.String(), "long": long.String(), "nothing": table.Table{}.String(),
+		"squad in watts": table.Squad([]table.Member{{Name: "Ann", Analysis: a, Change: c}}, plain).String(), "empty season": table.Season(&lactate.Season{}, scm).String(), "no season": table.Season(nil, scm).String(),
+		"pace": table.Pace(a.LT1.Intensity, 100), "slower": table.Faster(lactate.Estimate{Value: -1, Low: -2, High: 0.5}), "no interval": table.Pace(th(1.25).Intensity, 100), "no definition": table.Threshold(lactate.Threshold{}, scm),
 		"thresholds": table.Thresholds(a, scm).String(), "thresholds in watts": table.Thresholds(a, plain).String(),
 		"change": table.Change(c, scm).String(), "change in watts": table.Change(c, plain).String(), "season": table.Season(s, scm).String(),
 		"stages": table.Stages(stages, table.Options{Pool: pace.SCM(), Noun: "repeat", Numbers: []int{2, 1}}).String(), "stages in watts": table.Stages(stages, plain).String(),

@@ -37,10 +37,67 @@ lactate and heart rate at the same power, before and after
   power, W  mmol/L before  after              change  /min before  after  change
    1.250 W            2.0    1.5  −0.5 (−1.0 to 0.0)          140
 `,
+	"csv": `name,n
+a & b,1
+short,
+`,
+	"html": `<table>
+<caption>c &lt;1&gt;</caption>
+<thead><tr><th scope="col" style="text-align:left">name</th><th scope="col" style="text-align:right">n</th></tr></thead>
+<tbody>
+<tr><th scope="row" style="text-align:left">a &amp; b</th><td style="text-align:right">1</td></tr>
+<tr><th scope="row" style="text-align:left">short</th><td style="text-align:right"></td></tr>
+</tbody>
+</table>
+<p>note</p>
+`,
+	"influence": `each threshold with one stage left out
+  definition     all stages  without 1  without 3
+  LT1: 4 mmol/L      1:20.0   1:23.3 *       none
+  LT2: 4 mmol/L      1:02.5     1:02.5   1:16.9 *
+  * the stage that moves the threshold most.
+`,
+	"influence of one": `each threshold with one stage left out
+  definition     all stages  without 1  without 3
+  LT1: 4 mmol/L     1.250 W  1.200 W *       none
+  LT2: 4 mmol/L     1.250 W  1.200 W *       none
+  * the stage that moves the threshold most.
+`,
 	"line":          `1:20.0/100 m (1:23.3 to 1:16.9) by baseline + 0.5 mmol/L`,
 	"line in watts": `1.250 W (1.200 to 1.300) by baseline + 0.5 mmol/L`,
+	"long": `  - A note that is longer than a line of ninety-eight columns has to be broken into two of them,
+    and so it is, see.
+`,
+	"markdown": `**c &lt;1&gt;**
+
+| name | n |
+| :--- | ---: |
+| a &amp; b | 1 |
+| short |  |
+
+note
+`,
+	"no definition": `none by no method`,
+	"no interval":   `1:20.0`,
 	"no line":       `none by Dmax: no bend, all told.`,
 	"open line":     `1:02.5/100 m (1:16.9 to open) by 4 mmol/L`,
+	"pace":          `1:20.0 (1:23.3 to 1:16.9)`,
+	"panel": `definitions side by side
+  definition  estimates       a     b  source      known from
+  4 mmol/L    LT2        1:02.5  none  Mader 1976  from memory
+  log–log     other      1:20.0        Beaver
+  In each column: pace per 100 m, on that curve.
+  b: no fit.
+  4 mmol/L: no fit.
+`,
+	"panel in watts": `definitions side by side
+  definition  estimates       a     b  source      known from
+  4 mmol/L    LT2        1.60 W  none  Mader 1976  from memory
+  log–log     other      1.25 W        Beaver
+  In each column: power, W, on that curve.
+  b: no fit.
+  4 mmol/L: no fit.
+`,
 	"season": `how far has the curve moved since the first test?
   test                 LT2  s per 100 m faster  measured alone      with days  verdict
   1 March 2025      1:02.5                                                     first test
@@ -51,6 +108,7 @@ lactate and heart rate at the same power, before and after
   more than the measurement explains, and no more than two days may differ.
   Times at the LT2 of the first test, 1:20.0/100 m, at the same lactate.
 `,
+	"slower": `1.0 s slower (0.5 faster to 2.0 slower)`,
 	"squad": `squad
   swimmer  test        LT1 per 100 m  /min  LT2 per 100 m  /min        since the last  what is odd
   Ann      2025-03-01   1:20.0 ± 3.2   140   1:02.5, open        16.0 ± 17.5 s faster
@@ -58,6 +116,14 @@ lactate and heart rate at the same power, before and after
   LT1, LT2: ± half the 90 % bracket; /min: heart rate there.
   Open: as far as the test goes, and perhaps beyond.
   Since the last: how much faster than in the test before at the same lactate, per 100 m; a change
+  smaller than its ± may be that of two days.
+`,
+	"squad in watts": `squad
+  swimmer  test       LT1 in W  /min      LT2 in W  /min          since the last  what is odd
+  Ann            1.25 W ± 0.05   140  1.60 W, open        0.312 ± 0.400 W faster
+  LT1, LT2: ± half the 90 % bracket; /min: heart rate there.
+  Open: as far as the test goes, and perhaps beyond.
+  Since the last: how much faster than in the test before at the same lactate, in W; a change
   smaller than its ± may be that of two days.
 `,
 	"stages": `what was done
@@ -73,6 +139,12 @@ lactate and heart rate at the same power, before and after
       1  4:10.0     1.600              4.0               170
   At rest: 0.9 mmol/L.
   After the last stage: 1:00 8.0, 3:00 9.1 mmol/L.
+`,
+	"text": `c <1>
+  name   n
+  a & b  1
+  short
+  note
 `,
 	"thresholds": `LT1 and LT2
         pace per 100 m      90 % bracket  heart rate, /min  read by

@@ -16,7 +16,7 @@ func Threshold(th lactate.Threshold, o Options) string {
 	if th.Err != nil {
 		return "none" + by + ": " + Line(say.Reason(th.Err))
 	}
-	if !say.Finite(th.Intensity.Value) {
+	if th.Method == nil || !say.Finite(th.Intensity.Value) {
 		return "none" + by
 	}
 	if o.Pool.IsZero() {

@@ -160,10 +160,9 @@ func modifiedOnMeasuredEnd(test lactate.Test, c lactate.Curve) (float64, error) 
 }
 
 // D: on real tests, nine in ten of the inner stages that are left out one at a time lie
-// inside the interval that the others predict, the intervals are no wider than 0.95
-// mmol/L in the mean, and the log score is no worse than that of the exponential by more
-// than 0.03 with the same conjugate scale. Noise 0.12 mmol/L and 3 %, as in the study's
-// laboratory (our judgement).
+// inside the interval that the others predict, and the intervals are no wider than 0.95
+// mmol/L in the mean. Noise 0.12 mmol/L and 3 %: a laboratory's, our judgement. The prior of
+// the curve was chosen on tests like these, these riders among them.
 func TestRealTestsPredictLeftOutStages(t *testing.T) {
 	order, tests := rides(t)
 	noise := lactate.Noise{Absolute: 0.12, Relative: 0.03}

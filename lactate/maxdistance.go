@@ -33,9 +33,9 @@ func (e Ends) String() string {
 // The farthest point is where the curve has the slope of the chord: it is the same
 // whether the distance is measured vertically or at right angles, and whatever the units
 // of the axes. It is not the same for speed and for pace. It depends on how the curve
-// bends and on where the test starts and ends. By convexity alone six samples leave it
-// open over half the tested range; every narrower bracket rests on the prior of
-// the default curve, or on a formula.
+// bends and on where the test starts and ends. Convexity alone leaves it wide open
+// with six samples (our prototype: over half the tested range); every narrower bracket rests
+// on the prior of the default curve, or on a formula.
 //
 // On the exponential-plus-constant curve it depends on nothing else but the
 // rate C: it is lo + ln((exp(C·r) − 1)/(C·r))/C for a test from lo to lo + r.

@@ -3,12 +3,9 @@ package lactate
 import (
 	"fmt"
 	"math"
-	"math/rand/v2"
 	"slices"
 
 	"example.com/steptest/lactate/curve"
-	"example.com/steptest/lactate/internal/uncertain"
-	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -45,33 +42,38 @@ const (
 	// from the curve, or if all together lie so far off that it happens once in twenty.
 	suspicious   = 2.5
 	suspiciously = 0.95
-	// A sample is odd if one as far off would be found in one good test of a hundred.
-	odd      = 0.01
-	oddDraws = 256
+	// A sample is odd if one as far off is found in one good test of a hundred at most.
+	odd = 0.01
 )
 
 // oddSample leaves out one inner stage at a time and predicts it from the others on
-// [curve.Convex]; it returns the least likely of them if that is odd. The ends cannot be
-// predicted: nothing lies beyond them. False alarms: see TestOddSample.
+// [curve.Convex]; it returns the least likely of them if that is odd. It finds one bad inner
+// sample: two of them hide one another, and the ends cannot be predicted, since nothing lies
+// beyond them. False alarms and what is found: see TestOddSample.
 func (a *Analysis) oddSample() (oddSample, bool) {
 	n := len(a.stages)
 	if n < fewStages || !a.suspicious() {
 		return oddSample{}, false
 	}
 	found, least := oddSample{}, odd/float64(n-2)
+	var from *expectation
 	for i := 1; i < n-1; i++ {
 		x := a.stages[i].Intensity
 		if x == a.Lowest || x == a.Highest {
 			continue
 		}
-		rest := slices.Concat(a.stages[:i], a.stages[i+1:])
-		if e, p, ok := expect(rest, x, a.stages[i].Lactate, a.opts.Noise); ok && p < least {
-			found, least = oddSample{stage: i, expected: e}, p
+		e, err := expect(slices.Concat(a.stages[:i], a.stages[i+1:]), a.stages[i], a.opts.Noise)
+		if err != nil {
+			continue
+		}
+		if p := e.likely(a.stages[i].Lactate); p < least {
+			found, least, from = oddSample{stage: i}, p, e
 		}
 	}
 	if found.stage == 0 {
 		return oddSample{}, false
 	}
+	found.expected = from.interval()
 	rest := a.test
 	rest.Stages = slices.Clone(a.test.Stages)
 	rest.Stages[found.stage].Lactate = 0
@@ -97,34 +99,44 @@ func (a *Analysis) suspicious() bool {
 	return dof > 0 && m.scale.Sum > (distuv.ChiSquared{K: dof}).Quantile(suspiciously)
 }
 
-// expect predicts a sample at x from the other stages, and returns how likely one as far
-// off as y is: Student's t about the mean of draws.
-func expect(rest []Stage, x, y float64, noise Noise) (e Estimate, p float64, ok bool) {
+// expectation is what the other stages lead to expect of a sample.
+type expectation struct {
+	curve curve.Convex
+	x, sd float64
+}
+
+// expect fits the other stages.
+func expect(rest []Stage, at Stage, noise Noise) (*expectation, error) {
 	xs, ys := make([]float64, len(rest)), make([]float64, len(rest))
 	for i, s := range rest {
 		xs[i], ys[i] = s.Intensity, s.Lactate
 	}
-	var c, draw curve.Convex
-	if _, err := fitStages(&c, rest, xs, ys, noise); err != nil {
-		return none(), 1, false
+	e := &expectation{x: at.Intensity}
+	if _, err := fitStages(&e.curve, rest, xs, ys, noise); err != nil {
+		return nil, err
 	}
-	nu := noise.PriorWeight() + float64(c.DegreesOfFreedom())
-	if !(nu > 0) {
-		return none(), 1, false
+	e.sd = noise.Stage(at, max(e.curve.Predict(e.x), smallestLactate), e.curve.PredictDerivative(e.x))
+	return e, nil
+}
+
+// likely returns how likely a sample as far off as y is.
+func (e *expectation) likely(y float64) float64 {
+	below := e.curve.Below(e.x, y, e.sd)
+	return 2 * min(below, 1-below)
+}
+
+// interval returns the median and the central 90 %, to 0.01 mmol/L.
+func (e *expectation) interval() Estimate {
+	value := func(share float64) float64 {
+		lo, hi := 0.0, 100.0
+		for hi-lo > 0.01 {
+			if mid := lo/2 + hi/2; e.curve.Below(e.x, mid, e.sd) < share {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		return lo/2 + hi/2
 	}
-	rng := rand.New(rand.NewPCG(0, 0))
-	values, scale := make([]float64, oddDraws), 0.0
-	for i := range values {
-		s := c.Draw(&draw, (float64(i)+0.5)/oddDraws, rng)
-		scale += s * s / oddDraws
-		values[i] = draw.Predict(x)
-	}
-	mean, variance := stat.MeanVariance(values, nil)
-	if !math.IsInf(nu, 1) && nu > 2 {
-		scale *= (nu - 2) / nu // of t's own variance
-	}
-	sd := math.Sqrt(variance + scale*noise.variance(max(mean, smallestLactate)))
-	t := uncertain.Student(nu)
-	half := sd * t.Quantile(0.95)
-	return Estimate{mean, max(mean-half, 0), mean + half}, 2 * t.CDF(-math.Abs(y-mean)/sd), true
+	return Estimate{value(0.5), value(0.05), value(0.95)}
 }

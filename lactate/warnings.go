@@ -36,7 +36,7 @@ const (
 	maximalLactate = 6
 	// A fall larger than this is not the analyser's last digit [mmol/L].
 	fall = 0.2
-	// Residuals as large as this have a probability of 1 % if curve and
+	// Residuals as large as this have a probability of 1 % at most if curve and
 	// stated noise are right.
 	missed = 0.99
 )
@@ -131,7 +131,7 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 	if sc := a.model().scale; sc.Weight > 0 && sc.DoF > 0 && sc.Sum > (distuv.ChiSquared{K: sc.DoF}).Quantile(missed) {
 		shape := "lactate does not rise as this curve does, and then Dmax and rises above a baseline are off by more than their intervals"
 		if _, ok := a.Curve.(*curve.Convex); ok {
-			shape = "lactate does not follow any curve that bends upward"
+			shape = "lactate follows no curve of the kinds that are tried"
 		}
 		add(WarnCurveMisses, nil, "the samples lie %.1f times as far from the curve as their error explains: a sample may be wrong, the error may be larger than stated, or %s", math.Sqrt(sc.Sum/sc.DoF), shape)
 	}

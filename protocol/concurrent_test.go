@@ -81,12 +81,12 @@ func TestConcurrent(t *testing.T) {
 			return fmt.Sprint(plan.Review(protocol.Known{}), plan.Rest(), plan.Duration()), nil
 		},
 		"tell": func() (string, error) { o, err := plan.Outlook(known, lactate.Options{}); return fmt.Sprint(o), err },
-		"better": func() (string, error) {
-			b, err := plan.Better(forecast.NarrowLT2, known, lactate.Options{}, forecast.Rules{})
+		"space": func() (string, error) {
+			b, err := plan.Space(known, lactate.Options{}, forecast.Rules{})
 			return fmt.Sprint(b.Plan, b.LT2), err
 		},
 		"next": func() (string, error) {
-			a, err := plan.NextRepeat(begun, forecast.NarrowLT2, known, lactate.Options{}, forecast.Rules{})
+			a, err := plan.NextRepeat(begun, known, lactate.Options{}, forecast.Rules{})
 			return fmt.Sprint(a), err
 		},
 		"page":  func() (string, error) { var b bytes.Buffer; err := plan.WriteText(&b); return b.String(), err },
@@ -113,7 +113,7 @@ func TestConcurrent(t *testing.T) {
 		alone[name] = s
 	}
 	var wg sync.WaitGroup
-	for range 4 {
+	for range 2 {
 		for name, f := range work {
 			wg.Add(1)
 			go func() {

@@ -11,13 +11,16 @@
 //	NewPlan            a plan from what a swimmer knows, with targets, splits and leave times
 //	Plan.Review        what to think of before it is swum
 //	Plan.Outlook       how wide the intervals of LT1 and LT2 will be, and what shift it can show
-//	Plan.Better        the same number of repeats, placed to tell more
+//	Plan.Space         whether another spacing of as many repeats tells more
 //	Plan.WriteText     a page to print; package sheet: the sheet to fill in (CSV)
+//	LeaveList          who leaves when, of several plans swum together
 //	Plan.NextRepeat    what to swim next, given what was swum
+//	Plan.ExpectedSample  what the sample of a repeat should show
 //	Record             the test as it was swum, with the faults of its sheet; read by package sheet
 //	Record.Review      what to know before a curve is drawn through it
 //	Record.Test        what package lactate needs: speed = distance / time
 //	Plan.Match         how far each repeat was from its target
+//	Plan.Swum          the same as a table, with what it did to the brackets
 //	Schedule           the days of the next tests
 //	Cautions           to be shown wherever someone is told to swim a test
 //
@@ -26,7 +29,7 @@
 //
 // # What a plan can tell
 //
-// Plan.Outlook, Plan.Better and Plan.NextRepeat are package lactate/forecast on the
+// Plan.Outlook, Plan.Space and Plan.NextRepeat are package lactate/forecast on the
 // repeats of a plan: its documentation has the model, its prior and its accuracy.
 //
 // # Concurrency
@@ -57,6 +60,6 @@
 //
 // # JSON
 //
-// The JSON of [Advice], [Better] and [Known] is written for readers of results and not
+// The JSON of [Advice], [Known] and [Spacing] is written for readers of results and not
 // read back.
 package protocol

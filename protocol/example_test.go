@@ -13,7 +13,7 @@ import (
 	"example.com/steptest/protocol/sheet"
 )
 
-// Six 400s from a recent best, each 2.5 s per 100 faster than the last.
+// Six 400s from a recent best: the first lies below LT1 for most swimmers.
 func ExampleNewPlan() {
 	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Repeats: 6, Best: pace.Must(pace.ParseTime("4:56"))})
 	if err != nil {
@@ -23,12 +23,12 @@ func ExampleNewPlan() {
 		fmt.Println(t.Number, "leaves at", pace.FormatTime(t.Leave, 0), "for", pace.FormatTime(t.Time, 0), "or", pace.FormatTime(t.Split(plan.Pool.Per100()), 1), "per 100")
 	}
 	// Output:
-	// 1 leaves at 0:00 for 5:46 or 1:26.5 per 100
-	// 2 leaves at 6:56 for 5:36 or 1:24.0 per 100
-	// 3 leaves at 13:42 for 5:26 or 1:21.5 per 100
-	// 4 leaves at 20:18 for 5:16 or 1:19.0 per 100
-	// 5 leaves at 26:44 for 5:06 or 1:16.5 per 100
-	// 6 leaves at 33:00 for 4:56 or 1:14.0 per 100
+	// 1 leaves at 0:00 for 6:01 or 1:30.3 per 100
+	// 2 leaves at 7:11 for 5:48 or 1:27.0 per 100
+	// 3 leaves at 14:09 for 5:35 or 1:23.8 per 100
+	// 4 leaves at 20:54 for 5:22 or 1:20.5 per 100
+	// 5 leaves at 27:26 for 5:09 or 1:17.3 per 100
+	// 6 leaves at 33:45 for 4:56 or 1:14.0 per 100
 }
 
 // The next test between the ends of the last one, of which the forecast knows
@@ -69,11 +69,11 @@ Robin Vale,2025-01-18,25 yd,400,6,4:58.8,9.9
 	fmt.Println("LT2 near", pace.FormatTime(pace.Speed(out.LT2.Speed.Value).In(plan.Pool).Time, 0), "per 100 yd")
 	// Output:
 	// 5:52 5:41 5:31 5:20 5:09 4:59
-	// LT2 near 1:19 per 100 yd
+	// LT2 near 1:21 per 100 yd
 }
 
 func ExamplePlan_Review() {
-	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 4, Distance: 200 * pace.Metre, Best: pace.Must(pace.ParseTime("2:20")), Rest: 20 * time.Second})
+	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 4, Distance: 200 * pace.Metre, Best: pace.Must(pace.ParseTime("2:20")), Drop: 2500 * time.Millisecond, Rest: 20 * time.Second})
 	if err != nil {
 		panic(err)
 	}
@@ -98,37 +98,33 @@ func ExamplePlan_Outlook() {
 	}
 	fmt.Printf("LT2 by %v to ± %.3f m/s; a shift of %.3f m/s is seen\n", out.LT2.Method, out.LT2.Width()/2, out.Shift.Detectable)
 	// Output:
-	// LT2 by Dmax to ± 0.005 m/s; a shift of 0.012 m/s is seen
+	// LT2 by baseline + 1.5 mmol/L to ± 0.013 m/s; a shift of 0.011 m/s is seen
 }
 
-func ExamplePlan_Better() {
+func ExamplePlan_Space() {
 	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: pace.Must(pace.ParseTime("5:00"))})
 	if err != nil {
 		panic(err)
 	}
-	better, err := plan.Better(forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
+	spacing, err := plan.Space(forecast.Expected{}, lactate.Options{}, forecast.Rules{})
 	if err != nil {
 		panic(err)
 	}
-	for i, t := range better.Plan.Repeats {
-		fmt.Println(t.Number, pace.FormatTime(t.Time, 0), "instead of", pace.FormatTime(better.Even.Repeats[i].Time, 0))
+	for _, t := range []protocol.Target{spacing.Plan.Repeats[0], spacing.Plan.Repeats[5]} {
+		fmt.Println(t.Number, pace.FormatTime(t.Time, 0))
 	}
-	fmt.Println("LT2 narrower by 15 % or more:", better.LT2 <= 0.85)
+	fmt.Println("both narrower by a twentieth:", spacing.LT1 <= 0.95 && spacing.LT2 <= 0.95)
 	// Output:
-	// 1 5:50 instead of 5:50
-	// 2 5:48 instead of 5:40
-	// 3 5:17 instead of 5:30
-	// 4 5:15 instead of 5:20
-	// 5 5:13 instead of 5:10
-	// 6 5:00 instead of 5:00
-	// LT2 narrower by 15 % or more: true
+	// 1 6:06
+	// 6 5:00
+	// both narrower by a twentieth: true
 }
 
 // The plan goes to the pool as a sheet and comes back filled in.
 func ExamplePlan_Match() {
 	plan, err := protocol.NewPlan(protocol.Request{
 		Swimmer: "Robin Vale", Date: time.Date(2025, 3, 8, 0, 0, 0, 0, time.UTC),
-		Pool: pace.SCY(), Repeats: 3, Best: pace.Must(pace.ParseTime("4:56")), After: []time.Duration{},
+		Pool: pace.SCY(), Repeats: 3, Best: pace.Must(pace.ParseTime("4:56")), Drop: 2500 * time.Millisecond, After: []time.Duration{},
 	})
 	if err != nil {
 		panic(err)

@@ -18,32 +18,32 @@ func (p Plan) Outlook(e forecast.Expected, o lactate.Options) (*forecast.Outlook
 	return out, p.inRepeats(err)
 }
 
-// Better is a plan beside even steps with the same number of repeats between
-// the same ends. The zero value is no plan.
-type Better struct {
-	// Plan is the better one, or the one with even steps if that is as good.
+// Spacing is a plan beside even steps with the same number of repeats between the
+// same ends. The zero value is no plan.
+type Spacing struct {
+	// Plan is the one spaced to tell more, or the one with even steps if that is as
+	// good.
 	Plan Plan `json:"plan"`
 	// Even is the plan with even steps.
 	Even Plan `json:"even"`
-	// LT1, LT2, Shift and AsGood are those of [forecast.Design]: widths of Plan,
-	// those of Even being 1, and whether Plan is Even.
+	// LT1, LT2 and AsGood are those of [forecast.Spacing]: widths of Plan, those of
+	// Even being 1, and whether Plan is Even.
 	LT1    float64 `json:"lt1_width"`
 	LT2    float64 `json:"lt2_width"`
-	Shift  float64 `json:"shift_width"`
 	AsGood bool    `json:"as_good,omitzero"`
 }
 
-// Better places the repeats between the first and the last to tell more of the aim:
-// [forecast.Better], with a zero Rules.Least of half a second per 100 of the pool.
+// Space places the repeats between the first and the last for narrow intervals of LT1
+// and LT2: [forecast.Space], with a zero Rules.Least of one second per 100 of the pool.
 // Rests stay as they are, or the send-off does if all repeats have one. It needs 4 to
 // 12 repeats of one distance, each faster than the last. The error wraps
 // [forecast.ErrNoAnswer].
-func (p Plan) Better(aim forecast.Aim, e forecast.Expected, o lactate.Options, r forecast.Rules) (*Better, error) {
-	d, err := forecast.Better(p.stages(), aim, e, o, p.rules(r))
+func (p Plan) Space(e forecast.Expected, o lactate.Options, r forecast.Rules) (*Spacing, error) {
+	d, err := forecast.Space(p.stages(), e, o, p.rules(r))
 	if err != nil {
 		return nil, p.inRepeats(err)
 	}
-	return &Better{Plan: p.with(d.Stages), Even: p.with(d.Even), LT1: d.LT1, LT2: d.LT2, Shift: d.Shift, AsGood: d.AsGood}, nil
+	return &Spacing{Plan: p.with(d.Stages), Even: p.with(d.Even), LT1: d.LT1, LT2: d.LT2, AsGood: d.AsGood}, nil
 }
 
 // stages are the repeats as stages of a test; one without a target has no intensity.
@@ -58,7 +58,7 @@ func (p Plan) stages() []lactate.Stage {
 // rules fills in the least step, which depends on the pool.
 func (p Plan) rules(r forecast.Rules) forecast.Rules {
 	if r.Least == 0 && len(p.Repeats) > 0 {
-		r.Least = time.Duration(float64(time.Second) / 2 * float64(p.Repeats[0].Distance/p.Pool.Per100()))
+		r.Least = time.Duration(float64(time.Second) * float64(p.Repeats[0].Distance/p.Pool.Per100()))
 	}
 	return r
 }

@@ -111,11 +111,15 @@ func TestResultsJSON(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := p.Better(forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
+	b, err := p.Space(forecast.Expected{}, lactate.Options{}, forecast.Rules{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, err := p.NextRepeat(p.Record(), forecast.NarrowLT1, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
+	begun := p.Record()
+	for i, y := range []float64{1.2, 1.4, 1.9} {
+		begun.Repeats[i].Time, begun.Repeats[i].Lactate = p.Repeats[i].Time, y
+	}
+	a, err := p.NextRepeat(begun, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -123,10 +127,10 @@ func TestResultsJSON(t *testing.T) {
 		v    any
 		want []string
 	}{
-		{out, []string{`"lt1":{"method":"baseline + 0.5 mmol/L","speed_m_per_s":{"value":`, `"lt2":{"method":"Dmax"`, `"detectable_shift_m_per_s":`, `"confidence":0.9`}},
-		{forecast.Threshold{Speed: lactate.Estimate{Value: math.NaN()}, StandardError: math.NaN()}, []string{`{"unknown_m_per_s":0,"missed":0}`}},
+		{out, []string{`"lt1":{"method":"baseline + 0.5 mmol/L","speed_m_per_s":{"value":`, `"lt2":{"method":"baseline + 1.5 mmol/L"`, `"detectable_shift_m_per_s":`, `"confidence":0.9`}},
+		{forecast.Threshold{Speed: lactate.Estimate{Value: math.NaN()}}, []string{`{"unknown_m_per_s":0,"missed":0}`}},
 		{b, []string{`"lt2_width":0.`, `"even":{"pool":"25 m"`}},
-		{a, []string{`"next":{"repeat":1,`, `"left":6`, `"width_m_per_s":`}},
+		{a, []string{`"next":{"repeat":4,`, `"left":3`, `"reason":"`, `"lt1":{"all_m_per_s":`}},
 		{protocol.Deviation{Number: 2, Late: -time.Second}, []string{`{"repeat":2,"late_ns":-1000000000}`}},
 	} {
 		text, err := json.Marshal(c.v)

@@ -15,23 +15,26 @@ type Advice struct {
 	Next Target `json:"next"`
 	// Left is how many repeats are left, Next among them.
 	Left int `json:"left"`
-	// Enough, Width and AllOutWidth are those of [forecast.Advice]: whether the
-	// all-out repeat next would tell nearly as much as all that are left, and the
-	// widths of the interval of the aim [m/s].
-	Enough      bool    `json:"enough,omitzero"`
-	Width       float64 `json:"width_m_per_s,omitzero"`
-	AllOutWidth float64 `json:"all_out_width_m_per_s,omitzero"`
+	// Reason, Enough, LT1 and LT2 are those of [forecast.Advice]: why the targets are
+	// what they are, whether the all-out repeat next would tell nearly as much as all
+	// that are left, and the expected widths of the intervals [m/s].
+	Reason forecast.Reason `json:"reason"`
+	Enough bool            `json:"enough,omitzero"`
+	LT1    forecast.Widths `json:"lt1"`
+	LT2    forecast.Widths `json:"lt2"`
+	// Lactate is what the sample of Next is expected to show [mmol/L].
+	Lactate lactate.Estimate `json:"lactate_mmol_per_l,omitzero"`
 	// Plan is the test as it stands: what was swum, and new targets for the
 	// rest.
 	Plan Plan `json:"plan"`
 }
 
-// NextRepeat places the repeats that are left of a test, given those that were
-// swum: [forecast.Next]. Repeats are swum in order; the first that has no time in the
+// NextRepeat says how to go on with a test, given the repeats that were swum:
+// [forecast.Next]. Repeats are swum in order; the first that has no time in the
 // record is the next. A repeat without lactate counts as lost, but the latest as one
 // whose sample is still in the analyser. The error wraps [forecast.ErrNoAnswer]; it
 // also says if the record is not of this plan.
-func (p Plan) NextRepeat(r Record, aim forecast.Aim, e forecast.Expected, o lactate.Options, rules forecast.Rules) (*Advice, error) {
+func (p Plan) NextRepeat(r Record, e forecast.Expected, o lactate.Options, rules forecast.Rules) (*Advice, error) {
 	if _, err := p.Match(r); err != nil {
 		return nil, fmt.Errorf("%w: %w", forecast.ErrNoAnswer, err)
 	}
@@ -39,16 +42,37 @@ func (p Plan) NextRepeat(r Record, aim forecast.Aim, e forecast.Expected, o lact
 	if err != nil {
 		return nil, err
 	}
-	f, err := forecast.Next(p.stages(), swum, aim, e, o, p.rules(rules))
+	f, err := forecast.Next(p.stages(), swum, e, o, p.rules(rules))
 	if err != nil {
 		return nil, p.inRepeats(err)
 	}
-	a := &Advice{Left: f.Left, Enough: f.Enough, Width: f.Width, AllOutWidth: f.AllOutWidth, Plan: p.with(f.Stages)}
+	a := &Advice{Left: f.Left, Reason: f.Reason, Enough: f.Enough, LT1: f.LT1, LT2: f.LT2, Lactate: f.Lactate, Plan: p.with(f.Stages)}
 	if f.Next >= 0 {
 		a.Next = a.Plan.Repeats[f.Next]
 		a.Next.Leave = a.Plan.Repeats[len(swum)].Leave // also if those between are left out
 	}
 	return a, nil
+}
+
+// ExpectedSample returns the lactate that a repeat of the record is expected to show at
+// the speed at which it was swum, with the interval that holds it at
+// Options.Confidence, given the repeats before it: [forecast.Sample].
+func (p Plan) ExpectedSample(r Record, number int, e forecast.Expected, o lactate.Options) (lactate.Estimate, error) {
+	i := slices.IndexFunc(r.Repeats, func(rep Repeat) bool { return rep.Number == number })
+	if i < 0 {
+		return lactate.Estimate{}, fmt.Errorf("%w: found no repeat %d in the record", forecast.ErrNoAnswer, number)
+	}
+	v, err := r.Repeats[i].Speed()
+	if err != nil {
+		return lactate.Estimate{}, fmt.Errorf("%w: repeat %d: %w", forecast.ErrNoAnswer, number, err)
+	}
+	r.Repeats = r.Repeats[:i]
+	swum, err := p.swum(r)
+	if err != nil {
+		return lactate.Estimate{}, err
+	}
+	out, err := forecast.Sample(p.stages(), swum, v.MetresPerSecond(), e, o)
+	return out, p.inRepeats(err)
 }
 
 // swum returns the repeats that were swum as stages. The error says if they were

@@ -10,8 +10,8 @@ import (
 	"example.com/steptest/protocol"
 )
 
-// In the middle of a test: two of six repeats are swum, and the samples say
-// where the next one tells most. Swimmer and samples are invented.
+// In the middle of a test: two of six repeats are swum. Swimmer and samples are
+// invented.
 func ExamplePlan_NextRepeat() {
 	plan, err := protocol.NewPlan(protocol.Request{
 		Pool: pace.SCM(), Distance: 400 * pace.Metre, Repeats: 6,
@@ -26,15 +26,14 @@ func ExamplePlan_NextRepeat() {
 		record.Repeats[i].Time = plan.Repeats[i].Time
 		record.Repeats[i].Lactate = lactate
 	}
-	advice, err := plan.NextRepeat(record, forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
+	advice, err := plan.NextRepeat(record, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("repeat %d of %d, %d left, between the last and all out: %v\n", advice.Next.Number, len(plan.Repeats), advice.Left,
-		advice.Next.Time < record.Repeats[1].Time && advice.Next.Time > plan.Repeats[5].Time)
+	fmt.Printf("repeat %d of %d in %v, %v, %d left\n", advice.Next.Number, len(plan.Repeats), advice.Next.Time, advice.Reason, advice.Left)
 	// Output:
-	// repeat 3 of 6, 4 left, between the last and all out: true
+	// repeat 3 of 6 in 5m30s, as planned, 4 left
 }
 
 // Speeds for a test as per cents of a race speed.

@@ -15,6 +15,10 @@ import (
 type Known struct {
 	// Threshold is the expected speed at LT2 [m/s]. Zero means unknown.
 	Threshold pace.Speed `json:"threshold,omitzero"`
+	// LT1 is the expected speed at LT1 [m/s]. Zero means unknown.
+	LT1 pace.Speed `json:"lt1,omitzero"`
+	// Fastest is the fastest speed of the last test [m/s]. Zero means unknown.
+	Fastest pace.Speed `json:"fastest,omitzero"`
 	// Best is a recent best over the distance of the last repeat. Zero means
 	// unknown.
 	Best time.Duration `json:"best_ns,omitzero"`
@@ -32,15 +36,18 @@ const (
 	fineStep    = time.Second      // a few times the error of two hand timings
 	lowestShare = 0.35             // of the range, below which a threshold has too little under it
 	highShare   = 0.85             // and above which too little over it
-	shortRest   = 30 * time.Second // to touch, dry, prick and sample
+	shortRest   = 45 * time.Second // to touch, dry, prick and sample
+	longTotal   = time.Hour        // from the first start to the last sample
+	leastBelow  = 2                // repeats below LT1, to tell a rise from the baseline
 	mostCleared = 0.10             // share of the lactate gone before the next repeat
 	slowBest    = 1.01             // last target over recent best
 )
 
 // Review says what to think of before the plan is swum, each warning with its
 // source: steps too short, too few, too coarse or too fine; a threshold that is
-// not in the middle of what is tested; a last repeat that is not maximal; a
-// rest that is too long or too short; and what the whole test takes. A plan
+// not in the middle of what is tested; too little below LT1; a last repeat that is
+// not maximal, or slower than what was swum; a rest that is too long or too short;
+// a test that is too long; and what the whole test takes. A plan
 // with warnings is still a plan.
 func (p Plan) Review(k Known) []lactate.Warning {
 	var out review
@@ -55,8 +62,12 @@ func (p Plan) Review(k Known) []lactate.Warning {
 	p.reviewLengths(&out)
 	p.reviewSteps(&out)
 	p.reviewThreshold(k, &out)
+	p.reviewBelow(k, &out)
 	p.reviewLast(k, &out)
 	p.reviewRests(k, &out)
+	if d := p.Duration(); d > longTotal {
+		out.add(TooLong, nil, "", "takes %s: more than an hour tires a swimmer before the last repeat; fewer or shorter repeats", pace.FormatTime(d, 0))
+	}
 	out.add(WarnInTotal, nil, "", "in total %s, %s swum without the warm-up, %s from the first start to the last sample",
 		counted(p.Samples(), "blood sample"), distanceText(p.Distance(), p.Pool), pace.FormatTime(p.Duration(), 0))
 	return out
@@ -124,6 +135,23 @@ func (p Plan) reviewThreshold(k Known, out *review) {
 	}
 }
 
+// reviewBelow asks whether enough lies below LT1.
+func (p Plan) reviewBelow(k Known, out *review) {
+	if !(k.LT1 > 0) {
+		return
+	}
+	below := 0
+	for _, t := range p.Repeats {
+		if v := t.speed(); v > 0 && v < k.LT1 {
+			below++
+		}
+	}
+	if below < leastBelow {
+		out.add(LittleBelow, nil, "", "%s below the expected LT1, %s per 100: a rise shows against two or more; start slower", counted(below, "repeat"),
+			pace.FormatTime(k.LT1.In(p.Pool).Time.Round(100*time.Millisecond), 1))
+	}
+}
+
 // reviewLast asks whether the last repeat is maximal.
 func (p Plan) reviewLast(k Known, out *review) {
 	last := p.Repeats[len(p.Repeats)-1]
@@ -133,28 +161,42 @@ func (p Plan) reviewLast(k Known, out *review) {
 	if k.Best > 0 && float64(last.Time) > slowBest*float64(k.Best) {
 		out.add(WarnSlowerThanBest, []int{last.Number}, "", "%s is slower than the recent best of %s", pace.FormatTime(last.Time, 0), pace.FormatTime(k.Best, -1))
 	}
+	if v := last.speed(); v > 0 && k.Fastest > 0 && float64(v)*slowBest < float64(k.Fastest) {
+		out.add(SlowerThanSwum, []int{last.Number}, "", "%s per 100 is slower than the last test was swum, up to %s: the curve would end before it did",
+			pace.FormatTime(v.In(p.Pool).Time.Round(100*time.Millisecond), 1), pace.FormatTime(k.Fastest.In(p.Pool).Time.Round(100*time.Millisecond), 1))
+	}
 }
 
-// reviewRests looks at the rests, the shortest and the longest.
+// reviewRests looks at the shortest rest and at the longest.
 func (p Plan) reviewRests(k Known, out *review) {
+	rests := p.Rest()
+	if len(rests) == 0 {
+		return
+	}
 	half := k.HalfLife
 	if half <= 0 {
 		half = 15 * time.Minute
 	}
-	for i, r := range p.Rest() {
-		cleared := 1 - math.Exp2(-float64(r)/float64(half))
-		switch {
-		case r < 0:
-			out.add(WarnShortRest, []int{i + 1}, "", "ends after the next repeat leaves")
-			return
-		case r < shortRest:
-			out.add(WarnShortRest, []int{i + 1}, "common practice: a sample about a minute after a step", "%s s of rest: hardly time to touch, dry the hand and sample; several swimmers need a helper each", secondsText(r))
-			return
-		case cleared > mostCleared:
-			out.add(WarnLongRest, []int{i + 1}, "first-order loss with a half-life from memory; but Arsoniadis et al. 2024, abstract, found no practical difference between 30 s of rest and a 5 min cycle",
-				"%s of rest: some %.0f %% of the lactate may be gone before the next repeat", pace.FormatTime(r, 0), 100*cleared)
-			return
+	shortest, longest := 0, 0
+	for i, r := range rests {
+		if r < rests[shortest] {
+			shortest = i
 		}
+		if r > rests[longest] {
+			longest = i
+		}
+	}
+	number := func(i int) []int { return []int{p.Repeats[i].Number} }
+	switch r := rests[shortest]; {
+	case r < 0:
+		out.add(WarnShortRest, number(shortest), "", "ends after the next repeat leaves")
+	case r < shortRest:
+		out.add(WarnShortRest, number(shortest), "common practice: a sample about a minute after a step", "%s s of rest: hardly time to touch, dry the hand and sample; several swimmers need a helper each", secondsText(r))
+	}
+	r := rests[longest]
+	if cleared := 1 - math.Exp2(-float64(r)/float64(half)); cleared > mostCleared {
+		out.add(WarnLongRest, number(longest), "first-order loss with a half-life from memory; but Arsoniadis et al. 2024, abstract, found no practical difference between 30 s of rest and a 5 min cycle",
+			"%s of rest: some %.0f %% of the lactate may be gone before the next repeat", pace.FormatTime(r, 0), 100*cleared)
 	}
 }
 

@@ -31,7 +31,7 @@ func seconds(p protocol.Plan) []float64 {
 // next test after six weeks. Evidence: common practice, no source.
 func TestPlanCommonPractice(t *testing.T) {
 	day := time.Date(2025, 3, 8, 0, 0, 0, 0, time.UTC)
-	p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Repeats: 6, Start: pace.Must(pace.ParsePace("1:26.5/100 yd")), Date: day})
+	p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Repeats: 6, Start: pace.Must(pace.ParsePace("1:26.5/100 yd")), Drop: 2500 * time.Millisecond, Date: day})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -108,15 +108,19 @@ func TestPlanEnds(t *testing.T) {
 		q    protocol.Request
 		want []float64
 	}{
-		{"best", protocol.Request{Repeats: 3, Best: 300 * time.Second}, []float64{320, 310, 300}},
+		// the first at 0.82 of the speed of the last
+		{"best", protocol.Request{Repeats: 4, Best: 328 * time.Second}, []float64{400, 376, 352, 328}},
+		{"best and drop", protocol.Request{Repeats: 3, Best: 300 * time.Second, Drop: 2500 * time.Millisecond}, []float64{320, 310, 300}},
+		{"start", protocol.Request{Repeats: 4, Start: pace400(400)}, []float64{400, 376, 352, 328}},
 		{"start and drop", protocol.Request{Repeats: 3, Start: pace400(340), Drop: 5 * time.Second}, []float64{340, 320, 300}},
 		{"start and best", protocol.Request{Repeats: 5, Start: pace400(348), Best: 300 * time.Second}, []float64{348, 336, 324, 312, 300}},
-		// six tenths up from 350 to 300 lies 320
-		{"threshold", protocol.Request{Repeats: 6, Threshold: pace400(320)}, []float64{350, 340, 330, 320, 310, 300}},
-		{"threshold and best", protocol.Request{Repeats: 6, Threshold: pace400(320), Best: 300 * time.Second}, []float64{350, 340, 330, 320, 310, 300}},
-		{"threshold and start", protocol.Request{Repeats: 6, Threshold: pace400(320), Start: pace400(350)}, []float64{350, 340, 330, 320, 310, 300}},
+		// seven tenths up from 400 to 328 lies 349.6, from 340 to 300 lies 312
+		{"threshold", protocol.Request{Repeats: 4, Threshold: pace400(349.6)}, []float64{400, 376, 352, 328}},
+		{"threshold and best", protocol.Request{Repeats: 4, Threshold: pace400(349.6), Best: 328 * time.Second}, []float64{400, 376, 352, 328}},
+		{"threshold and start", protocol.Request{Repeats: 4, Threshold: pace400(349.6), Start: pace400(400)}, []float64{400, 376, 352, 328}},
+		{"threshold and drop", protocol.Request{Repeats: 5, Threshold: pace400(312), Drop: 2500 * time.Millisecond}, []float64{340, 330, 320, 310, 300}},
 		{"start in yards", protocol.Request{Repeats: 2, Start: pace.Must(pace.ParsePace("1:13.152/100 yd")), Drop: 5 * time.Second}, []float64{320, 300}},
-		{"another distance", protocol.Request{Repeats: 3, Distance: 200, Best: 140 * time.Second}, []float64{150, 145, 140}},
+		{"another distance", protocol.Request{Repeats: 3, Distance: 200, Best: 140 * time.Second}, []float64{171, 155, 140}},
 		{"rounded to a tenth", protocol.Request{Repeats: 3, Start: pace400(335.5), Best: 300 * time.Second, Round: 100 * time.Millisecond}, []float64{335.5, 317.8, 300}},
 	}
 	for _, tt := range tests {
@@ -148,7 +152,7 @@ func TestPlanBadRequests(t *testing.T) {
 		{"negative distance", func(q *protocol.Request) { q.Distance = -400 }, "Distance", "positive"},
 		{"negative rest", func(q *protocol.Request) { q.Rest = -time.Second }, "Rest", "found -0:01"},
 		{"rest and send-off", func(q *protocol.Request) { q.Rest, q.SendOff = time.Minute, 7*time.Minute }, "SendOff", "not both"},
-		{"send-off too short", func(q *protocol.Request) { q.SendOff = 5*time.Minute + 45*time.Second }, "SendOff", "repeat 1, 5:50"},
+		{"send-off too short", func(q *protocol.Request) { q.SendOff = 5*time.Minute + 45*time.Second }, "SendOff", "repeat 1, 6:06"},
 		{"last slower than first", func(q *protocol.Request) { q.Start = pace.Must(pace.ParsePace("1:10/100 m")) }, "Start, Best", "faster than the first"},
 		{"drop determined twice", func(q *protocol.Request) { q.Start, q.Drop = pace.Must(pace.ParsePace("1:30/100 m")), time.Second }, "Drop", "zero, since"},
 		{"drop too large", func(q *protocol.Request) {
@@ -270,7 +274,7 @@ func TestPropPlan(t *testing.T) {
 }
 
 func TestMatch(t *testing.T) {
-	p, err := protocol.NewPlan(protocol.Request{Swimmer: "Ada", Pool: pace.SCM(), Repeats: 3, Best: 300 * time.Second})
+	p, err := protocol.NewPlan(protocol.Request{Swimmer: "Ada", Pool: pace.SCM(), Repeats: 3, Best: 300 * time.Second, Drop: 2500 * time.Millisecond})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -312,7 +316,8 @@ func TestMatch(t *testing.T) {
 
 // The review names what is out of the ordinary, and nothing else.
 func TestPlanReview(t *testing.T) {
-	day := protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: 300 * time.Second}
+	day := protocol.Request{Pool: pace.SCM(), Repeats: 6, Best: 300 * time.Second, Start: pace.Pace{Time: 87500 * time.Millisecond, Per: 100}}
+	dropped := func(q *protocol.Request, drop time.Duration) { q.Start, q.Drop = pace.Pace{}, drop }
 	tests := []struct {
 		name  string
 		q     func(*protocol.Request)
@@ -321,19 +326,34 @@ func TestPlanReview(t *testing.T) {
 		says  []string // in the findings besides the total
 	}{
 		{"common practice", nil, nil, protocol.Known{Threshold: 1.25, Best: 300 * time.Second}, nil},
-		{"few", func(q *protocol.Request) { q.Repeats = 4 }, nil, protocol.Known{}, []string{"4 repeats: five or more"}},
-		{"short", func(q *protocol.Request) { q.Distance, q.Best = 200, 118*time.Second }, nil, protocol.Known{}, []string{"repeat 6: lasts less than 2 min"}},
-		{"brief", func(q *protocol.Request) { q.Distance, q.Best = 200, 140*time.Second }, nil, protocol.Known{}, []string{"repeat 6: lasts less than 3 min"}},
-		{"coarse", func(q *protocol.Request) { q.Drop = 6 * time.Second }, nil, protocol.Known{}, []string{"repeat 4: 0.07 m/s faster", "repeat 5: 0.09", "repeat 6: 0.10"}},
-		{"fine", func(q *protocol.Request) { q.Drop, q.Round = 100*time.Millisecond, 100*time.Millisecond }, nil, protocol.Known{}, []string{"repeat 2: only 0.4 s faster", "repeat 3", "repeat 4", "repeat 5", "repeat 6"}},
-		{"level", func(q *protocol.Request) { q.Drop = 100 * time.Millisecond }, nil, protocol.Known{}, []string{"repeat 2: not faster than repeat 1", "repeat 4: not", "repeat 6: not"}},
+		{"few", func(q *protocol.Request) { q.Repeats = 4; dropped(q, 2500*time.Millisecond) }, nil, protocol.Known{}, []string{"4 repeats: five or more"}},
+		{"short", func(q *protocol.Request) {
+			dropped(q, 2500*time.Millisecond)
+			q.Distance, q.Best = 200, 118*time.Second
+		}, nil, protocol.Known{}, []string{"repeat 6: lasts less than 2 min"}},
+		{"brief", func(q *protocol.Request) {
+			dropped(q, 2500*time.Millisecond)
+			q.Distance, q.Best = 200, 140*time.Second
+		}, nil, protocol.Known{}, []string{"repeat 6: lasts less than 3 min"}},
+		{"coarse", func(q *protocol.Request) { dropped(q, 6*time.Second) }, nil, protocol.Known{}, []string{"repeat 4: 0.07 m/s faster", "repeat 5: 0.09", "repeat 6: 0.10"}},
+		{"fine", func(q *protocol.Request) { dropped(q, 100*time.Millisecond); q.Round = 100 * time.Millisecond }, nil, protocol.Known{}, []string{"repeat 2: only 0.4 s faster", "repeat 3", "repeat 4", "repeat 5", "repeat 6"}},
+		{"level", func(q *protocol.Request) { dropped(q, 100*time.Millisecond) }, nil, protocol.Known{}, []string{"repeat 2: not faster than repeat 1", "repeat 4: not", "repeat 6: not"}},
 		{"threshold too slow", nil, nil, protocol.Known{Threshold: 1.1}, []string{"outside the tested range"}},
 		{"threshold low", nil, nil, protocol.Known{Threshold: 1.18}, []string{"low in the tested range"}},
 		{"threshold high", nil, nil, protocol.Known{Threshold: 1.32}, []string{"high in the tested range"}},
 		{"not maximal", nil, func(p *protocol.Plan) { p.Repeats[5].AllOut = false }, protocol.Known{Best: 290 * time.Second}, []string{"not all out", "slower than the recent best of 4:50"}},
 		{"no time to sample", func(q *protocol.Request) { q.Rest = 20 * time.Second }, nil, protocol.Known{}, []string{"20 s of rest"}},
-		{"long rest", func(q *protocol.Request) { q.SendOff = 10 * time.Minute }, nil, protocol.Known{}, []string{"4:10 of rest: some 18 %"}},
-		{"long rest, slow loss", func(q *protocol.Request) { q.SendOff = 10 * time.Minute }, nil, protocol.Known{HalfLife: time.Hour}, nil},
+		{"hardly time to sample", func(q *protocol.Request) { q.Rest = 40 * time.Second }, nil, protocol.Known{}, []string{"repeat 1: 40 s of rest"}},
+		{"a send-off that is short, then long", func(q *protocol.Request) {
+			q.SendOff, q.Start = 6*time.Minute+30*time.Second, pace.Pace{Time: 95 * time.Second, Per: 100}
+		}, nil, protocol.Known{HalfLife: 8 * time.Minute}, []string{"repeat 1: 10 s of rest", "repeat 5: 1:14 of rest: some 10 %"}},
+		{"too long", func(q *protocol.Request) { q.Distance, q.Best = 800, 630*time.Second }, nil, protocol.Known{}, []string{"takes 1:19:20: more than an hour"}},
+		{"one repeat below LT1", nil, nil, protocol.Known{LT1: 1.16}, []string{"1 repeat below the expected LT1, 1:26.2 per 100"}},
+		{"two repeats below LT1", nil, nil, protocol.Known{LT1: 1.18}, nil},
+		{"slower than was swum", nil, nil, protocol.Known{Fastest: 1.37}, []string{"repeat 6: 1:15.0 per 100 is slower than the last test was swum, up to 1:13.0"}},
+		{"as fast as was swum", nil, nil, protocol.Known{Fastest: 1.34}, nil},
+		{"long rest", func(q *protocol.Request) { q.SendOff = 9 * time.Minute }, nil, protocol.Known{}, []string{"repeat 5: 3:50 of rest: some 16 %"}},
+		{"long rest, slow loss", func(q *protocol.Request) { q.SendOff = 9 * time.Minute }, nil, protocol.Known{HalfLife: time.Hour}, nil},
 		{"distance", nil, func(p *protocol.Plan) { p.Repeats[5].Distance = 200; p.Repeats[5].Time /= 2 }, protocol.Known{}, []string{"repeat 6: lasts less than 3 min", "200 m, where the first is 400 m"}},
 	}
 	for _, tt := range tests {
@@ -412,5 +432,50 @@ func TestFromLast(t *testing.T) {
 	}
 	if got := fmt.Sprint(seconds(p)); got != "[364 307 250]" {
 		t.Errorf("plan %v", got)
+	}
+}
+
+// How late each repeat was, and what that did to the brackets. Evidence: D, by hand.
+func TestSwum(t *testing.T) {
+	p := sixOf400(t)
+	rec := p.Record()
+	for i, s := range []float64{350, 341.2, 326.8, 319.5, 310, 301} {
+		rec.Repeats[i].Time = time.Duration(s * 1e9)
+		rec.Repeats[i].Lactate = []float64{1.1, 1.3, 1.8, 2.9, 4.9, 9.0}[i]
+	}
+	test, err := rec.Test()
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := lactate.Analyze(test, lactate.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := p.Swum(rec, a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := strings.Join(strings.Fields(got.String()), " ")
+	for _, want := range []string{"5:41.2", "+1.2", "−0.4", "3.6", "LT1 lies between repeats 2 and 3, 3.6 s per 100 m apart, where 2.5 were planned: it is bracketed more coarsely.", "LT2 lies between repeats 3 and 4, 1.8 s per 100 m apart, where 2.5 were planned: it is bracketed more finely."} {
+		if !strings.Contains(text, want) {
+			t.Errorf("found\n%s\nwant %q", text, want)
+		}
+	}
+	lost := rec
+	lost.Repeats = slices.Clone(rec.Repeats)
+	lost.Repeats[2].Lactate = 0
+	if got, err = p.Swum(lost, a); err != nil || !strings.Contains(strings.Join(strings.Fields(got.String()), " "), "LT1 lies between repeats 2 and 4, 5.4 s per 100 m apart, where 2.5 were planned") {
+		t.Errorf("%v, %v", got, err)
+	}
+	rec.Repeats[2].Time = 0 // lost: the bracket is that of its neighbours
+	if got, err = p.Swum(rec, a); err != nil || !strings.Contains(got.String(), "not swum") || !strings.Contains(strings.Join(strings.Fields(got.String()), " "), "between repeats 2 and 4, 5.4 s per 100 m apart") {
+		t.Errorf("%v, %v", got, err)
+	}
+	if got, err = p.Swum(rec, nil); err != nil || got.Notes != nil {
+		t.Errorf("%v, %v", got, err)
+	}
+	rec.Pool = pace.SCY()
+	if _, err = p.Swum(rec, a); err == nil {
+		t.Error("another pool")
 	}
 }

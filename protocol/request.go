@@ -11,27 +11,33 @@ import (
 	"example.com/steptest/protocol/internal/form"
 )
 
-// Defaults of a [Request], all common practice.
+// Defaults of a [Request], common practice.
 const (
-	defaultDrop  = 2500 * time.Millisecond // per 100 and repeat: 10 s on a 400
 	defaultRest  = 70 * time.Second
 	defaultWeeks = 6
 )
 
-// thresholdAt is how far up the range of paces LT2 is expected: the largest
-// distance from the chord of A + B·exp(C·x) over a range in which C·x grows by
-// three lies ln((e³−1)/3)/3 = 0.62 of the way up.
-const thresholdAt = 0.6
+// firstShare is the speed of the first repeat as a share of the last one's. It lies
+// below LT1 for most of the swimmers that package lactate/forecast believes in, see
+// TestFirstRepeatLiesBelowLT1. 7 × 200 m in steps of 5 s to a best of 2:00 begin at 0.80
+// (common practice).
+const firstShare = 0.82
+
+// thresholdAt is how far up the range of times LT2 is expected, if the first repeat is
+// swum at firstShare: the mean of those swimmers, see the same test.
+const thresholdAt = 0.7
 
 // Request is what a swimmer knows and wants of a step test. The zero value is
 // refused: it needs at least a pool, and either a number of repeats with one of
 // Start, Best and Threshold, or Speeds. What the last test says is put in by
 // [Request.FromLast].
 //
-// The targets fall evenly in pace from the first repeat to the last. Start
-// with Drop says where they go; Best with Drop where they come from; Start and
-// Best say both, and Drop follows; Threshold, where only one of Start and Best
-// is given, or neither, puts LT2 six tenths of the way up.
+// The targets fall evenly in pace from the first repeat to the last. One of Start and
+// Best says the other: the first repeat is swum at 0.82 of the speed of the
+// last, slow enough to lie below LT1 for most swimmers, and the steps follow. Start
+// and Best say both; with one of them, Drop says where the targets go, or come from.
+// Threshold, if only one of Start and Best is given, or neither, puts LT2 seven
+// tenths of the way up.
 type Request struct {
 	// Swimmer and Date (a day, at midnight UTC) go on the sheet. Zero means
 	// that the plan is for nobody, or no day, in particular.
@@ -47,7 +53,8 @@ type Request struct {
 	// the others.
 	Start pace.Pace `json:"start,omitzero"`
 	// Drop is how much faster each repeat is than the last, per 100 yd or m,
-	// as the pool is. Zero means that it follows from the others, or else 2.5 s.
+	// as the pool is; 2.5 s is common practice. Zero means that it follows from the
+	// range.
 	Drop time.Duration `json:"drop_ns,omitzero"`
 	// Best is what is expected of the last repeat, which is swum all out: a
 	// recent best for the distance. Zero means that it follows from the others.

@@ -148,24 +148,27 @@ func (q Request) ends() (first, last time.Duration, err error) {
 	if determined && q.Drop != 0 {
 		return 0, 0, &RequestError{"Drop", pace.FormatTime(q.Drop, -1), "zero, since the other paces say how much faster the repeats become"}
 	}
-	drop := q.Drop
-	if drop == 0 {
-		drop = defaultDrop
-	}
-	whole := perRepeat(drop) * float64(q.Repeats-1)
+	whole := perRepeat(q.Drop) * float64(q.Repeats-1)
 	switch {
 	case start > 0 && best > 0:
 	case threshold > 0 && start > 0:
 		best = start + (threshold-start)/thresholdAt
 	case threshold > 0 && best > 0:
 		start = best + (threshold-best)/(1-thresholdAt)
-	case threshold > 0:
+	case threshold > 0 && whole > 0:
 		start = threshold + thresholdAt*whole
 		best = start - whole
-	case start > 0:
+	case threshold > 0: // with start = best/firstShare
+		best = threshold / (1/firstShare - thresholdAt*(1/firstShare-1))
+		start = best / firstShare
+	case start > 0 && whole > 0:
 		best = start - whole
-	default:
+	case start > 0:
+		best = start * firstShare
+	case whole > 0:
 		start = best + whole
+	default:
+		start = best / firstShare
 	}
 	show := func(t float64) string { return pace.FormatTime(time.Duration(t).Round(q.Round), -1) }
 	for _, t := range []float64{start, best} {

@@ -27,10 +27,13 @@ const (
 	WarnFineStep          lactate.WarningKind = "fine step"           // the watch blurs two repeats
 	WarnCoarseStep        lactate.WarningKind = "coarse step"         // a threshold between two repeats is bracketed coarsely
 	WarnThresholdOffRange lactate.WarningKind = "threshold off range" // outside the tested range, or near its ends
+	LittleBelow           lactate.WarningKind = "little below"        // LT1: too few repeats
 	WarnNotAllOut         lactate.WarningKind = "not all out"         // the last repeat
 	WarnSlowerThanBest    lactate.WarningKind = "slower than best"    // the last repeat
+	SlowerThanSwum        lactate.WarningKind = "slower than swum"    // in the last test: the last repeat
 	WarnShortRest         lactate.WarningKind = "short rest"          // hardly time to sample
 	WarnLongRest          lactate.WarningKind = "long rest"           // lactate goes before the next repeat
+	TooLong               lactate.WarningKind = "too long"            // the whole test
 	WarnInTotal           lactate.WarningKind = "in total"            // what the test takes
 )
 

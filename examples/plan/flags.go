@@ -23,10 +23,12 @@ type planned struct {
 	expected forecast.Expected
 	days     []time.Time // of the tests that are expected
 	known    protocol.Known
-	aim      forecast.Aim
 	tests    int // to schedule
 	avoid    []time.Time
-	better   bool // the better plan is the one to write
+	spaced   bool // the repeats are spaced to tell more
+	squad    bool // every swimmer of the sheet
+	apart    time.Duration
+	members  []*planned
 	csv      bool
 	page     bool
 	invented bool
@@ -62,7 +64,7 @@ func parse(args []string, stderr io.Writer) (*planned, error) {
 		}
 		return d, err
 	}
-	var distance, start, threshold, last, targets, aim string
+	var distance, start, threshold, last string
 	var o sheet.Options
 	pool := false
 	set.StringVar(&q.Swimmer, "swimmer", "", "name on the sheet")
@@ -76,16 +78,18 @@ func parse(args []string, stderr io.Writer) (*planned, error) {
 	value(set, "best", "recent best for the distance, 4:56", positive(pace.ParseTime), func(t time.Duration) { q.Best = t })
 	set.StringVar(&start, "start", "", "pace of the first repeat per 100 of the pool's unit, 1:27.5")
 	set.StringVar(&threshold, "threshold", "", "pace at LT2 per 100 of the pool's unit, 1:19.5")
-	value(set, "drop", "how much faster each repeat is, per 100 [s], 2.5", positive(seconds), func(t time.Duration) { q.Drop = t })
+	value(set, "drop", "how much faster each repeat is, per 100 [s], 2.5; else it follows from the range", positive(seconds), func(t time.Duration) { q.Drop = t })
 	value(set, "rest", "rest between repeats, 1:10", positive(pace.ParseTime), func(t time.Duration) { q.Rest = t })
 	value(set, "send-off", "time from start to start, 7:00, instead of a rest", positive(pace.ParseTime), func(t time.Duration) { q.SendOff = t })
 	set.IntVar(&q.Weeks, "weeks", 6, "weeks from one test to the next")
 	set.IntVar(&c.tests, "tests", 3, "number of later tests to put on the calendar")
 	value(set, "avoid", "a day of a week without a test; may be given again", day, func(d time.Time) { c.avoid = append(c.avoid, d) })
-	set.StringVar(&aim, "aim", "LT2", "what the better plan makes as narrow as can be: LT1, LT2 or shift")
-	set.StringVar(&targets, "targets", "even", "targets for -csv and -page: even or better")
+	set.BoolVar(&c.spaced, "spaced", false, "space the repeats for narrow LT1 and LT2, where that narrows both by a twentieth or more")
 	set.BoolVar(&c.csv, "csv", false, "write the sheet to fill in, as CSV")
 	set.BoolVar(&c.page, "page", false, "write a page to print")
+	set.BoolVar(&c.squad, "squad", false, "plan for every swimmer in the sheet of -last: a list of leave times and a page for each, or with -csv one sheet")
+	c.apart = time.Minute
+	value(set, "apart", "how far apart the swimmers of a squad start (default 1:00)", pace.ParseTime, func(t time.Duration) { c.apart = t })
 	set.StringVar(&c.chart, "chart", "", "also draw the plan on the curve of the last test into this `file`: .svg or .png")
 	if err := command.Parse(set, args, stderr, "anything else"); err != nil {
 		return nil, err
@@ -96,24 +100,15 @@ func parse(args []string, stderr io.Writer) (*planned, error) {
 	if c.csv && c.page {
 		return nil, errors.New("found -csv and -page, want one of them")
 	}
-	switch targets {
-	case "even", "better":
-		c.better = targets == "better"
-	default:
-		return nil, fmt.Errorf("-targets: found %q, want even or better", targets)
-	}
-	switch strings.ToUpper(aim) {
-	case "LT2":
-	case "LT1":
-		c.aim = forecast.NarrowLT1
-	case "SHIFT":
-		c.aim = forecast.NarrowShift
-	default:
-		return nil, fmt.Errorf("-aim: found %q, want LT1, LT2 or shift", aim)
-	}
 	given := q.Best != 0 || start != "" || threshold != ""
 	if last != "" && given {
 		return nil, errors.New("found -last and one of -best, -start and -threshold, want one or the other")
+	}
+	if c.squad {
+		if given || q.Swimmer != "" || c.chart != "" {
+			return nil, errors.New("found -squad and one of -best, -start, -threshold, -swimmer and -chart, want one or the other")
+		}
+		return c, c.gather(last, o, pool, repeats)
 	}
 	if !given {
 		if err := c.follow(last, o, pool, repeats); err != nil {

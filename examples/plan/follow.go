@@ -91,6 +91,10 @@ func (c *planned) follow(name string, o sheet.Options, otherPool, repeats bool) 
 	if drop != 0 {
 		q.Start, q.Drop = pace.Pace{}, drop
 	}
+	c.known.Fastest = pace.Speed(a.Highest)
+	if a.LT1.Err == nil {
+		c.known.LT1 = pace.Speed(a.LT1.Intensity.Value)
+	}
 	if a.LT2.Err == nil { // and paces leaves it alone
 		c.known.Threshold = pace.Speed(a.LT2.Intensity.Value)
 	}

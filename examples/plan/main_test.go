@@ -26,7 +26,7 @@ func TestNoFlags(t *testing.T) {
 		t.Fatalf("exit status %d: %s", status, errs)
 	}
 	at := 0
-	for _, part := range []string{"Invented data", "Plan of a step test of Robin Vale on 1 March 2025, 25 yd pool", "What is to be swum?", "better", "What will it be able to tell?", "LT1", "LT2", "What should be thought of?", "When is the next?", "Saturday 12 April 2025", "Before swimming it", "local rules"} {
+	for _, part := range []string{"Invented data", "Plan of a step test of Robin Vale on 1 March 2025, 25 yd pool", "What is to be swum?", "Spacing:", "-spaced", "What will it be able to tell?", "LT1", "LT2", "What should be thought of?", "When is the next?", "Saturday 12 April 2025", "Before swimming it", "local rules"} {
 		i := strings.Index(out[at:], part)
 		if i < 0 {
 			t.Fatalf("no %q after byte %d of\n%s", part, at, out)
@@ -38,7 +38,7 @@ func TestNoFlags(t *testing.T) {
 // Six 400s with a drop of 2.5 s per 100 fall by 10 s each. Evidence: common
 // practice.
 func TestBest(t *testing.T) {
-	out, errs, status := execute(t, "-best", "5:00", "-pool", "50 m", "-swimmer", "Ada", "-date", "2025-03-08", "-csv")
+	out, errs, status := execute(t, "-best", "5:00", "-drop", "2.5", "-pool", "50 m", "-swimmer", "Ada", "-date", "2025-03-08", "-csv")
 	if status != 0 {
 		t.Fatalf("exit status %d: %s", status, errs)
 	}
@@ -54,11 +54,11 @@ func TestBest(t *testing.T) {
 	if len(recs[0].Repeats) != 6 || len(recs[0].Recovery) != 4 || recs[0].Next.Format(time.DateOnly) != "2025-04-19" {
 		t.Errorf("%+v", recs[0])
 	}
-	better, _, status := execute(t, "-best", "5:00", "-pool", "50 m", "-swimmer", "Ada", "-date", "2025-03-08", "-csv", "-targets", "better")
-	if status != 0 || better == out {
-		t.Errorf("the better plan: exit status %d\n%s", status, better)
+	spaced, _, status := execute(t, "-best", "5:00", "-drop", "2.5", "-pool", "50 m", "-swimmer", "Ada", "-date", "2025-03-08", "-csv", "-spaced")
+	if status != 0 || spaced == out {
+		t.Errorf("the spaced plan: exit status %d\n%s", status, spaced)
 	}
-	if _, err := sheet.Read(strings.NewReader(better)); err != nil {
+	if _, err := sheet.Read(strings.NewReader(spaced)); err != nil {
 		t.Error(err)
 	}
 	page, _, status := execute(t, "-best", "5:00", "-page")
@@ -122,11 +122,9 @@ func TestFaults(t *testing.T) {
 		{[]string{"-last", broken}, "4:75"},
 		{[]string{"-last", "../../testdata/sheets/squad.csv"}, "say whose with -swimmer"},
 		{[]string{"-swimmer", "Nobody"}, "no test of Nobody"},
-		{[]string{"-aim", "gold"}, "LT1, LT2 or shift"},
-		{[]string{"-targets", "odd"}, "even or better"},
 		{[]string{"-csv", "-page"}, "one of them"},
 		{[]string{"-best", "5:00", "-csv"}, "swimmer"},
-		{[]string{"-best", "5:00", "-repeats", "3", "-csv", "-targets", "better"}, "found 3 repeats"},
+		{[]string{"-best", "5:00", "-repeats", "3", "-csv", "-spaced"}, "found 3 repeats"},
 		{[]string{"sheet.csv"}, "flags only"},
 	} {
 		out, errs, status := execute(t, tt.args...)

@@ -124,7 +124,7 @@ func TestWidth(t *testing.T) {
 		{"-best", "5:00", "-pool", "50 m"},
 		{"-best", "5:00", "-repeats", "3"},
 		{"-best", "19:00", "-distance", "1500", "-pool", "33 1/3 m", "-repeats", "12"},
-		{"-last", "../../testdata/sheets/squad.csv", "-swimmer", "Sasha Holm", "-aim", "shift"},
+		{"-last", "../../testdata/sheets/squad.csv", "-swimmer", "Sasha Holm", "-spaced"},
 	} {
 		out, errs, status := execute(t, args...)
 		if status != 0 || !strings.Contains(out, "Before swimming it") {
@@ -160,7 +160,7 @@ func TestSlowerInAnyOrder(t *testing.T) {
 	if other := plan(t, header+second+first); other != out {
 		t.Errorf("in one order\n%s\nin the other\n%s", out, other)
 	}
-	for _, want := range []string{"1:30.8 ", "1:25.2 "} {
+	for _, want := range []string{"1:30.0 ", "1:26.8 "} {
 		if !strings.Contains(out, want) {
 			t.Errorf("no %q in\n%s", want, out)
 		}
@@ -281,6 +281,35 @@ func TestWhatWasTold(t *testing.T) {
 	} {
 		if out, errs, status := execute(t, tt.flag, tt.value); status != 1 || out != "" || !strings.Contains(errs, tt.says) || !strings.Contains(errs, tt.flag) {
 			t.Errorf("%s %s: exit status %d, error %q", tt.flag, tt.value, status, errs)
+		}
+	}
+}
+
+// Every swimmer of a sheet has a page, and the list holds all leave times, in order; the
+// sheet for all reads back.
+func TestSquad(t *testing.T) {
+	name := sheetOf(t)
+	out, errs, status := execute(t, "-last", name, "-squad", "-date", "2025-04-05", "-apart", "2:00")
+	if status != 0 || errs != "" || strings.Count(out, "\f") != 2 {
+		t.Fatalf("exit status %d, %s\n%s", status, errs, out)
+	}
+	for _, want := range []string{"Step test of 2 swimmers", "0:00  Ada           1    4:10     4:10", "2:00  Ben           1    4:10     6:10", "\fStarts at 2:00 of the list.\nStep test of Ben, Saturday 5 April 2025", "local rules"} {
+		if !strings.Contains(out, want) {
+			t.Errorf("no %q in\n%s", want, out)
+		}
+	}
+	out, errs, status = execute(t, "-last", name, "-squad", "-csv")
+	recs, err := sheet.Read(strings.NewReader(out))
+	if status != 0 || err != nil || len(recs) != 2 || recs[1].Swimmer != "Ben" || len(recs[1].Repeats) != 5 {
+		t.Errorf("exit status %d, %s, %v\n%s", status, errs, err, out)
+	}
+	for says, args := range map[string][]string{
+		"-squad: want the sheet": {"-squad"},
+		"one or the other":       {"-squad", "-last", name, "-swimmer", "Ada"},
+		"give one -date":         {"-squad", "-last", sheetOf(t, "Ben,2025-02-15,25 m,300,1", "Cat,2025-01-15,25 m,300,1", "Ben,2025-02-15,25 m,300,2", "Cat,2025-01-15,25 m,300,2", "Ben,2025-02-15,25 m,300,3", "Cat,2025-01-15,25 m,300,3", "Ben,2025-02-15,25 m,300,4", "Cat,2025-01-15,25 m,300,4", "Ben,2025-02-15,25 m,300,5", "Cat,2025-01-15,25 m,300,5")},
+	} {
+		if out, errs, status := execute(t, args...); status != 1 || out != "" || !strings.Contains(errs, says) {
+			t.Errorf("%v: exit status %d, %q, %q", args, status, out, errs)
 		}
 	}
 }

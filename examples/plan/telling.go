@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"strings"
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
@@ -12,28 +11,20 @@ import (
 	"example.com/steptest/protocol"
 )
 
-// telling says what either plan can tell.
-func (c *planned) telling(p protocol.Plan, b *protocol.Better) (table.Table, error) {
+// telling says what the plan can tell.
+func (c *planned) telling(p protocol.Plan) (string, error) {
 	plain, err := p.Outlook(c.expected, lactate.Options{})
 	if err != nil {
-		return table.Table{}, err
-	}
-	better, err := b.Plan.Outlook(c.expected, lactate.Options{})
-	if err != nil {
-		return table.Table{}, err
+		return "", err
 	}
 	hundred := p.Pool.Per100()
 	t := table.Table{
 		Caption: fmt.Sprintf("What will it be able to tell?   (average half-width of the %.0f %% interval)", 100*plain.Confidence),
 		Head:    []table.Column{{}, {Name: "near, per " + hundred.String()}, {Name: "this plan"}},
 	}
-	if !b.AsGood {
-		t.Head = append(t.Head, table.Column{Name: "better"})
-	}
-	row := func(cells ...string) { t.Rows = append(t.Rows, cells[:len(t.Head)]) }
+	row := func(cells ...string) { t.Rows = append(t.Rows, cells) }
 	for i, f := range []forecast.Threshold{plain.LT1, plain.LT2} {
-		g := []forecast.Threshold{better.LT1, better.LT2}[i]
-		row(fmt.Sprintf("LT%d (%s)", i+1, table.Method(f.Method)), table.Clock(hundred.Metres()/f.Speed.Value), halfWidth(f, hundred), halfWidth(g, hundred))
+		row(fmt.Sprintf("LT%d (%s)", i+1, table.Method(f.Method)), table.Clock(hundred.Metres()/f.Speed.Value), halfWidth(f, hundred))
 	}
 	at := plain.LT2.Speed.Value
 	seconds := func(shift float64) string {
@@ -42,8 +33,8 @@ func (c *planned) telling(p protocol.Plan, b *protocol.Better) (table.Table, err
 		}
 		return fmt.Sprintf("%.2f s (%.3f m/s)", hundred.Metres()/at-hundred.Metres()/(at+shift), shift)
 	}
-	row("smallest change it can show", "", seconds(plain.Shift.Detectable), seconds(better.Shift.Detectable))
-	row("the same, where days differ too", "", seconds(plain.Shift.BetweenDays), seconds(better.Shift.BetweenDays))
+	row("smallest change it can show", "", seconds(plain.Shift.Detectable))
+	row("the same, where days differ too", "", seconds(plain.Shift.BetweenDays))
 	note := func(format string, args ...any) { t.Notes = append(t.Notes, fmt.Sprintf(format, args...)) }
 	if v := c.request.Threshold; v != (pace.Pace{}) {
 		note("The LT2 that was given, %s per 100 %s, set the targets. Near: where swimmers at large have their thresholds between these ends, by the definitions named. No test is there yet to say where this swimmer's are.",
@@ -55,21 +46,10 @@ func (c *planned) telling(p protocol.Plan, b *protocol.Better) (table.Table, err
 	for _, i := range plain.LeftOut {
 		note("The test of %s bends so differently from the last that it is not used here.", command.Day(c.days[i]))
 	}
-	if !b.AsGood {
-		note("The better plan makes %s as narrow as can be: %s. It trusts that the curve is exponential, and shows less of whether it is; its repeats close together ask for even pacing.", c.aim, narrower(b))
-	}
-	return t, nil
+	return t.String(), nil
 }
 
 // halfWidth gives half an interval of a speed as a pace.
 func halfWidth(f forecast.Threshold, per pace.Length) string {
 	return fmt.Sprintf("± %.2f s", (per.Metres()/f.Speed.Low-per.Metres()/f.Speed.High)/2)
-}
-
-func narrower(b *protocol.Better) string {
-	var parts []string
-	for i, ratio := range []float64{b.LT2, b.LT1, b.Shift} {
-		parts = append(parts, fmt.Sprintf("%s %.0f %%", [3]string{"LT2", "LT1", "shift"}[i], 100*(1-ratio)))
-	}
-	return strings.Join(parts, ", ") + " narrower than even steps"
 }

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 	"time"
 
@@ -18,46 +17,53 @@ import (
 
 // print writes the plan, the sheet or the page.
 func (c *planned) print(w io.Writer) error {
-	p, err := protocol.NewPlan(c.request)
+	if c.squad {
+		return c.printSquad(w)
+	}
+	p, spacing, later, err := c.plan()
 	if err != nil {
 		return err
 	}
-	later := []time.Time(nil)
-	if !p.Date.IsZero() {
-		if later, err = protocol.Schedule(p.Date, c.request.Weeks, max(c.tests, 1), c.avoid...); err != nil {
-			return err
-		}
-		p.Next = later[0]
-	}
-	if (c.csv || c.page) && !c.better {
-		return errors.Join(c.draw(p), c.write(w, p))
-	}
-	b, unable := p.Better(c.aim, c.expected, lactate.Options{}, forecast.Rules{})
-	if unable != nil && (!errors.Is(unable, forecast.ErrNoAnswer) || c.csv || c.page) {
-		return unable
-	}
-	if unable != nil {
-		b = &protocol.Better{Plan: p, AsGood: true}
-	}
-	toSwim := p
-	if c.better {
-		toSwim = b.Plan
-	}
-	if err := c.draw(toSwim); err != nil {
+	if err := c.draw(p); err != nil {
 		return err
 	}
 	if c.csv || c.page {
-		return c.write(w, b.Plan)
+		return c.write(w, p)
 	}
-	text, err := c.text(p, b, unable, later)
+	text, err := c.text(p, spacing, later)
 	if err == nil {
 		err = command.Print(w, text)
 	}
 	return err
 }
 
-// text is the report on a plan and the better one.
-func (c *planned) text(p protocol.Plan, b *protocol.Better, unable error, later []time.Time) (string, error) {
+// plan makes the plan, the spacing of its repeats if that is wanted and can be said,
+// and the days of the tests after it.
+func (c *planned) plan() (p protocol.Plan, spacing *protocol.Spacing, later []time.Time, err error) {
+	if p, err = protocol.NewPlan(c.request); err != nil {
+		return p, nil, nil, err
+	}
+	if !p.Date.IsZero() {
+		if later, err = protocol.Schedule(p.Date, c.request.Weeks, max(c.tests, 1), c.avoid...); err != nil {
+			return p, nil, nil, err
+		}
+		p.Next = later[0]
+	}
+	if !c.spaced && (c.csv || c.page || c.squad) {
+		return p, nil, later, nil
+	}
+	spacing, err = p.Space(c.expected, lactate.Options{}, forecast.Rules{})
+	if err != nil && (c.spaced || !errors.Is(err, forecast.ErrNoAnswer)) {
+		return p, nil, nil, err
+	}
+	if c.spaced {
+		p.Repeats = spacing.Plan.Repeats
+	}
+	return p, spacing, later, nil
+}
+
+// text is the report on a plan, with a hint on its spacing if there is one.
+func (c *planned) text(p protocol.Plan, spacing *protocol.Spacing, later []time.Time) (string, error) {
 	invented := ""
 	if c.invented {
 		invented = command.Line("Invented data. A swimmer of your own: go run ./examples/plan -best 4:56, or -last your-sheet.csv; -h for more")
@@ -66,28 +72,18 @@ func (c *planned) text(p protocol.Plan, b *protocol.Better, unable error, later 
 	for _, note := range c.notes {
 		title += command.Indented("%s.", note)
 	}
-	telling := "What will it be able to tell?\n"
-	if unable != nil {
-		telling += command.Indented("%s", strings.TrimPrefix(unable.Error(), "protocol: "))
-	} else {
-		t, err := c.telling(p, b)
-		if err != nil {
-			return "", err
-		}
-		telling = t.String()
+	telling, err := c.telling(p)
+	if errors.Is(err, forecast.ErrNoAnswer) {
+		telling, err = "What will it be able to tell?\n"+command.Indented("%s", strings.TrimPrefix(err.Error(), "protocol: ")), nil
+	}
+	if err != nil {
+		return "", err
 	}
 	var findings []string
 	for _, w := range p.Review(c.known) {
 		findings = append(findings, w.String())
 	}
-	if !b.AsGood {
-		for _, w := range b.Plan.Review(c.known) {
-			if len(w.Stages) > 0 && !slices.Contains(findings, w.String()) {
-				findings = append(findings, "of the better plan: "+w.String())
-			}
-		}
-	}
-	return command.Sections(invented, title, c.targets(p, b, unable == nil).String(), telling,
+	return command.Sections(invented, title, c.targets(p, spacing).String(), telling,
 		command.List("What should be thought of?", findings), c.calendar(p, later), command.List("Before swimming it", protocol.Cautions())), nil
 }
 
@@ -123,8 +119,8 @@ func (c *planned) title(p protocol.Plan) string {
 	return title
 }
 
-// targets has the plan, and the better one below it.
-func (c *planned) targets(p protocol.Plan, b *protocol.Better, told bool) table.Tables {
+// targets has the plan, and a hint on its spacing.
+func (c *planned) targets(p protocol.Plan, spacing *protocol.Spacing) table.Table {
 	t := p.Table()
 	t.Caption = "What is to be swum?"
 	rests := p.Rest()
@@ -132,24 +128,23 @@ func (c *planned) targets(p protocol.Plan, b *protocol.Better, told bool) table.
 	if last := rests[len(rests)-1]; last != rests[0] {
 		note += " to " + command.Clock(last)
 	}
-	note += ". Samples: at rest, after each repeat"
-	var after []string
-	for _, a := range p.After {
-		after = append(after, fmt.Sprintf("%g", a.Minutes()))
+	t.Notes = append(t.Notes, fmt.Sprintf("%s. %d samples: at rest, after each repeat, and until they fall after the last. %s from the first start to the last sample.", note, p.Samples(), command.Clock(p.Duration())))
+	switch {
+	case spacing == nil:
+	case spacing.AsGood:
+		t.Notes = append(t.Notes, "Even steps are as good as any.")
+	default:
+		var times []string
+		for _, r := range spacing.Plan.Repeats {
+			times = append(times, command.Clock(r.Time))
+		}
+		lead, end := fmt.Sprintf("Spacing: %s would narrow", strings.Join(times, ", ")), " It asks for even pacing; -spaced takes it."
+		if c.spaced {
+			lead, end = "Spaced to narrow", ""
+		}
+		t.Notes = append(t.Notes, fmt.Sprintf("%s LT1 by %.0f %% and LT2 by %.0f %% beside even steps, averaged over the shapes that the curve may have (simulated).%s", lead, 100*(1-spacing.LT1), 100*(1-spacing.LT2), end))
 	}
-	if len(after) > 0 {
-		note += ", after the last one at " + strings.Join(after, ", ") + " min"
-	}
-	t.Notes = append(t.Notes, fmt.Sprintf("%s; %d in all. %s from the first start to the last sample.", note, p.Samples(), command.Clock(p.Duration())))
-	if !b.AsGood {
-		better := b.Plan.Table()
-		better.Caption = "The better plan"
-		return table.Tables{t, better}
-	}
-	if told {
-		t.Notes = append(t.Notes, fmt.Sprintf("Even steps are as good as any for the %s: no plan within the rules is 5 %% narrower without widening something else.", c.aim))
-	}
-	return table.Tables{t}
+	return t
 }
 
 func (c *planned) calendar(p protocol.Plan, later []time.Time) string {

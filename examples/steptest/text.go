@@ -10,6 +10,7 @@ import (
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
+	"example.com/steptest/protocol"
 )
 
 func clock(seconds float64) string { return table.Clock(seconds) }
@@ -53,7 +54,7 @@ func (r *report) Text(d command.Detail) string {
 	found[1].Caption = "Thresholds by definition   (on the fitted curve: " + lactate.CurveName(r.Analysis.Curve) + ")"
 	parts = append(parts, found[1].String(), command.List("What to know", doubts))
 	if d == command.Full {
-		parts = append(parts, r.swum(), r.definitions(), r.strokeText())
+		parts = append(parts, r.swum(), r.matched(), r.definitions(), r.strokeText())
 		if r.Next != nil {
 			parts = append(parts, command.Captioned("What to swim next time? (about "+command.Day(r.Next.Date)+"; all else the same; cautions below)", r.Next.Table()))
 		}
@@ -113,6 +114,16 @@ func (r *report) swum() string {
 	o := command.Tables(r.Record.Pool)
 	o.Caption, o.Numbers = "What was swum?", r.Record.Numbers()
 	return table.Stages(r.test, o).String()
+}
+
+// matched sets what was swum beside the targets of the sheet, if it has any.
+func (r *report) matched() string {
+	planned := slices.ContainsFunc(r.Record.Repeats, func(rep protocol.Repeat) bool { return rep.Target > 0 })
+	t, err := r.Record.Plan().Swum(r.Record, r.Analysis)
+	if !planned || err != nil {
+		return ""
+	}
+	return command.Captioned("How near the plan?", t)
 }
 
 // definitions are the usual ones on several curves, without their sources.

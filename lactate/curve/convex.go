@@ -33,8 +33,8 @@ var (
 // 0.96; for ρ it is normal about 1 with a standard deviation of 0.10, but for a
 // tenth that is uniform up to 1.6. Another tenth of the shapes are delayed: straight
 // up to a point and exponential after it. The initial slope b is normal about zero,
-// see Tilt; a and s are flat. The priors are ours, tuned on real cycling tests; see
-// testdata/README.md. Averaging over models is after Draper (1995), J R Stat Soc B
+// see Tilt; a and s are flat. The family of shapes and the priors are ours; their
+// widths were chosen on real cycling tests, and are untried on swimmers' own. Averaging over models is after Draper (1995), J R Stat Soc B
 // 57:45–97, and Hoeting and others (1999), Stat Sci 14:382–417, the scale of the
 // noise after Box & Tiao (1973), Bayesian Inference in Statistical Analysis (from
 // memory).
@@ -48,7 +48,7 @@ type Convex struct {
 	// means none; +Inf takes them as certain.
 	Weight float64
 	// Tilt is the prior standard deviation of b, the initial slope, as a rise over
-	// the range of the xs [unit of y]. Zero means 0.2.
+	// the range of the xs [unit of y], times the scale of the noise. Zero means 0.2.
 	Tilt float64
 
 	bent
@@ -169,7 +169,7 @@ func (c *Convex) average() {
 	c.a, c.b, c.s = 0, 0, 1
 	for i := range p.active {
 		t := &p.active[i]
-		a, b, s := p.solve(t, p.z0, p.z1, t.s*t.l22)
+		a, b, s := p.solve(t, p.z0, p.z1, t.rise*t.l22)
 		c.a += t.weight * a
 		c.b += t.weight * b
 		_, of := d.row(t.shape)
@@ -211,8 +211,41 @@ func (c *Convex) Draw(dst *Convex, at float64, rng *rand.Rand) (scale float64) {
 		dst.a, dst.b, dst.s = p.solve(t, p.z0+scale*rng.NormFloat64(), p.z1+scale*rng.NormFloat64(), r2)
 		return scale
 	}
-	dst.a, dst.b, dst.s = p.solve(t, p.z0, p.z1, z2)
+	dst.a, dst.b, dst.s = p.solve(t, p.z0, p.z1, t.rise*t.l22)
 	return scale
+}
+
+// Below returns the probability that a new y at x lies below a value: the posterior
+// predictive distribution, Student's t for each shape. sd is the stated standard deviation
+// of the new y; its scale is as uncertain as that of the others. NaN if there is no fit,
+// and beyond the points of it.
+func (c *Convex) Below(x, y, sd float64) float64 {
+	p := &c.post
+	u := c.scaled(x)
+	if len(p.active) == 0 || !(u >= 0 && u <= 1) {
+		return math.NaN()
+	}
+	d := shapes()
+	k, at := cell(u)
+	sum := 0.0
+	for i := range p.active {
+		t := &p.active[i]
+		f, slope := d.row(t.shape)
+		fu := f[k] + at*(slope[k]+at*(slope[k+1]-slope[k])/2)/cells
+		a, b, s := p.solve(t, p.z0, p.z1, t.s*t.l22)
+		q0 := 1 / p.l00
+		q1 := (u - p.l10*q0) / p.l11
+		q2 := (fu - t.l20*q0 - t.l21*q1) / t.l22
+		se := math.Sqrt(q0*q0 + q1*q1 + q2*q2 + sd*sd)
+		z := y - a - b*u - s*fu
+		if math.IsInf(p.nu0, 1) || p.nu > 1e7 {
+			sum += t.weight * distuv.UnitNormal.CDF(z/se)
+			continue
+		}
+		se *= math.Sqrt((p.nu0 + t.rss) / p.nu)
+		sum += t.weight * distuv.StudentsT{Sigma: 1, Nu: p.nu}.CDF(z/se)
+	}
+	return sum
 }
 
 // Predict returns the value of the curve at x; NaN if there is no fit. Beyond the

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"sync"
+
+	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // A posterior is what draws need: the shapes that have weight, and the line.
@@ -22,6 +24,7 @@ type shapeFit struct {
 	shape         int
 	l20, l21, l22 float64 // last row of the Cholesky factor
 	s, rss        float64 // rss with the pseudo-row
+	rise          float64 // posterior mean of s, which is above zero
 	weight        float64 // the active ones sum to one
 	cumulative    float64
 }
@@ -116,17 +119,21 @@ func (k *convexWork) line(p *posterior, ys, weights []float64, tilt float64) err
 		mean += w * y
 	}
 	mean /= total
-	var wu, wuu, wuy float64
+	wu := 0.0
+	for i, u := range k.u {
+		wu += k.w[i] * u
+	}
+	centre := wu / total
+	var wuu, wuy float64
 	for i, y := range ys {
-		u, w := k.u[i], k.w[i]
-		wu += w * u
+		u, w := k.u[i]-centre, k.w[i]
 		wuu += w * u * u
 		wuy += w * u * (y - mean)
 	}
 	p.top = mean
 	p.l00 = math.Sqrt(total)
 	p.l10 = wu / p.l00
-	p.l11 = math.Sqrt(wuu + 1/(tilt*tilt) - p.l10*p.l10)
+	p.l11 = math.Sqrt(wuu + 1/(tilt*tilt))
 	p.z0 = 0
 	p.z1 = wuy / p.l11
 	b := p.z1 / p.l11
@@ -134,7 +141,7 @@ func (k *convexWork) line(p *posterior, ys, weights []float64, tilt float64) err
 	for i, y := range ys {
 		u, w := k.u[i], k.w[i]
 		k.q0[i] = w / p.l00
-		k.q1[i] = (w*u - p.l10*k.q0[i]) / p.l11
+		k.q1[i] = w * (u - centre) / p.l11
 		k.residual[i] = w * (y - mean - a - b*u)
 	}
 	b2 := b / tilt
@@ -154,12 +161,12 @@ func (k *convexWork) line(p *posterior, ys, weights []float64, tilt float64) err
 // weigh fits every shape and finds which of them have weight: for given shape the
 // posterior of a, b, s and the scale is conjugate, and its evidence is
 //
-//	prior · |A|^(−½) · (ν₀ + RSS)^(−ν/2)
+//	prior · |A|^(−½) · (ν₀ + RSS)^(−ν/2) · P(s > 0)
 func (k *convexWork) weigh(p *posterior) error {
 	d := shapes()
 	n := len(k.u)
 	w, q0, q1, residual := k.w[:n], k.q0[:n], k.q1[:n], k.residual[:n]
-	least := math.Inf(1)
+	least, rises := math.Inf(1), false
 	// What rounding leaves of a perfect fit.
 	floor := 1e-13 * k.spread
 	if n > keptPoints {
@@ -178,7 +185,7 @@ func (k *convexWork) weigh(p *posterior) error {
 			}
 		}
 		square := ff - l20*l20 - l21*l21
-		if !(num > 0) || !(square > 1e-12*ff) {
+		if !(square > 1e-12*ff) {
 			t.weight = 0
 			continue
 		}
@@ -187,9 +194,10 @@ func (k *convexWork) weigh(p *posterior) error {
 		t.rss = max(k.rss0-num*t.s, floor)
 		t.l22 = math.Sqrt(square)
 		t.weight = d.prior[j] / t.l22
+		rises = rises || num > 0
 		least = min(least, t.rss)
 	}
-	if !finite(least) {
+	if !finite(least) || !rises {
 		return fmt.Errorf("curve: no convex curve rises through the points: %w", ErrUndetermined)
 	}
 	top := 0.0
@@ -199,7 +207,10 @@ func (k *convexWork) weigh(p *posterior) error {
 			continue
 		}
 		t.weight *= p.likelihood(least, t.rss)
-		top = max(top, t.weight)
+		if t.weight > negligible*top { // or it does not matter
+			p.truncate(t)
+			top = max(top, t.weight)
+		}
 	}
 	active, total := 0, 0.0
 	for j := range k.shapes {
@@ -225,6 +236,35 @@ func (k *convexWork) weigh(p *posterior) error {
 		p.active = append(p.active, *t)
 	}
 	return nil
+}
+
+// truncate weighs a shape by the probability that it rises, and finds its mean rise: s is
+// Student's t about its estimate, and above zero.
+func (p *posterior) truncate(t *shapeFit) {
+	t.rise = t.s
+	se := 1 / t.l22
+	if !math.IsInf(p.nu0, 1) {
+		se *= math.Sqrt((p.nu0 + t.rss) / p.nu)
+	}
+	x := t.s / se
+	if x > 8 {
+		return // next to certain
+	}
+	if math.IsInf(p.nu0, 1) || p.nu > 1e7 {
+		above := distuv.UnitNormal.CDF(x)
+		t.weight *= above
+		t.rise += se * distuv.UnitNormal.Prob(x) / above
+	} else {
+		dist := distuv.StudentsT{Sigma: 1, Nu: p.nu}
+		above := dist.CDF(x)
+		t.weight *= above
+		if p.nu > 1 {
+			t.rise += se * (p.nu + x*x) / (p.nu - 1) * dist.Prob(x) / above
+		}
+	}
+	if !(t.rise > 0) || !finite(t.rise) {
+		t.weight = 0
+	}
 }
 
 // sumMany leaves in every shape its products with the points, some points at a time: with

@@ -11,7 +11,6 @@
 //   - [ThreeLine]: three that meet, exact over both joins.
 //   - [Shifted]: one exponential through several groups of points, each moved
 //     along x.
-//   - [Convex]: the posterior over convex shapes, without a formula.
 //   - [ConvexShifted]: how far several groups of points on one convex shape lie
 //     apart along x.
 //
@@ -25,8 +24,9 @@
 //
 // # Conventions
 //
-// Fits minimise Σ w·(y − f(x))². RSS is that sum at its minimum, DegreesOfFreedom
-// the number of points less that of the parameters. Arguments are neither kept
+// Fits minimise Σ w·(y − f(x))², but for Convex and ConvexShifted, which are posteriors. RSS
+// is that sum, DegreesOfFreedom the number of points less that of the parameters without a
+// prior. Arguments are neither kept
 // nor changed. A refit of as many points as before does not allocate.
 //
 // Fit and FitWeighted change the receiver; everything else only reads it and may

@@ -28,11 +28,11 @@ func BenchmarkOfAfterTests(b *testing.B) {
 	}
 }
 
-func BenchmarkBetter(b *testing.B) {
+func BenchmarkSpace(b *testing.B) {
 	p := sixOf400()
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := forecast.Better(p, forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{}); err != nil {
+		if _, err := forecast.Space(p, forecast.Expected{}, lactate.Options{}, forecast.Rules{}); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -42,7 +42,7 @@ func BenchmarkNext(b *testing.B) {
 	p := sixOf400()
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := forecast.Next(p, begun(p, 1.2, 1.4), forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{}); err != nil {
+		if _, err := forecast.Next(p, begun(p, 1.2, 1.4, 1.8), forecast.Expected{}, lactate.Options{}, forecast.Rules{}); err != nil {
 			b.Fatal(err)
 		}
 	}

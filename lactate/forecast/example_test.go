@@ -27,31 +27,24 @@ func ExampleOf() {
 	fmt.Printf("%v: %.2f ± %.3f m/s\n", out.LT2.Method, out.LT2.Speed.Value, out.LT2.Width()/2)
 	fmt.Printf("a shift of %.3f m/s is seen in 80 %% of tests, of %.3f m/s if days differ too\n", out.Shift.Detectable, out.Shift.BetweenDays)
 	// Output:
-	// Dmax: 1.26 ± 0.005 m/s
-	// a shift of 0.010 m/s is seen in 80 % of tests, of 0.041 m/s if days differ too
+	// baseline + 1.5 mmol/L: 1.25 ± 0.011 m/s
+	// a shift of 0.010 m/s is seen in 80 % of tests, of 0.040 m/s if days differ too
 }
 
-// Better places for the stages between the first and the last.
-func ExampleBetter() {
+// Another spacing of the stages between the first and the last.
+func ExampleSpace() {
 	var stages []lactate.Stage
 	for _, seconds := range []float64{350, 340, 330, 320, 310, 300} {
 		stages = append(stages, lactate.Stage{Intensity: 400 / seconds, Duration: time.Duration(seconds * float64(time.Second))})
 	}
-	d, err := forecast.Better(stages, forecast.NarrowLT2, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
+	s, err := forecast.Space(stages, forecast.Expected{}, lactate.Options{}, forecast.Rules{})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	for _, s := range d.Stages {
-		fmt.Println(s.Duration)
-	}
-	fmt.Printf("LT2 narrower by %.0f %%\n", 100*(1-d.LT2))
+	fmt.Println("even steps are as good as any:", s.AsGood)
+	fmt.Printf("both narrower by a twentieth or more: %t\n", s.LT1 <= 0.95 && s.LT2 <= 0.95)
 	// Output:
-	// 5m50s
-	// 5m48s
-	// 5m17s
-	// 5m15s
-	// 5m13s
-	// 5m0s
-	// LT2 narrower by 17 %
+	// even steps are as good as any: false
+	// both narrower by a twentieth or more: true
 }

@@ -7,7 +7,7 @@ import (
 	"time"
 
 	"example.com/steptest/lactate"
-	"pgregory.net/rapid"
+	"example.com/steptest/lactate/curve"
 )
 
 // long runs the simulations at full length: go test ./lactate/forecast -long.
@@ -20,16 +20,6 @@ func repetitions(full int) (n int, wider float64) {
 		return full, 1
 	}
 	return full / 4, 2
-}
-
-// stagesToPlace draws a number of stages for a search, which takes longer the more
-// there are.
-func stagesToPlace(t *rapid.T) int {
-	most := 5
-	if *long {
-		most = 7
-	}
-	return rapid.IntRange(4, most).Draw(t, "stages")
 }
 
 // over returns stages of 400 m in the given times.
@@ -91,6 +81,14 @@ func (s swimmer) test(stages []lactate.Stage, shift float64) lactate.Test {
 	return t
 }
 
+// above returns the speed at which the swimmer's curve is so far above where the stages
+// begin (m/s).
+func (s swimmer) above(stages []lactate.Stage, rise float64) (at float64, ok bool) {
+	first, last := stages[0].Intensity, stages[len(stages)-1].Intensity
+	y := (s.final-s.asymptote)*math.Exp(s.rate*(first-last)) + rise
+	return last + math.Log(y/(s.final-s.asymptote))/s.rate, y < s.final-s.asymptote
+}
+
 // noisy draws one test: analyser and drop, and the watch.
 func (s swimmer) noisy(stages []lactate.Stage, shift float64, rng *rand.Rand) lactate.Test {
 	t := s.test(stages, shift)
@@ -112,3 +110,6 @@ func begun(stages []lactate.Stage, lactates ...float64) []lactate.Stage {
 	}
 	return out
 }
+
+// exponential is the curve of comparisons whose shift is forecast.
+func exponential() lactate.Curve { return new(curve.Exponential) }

@@ -2,6 +2,7 @@ package forecast
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"time"
 
@@ -11,34 +12,49 @@ import (
 // Advice is what to swim next, in the middle of a test. The zero value advises
 // nothing.
 type Advice struct {
-	// Stages are the test as it stands: what was swum, and new targets for the rest.
+	// Stages are the test as it stands: what was swum, and the targets of the rest.
 	Stages []lactate.Stage `json:"stages"`
 	// Next is the index of the stage to swim now; −1 if none is left.
 	Next int `json:"next"`
 	// Left is how many stages are left, Next among them.
 	Left int `json:"left"`
+	// Reason says why the targets are what they are.
+	Reason Reason `json:"reason"`
 	// Enough says that enough has been learned: with the last, all-out stage as the
-	// next, the interval would be wider by no more than Rules.Enough than after all
+	// next, neither interval would be wider by more than Rules.Enough than after all
 	// that are left. Next is still the next of all that are left: going all
 	// out is the swimmer's choice.
 	Enough bool `json:"enough,omitzero"`
-	// Width of the expected interval of what is aimed at [m/s]: after all stages
-	// that are left, and with the all-out stage next. Zero if none is left, and if
-	// so many samples are lost that fewer than four remain, those to come among
-	// them: the targets are then even steps.
-	Width       float64 `json:"width_m_per_s,omitzero"`
-	AllOutWidth float64 `json:"all_out_width_m_per_s,omitzero"`
+	// LT1 and LT2 are the expected widths of their intervals [m/s]. Zero if nothing was
+	// swum yet, if no more than the last stage is left, and if so many samples are lost that fewer than four
+	// remain, those to come among them.
+	LT1 Widths `json:"lt1"`
+	LT2 Widths `json:"lt2"`
+	// Lactate is what the sample of Next is expected to show [mmol/L], with the interval
+	// that holds it at Options.Confidence: that of [Sample].
+	Lactate lactate.Estimate `json:"lactate_mmol_per_l,omitzero"`
 }
 
-// Next places the stages that are left of a test, given the first of them as they
-// were swum: [Better] once more, with the lactates of today as further evidence of
-// the curve. A stage without lactate counts as lost, but the latest as one whose
-// sample is still in the analyser. If the latest was so fast that those left no
-// longer fit below the last, the last, all-out stage is the next.
+// Widths are those of the expected interval of one threshold (m/s). The zero value
+// says that none is expected.
+type Widths struct {
+	// All is after all stages that are left, AllOut with the all-out stage next; zero
+	// if that leaves too few.
+	All    float64 `json:"all_m_per_s,omitzero"`
+	AllOut float64 `json:"all_out_m_per_s,omitzero"`
+}
+
+// Next says how to go on with a test, given the first of its stages as they were swum,
+// with the lactates of today as further evidence of the curve. A stage without lactate
+// counts as lost, but the latest as one whose sample is still in the analyser.
 //
-// The search is that of Better, with its limits and its error. A stage that was not
-// faster than the one before is a [*StageError].
-func Next(stages, swum []lactate.Stage, aim Aim, e Expected, o lactate.Options, r Rules) (*Advice, error) {
+// Targets stay as they are planned if what was swum leaves room for them, unless
+// another spacing, after three samples or more, narrows LT1 and LT2 by a twentieth each. If the latest was so fast that
+// those left no longer fit below the last, the last, all-out stage is the next.
+//
+// It has the limits and the error of [Space]. A stage that was not faster than the one
+// before is a [*StageError].
+func Next(stages, swum []lactate.Stage, e Expected, o lactate.Options, r Rules) (*Advice, error) {
 	o, err := options(o)
 	if err != nil {
 		return nil, err
@@ -46,36 +62,35 @@ func Next(stages, swum []lactate.Stage, aim Aim, e Expected, o lactate.Options, 
 	if err := check(stages); err != nil {
 		return nil, err
 	}
-	distance, err := searchable(stages, aim)
+	distance, err := searchable(stages)
 	if err != nil {
 		return nil, err
 	}
-	r, err = r.withDefaults(distance)
-	if err != nil {
+	if r, err = r.withDefaults(distance); err != nil {
 		return nil, err
 	}
 	if err := checkSwum(stages, swum); err != nil {
 		return nil, err
 	}
-	n := len(stages)
-	a := &Advice{Left: n - len(swum), Next: len(swum), Stages: slices.Concat(swum, stages[len(swum):])}
+	a := &Advice{Left: len(stages) - len(swum), Next: len(swum), Stages: slices.Concat(swum, stages[len(swum):])}
 	if a.Left == 0 {
 		a.Next = -1
 		return a, nil
 	}
 	if a.Left == 1 {
 		a.Enough = true
-		return a, nil
-	}
-	p, err := e.posterior(final(stages), lactate.Test{Stages: swum}.Sampled(), o)
-	if err != nil {
+	} else if err := a.place(distance, swum, e, o, r); err != nil {
 		return nil, err
 	}
-	if err := a.place(distance, len(swum), aim, e, p, o, r); err != nil {
+	a.Lactate, err = Sample(stages, swum, a.Stages[a.Next].Intensity, e, o)
+	if err != nil {
 		return nil, err
 	}
 	return a, nil
 }
+
+// learned is how many samples of the day it takes to change a plan for what they say.
+const learned = 3
 
 // checkSwum reports whether the stages were swum as the first of a test.
 func checkSwum(stages, swum []lactate.Stage) error {
@@ -96,54 +111,100 @@ func checkSwum(stages, swum []lactate.Stage) error {
 	return nil
 }
 
-// place searches for the targets that are left.
-func (a *Advice) place(distance float64, swum int, aim Aim, e Expected, p posterior, o lactate.Options, r Rules) error {
-	all, err := p.candidates(searchNodes)
-	if err != nil {
-		return err
-	}
-	var times []time.Duration // of the stages that give a sample
-	for i, s := range a.Stages {
-		if i >= swum-1 || s.Lactate > 0 {
-			times = append(times, s.Duration)
-		}
-	}
-	n := len(times)
-	fixed := n - a.Left // those that were swum
-	if fixed > 0 {
-		rest := evenly(times[fixed-1:], r.Round)
-		if !feasible(rest, 1, r.Least) {
+// place finds the targets that are left.
+func (a *Advice) place(distance float64, swum []lactate.Stage, e Expected, o lactate.Options, r Rules) error {
+	times := durations(a.Stages)
+	n, fixed := len(times), max(len(swum), 1)
+	if len(swum) > 0 && !feasible(times, fixed, r.Least) {
+		copy(times[fixed-1:], evenly(times[fixed-1:], r.Round))
+		if !feasible(times, fixed, r.Least) {
 			// What was swum is too near the end for all that are left.
-			a.Next, a.Enough = len(a.Stages)-1, true
+			a.Next, a.Enough, a.Reason = n-1, true, NoRoom
 			return nil
 		}
-		copy(times[fixed-1:], rest)
-	} else {
-		times, fixed = evenly(times, r.Round), 1
+		a.Reason = SpreadAnew
 	}
-	if n < leastStages { // too many samples are lost for a search: even steps
-		a.take(distance, times)
+	a.take(distance, times)
+	if len(swum) == 0 { // nothing is learned yet
 		return nil
 	}
-	s, err := newSearch(distance, times, all, e, o, aim)
+	b, err := e.belief(a.Stages, lactate.Test{Stages: swum}.Sampled(), o)
 	if err != nil {
 		return err
 	}
-	best, ok := s.run(times, fixed, r)
-	if !ok {
-		return fmt.Errorf("%w: the targets of %d that are left, %s apart, do not fit below what was swum", ErrNoAnswer, a.Left, r.Least)
+	sampled := a.Left
+	for i, s := range swum {
+		if s.Lactate > 0 || i == len(swum)-1 {
+			sampled++
+		}
 	}
-	a.take(distance, best)
-	a.Width = s.width(best, o)
+	if sampled < leastStages { // too many samples are lost to say how wide
+		return nil
+	}
+	s := b.search(distance, n, swum, o, r)
+	if err := s.found(times); err != nil {
+		return err
+	}
+	now := s.full.run(over(distance, times))
+	best, ok := times, sampled-a.Left >= learned
+	if ok {
+		best, ok = s.run(times, fixed)
+	}
+	if ok && !slices.Equal(best, times) {
+		spaced := s.full.run(over(distance, best))
+		if max(spaced[0].cost/now[0].cost, spaced[1].cost/now[1].cost) <= worthwhile {
+			now = spaced
+			a.Reason = Narrower
+			a.take(distance, best)
+		}
+	}
+	a.LT1.All, a.LT2.All = now[0].cost, now[1].cost
 	// The same with the last stage next, if that leaves a curve.
-	if short := append(slices.Clone(best[:n-a.Left]), best[n-1]); len(short) >= leastStages {
-		a.AllOutWidth = s.width(short, o)
-		a.Enough = a.AllOutWidth > 0 && a.AllOutWidth <= (1+r.Enough)*a.Width
+	if sampled-a.Left+1 < leastStages {
+		return nil
 	}
+	short := slices.Concat(a.Stages[:len(swum)], a.Stages[n-1:])
+	soon := s.full.run(short)
+	a.LT1.AllOut, a.LT2.AllOut = soon[0].cost, soon[1].cost
+	a.Enough = soon[0].cost <= (1+r.Enough)*now[0].cost && soon[1].cost <= (1+r.Enough)*now[1].cost
 	return nil
 }
 
 // take puts the last of some times into the stages that are left.
 func (a *Advice) take(distance float64, times []time.Duration) {
 	copy(a.Stages[len(a.Stages)-a.Left:], over(distance, times[len(times)-a.Left:]))
+}
+
+// Sample returns the lactate that the next stage is expected to show at an intensity
+// (mmol/L), with the interval that holds it at Options.Confidence, given the stages
+// that were swum before it. The error is that of [Next].
+func Sample(stages, swum []lactate.Stage, intensity float64, e Expected, o lactate.Options) (lactate.Estimate, error) {
+	var none lactate.Estimate
+	o, err := options(o)
+	if err != nil {
+		return none, err
+	}
+	if err := check(stages); err != nil {
+		return none, err
+	}
+	if !(intensity >= slowest && intensity <= fastest) {
+		return none, fmt.Errorf("%w: found a speed of %.4g m/s, want one of %g to %g m/s", ErrNoAnswer, intensity, slowest, fastest)
+	}
+	b, err := e.belief(stages, lactate.Test{Stages: swum}.Sampled(), o)
+	if err != nil {
+		return none, err
+	}
+	const draws = 2000
+	at := lactate.Stage{Intensity: intensity}
+	rng := b.stream()
+	values := make([]float64, draws)
+	mean := 0.0
+	for i, t := range b.truths(draws) {
+		values[i] = t.sample(at, o.Noise, rng.NormFloat64())
+		mean += t.lactate(intensity) / draws
+	}
+	slices.Sort(values)
+	at5 := func(p float64) float64 { return values[int(math.Round(p*(draws-1)))] }
+	tail := (1 - o.Confidence) / 2
+	return lactate.Estimate{Value: mean, Low: at5(tail), High: at5(1 - tail)}, nil
 }

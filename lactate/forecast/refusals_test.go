@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"example.com/steptest/lactate"
-	"example.com/steptest/lactate/curve"
 	"example.com/steptest/lactate/forecast"
 )
 
@@ -27,7 +26,6 @@ func TestForecastRefuses(t *testing.T) {
 	for i := range watts {
 		watts[i].Intensity *= 200
 	}
-	cubic := lactate.Options{Curve: func() lactate.Curve { return &curve.Polynomial{} }}
 	tests := []struct {
 		name string
 		plan []lactate.Stage
@@ -49,8 +47,6 @@ func TestForecastRefuses(t *testing.T) {
 		{"earlier test of nonsense", six, forecast.Expected{Tests: []lactate.Test{{Stages: []lactate.Stage{{Intensity: math.NaN(), Lactate: 2}}}}}, lactate.Options{}, forecast.Rules{}, "earlier test", true},
 		{"thirteen stages", even(13, 350e9, 300e9), forecast.Expected{}, lactate.Options{}, forecast.Rules{}, "found 13 stages", false},
 		{"two distances", mixed, forecast.Expected{}, lactate.Options{}, forecast.Rules{}, "another distance", false},
-		{"a baseline from a stage", six, forecast.Expected{}, lactate.Options{LT1: lactate.AboveBaseline{Rise: 0.5, From: lactate.BaselineLowestStage}}, forecast.Rules{}, "curve and its ends alone", false},
-		{"a cubic", six, forecast.Expected{}, cubic, forecast.Rules{}, "exponential curve", false},
 		{"no room", six, forecast.Expected{}, lactate.Options{}, forecast.Rules{Least: 20 * time.Second}, "do not fit between 5m50s and 5m0s", false},
 		{"rules", six, forecast.Expected{}, lactate.Options{}, forecast.Rules{Least: -1}, "least step", false},
 		{"enough", six, forecast.Expected{}, lactate.Options{}, forecast.Rules{Enough: math.NaN()}, "enough", false},
@@ -60,14 +56,14 @@ func TestForecastRefuses(t *testing.T) {
 		if (err != nil) != tt.tell || tt.tell && (!errors.Is(err, forecast.ErrNoAnswer) || !strings.Contains(err.Error(), tt.says)) {
 			t.Errorf("%s: forecast with error %v", tt.name, err)
 		}
-		if _, err := forecast.Better(tt.plan, forecast.NarrowLT2, tt.e, tt.o, tt.r); !errors.Is(err, forecast.ErrNoAnswer) || !strings.Contains(err.Error(), tt.says) {
-			t.Errorf("%s: better with error %v, want %q", tt.name, err, tt.says)
+		if _, err := forecast.Space(tt.plan, tt.e, tt.o, tt.r); !errors.Is(err, forecast.ErrNoAnswer) || !strings.Contains(err.Error(), tt.says) {
+			t.Errorf("%s: spacing with error %v, want %q", tt.name, err, tt.says)
 		}
-		if _, err := forecast.Next(tt.plan, nil, forecast.NarrowLT2, tt.e, tt.o, tt.r); err == nil {
+		if _, err := forecast.Next(tt.plan, tt.plan[:min(1, len(tt.plan))], tt.e, tt.o, tt.r); err == nil && tt.name != "no room" {
 			t.Errorf("%s: a next repeat", tt.name)
 		}
 	}
-	if _, err := forecast.Better(six, forecast.Aim(7), forecast.Expected{}, lactate.Options{}, forecast.Rules{}); err == nil || !strings.Contains(err.Error(), "Aim(7)") {
-		t.Errorf("an aim of 7: %v", err)
+	if _, err := forecast.Sample(six, nil, 250, forecast.Expected{}, lactate.Options{}); !errors.Is(err, forecast.ErrNoAnswer) || !strings.Contains(err.Error(), "250") {
+		t.Errorf("a sample at 250: %v", err)
 	}
 }

@@ -8,7 +8,7 @@ import (
 // Rules are what a swimmer can swim. The zero value is the documented default.
 type Rules struct {
 	// Least is by how much each stage must be shorter in time than the last. Zero
-	// means half a second per 100 m: 2 s on a 400.
+	// means one second per 100 m: 4 s on a 400. Nobody paces closer when tired.
 	Least time.Duration `json:"least_ns,omitzero"`
 	// Round is what the targets are rounded to. Zero means 1 s.
 	Round time.Duration `json:"round_ns,omitzero"`
@@ -21,7 +21,7 @@ type Rules struct {
 // refuses what cannot be right.
 func (r Rules) withDefaults(distance float64) (Rules, error) {
 	if r.Least == 0 {
-		r.Least = time.Duration(float64(time.Second) / 2 * distance / 100)
+		r.Least = time.Duration(float64(time.Second) * distance / 100)
 	}
 	if r.Round == 0 {
 		r.Round = time.Second

@@ -7,170 +7,99 @@ import (
 	"time"
 
 	"example.com/steptest/lactate"
-	"example.com/steptest/lactate/internal/uncertain"
 )
 
-// search looks for targets. What is read off the curve and its ends alone has
-// the same gradient wherever the stages between the ends are put.
+// How many tests try a spacing in the search, and how many judge the best.
+const (
+	searchTests, searchDraws = 40, 100
+	judgeTests               = 300
+)
+
+// search looks for the times of stages.
 type search struct {
-	distance  float64 // of each stage [m]
-	all       []candidate
-	earlier   [][]lactate.Stage // the test to compare with, by candidate
-	noise     lactate.Noise
-	aim       Aim
-	scale     float64         // of the rate
-	gradients [2][][3]float64 // of LT2 and LT1, by candidate
-	even      [aims][]float64 // standard errors with even steps, by candidate
-	w         derivatives
-	stages    []lactate.Stage
+	distance    float64 // of each stage [m]
+	rules       Rules
+	quick, full *simulation
+	even        [2]float64 // costs of LT1 and LT2 in the quick simulation
+	tried       map[[mostStages]time.Duration]float64
 }
 
-func newSearch(distance float64, times []time.Duration, all []candidate, e Expected, o lactate.Options, aim Aim) (*search, error) {
-	even := over(distance, times)
-	s := &search{distance: distance, noise: o.Noise, aim: aim, scale: final(even) - even[0].Intensity}
-	for _, c := range all {
-		t := c.test(even)
-		g2, err2 := gradient(o.LT2, c, t, s.scale)
-		g1, err1 := gradient(o.LT1, c, t, s.scale)
-		if err1 != nil || err2 != nil {
-			continue // not found on this curve, wherever the stages are
-		}
-		earlier := t.Stages
-		if n := len(e.Tests); n > 0 {
-			earlier = e.Tests[n-1].Sampled()
-		}
-		s.all, s.earlier = append(s.all, c), append(s.earlier, earlier)
-		s.gradients[NarrowLT2] = append(s.gradients[NarrowLT2], g2)
-		s.gradients[NarrowLT1] = append(s.gradients[NarrowLT1], g1)
-	}
-	if len(s.all) == 0 {
-		return nil, fmt.Errorf("%w: %v and %v are found together on no probable curve", ErrNoAnswer, o.LT1, o.LT2)
-	}
-	for i, c := range s.all {
-		sd, ok := s.errors(i, times)
-		if !ok {
-			return nil, fmt.Errorf("%w: the stages do not determine the curve", ErrNoAnswer)
-		}
-		for a := range aims {
-			s.even[a] = append(s.even[a], sd[a])
-		}
-		if i == 0 {
-			if err := s.verify(c, even, sd, o); err != nil {
-				return nil, err
-			}
-		}
-	}
-	return s, nil
+// search returns one for a number of stages, the first of which may have been swum.
+func (b *belief) search(distance float64, stages int, swum []lactate.Stage, o lactate.Options, r Rules) *search {
+	full := b.simulation(judgeTests, stages, searchDraws, o)
+	full.swum = swum
+	quick := *full
+	quick.truths, quick.z = full.truths[:searchTests], full.z[:searchTests]
+	full.truths, full.z = full.truths[searchTests:], full.z[searchTests:]
+	return &search{distance: distance, rules: r, quick: &quick, full: full, tried: map[[mostStages]time.Duration]float64{}}
 }
 
-// verify compares with the delta method of package lactate, which refits and
-// so knows whatever a method reads.
-func (s *search) verify(c candidate, even []lactate.Stage, sd [aims]float64, o lactate.Options) error {
-	a, err := lactate.Analyze(c.test(even), certain(o))
-	if err != nil {
-		return fmt.Errorf("%w: %w", ErrNoAnswer, err)
-	}
-	z := uncertain.HalfWidth(math.Inf(1), o.Confidence)
-	for k, m := range [2]lactate.Method{o.LT2, o.LT1} {
-		x, err := a.DeltaInterval(m)
-		if err != nil {
-			return fmt.Errorf("%w: %w", ErrNoAnswer, err)
-		}
-		if full := (x.High - x.Low) / (2 * z); !(math.Abs(full-sd[k]) <= 0.02*full) {
-			return fmt.Errorf("%w: %v on this curve is not read off an exponential curve and its ends alone, which the search needs", ErrNoAnswer, m)
+// found reports whether both thresholds are found at all.
+func (s *search) found(times []time.Duration) error {
+	for k, w := range s.quick.run(over(s.distance, times)) {
+		if w.missed == 1 {
+			return fmt.Errorf("%w: %v is found on no probable curve: %w", ErrNoAnswer, [2]lactate.Method{s.quick.o.LT1, s.quick.o.LT2}[k], w.err)
 		}
 	}
 	return nil
 }
 
-// errors returns the standard errors for one candidate.
-func (s *search) errors(i int, times []time.Duration) (sd [aims]float64, ok bool) {
-	c := s.all[i]
-	s.stages = s.stages[:0]
-	for _, t := range times {
-		v := s.distance / t.Seconds()
-		s.stages = append(s.stages, lactate.Stage{Intensity: v, Lactate: c.lactate(v), Duration: t})
-	}
-	if !s.w.fit(c, s.stages, s.noise, s.scale) {
-		return sd, false
-	}
-	for k, g := range s.gradients {
-		v := s.w.one.Variance(g[i][:]...)
-		if math.IsNaN(v) {
-			return sd, false
+// run returns the best times found, beginning with even ones. The first ones, fixed in
+// number, and the last stay as they are.
+func (s *search) run(even []time.Duration, fixed int) (best []time.Duration, ok bool) {
+	least := math.Inf(1)
+	for i, from := range [][]time.Duration{even, s.late(even, fixed)} {
+		if !feasible(from, fixed, s.rules.Least) {
+			if i == 0 {
+				return nil, false
+			}
+			continue
 		}
-		sd[k] = math.Sqrt(v)
+		if i == 0 {
+			s.even = s.costs(even)
+		}
+		if times, cost := s.descend(from, fixed); cost < least {
+			best, least = times, cost
+		}
 	}
-	sd[NarrowShift], ok = s.w.shift(c, s.earlier[i], s.stages, s.noise)
-	return sd, ok
+	return best, true
 }
 
-// ratios returns the widths beside those of even steps, averaged.
-func (s *search) ratios(times []time.Duration) (r [aims]float64, ok bool) {
-	total := 0.0
-	for i, c := range s.all {
-		sd, ok := s.errors(i, times)
-		if !ok {
-			return r, false
-		}
-		for a := range aims {
-			r[a] += c.weight * sd[a] / s.even[a][i]
-		}
-		total += c.weight
+// late leaves a wide first step, and even ones after it.
+func (s *search) late(even []time.Duration, fixed int) []time.Duration {
+	times := slices.Clone(even)
+	n := len(times)
+	top, bottom := even[fixed-1], even[n-1]
+	for i := fixed; i < n-1; i++ {
+		u := 0.4 + 0.6*float64(i-fixed)/float64(n-1-fixed)
+		times[i] = (top + time.Duration(u*float64(bottom-top))).Round(s.rules.Round)
 	}
-	for a := range aims {
-		r[a] /= total
-	}
-	return r, true
+	return times
 }
 
-// cost is the ratio of the aim, with a heavy charge for any that is wider.
+func (s *search) costs(times []time.Duration) [2]float64 {
+	seen := s.quick.run(over(s.distance, times))
+	return [2]float64{seen[0].cost, seen[1].cost}
+}
+
+// cost is the width of the worse of LT1 and LT2 beside even steps.
 func (s *search) cost(times []time.Duration) float64 {
-	r, ok := s.ratios(times)
+	var key [mostStages]time.Duration
+	copy(key[:], times)
+	cost, ok := s.tried[key]
 	if !ok {
-		return math.Inf(1)
-	}
-	cost := r[s.aim]
-	for _, v := range r {
-		cost += 20 * max(0, v-1)
+		c := s.costs(times)
+		cost = max(c[0]/s.even[0], c[1]/s.even[1])
+		s.tried[key] = cost
 	}
 	return cost
 }
 
-// run returns the best times found. The first ones, fixed in number, and the
-// last stay as they are.
-func (s *search) run(start []time.Duration, fixed int, r Rules) ([]time.Duration, bool) {
-	var best []time.Duration
-	least := math.Inf(1)
-	for _, from := range s.starts(start, fixed, r) {
-		if !feasible(from, fixed, r.Least) {
-			continue
-		}
-		times, cost := s.descend(from, fixed, r)
-		if cost < least {
-			best, least = times, cost
-		}
-	}
-	return best, best != nil
-}
-
-// starts returns times to search from: even steps as far as the rules allow, and
-// clusters at several heights between the ends.
-func (s *search) starts(start []time.Duration, fixed int, r Rules) [][]time.Duration {
-	n := len(start)
-	out := [][]time.Duration{start}
-	top, bottom := start[fixed-1], start[n-1]
-	for _, u := range []float64{0.35, 0.55, 0.75} {
-		times := slices.Clone(start)
-		free := n - 1 - fixed
-		mid := float64(top) + u*float64(bottom-top)
-		for i := range free {
-			t := mid + (float64(free-1)/2-float64(i))*float64(r.Least)
-			times[fixed+i] = time.Duration(math.Round(t)).Round(r.Round)
-		}
-		out = append(out, times)
-	}
-	return out
+// check returns the widths of LT1 and LT2 beside those of even steps, on tests that
+// the search has not seen.
+func (s *search) check(even, times []time.Duration) (lt1, lt2 float64) {
+	a, b := s.full.run(over(s.distance, even)), s.full.run(over(s.distance, times))
+	return b[0].cost / a[0].cost, b[1].cost / a[1].cost
 }
 
 // feasible reports whether every stage from the fixed ones on is faster than the
@@ -184,14 +113,15 @@ func feasible(times []time.Duration, fixed int, least time.Duration) bool {
 	return true
 }
 
-// descend moves one target, or two neighbours together, as long as that helps,
-// by steps that become smaller.
-func (s *search) descend(times []time.Duration, fixed int, r Rules) ([]time.Duration, float64) {
+// descend moves one target, or two neighbours together, as long as that helps, by
+// steps that become smaller, down to half the least step.
+func (s *search) descend(times []time.Duration, fixed int) ([]time.Duration, float64) {
 	times = slices.Clone(times)
 	cost := s.cost(times)
 	n := len(times)
-	for step := max((times[0]-times[n-1])/8, r.Round).Round(r.Round); step >= r.Round; step /= 2 {
-		step = max(step.Round(r.Round), r.Round)
+	smallest := max(s.rules.Least/2, s.rules.Round)
+	for step := (times[fixed-1] - times[n-1]) / 8; ; step /= 2 {
+		step = max(step.Round(s.rules.Round), smallest)
 		for moved := true; moved; {
 			moved = false
 			for i := fixed; i < n-1; i++ {
@@ -201,41 +131,18 @@ func (s *search) descend(times []time.Duration, fixed int, r Rules) ([]time.Dura
 						for k := range width {
 							trial[i+k] += d
 						}
-						if !feasible(trial, fixed, r.Least) {
+						if !feasible(trial, fixed, s.rules.Least) {
 							continue
 						}
-						if c := s.cost(trial); c < cost-1e-6 {
+						if c := s.cost(trial); c < cost-0.002 {
 							times, cost, moved = trial, c, true
 						}
 					}
 				}
 			}
 		}
-		if step == r.Round {
-			break
+		if step <= smallest {
+			return times, cost
 		}
 	}
-	return times, cost
-}
-
-// width returns the expected width of the interval of the aim, or zero if the
-// times do not determine it.
-func (s *search) width(times []time.Duration, o lactate.Options) float64 {
-	sum, total := 0.0, 0.0
-	for i, c := range s.all {
-		sd, ok := s.errors(i, times)
-		if !ok {
-			return 0
-		}
-		sum += c.weight * sd[s.aim]
-		total += c.weight
-	}
-	dof := o.Noise.PriorWeight() + float64(len(times)-3)
-	if s.aim == NarrowShift {
-		dof += float64(len(s.earlier[0]) - 1)
-	}
-	if !(dof > 0) {
-		return 0
-	}
-	return 2 * uncertain.HalfWidth(dof, o.Confidence) * sum / total
 }

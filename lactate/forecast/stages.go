@@ -37,10 +37,7 @@ func check(stages []lactate.Stage) error {
 
 // searchable reports whether the stages can be placed anew, and returns their
 // common distance (m).
-func searchable(stages []lactate.Stage, aim Aim) (distance float64, err error) {
-	if aim < 0 || aim >= aims {
-		return 0, fmt.Errorf("%w: found %v, want NarrowLT2, NarrowLT1 or NarrowShift", ErrNoAnswer, aim)
-	}
+func searchable(stages []lactate.Stage) (distance float64, err error) {
 	if n := len(stages); n > mostStages {
 		return 0, &StageError{Index: -1, Found: n, Problem: fmt.Sprintf("no more than %d", mostStages)}
 	}

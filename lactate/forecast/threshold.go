@@ -14,9 +14,6 @@ type Threshold struct {
 	// Speed is where the threshold is expected, and around it the interval that
 	// the test will give on average [m/s].
 	Speed lactate.Estimate
-	// StandardError of the reading about the swimmer's own threshold of the
-	// day [m/s], averaged over the posterior of the curve.
-	StandardError float64
 	// Unknown is the standard deviation of the posterior of the threshold itself, on
 	// the day of the test [m/s].
 	Unknown float64
@@ -34,12 +31,11 @@ func (t Threshold) MarshalJSON() ([]byte, error) {
 		return &v
 	}
 	out := struct {
-		Method        string            `json:"method,omitzero"`
-		Speed         *lactate.Estimate `json:"speed_m_per_s,omitzero"`
-		StandardError *float64          `json:"standard_error_m_per_s,omitzero"`
-		Unknown       *float64          `json:"unknown_m_per_s,omitzero"`
-		Missed        *float64          `json:"missed,omitzero"`
-	}{StandardError: there(t.StandardError), Unknown: there(t.Unknown), Missed: there(t.Missed)}
+		Method  string            `json:"method,omitzero"`
+		Speed   *lactate.Estimate `json:"speed_m_per_s,omitzero"`
+		Unknown *float64          `json:"unknown_m_per_s,omitzero"`
+		Missed  *float64          `json:"missed,omitzero"`
+	}{Unknown: there(t.Unknown), Missed: there(t.Missed)}
 	if t.Method != nil {
 		out.Method = t.Method.String()
 	}

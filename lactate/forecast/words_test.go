@@ -9,24 +9,21 @@ import (
 	"example.com/steptest/lactate/forecast"
 )
 
-// An aim is written in words and read back; what is none is refused. D.
-func TestAimText(t *testing.T) {
-	type asked struct {
-		Aim forecast.Aim `json:"aim"`
-	}
-	for aim, want := range map[forecast.Aim]string{forecast.NarrowLT2: "LT2", forecast.NarrowLT1: "LT1", forecast.NarrowShift: "shift of the curve"} {
-		text, err := json.Marshal(asked{aim})
-		var got asked
-		if err != nil || json.Unmarshal(text, &got) != nil || got.Aim != aim || string(text) != `{"aim":"`+want+`"}` {
+// A reason is written in words and read back; what is none is refused. D.
+func TestReasonText(t *testing.T) {
+	for reason, want := range map[forecast.Reason]string{forecast.AsPlanned: "as planned", forecast.SpreadAnew: "spread anew", forecast.Narrower: "narrower", forecast.NoRoom: "no room"} {
+		text, err := json.Marshal(reason)
+		var got forecast.Reason
+		if err != nil || json.Unmarshal(text, &got) != nil || got != reason || string(text) != `"`+want+`"` {
 			t.Errorf("%v from %s", got, text)
 		}
 	}
-	if b, err := json.Marshal(asked{7}); err == nil {
-		t.Errorf("an aim of 7: %s", b)
+	if b, err := json.Marshal(forecast.Reason(7)); err == nil {
+		t.Errorf("a reason of 7: %s", b)
 	}
-	var got asked
-	if err := json.Unmarshal([]byte(`{"aim":"LT3"}`), &got); err == nil || !strings.Contains(err.Error(), `found "LT3", want "LT2"`) {
-		t.Errorf("an aim of LT3: %v", err)
+	var got forecast.Reason
+	if err := json.Unmarshal([]byte(`"luck"`), &got); err == nil || !strings.Contains(err.Error(), `found the reason "luck"`) {
+		t.Errorf("a reason of luck: %v", err)
 	}
 }
 

@@ -77,7 +77,7 @@ func ExampleWrite() {
 func ExampleWritePlan() {
 	plan, err := protocol.NewPlan(protocol.Request{
 		Swimmer: "Robin Vale", Date: time.Date(2025, 3, 8, 0, 0, 0, 0, time.UTC),
-		Pool: pace.SCY(), Repeats: 2, Best: pace.Must(pace.ParseTime("4:56")), After: []time.Duration{3 * time.Minute},
+		Pool: pace.SCY(), Repeats: 2, Best: pace.Must(pace.ParseTime("4:56")), Drop: 2500 * time.Millisecond, After: []time.Duration{3 * time.Minute},
 	})
 	if err != nil {
 		panic(err)

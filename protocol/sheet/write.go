@@ -36,15 +36,22 @@ func Write(w io.Writer, records []protocol.Record) error {
 // plan, its name cleaned by [protocol.CleanName]. The plan needs a swimmer and a date. The error says what stands in the
 // way.
 func WritePlan(w io.Writer, p protocol.Plan) error {
+	rec := p.Record()
+	rec.Swimmer = protocol.CleanName(rec.Swimmer)
+	return WriteForm(w, []protocol.Record{rec})
+}
+
+// WriteForm is [Write] with every column that is usually filled in, for tests that are
+// still to be swum.
+func WriteForm(w io.Writer, records []protocol.Record) error {
+	used, extras := columnsOf(records)
 	var all []column
 	for c := range columnCount {
-		if c != colRate && c != colPerLength {
+		if c != colRate && c != colPerLength || slices.Contains(used, c) {
 			all = append(all, c)
 		}
 	}
-	rec := p.Record()
-	rec.Swimmer = protocol.CleanName(rec.Swimmer)
-	return write(w, []protocol.Record{rec}, all, nil)
+	return write(w, records, all, extras)
 }
 
 func write(w io.Writer, records []protocol.Record, cols []column, extras []string) error {

@@ -33,7 +33,7 @@ var readBack = func() map[string]reflect.Type {
 	add("lactate", new(lactate.Baseline), new(lactate.BandPoint), new(lactate.ChordStart), new(lactate.DatedTest), new(lactate.Ends), new(lactate.Estimate),
 		new(lactate.Judgement), new(lactate.LactateMinimumTest), new(lactate.LactateScale), new(lactate.Noise), new(lactate.Peak), new(lactate.RecoverySample),
 		new(lactate.Stage), new(lactate.Target), new(lactate.Test), new(lactate.Verdict))
-	add("lactate/forecast", new(forecast.Aim), new(forecast.Expected), new(forecast.Shift), new(forecast.Rules))
+	add("lactate/forecast", new(forecast.Expected), new(forecast.Shift), new(forecast.Rules))
 	add("lactate/heartrate", new(heartrate.Change))
 	add("protocol", new(protocol.Deviation), new(protocol.Fault), new(protocol.Note), new(protocol.Range), new(protocol.Plan), new(protocol.Record), new(protocol.Repeat), new(protocol.Request), new(protocol.Sample), new(protocol.Target))
 	add("protocol/sheet", new(sheet.DateOrder))

@@ -1,0 +1,80 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"time"
+
+	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
+)
+
+// gather plans the next test of every swimmer in a sheet. A swimmer who cannot be
+// planned for is set aside.
+func (c *planned) gather(name string, o sheet.Options, pool, repeats bool) error {
+	if name == "" {
+		return errors.New("-squad: want the sheet of the squad's last tests by -last")
+	}
+	file, err := os.ReadFile(name)
+	if err != nil {
+		return err
+	}
+	records, err := o.Read(bytes.NewReader(file))
+	if len(records) == 0 {
+		return command.DatesHint(err)
+	}
+	for _, tests := range command.BySwimmer(records) {
+		one := *c
+		one.request.Swimmer = tests[0].Swimmer
+		err := one.follow(name, o, pool, repeats)
+		if err == nil {
+			err = one.paces("", "", "")
+			c.members = append(c.members, &one)
+		}
+		c.aside = errors.Join(c.aside, err, one.aside)
+	}
+	if len(c.members) == 0 {
+		return c.aside
+	}
+	return nil
+}
+
+// printSquad writes one list with everybody's leave times and a page for each swimmer
+// behind a form feed, or with -csv one sheet to fill in for all.
+func (c *planned) printSquad(w io.Writer) error {
+	var plans []protocol.Plan
+	var records []protocol.Record
+	for _, one := range c.members {
+		p, _, _, err := one.plan()
+		if err != nil {
+			return fmt.Errorf("%s: %w", one.request.Swimmer, err)
+		}
+		plans, records = append(plans, p), append(records, p.Record())
+		if !p.Date.Equal(plans[0].Date) {
+			return fmt.Errorf("-squad: %s would swim on %s, %s on %s: give one -date", plans[0].Swimmer, command.Day(plans[0].Date), p.Swimmer, command.Day(p.Date))
+		}
+	}
+	if c.csv {
+		return sheet.WriteForm(w, records)
+	}
+	list, err := protocol.LeaveList(plans, c.apart)
+	if err != nil {
+		return err
+	}
+	list.Caption = fmt.Sprintf("Step test of %d swimmers: who leaves when, the starts %s apart", len(plans), command.Clock(c.apart))
+	var b strings.Builder
+	b.WriteString(command.Sections(list.String(), command.List("Before anyone swims", protocol.Cautions())))
+	for i, p := range plans {
+		fmt.Fprintf(&b, "\fStarts at %s of the list.\n", command.Clock(c.apart*time.Duration(i)))
+		if err := p.WriteText(&b); err != nil {
+			return err
+		}
+	}
+	_, err = io.WriteString(w, b.String())
+	return err
+}

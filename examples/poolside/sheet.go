@@ -1,0 +1,92 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/lactate/forecast"
+	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
+)
+
+// load reads the sheet, and takes the latest test of the swimmer. After an error all is
+// as it was.
+func (c *companion) load() error {
+	b, err := os.ReadFile(c.file)
+	if err != nil {
+		return err
+	}
+	records, fault := c.dates.Read(bytes.NewReader(b))
+	if len(records) == 0 {
+		return errors.Join(errors.New("found no test in the sheet"), fault)
+	}
+	tests, err := command.Swimmer(records, c.swimmer)
+	if err != nil {
+		return err
+	}
+	rec := tests[len(tests)-1]
+	if len(rec.Repeats) == 0 {
+		return errors.Join(fmt.Errorf("the test of %s has no repeats", command.Whose(rec)), fault)
+	}
+	c.text, c.records, c.fault, c.known = b, records, fault, forecast.Expected{}
+	c.at = slices.IndexFunc(records, func(r protocol.Record) bool { return r.Swimmer == rec.Swimmer && r.Date.Equal(rec.Date) })
+	return c.expect(rec, tests[:len(tests)-1])
+}
+
+// expect gathers the earlier tests.
+func (c *companion) expect(rec protocol.Record, tests []protocol.Record) error {
+	if c.last != "" {
+		b, err := os.ReadFile(c.last)
+		if err != nil {
+			return err
+		}
+		all, _ := c.dates.Read(bytes.NewReader(b)) // what can be read helps
+		for _, r := range all {
+			if protocol.FoldName(r.Swimmer) == protocol.FoldName(rec.Swimmer) {
+				tests = append(tests, r)
+			}
+		}
+		slices.SortStableFunc(tests, func(a, b protocol.Record) int { return a.Date.Compare(b.Date) })
+	}
+	for _, r := range tests {
+		t, err := r.Test()
+		if err == nil && r.Date.Before(rec.Date) && r.Pool == rec.Pool && len(t.Sampled()) >= 3 && len(r.Repeats) > 0 && r.Repeats[0].Distance == rec.Repeats[0].Distance {
+			c.known.Tests = append(c.known.Tests, t)
+		}
+	}
+	return nil
+}
+
+func (c *companion) test() *protocol.Record { return &c.records[c.at] }
+
+// save writes the sheet, whole or not at all: beside the old one, onto the disk, and
+// in its place.
+func (c *companion) save() error {
+	var b bytes.Buffer
+	if err := sheet.WriteForm(&b, c.records); err != nil {
+		return err
+	}
+	info, err := os.Stat(c.file)
+	if err != nil {
+		return err
+	}
+	f, err := os.CreateTemp(filepath.Dir(c.file), ".poolside-*")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(f.Name()) // nothing is there once it is renamed
+	_, err = f.Write(b.Bytes())
+	if err = errors.Join(err, f.Chmod(info.Mode().Perm()), f.Sync(), f.Close()); err != nil {
+		return err
+	}
+	if err := os.Rename(f.Name(), c.file); err != nil {
+		return err
+	}
+	c.text = b.Bytes()
+	return nil
+}

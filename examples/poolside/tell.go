@@ -1,0 +1,187 @@
+package main
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/forecast"
+	"example.com/steptest/lactate/table"
+	"example.com/steptest/pace"
+	"example.com/steptest/protocol"
+)
+
+// told says what is odd about the rows that are not as before.
+func (c *companion) told(before []protocol.Repeat) {
+	rec := c.test()
+	for i, r := range rec.Repeats {
+		if i >= len(before) || before[i].Number != r.Number || before[i].Time == r.Time && before[i].Lactate == r.Lactate {
+			continue
+		}
+		if late := r.Time - r.Target; before[i].Time != r.Time && r.Target > 0 && late.Abs() >= time.Second && !r.AllOut {
+			c.say("Repeat %d: %s, %s s %s than the target of %s.", r.Number, command.Clock(r.Time), table.Number(math.Abs(late.Seconds()), 1), map[bool]string{true: "slower", false: "faster"}[late > 0], command.Clock(r.Target))
+		}
+		e, err := rec.Plan().ExpectedSample(*rec, r.Number, c.known, lactate.Options{Confidence: 0.99})
+		if err != nil || r.Lactate == 0 || r.Lactate >= e.Low && r.Lactate <= e.High {
+			continue
+		}
+		after := ""
+		if i > 0 && rec.Repeats[i-1].Lactate > 0 {
+			after = fmt.Sprintf(" after %.1f", rec.Repeats[i-1].Lactate)
+		}
+		c.suspect = true
+		c.say("Odd: %.1f%s, where %.1f to %.1f mmol/L was expected (99 %%): take it again, with clean dry skin and the first drop wiped off. Then type: fix %d, and the new value. If it stands, go on.",
+			r.Lactate, after, e.Low, e.High, r.Number)
+	}
+}
+
+// stand says where the test stands and what comes next.
+func (c *companion) stand() {
+	if c.fault != nil {
+		c.say("The sheet has faults, and nothing is written into it until they are mended:")
+		fmt.Fprintln(c.out, c.fault)
+		return
+	}
+	switch w, i, _ := c.asked(); w {
+	case askNothing:
+		c.finish()
+		return
+	case askRecovery:
+		if i > 0 {
+			return
+		}
+		c.say("That was the last repeat. Now the samples after it, until they fall; swim down easily, and watch the swimmer.")
+		return
+	case askLactate:
+		return // the sample decides
+	}
+	fmt.Fprintln(c.out)
+	c.curve()
+	c.next()
+}
+
+// curve says where the curve stands.
+func (c *companion) curve() {
+	rec := c.test()
+	t, err := rec.Test()
+	var got []string
+	for _, s := range t.Sampled() {
+		got = append(got, fmt.Sprintf("%.1f", s.Lactate))
+	}
+	switch {
+	case errors.Is(err, protocol.ErrNoRepeats):
+		return
+	case len(got) < 3:
+		c.say("So far %s mmol/L: a curve takes three samples.", cmp.Or(strings.Join(got, ", "), "none"))
+		return
+	}
+	a, err := lactate.Analyze(t, command.Options())
+	if err != nil {
+		c.say("So far %s mmol/L: no curve yet, %v.", strings.Join(got, ", "), command.InWords(err))
+		return
+	}
+	hundred := rec.Pool.Per100()
+	var parts []string
+	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
+		name := fmt.Sprintf("LT%d", i+1)
+		switch {
+		case errors.Is(th.Err, lactate.ErrNotReached):
+			parts = append(parts, name+" is not reached yet")
+		case th.Err != nil:
+			parts = append(parts, fmt.Sprintf("%s: %v", name, command.InWords(th.Err)))
+		case math.IsInf(th.Intensity.High, 1):
+			parts = append(parts, fmt.Sprintf("%s is near %s per %v, or faster than was swum", name, table.Clock(hundred.Metres()/th.Intensity.Value), hundred))
+		default:
+			parts = append(parts, fmt.Sprintf("%s is at %s per %v", name, table.Pace(th.Intensity, hundred), hundred))
+		}
+	}
+	c.say("So far %s mmol/L. %s.", strings.Join(got, ", "), strings.Join(parts, "; "))
+	for _, w := range rec.Numbered(a.Warnings) {
+		if w.Kind == lactate.WarnOddSample {
+			c.say("Odd: %v. If the time or the sample is wrong: fix %d m:ss mmol/L.", w, w.Stages[0])
+		}
+	}
+}
+
+// next says what to swim, and why.
+func (c *companion) next() {
+	rec := c.test()
+	w, i, _ := c.asked()
+	if w == askLactate {
+		i++ // it is not in yet
+	}
+	if i >= len(rec.Repeats) {
+		return
+	}
+	plan := rec.Plan()
+	a, err := plan.NextRepeat(*rec, c.known, lactate.Options{}, forecast.Rules{})
+	next, why := plan.Repeats[i], "as planned"
+	switch {
+	case c.suspect:
+		why = "as planned, while the last sample is odd"
+	case err != nil:
+		why = fmt.Sprintf("as planned; no other advice, since %s", strings.TrimPrefix(command.InWords(err).Error(), "forecast: "))
+	case a.Reason == forecast.SpreadAnew:
+		why = "the repeats that are left are spread evenly again after what was swum"
+	case a.Reason == forecast.Narrower:
+		why = "spaced anew after the samples so far, which narrows LT1 and LT2 by a twentieth or more"
+	case a.Reason == forecast.NoRoom && a.Left > 1:
+		c.say("What was swum is close to the last repeat, and leaves no room for the %d that were planned before it. Type: all out. Or swim on as planned.", a.Left-1)
+	}
+	if err == nil && a.Reason != forecast.NoRoom && !c.suspect {
+		next = a.Next
+		if a.Reason != forecast.AsPlanned {
+			c.adopt(a.Plan)
+		}
+	}
+	target := ", all out"
+	if next.Time > 0 {
+		target = fmt.Sprintf("%s (%s per %v, %s per length)", command.Clock(next.Time), pace.FormatTime(next.Split(rec.Pool.Per100()), 1), rec.Pool.Per100(), pace.FormatTime(next.Split(rec.Pool.Length()), 1))
+		if next.AllOut {
+			target = ", all out, as fast as can be (about " + target + " is what is expected, not a limit)"
+		} else {
+			target = " in " + target
+		}
+	}
+	if err == nil && !c.suspect {
+		why += fmt.Sprintf(". Expect about %.1f mmol/L (%.1f to %.1f)", a.Lactate.Value, a.Lactate.Low, a.Lactate.High)
+	}
+	c.say("Next: repeat %d%s, leaving at %s, %s.", next.Number, target, pace.FormatTime(next.Leave, 0), why)
+	if next.AllOut {
+		c.say("Stop at once if something is wrong: the cautions above, and local rules, come first.")
+		return
+	}
+	if err == nil && a.Enough && a.LT1.All > 0 && !c.suspect {
+		c.say("Enough has been learned: with all out as the next repeat, the brackets of LT1 and LT2 would be %.2f and %.2f times as wide as after all %d that are left. To do so, type: all out.",
+			a.LT1.AllOut/a.LT1.All, a.LT2.AllOut/a.LT2.All, a.Left)
+	}
+}
+
+// finish ends with the report.
+func (c *companion) finish() {
+	rec := c.test()
+	fmt.Fprintln(c.out)
+	c.say("The test is done: stop here, swim down. What it says:")
+	t, err := rec.Test()
+	if err != nil {
+		c.say("%v", command.InWords(err))
+	}
+	a, err := lactate.Analyze(t, command.Options())
+	if err != nil {
+		c.say("No thresholds: %v.", command.InWords(err))
+		return
+	}
+	found := table.Thresholds(a, command.Tables(rec.Pool))
+	parts := []string{found[0].String()}
+	if swum, err := rec.Plan().Swum(*rec, a); err == nil {
+		swum.Caption = "Target and swum"
+		parts = append(parts, swum.String())
+	}
+	parts = append(parts, command.Line("What to doubt, zones, other definitions: go run ./examples/steptest -full %s", c.file))
+	fmt.Fprintln(c.out, command.Sections(parts...))
+}

@@ -63,7 +63,7 @@ func TestKnownShift(t *testing.T) {
 				t.Errorf("shift %v: lacks %q:\n%s", shift, want, text)
 			}
 		}
-		want := map[float64]lactate.Grade{0.02: lactate.Faster, -0.015: lactate.WarnSlower, 0: lactate.CannotTell}[shift]
+		want := map[float64]lactate.Grade{0.02: lactate.Faster, -0.015: lactate.Slower, 0: lactate.CannotTell}[shift]
 		if c.Measured.Grade != want {
 			t.Errorf("shift %v: %v, want %v", shift, c.Measured.Grade, want)
 		}
@@ -80,7 +80,7 @@ func TestAnswer(t *testing.T) {
 		0.016:  {"Probably faster: 1.", "in 100 that you are faster; a good day alone does that", "times in 100. Test again.", "That it is more than 0.8 s per 100 m: "},
 		-0.016: {"Probably slower: 1.", "in 100 that you are slower; a bad day alone does that", "times in 100. Test again."},
 		0.045:  {"Faster: ", "More than 99 in 100 that you are faster; a good day alone does that less than once in 100."},
-		-0.045: {"WarnSlower: ", "More than 99 in 100 that you are slower; a bad day alone does that less than once in 100."},
+		-0.045: {"Slower: ", "More than 99 in 100 that you are slower; a bad day alone does that less than once in 100."},
 	} {
 		sheet := head + sheetOf("Ann", "2025-01-18", "50 m", pace.Metre, 1.16) + sheetOf("Ann", "2025-03-15", "50 m", pace.Metre, 1.16+shift)
 		text, _, _ := execute(t, sheet, "-brief", "-")

@@ -55,7 +55,7 @@ func TestBetween(t *testing.T) {
 			want = "today: " + clock(e.Value) + " per 100 yd at LT2 (" + clock(e.Low) + " to " + clock(e.High) + ")"
 		}
 		if !strings.Contains(p.Alt(), want) || strings.Contains(p.Alt(), "NaN") {
-			t.Errorf("description %q lacks %q", p, want)
+			t.Errorf("description %q lacks %q", p.Alt(), want)
 		}
 		if len(p.SVG()) == 0 {
 			t.Error("no picture")

@@ -18,7 +18,7 @@ type Grave struct {
 // The findings that shake the thresholds, the worst first; {1} is the repeat.
 var (
 	slips = []graveKind{
-		{protocol.OddTime, "the time of repeat {1} looks wrong", "look it up, and read the test again"},
+		{protocol.WarnOddTime, "the time of repeat {1} looks wrong", "look it up, and read the test again"},
 		{lactate.WarnOddSample, "the sample of repeat {1} looks wrong", "look it up, or blank it, and read the test again"},
 	}
 	shaking = []graveKind{

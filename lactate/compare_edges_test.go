@@ -141,17 +141,17 @@ func TestCompareReadsAsAnalyze(t *testing.T) {
 	if err != nil || c.Before.LT1.Intensity != a.LT1.Intensity || c.Before.LT2.Intensity != a.LT2.Intensity {
 		t.Errorf("%v, %v and %v, %v: %v", c.Before.LT1.Intensity, c.Before.LT2.Intensity, a.LT1.Intensity, a.LT2.Intensity, err)
 	}
-	// One resample is one.
-	o.Resamples = 1
+	// The fewest that an interval rests on.
+	o.Resamples = 100
 	if a, err = lactate.Analyze(january(), o); err != nil || !a.LT2.Intensity.HasInterval() {
-		t.Errorf("one resample: %v, %v", a.LT2.Intensity, err)
+		t.Errorf("100 resamples: %v, %v", a.LT2.Intensity, err)
 	}
 	if c, err = lactate.Compare(january(), march(), lactate.CompareOptions{Options: o}); err != nil || !c.Levels[0].LactateChange.HasInterval() {
-		t.Errorf("one resample: %v, %v", c.Levels, err)
+		t.Errorf("100 resamples: %v, %v", c.Levels, err)
 	}
 	three := january()
 	three.Stages = three.Stages[3:]
-	for n, want := range map[int]bool{0: false, 1: true} {
+	for n, want := range map[int]bool{0: false, 100: true} {
 		a, err := lactate.Analyze(three, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Resamples: n, Noise: lactate.Noise{Absolute: 0.2, Weight: -1}})
 		if err != nil || has(a.Warnings, lactate.WarnNoScale) != want {
 			t.Errorf("%d resamples without a scale: %v, %v", n, a.Warnings, err)

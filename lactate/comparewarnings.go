@@ -10,9 +10,9 @@ import (
 
 // Further doubts, raised by [Compare] and [FollowSeason].
 const (
-	OtherStages      WarningKind = "other stages"  // the stages of the tests last for other times
-	OtherEnds        WarningKind = "other ends"    // a test ended early, or the tests end at other lactates
-	LeftOut          WarningKind = "left out"      // an odd sample that the common shape does without
+	WarnOtherStages  WarningKind = "other stages"  // the stages of the tests last for other times
+	WarnOtherEnds    WarningKind = "other ends"    // a test ended early, or the tests end at other lactates
+	WarnLeftOut      WarningKind = "left out"      // an odd sample that the common shape does without
 	WarnShapeChanged WarningKind = "shape changed" // a single shift does not describe the change
 	WarnLittleShared WarningKind = "little shared" // the two tests hardly share a range of lactate
 	WarnEndsDecide   WarningKind = "ends decide"   // a threshold that does not follow the curve, as Dmax on an exponential
@@ -102,7 +102,7 @@ func otherStages(first, second *Analysis) (Warning, bool) {
 	if e < d {
 		looks = "faster"
 	}
-	return Warning{Kind: OtherStages, Words: "the {stages} last about %v in one test and %v in the other: longer ones gather more lactate, which makes the later test look " + looks + ", by how much nobody can say from these samples",
+	return Warning{Kind: WarnOtherStages, Words: "the {stages} last about %v in one test and %v in the other: longer ones gather more lactate, which makes the later test look " + looks + ", by how much nobody can say from these samples",
 		Values: []any{d.Round(time.Second), e.Round(time.Second)}}, true
 }
 
@@ -119,13 +119,13 @@ func otherEnds(first, second *Analysis) (Warning, bool) {
 		early = "the second test"
 	}
 	if early != "" {
-		return Warning{Kind: OtherEnds, Words: early + " ended before the effort was all out" + rest}, true
+		return Warning{Kind: WarnOtherEnds, Words: early + " ended before the effort was all out" + rest}, true
 	}
 	y, z := first.stages[len(first.stages)-1].Lactate, second.stages[len(second.stages)-1].Lactate
 	if max(y, z) <= otherEnd*min(y, z) {
 		return Warning{}, false
 	}
-	return Warning{Kind: OtherEnds, Words: "one test ends at %.1f mmol/L and the other at %.1f: the answer rests on the range that both reach, and its bracket is wider for it", Values: []any{y, z}}, true
+	return Warning{Kind: WarnOtherEnds, Words: "one test ends at %.1f mmol/L and the other at %.1f: the answer rests on the range that both reach, and its bracket is wider for it", Values: []any{y, z}}, true
 }
 
 // withoutOdd returns the test without the sample that its analysis finds odd, and the
@@ -144,5 +144,5 @@ func (a *Analysis) withoutOdd(t Test) (Test, int) {
 
 // leftOut says that an odd sample is left out of the common shape; of names the test.
 func leftOut(stage int, of string) Warning {
-	return Warning{Kind: LeftOut, Stages: []int{stage}, Words: "the odd sample of {stage} {1} of " + of + " is left out here: it would pull the answer to itself"}
+	return Warning{Kind: WarnLeftOut, Stages: []int{stage}, Words: "the odd sample of {stage} {1} of " + of + " is left out here: it would pull the answer to itself"}
 }

@@ -193,7 +193,7 @@ func FuzzAnalyze(f *testing.F) {
 func checkJudgement(t *testing.T, what string, j lactate.Judgement) {
 	t.Helper()
 	checkEstimate(t, what, j.Shift)
-	if !isFinite(j.StandardError) || j.StandardError < 0 || !(j.Probability >= 0 && j.Probability <= 1) || j.Grade == lactate.Faster != (j.Shift.Low > 0) || j.Grade == lactate.WarnSlower != (j.Shift.High < 0) || !isFinite(j.Detectable) || j.Detectable < 0 {
+	if !isFinite(j.StandardError) || j.StandardError < 0 || !(j.Probability >= 0 && j.Probability <= 1) || j.Grade == lactate.Faster != (j.Shift.Low > 0) || j.Grade == lactate.Slower != (j.Shift.High < 0) || !isFinite(j.Detectable) || j.Detectable < 0 {
 		t.Errorf("%s: %+v", what, j)
 	}
 }

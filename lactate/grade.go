@@ -9,7 +9,7 @@ type Grade int
 
 // The grades, by the probability that the curve lies to the right.
 const (
-	WarnSlower     Grade = iota - 2 // at most 5 %, or what Options.Confidence says
+	Slower         Grade = iota - 2 // at most 5 %, or what Options.Confidence says
 	ProbablySlower                  // at most 25 %
 	CannotTell                      // between
 	ProbablyFaster                  // at least 75 %
@@ -21,7 +21,7 @@ const probable = 0.75
 
 func (g Grade) String() string {
 	switch g {
-	case WarnSlower:
+	case Slower:
 		return "slower"
 	case ProbablySlower:
 		return "probably slower"
@@ -35,24 +35,24 @@ func (g Grade) String() string {
 	return fmt.Sprintf("Grade(%d)", int(g))
 }
 
-// Sure reports whether the grade is Faster or WarnSlower.
-func (g Grade) Sure() bool { return g == Faster || g == WarnSlower }
+// Sure reports whether the grade is Faster or Slower.
+func (g Grade) Sure() bool { return g == Faster || g == Slower }
 
 // MarshalText writes the grade as String does.
 func (g Grade) MarshalText() ([]byte, error) {
-	if g < WarnSlower || g > Faster {
-		return nil, fmt.Errorf("lactate: found %v, expected %v to %v", g, WarnSlower, Faster)
+	if g < Slower || g > Faster {
+		return nil, fmt.Errorf("lactate: found %v, expected %v to %v", g, Slower, Faster)
 	}
 	return []byte(g.String()), nil
 }
 
 // UnmarshalText reads what MarshalText writes.
 func (g *Grade) UnmarshalText(text []byte) error {
-	for v := WarnSlower; v <= Faster; v++ {
+	for v := Slower; v <= Faster; v++ {
 		if v.String() == string(text) {
 			*g = v
 			return nil
 		}
 	}
-	return fmt.Errorf("lactate: found %q, expected %q, %q, %q, %q or %q", text, WarnSlower, ProbablySlower, CannotTell, ProbablyFaster, Faster)
+	return fmt.Errorf("lactate: found %q, expected %q, %q, %q, %q or %q", text, Slower, ProbablySlower, CannotTell, ProbablyFaster, Faster)
 }

@@ -37,13 +37,13 @@ func TestGradeIsTheBracket(t *testing.T) {
 			case p >= level:
 				want = lactate.Faster
 			case p <= 1-level:
-				want = lactate.WarnSlower
+				want = lactate.Slower
 			case p >= 0.75:
 				want = lactate.ProbablyFaster
 			case p <= 0.25:
 				want = lactate.ProbablySlower
 			}
-			if j.Grade != want || j.Grade == lactate.Faster != (j.Shift.Low > 0) || j.Grade == lactate.WarnSlower != (j.Shift.High < 0) {
+			if j.Grade != want || j.Grade == lactate.Faster != (j.Shift.Low > 0) || j.Grade == lactate.Slower != (j.Shift.High < 0) {
 				t.Errorf("confidence %v: %+v, want %v", c.Confidence, j, want)
 			}
 			seen[j.Grade]++
@@ -75,14 +75,14 @@ func TestGradeIsTheBracket(t *testing.T) {
 // Grades have words that come back, an order, and nothing else.
 func TestGradeWords(t *testing.T) {
 	var words []string
-	for g := lactate.WarnSlower; g <= lactate.Faster; g++ {
+	for g := lactate.Slower; g <= lactate.Faster; g++ {
 		text, err := g.MarshalText()
 		var back lactate.Grade
 		if err != nil || back.UnmarshalText(text) != nil || back != g || string(text) != g.String() {
 			t.Errorf("%d: %q, %v, %v", g, text, err, back)
 		}
 		words = append(words, g.String())
-		if g.Sure() != (g == lactate.WarnSlower || g == lactate.Faster) {
+		if g.Sure() != (g == lactate.Slower || g == lactate.Faster) {
 			t.Errorf("%v: sure %v", g, g.Sure())
 		}
 	}
@@ -124,18 +124,18 @@ func TestOtherTests(t *testing.T) {
 		kind          lactate.WarningKind
 		says          string // empty: nothing
 	}{
-		{"400s and 200s", lasting(5*time.Minute, scaled(1)), lasting(150*time.Second, scaled(1)), lactate.OtherStages, "last about 5m0s in one test and 2m30s in the other: longer ones gather more lactate, which makes the later test look faster"},
-		{"200s and 400s", lasting(150*time.Second, scaled(1)), lasting(5*time.Minute, scaled(1)), lactate.OtherStages, "look slower"},
-		{"a little longer", lasting(4*time.Minute, scaled(1)), lasting(5*time.Minute, scaled(1)), lactate.OtherStages, ""},
-		{"more than a little longer", lasting(4*time.Minute, scaled(1)), lasting(301*time.Second, scaled(1)), lactate.OtherStages, "4m0s"},
-		{"not known", scaled(1), lasting(5*time.Minute, scaled(1)), lactate.OtherStages, ""},
-		{"alike", scaled(1), scaled(1), lactate.OtherEnds, ""},
-		{"last sample lost", scaled(1), lost, lactate.OtherEnds, "the second test ended before"},
-		{"stopped", stopped, scaled(1), lactate.OtherEnds, "the first test ended before"},
-		{"both", stopped, lost, lactate.OtherEnds, "both tests ended before"},
-		{"ends at 8.1 and 16.6", scaled(1), scaled(2.2), lactate.OtherEnds, "one test ends at 8.1 mmol/L and the other at 16.6"},
-		{"ends at 8.1 and 14.5", scaled(1), scaled(1.9), lactate.OtherEnds, ""},
-		{"a wrong sample", scaled(1), wrong, lactate.LeftOut, "the odd sample of stage 4 of the second test is left out"},
+		{"400s and 200s", lasting(5*time.Minute, scaled(1)), lasting(150*time.Second, scaled(1)), lactate.WarnOtherStages, "last about 5m0s in one test and 2m30s in the other: longer ones gather more lactate, which makes the later test look faster"},
+		{"200s and 400s", lasting(150*time.Second, scaled(1)), lasting(5*time.Minute, scaled(1)), lactate.WarnOtherStages, "look slower"},
+		{"a little longer", lasting(4*time.Minute, scaled(1)), lasting(5*time.Minute, scaled(1)), lactate.WarnOtherStages, ""},
+		{"more than a little longer", lasting(4*time.Minute, scaled(1)), lasting(301*time.Second, scaled(1)), lactate.WarnOtherStages, "4m0s"},
+		{"not known", scaled(1), lasting(5*time.Minute, scaled(1)), lactate.WarnOtherStages, ""},
+		{"alike", scaled(1), scaled(1), lactate.WarnOtherEnds, ""},
+		{"last sample lost", scaled(1), lost, lactate.WarnOtherEnds, "the second test ended before"},
+		{"stopped", stopped, scaled(1), lactate.WarnOtherEnds, "the first test ended before"},
+		{"both", stopped, lost, lactate.WarnOtherEnds, "both tests ended before"},
+		{"ends at 8.1 and 16.6", scaled(1), scaled(2.2), lactate.WarnOtherEnds, "one test ends at 8.1 mmol/L and the other at 16.6"},
+		{"ends at 8.1 and 14.5", scaled(1), scaled(1.9), lactate.WarnOtherEnds, ""},
+		{"a wrong sample", scaled(1), wrong, lactate.WarnLeftOut, "the odd sample of stage 4 of the second test is left out"},
 	} {
 		ch, err := lactate.Compare(c.before, c.after, lactate.CompareOptions{})
 		if err != nil {
@@ -159,9 +159,9 @@ func TestOtherTests(t *testing.T) {
 	}
 	day := time.Date(2025, 1, 6, 0, 0, 0, 0, time.UTC)
 	s, err := lactate.FollowSeason([]lactate.DatedTest{{Date: day, Test: lasting(4*time.Minute, scaled(1))}, {Date: day.AddDate(0, 0, 42), Test: wrong}, {Date: day.AddDate(0, 0, 84), Test: lasting(2*time.Minute, scaled(1))}}, lactate.CompareOptions{})
-	if err != nil || !(math.Abs(s.Trend.Shift.Value) <= 0.002) || !has(s.Warnings, lactate.OtherStages) ||
+	if err != nil || !(math.Abs(s.Trend.Shift.Value) <= 0.002) || !has(s.Warnings, lactate.WarnOtherStages) ||
 		!slices.ContainsFunc(s.Warnings, func(w lactate.Warning) bool {
-			return w.Kind == lactate.LeftOut && strings.Contains(w.String(), "stage 4 of the test of 17 February 2025")
+			return w.Kind == lactate.WarnLeftOut && strings.Contains(w.String(), "stage 4 of the test of 17 February 2025")
 		}) {
 		t.Errorf("%v, %v", s, err)
 	}

@@ -18,14 +18,14 @@ type Judgement struct {
 	// Probability that the curve lies to the right: more intensity at the same
 	// lactate.
 	Probability float64 `json:"probability_right"`
-	// Grade says it in words. It is Faster or WarnSlower exactly if the interval leaves
+	// Grade says it in words. It is Faster or Slower exactly if the interval leaves
 	// zero out: at the default confidence of 90 %, if Probability is at least 95 %
 	// or at most 5 %.
 	Grade Grade `json:"grade"`
 	// BeyondMeaningful is the probability that the curve lies to the side of Shift by
 	// more than CompareOptions.Meaningful. Zero if no such size was named.
 	BeyondMeaningful float64 `json:"probability_beyond_meaningful,omitzero"`
-	// Detectable is the smallest true shift that is graded Faster or WarnSlower with
+	// Detectable is the smallest true shift that is graded Faster or Slower with
 	// probability CompareOptions.Power by two tests like these.
 	Detectable float64 `json:"detectable_shift"`
 
@@ -68,7 +68,7 @@ func (o CompareOptions) judge(p posterior, meaningful float64) Judgement {
 	case j.Shift.Low > 0:
 		j.Grade = Faster
 	case j.Shift.High < 0:
-		j.Grade = WarnSlower
+		j.Grade = Slower
 	case p >= probable:
 		j.Grade = ProbablyFaster
 	case p <= 1-probable:

@@ -92,7 +92,7 @@ func TestJudgementIsStudent(t *testing.T) {
 		t.Fatal(err)
 	}
 	close2(t, "left", left.Shift.Value, -right.Shift.Value, 1e-6)
-	if right.Measured.Grade != lactate.Faster || left.Measured.Grade != lactate.WarnSlower {
+	if right.Measured.Grade != lactate.Faster || left.Measured.Grade != lactate.Slower {
 		t.Errorf("%v and %v", right.Measured.Grade, left.Measured.Grade)
 	}
 	close2(t, "per cent", right.Percent().Value, 100*right.Shift.Value/right.Reference, 1e-12)
@@ -241,7 +241,7 @@ func TestOptionEdges(t *testing.T) {
 		{"large day to day", func(o *lactate.CompareOptions) { o.DayToDay = 0.999 }, true},
 		{"negative resamples", func(o *lactate.CompareOptions) { o.Resamples = -1 }, false},
 		{"a million and one resamples", func(o *lactate.CompareOptions) { o.Resamples = 1_000_001 }, false},
-		{"one resample", func(o *lactate.CompareOptions) { o.Resamples = 1 }, true},
+		{"one hundred resamples", func(o *lactate.CompareOptions) { o.Resamples = 100 }, true},
 		{"weight of 0.1", func(o *lactate.CompareOptions) { o.Noise.Weight = 0.1 }, true},
 		{"weight of 0.09", func(o *lactate.CompareOptions) { o.Noise.Weight = 0.09 }, false},
 		{"noise of resolution alone", func(o *lactate.CompareOptions) { o.Noise.Resolution = 0.1 }, true},

@@ -20,7 +20,7 @@ func TestNothingLeftOver(t *testing.T) {
 	}{{-1, false}, {0.5, true}} {
 		a, err := lactate.Analyze(january(), lactate.Options{
 			Curve: func() lactate.Curve { return bare{new(curve.Exponential)} },
-			Noise: lactate.Noise{Absolute: 0.2, Weight: c.weight}, Resamples: 50,
+			Noise: lactate.Noise{Absolute: 0.2, Weight: c.weight}, Resamples: 100,
 		})
 		if err != nil {
 			t.Fatal(err)

@@ -97,6 +97,9 @@ func FollowSeason(tests []DatedTest, o CompareOptions) (*Season, error) {
 	if len(errs) > 0 {
 		return nil, errors.Join(errs...)
 	}
+	if err := oneUnit(all...); err != nil {
+		return nil, err
+	}
 	shape, exponential, err := fitCommon(all, o)
 	if err != nil {
 		return nil, err
@@ -226,6 +229,9 @@ func (s *Season) solve(dst *mat.VecDense, v mat.Vector) error {
 // interval is that of a new test's true place on its day; the new test's own
 // measurement error comes on top.
 func (s *Season) Expected(date time.Time) (Estimate, error) {
+	if s.cov == nil {
+		return none(), ErrNotAnalyzed
+	}
 	t := s.ages()
 	at := s.age(date)
 	// Covariance of the new shift with the others: the first test's day.

@@ -82,9 +82,9 @@ func TestSimulatedShift(t *testing.T) {
 					mu.Lock()
 					defer mu.Unlock()
 					right.add(none.Measured.Grade == lactate.Faster)
-					left.add(none.Measured.Grade == lactate.WarnSlower)
+					left.add(none.Measured.Grade == lactate.Slower)
 					daysRight.add(days.BetweenDays.Grade == lactate.Faster)
-					daysLeft.add(days.BetweenDays.Grade == lactate.WarnSlower)
+					daysLeft.add(days.BetweenDays.Grade == lactate.Slower)
 					holds.add(none.Shift.Low <= 0 && 0 <= none.Shift.High)
 					holds.add(some.Shift.Low <= moved && moved <= some.Shift.High)
 					if once != nil {

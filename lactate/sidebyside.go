@@ -1,6 +1,7 @@
 package lactate
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -30,8 +31,8 @@ func CommonCurves() []NamedCurve {
 type SideBySideOptions struct {
 	// Definitions are the rows. Nil means Catalogue(Unit).
 	Definitions []Definition
-	// Unit of the test's intensities, for Catalogue. Empty means not said:
-	// fixed slopes are left out then.
+	// Unit of the test's intensities, for Catalogue. Empty means that of the test; if it
+	// does not say, fixed slopes are left out.
 	Unit string
 	// Curves are the columns. Nil means CommonCurves.
 	Curves []NamedCurve
@@ -90,7 +91,7 @@ type PanelRow struct {
 // right, or lactate that falls as intensity rises (ErrNotRising).
 func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
 	if o.Definitions == nil {
-		o.Definitions = Catalogue(o.Unit)
+		o.Definitions = Catalogue(cmp.Or(o.Unit, t.Unit))
 	}
 	if o.Curves == nil {
 		o.Curves = CommonCurves()
@@ -100,12 +101,12 @@ func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
 	for i, e := range o.Definitions {
 		methods[i] = e.Method
 		if e.Method == nil {
-			errs = append(errs, fmt.Errorf("lactate: side by side: Definitions[%d]: found no method, expected one", i))
+			errs = append(errs, fmt.Errorf("%w: side by side: Definitions[%d]: found no method, expected one", ErrOptions, i))
 		}
 	}
 	for i, c := range o.Curves {
 		if c.New == nil {
-			errs = append(errs, fmt.Errorf("lactate: side by side: Curves[%d]: found no function, expected one that makes a curve", i))
+			errs = append(errs, fmt.Errorf("%w: side by side: Curves[%d]: found no function, expected one that makes a curve", ErrOptions, i))
 		}
 	}
 	o.Options.LT1, o.Options.LT2, o.Options.Methods = nil, nil, []Method{}
@@ -205,7 +206,7 @@ func (p *Panel) Spread(target Target) Spread {
 		}
 		for k, cell := range row.Cells {
 			r := Reading{Method: row.Definition.Method, Intensity: cell.Intensity.Value}
-			if row.Definition.OnCurve {
+			if row.Definition.OnCurve && k < len(p.Curves) {
 				r.Curve = p.Curves[k].Name
 			}
 			s.add(r, cell.Err)

@@ -3,6 +3,8 @@ package lactate
 import (
 	"fmt"
 	"strings"
+
+	"example.com/steptest/lactate/internal/clean"
 )
 
 // A choice is one of a few named numbers, 0 to a last one.
@@ -27,7 +29,7 @@ func readChoice[T choice](dst *T, text []byte, last T) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("lactate: found %q, expected %s", text, choices(last))
+	return fmt.Errorf("lactate: found %q, expected %s", clean.Short(string(text), 40), choices(last))
 }
 
 func choices[T choice](last T) string {

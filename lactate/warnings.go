@@ -10,22 +10,23 @@ import (
 
 // The doubts that [Analyze] raises.
 const (
-	WarnFewStages    WarningKind = "few stages"          // fewer than five with a lactate sample
-	WarnLostSamples  WarningKind = "lost samples"        // stages without a lactate sample
-	WarnNotMaximal   WarningKind = "not maximal"         // the last stage does not look like an all-out effort
-	WarnLactateFell  WarningKind = "lactate fell"        // a fall of lactate after it had begun to rise
-	WarnCurveDips    WarningKind = "curve dips"          // the fitted curve falls inside the tested range
-	WarnCurveUnbent  WarningKind = "curve does not bend" // the fitted curve does not bend upward
-	WarnCurveMisses  WarningKind = "curve misses"        // the samples lie farther from the curve than the stated noise explains
-	WarnNoBaseline   WarningKind = "no baseline"         // lactate rises from the first stage on
-	WarnDmaxLow      WarningKind = "Dmax low"            // Dmax does not lie above LT1
-	WarnOddHeartRate WarningKind = "odd heart rate"      // a heart rate far off its neighbours', left out
-	WarnInLastGap    WarningKind = "in last gap"         // a threshold between the last two stages
-	WarnOpenInterval WarningKind = "open interval"       // an interval that the tested range cuts off
-	WarnOutOfOrder   WarningKind = "out of order"        // LT1 does not lie below LT2, or not surely
-	WarnEndsEarly    WarningKind = "ends early"          // the test or its samples end before the effort is all out
-	WarnOddSample    WarningKind = "odd sample"          // a sample far outside what the others lead to expect
-	WarnNoScale      WarningKind = "no scale"            // nothing says how large the noise is, and there is no interval
+	WarnFewStages    WarningKind = "few stages"                 // fewer than five with a lactate sample
+	WarnLostSamples  WarningKind = "lost samples"               // stages without a lactate sample
+	WarnNotMaximal   WarningKind = "not maximal"                // the last stage does not look like an all-out effort
+	WarnLactateFell  WarningKind = "lactate fell"               // a fall of lactate after it had begun to rise
+	WarnCurveDips    WarningKind = "curve dips"                 // the fitted curve falls inside the tested range
+	WarnCurveUnbent  WarningKind = "curve does not bend"        // the fitted curve does not bend upward
+	WarnCurveMisses  WarningKind = "curve misses"               // the samples lie farther from the curve than the stated noise explains
+	WarnNoBaseline   WarningKind = "no baseline"                // lactate rises from the first stage on
+	WarnDmaxLow      WarningKind = "Dmax low"                   // Dmax does not lie above LT1
+	WarnOddHeartRate WarningKind = "odd heart rate"             // a heart rate far off its neighbours', left out
+	WarnInLastGap    WarningKind = "in last gap"                // a threshold between the last two stages
+	WarnOpenInterval WarningKind = "open interval"              // an interval that the tested range cuts off
+	WarnOutOfOrder   WarningKind = "out of order"               // LT1 does not lie below LT2, or not surely
+	WarnEndsEarly    WarningKind = "ends early"                 // the test or its samples end before the effort is all out
+	WarnOddSample    WarningKind = "odd sample"                 // a sample far outside what the others lead to expect
+	WarnUncounted    WarningKind = "degrees of freedom unknown" // the curve is taken for one that interpolates, and does not
+	WarnNoScale      WarningKind = "no scale"                   // nothing says how large the noise is, and there is no interval
 )
 
 const (
@@ -48,6 +49,23 @@ func unsampled(stages []Stage) (out []int) {
 		}
 	}
 	return out
+}
+
+// uncounted reports whether a curve that is taken for one that passes through all samples
+// does not.
+func (a *Analysis) uncounted() bool {
+	if _, ok := a.Curve.(Regression); ok {
+		return false
+	}
+	for i, s := range a.stages {
+		if i > 0 && s.Intensity == a.stages[i-1].Intensity || i+1 < len(a.stages) && s.Intensity == a.stages[i+1].Intensity {
+			continue // no curve passes through both
+		}
+		if math.Abs(a.Curve.Predict(s.Intensity)-s.Lactate) > 1e-6*s.Lactate {
+			return true
+		}
+	}
+	return false
 }
 
 // baselineUnseen reports whether lactate rises from the first stage to the second by more
@@ -110,6 +128,9 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 	}
 	if mid := a.Lowest/2 + a.Highest/2; !(a.Curve.Predict(mid) < (a.Curve.Predict(a.Lowest)+a.Curve.Predict(a.Highest))/2) {
 		add(WarnCurveUnbent, nil, "the fitted curve does not bend upward as a lactate curve does")
+	}
+	if a.uncounted() {
+		add(WarnUncounted, nil, "the curve does not pass through the samples, but says nothing of its degrees of freedom: intervals are wider than they need be, and nothing tells whether the curve misses")
 	}
 	if sc := a.model().scale; sc.Weight > 0 && sc.DoF > 0 && sc.Sum > (distuv.ChiSquared{K: sc.DoF}).Quantile(missed) {
 		shape := "lactate does not rise as this curve does, and then Dmax and rises above a baseline are off by more than their intervals"

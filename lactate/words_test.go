@@ -164,7 +164,7 @@ func TestOpenEnds(t *testing.T) {
 			t.Errorf("%v: %s, %v (%v)", e, b, back, err)
 		}
 	}
-	a, err := lactate.Analyze(january(), lactate.Options{Resamples: 50})
+	a, err := lactate.Analyze(january(), lactate.Options{Resamples: 100})
 	if err != nil {
 		t.Fatal(err)
 	}

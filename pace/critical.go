@@ -28,7 +28,7 @@ type Critical struct {
 	Swims        int     `json:"swims"` // how many best times the line is drawn through
 }
 
-// MarshalJSON leaves out errors that are NaN.
+// MarshalJSON leaves out errors that are NaN. It is not read back.
 func (c Critical) MarshalJSON() ([]byte, error) {
 	type plain Critical // without this method
 	number := func(v float64) *float64 {

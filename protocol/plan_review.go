@@ -66,7 +66,7 @@ func (p Plan) Review(k Known) []lactate.Warning {
 	p.reviewLast(k, &out)
 	p.reviewRests(k, &out)
 	if d := p.Duration(); d > longTotal {
-		out.add(TooLong, nil, "", "takes %s: more than an hour tires a swimmer before the last repeat; fewer or shorter repeats", pace.FormatTime(d, 0))
+		out.add(WarnTooLong, nil, "", "takes %s: more than an hour tires a swimmer before the last repeat; fewer or shorter repeats", pace.FormatTime(d, 0))
 	}
 	out.add(WarnInTotal, nil, "", "in total %s, %s swum without the warm-up, %s from the first start to the last sample",
 		counted(p.Samples(), "blood sample"), distanceText(p.Distance(), p.Pool), pace.FormatTime(p.Duration(), 0))
@@ -147,7 +147,7 @@ func (p Plan) reviewBelow(k Known, out *review) {
 		}
 	}
 	if below < leastBelow {
-		out.add(LittleBelow, nil, "", "%s below the expected LT1, %s per 100: a rise shows against two or more; start slower", counted(below, "repeat"),
+		out.add(WarnLittleBelow, nil, "", "%s below the expected LT1, %s per 100: a rise shows against two or more; start slower", counted(below, "repeat"),
 			pace.FormatTime(k.LT1.In(p.Pool).Time.Round(100*time.Millisecond), 1))
 	}
 }
@@ -162,7 +162,7 @@ func (p Plan) reviewLast(k Known, out *review) {
 		out.add(WarnSlowerThanBest, []int{last.Number}, "", "%s is slower than the recent best of %s", pace.FormatTime(last.Time, 0), pace.FormatTime(k.Best, -1))
 	}
 	if v := last.speed(); v > 0 && k.Fastest > 0 && float64(v)*slowBest < float64(k.Fastest) {
-		out.add(SlowerThanSwum, []int{last.Number}, "", "%s per 100 is slower than the last test was swum, up to %s: the curve would end before it did",
+		out.add(WarnSlowerThanSwum, []int{last.Number}, "", "%s per 100 is slower than the last test was swum, up to %s: the curve would end before it did",
 			pace.FormatTime(v.In(p.Pool).Time.Round(100*time.Millisecond), 1), pace.FormatTime(k.Fastest.In(p.Pool).Time.Round(100*time.Millisecond), 1))
 	}
 }

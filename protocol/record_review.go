@@ -23,10 +23,10 @@ func (r Record) Review() []lactate.Warning {
 	none := peak == 0 && !slices.ContainsFunc(r.Repeats, func(rep Repeat) bool { return rep.Lactate > 0 || rep.Range != InRange })
 	next := 1
 	for i, rep := range r.Repeats {
-		for ; next < rep.Number; next++ {
+		for ; next < rep.Number && next <= form.MaxNumber; next++ {
 			out.add(WarnRowMissing, []int{next}, "", "no row: the numbers go on to %d without it", rep.Number)
 		}
-		next = rep.Number + 1
+		next = min(max(rep.Number, 0), form.MaxNumber) + 1
 		if rep.Time == 0 {
 			out.add(WarnNotSwum, []int{rep.Number}, "", "no time: not swum, or lost; it has no place on the curve")
 			continue
@@ -34,9 +34,9 @@ func (r Record) Review() []lactate.Warning {
 		swum++
 		switch last := i == len(r.Repeats)-1 && r.RecoveryAfter == 0; {
 		case rep.Range != InRange:
-			out.add(BeyondRange, []int{rep.Number}, "", "%s", r.beyond(i))
+			out.add(WarnBeyondRange, []int{rep.Number}, "", "%s", r.beyond(i))
 		case last && rep.Lactate == 0 && hasAbove(r.Recovery):
-			out.add(BeyondRange, []int{rep.Number}, "", "a sample after it is above the range of the analyser (HI), and the highest is not known: the repeat is kept, but is no point of the curve")
+			out.add(WarnBeyondRange, []int{rep.Number}, "", "a sample after it is above the range of the analyser (HI), and the highest is not known: the repeat is kept, but is no point of the curve")
 		case rep.Lactate > 0:
 			sampled++
 			if last && peak > rep.Lactate {
@@ -64,7 +64,7 @@ func (r Record) Review() []lactate.Warning {
 		out.add(WarnNoSample, []int{r.RecoveryAfter}, "", "its row is lost, and the samples after it are kept: none of them is a point of the curve")
 	}
 	for _, n := range r.Notes {
-		out.add(ReadingNote, nil, "", "%s", n)
+		out.add(WarnReadingNote, nil, "", "%s", n)
 	}
 	if names := r.extraNames(); len(names) > 0 {
 		out.add(WarnUnknownColumns, nil, "", "kept, but not used, since their names are none that a sheet knows: the columns %s", form.Quoted(names))

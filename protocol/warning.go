@@ -13,9 +13,9 @@ const (
 	WarnSameSpeed      lactate.WarningKind = "same speed"       // as the repeat before
 	WarnSlower         lactate.WarningKind = "slower"           // than the repeat before
 	WarnUnknownColumns lactate.WarningKind = "unknown columns"  // of the sheet, kept and not used
-	OddTime            lactate.WarningKind = "odd time"         // a time that looks like a slip of the pen
-	BeyondRange        lactate.WarningKind = "beyond range"     // a sample above or below what the analyser prints
-	ReadingNote        lactate.WarningKind = "reading note"     // how a sheet was read
+	WarnOddTime        lactate.WarningKind = "odd time"         // a time that looks like a slip of the pen
+	WarnBeyondRange    lactate.WarningKind = "beyond range"     // a sample above or below what the analyser prints
+	WarnReadingNote    lactate.WarningKind = "reading note"     // how a sheet was read
 )
 
 // What the reviews of a plan find; some are of records too.
@@ -28,13 +28,13 @@ const (
 	WarnFineStep          lactate.WarningKind = "fine step"           // the watch blurs two repeats
 	WarnCoarseStep        lactate.WarningKind = "coarse step"         // a threshold between two repeats is bracketed coarsely
 	WarnThresholdOffRange lactate.WarningKind = "threshold off range" // outside the tested range, or near its ends
-	LittleBelow           lactate.WarningKind = "little below"        // LT1: too few repeats
+	WarnLittleBelow       lactate.WarningKind = "little below"        // LT1: too few repeats
 	WarnNotAllOut         lactate.WarningKind = "not all out"         // the last repeat
 	WarnSlowerThanBest    lactate.WarningKind = "slower than best"    // the last repeat
-	SlowerThanSwum        lactate.WarningKind = "slower than swum"    // in the last test: the last repeat
+	WarnSlowerThanSwum    lactate.WarningKind = "slower than swum"    // in the last test: the last repeat
 	WarnShortRest         lactate.WarningKind = "short rest"          // hardly time to sample
 	WarnLongRest          lactate.WarningKind = "long rest"           // lactate goes before the next repeat
-	TooLong               lactate.WarningKind = "too long"            // the whole test
+	WarnTooLong           lactate.WarningKind = "too long"            // the whole test
 	WarnInTotal           lactate.WarningKind = "in total"            // what the test takes
 )
 

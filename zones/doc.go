@@ -81,4 +81,9 @@
 //     doi:10.1007/s40279-020-01322-8
 //
 // (Titles from memory.)
+//
+// # JSON
+//
+// The JSON of [Profile] and [Table] is written for readers of results and not read
+// back.
 package zones

@@ -49,6 +49,8 @@ type Workout struct {
 	Time     time.Duration `json:"time_ns"`  // of the set, Repeats · SendOff, the last rest included
 }
 
+const maxRepeats = 1000
+
 // sendOffStep is what send-offs are rounded up to: common practice.
 const sendOffStep = 5 * time.Second
 
@@ -63,8 +65,8 @@ func (t *Table) Workout(s Set, p pace.Pool) (Workout, error) {
 	if err != nil {
 		errs = append(errs, err)
 	}
-	if s.Repeats < 1 || s.Repeats > 1000 {
-		errs = append(errs, faultf(ErrValue, "set: found %d repeats, want 1 to 1000", s.Repeats))
+	if !s.countable() {
+		errs = append(errs, faultf(ErrValue, "set: found %d repeats, want 1 to %d", s.Repeats, maxRepeats))
 	}
 	lengths, err := p.Lengths(s.Distance)
 	if err != nil {
@@ -123,8 +125,16 @@ func (t *Table) Workout(s Set, p pace.Pool) (Workout, error) {
 	return plan, nil
 }
 
-// Starts returns the clock at the start of each repeat, from zero.
+// countable reports whether the set has a number of repeats that a workout can have: one
+// read from JSON may have another.
+func (s Set) countable() bool { return s.Repeats >= 1 && s.Repeats <= maxRepeats }
+
+// Starts returns the clock at the start of each repeat, from zero; none for a number of
+// repeats that [Table.Workout] refuses.
 func (p Workout) Starts() []time.Duration {
+	if !p.Set.countable() {
+		return nil
+	}
 	starts := make([]time.Duration, p.Set.Repeats)
 	for i := range starts {
 		starts[i] = time.Duration(i) * p.SendOff
@@ -138,7 +148,7 @@ func (p Workout) Starts() []time.Duration {
 // [Table.Distribute] counts for a set that has not been swum yet.
 func (p Workout) Swims() []Repeat {
 	d := p.Set.Distance
-	if p.Set.Repeats < 1 || p.Slowest <= 0 {
+	if !p.Set.countable() || p.Slowest <= 0 {
 		return nil
 	}
 	slow := float64(d) / p.Slowest.Seconds()

@@ -130,7 +130,7 @@ func (t *Table) checkHeartRates() {
 			continue
 		}
 		if last.HeartRate >= e.HeartRate {
-			t.warn(HeartRateFalls, "the zones have no heart rates: that at %v, %.0f, is not below that at %v, %.0f", last.Bound, last.HeartRate, e.Bound, e.HeartRate)
+			t.warn(WarnHeartRateFalls, "the zones have no heart rates: that at %v, %.0f, is not below that at %v, %.0f", last.Bound, last.HeartRate, e.Bound, e.HeartRate)
 			t.Profile.HeartRate = nil
 			for i := range t.Zones {
 				t.Zones[i].From.HeartRate, t.Zones[i].To.HeartRate = 0, 0

@@ -7,7 +7,7 @@ const (
 	WarnOffInterval      lactate.WarningKind = "off interval"      // a threshold outside its own interval
 	WarnZonesJoined      lactate.WarningKind = "zones joined"      // the test did not reach the edge between them
 	WarnIntervalsOverlap lactate.WarningKind = "intervals overlap" // a zone is not told from its neighbours
-	HeartRateFalls       lactate.WarningKind = "heart rate falls"  // it does not rise from edge to edge, and is left out
+	WarnHeartRateFalls   lactate.WarningKind = "heart rate falls"  // it does not rise from edge to edge, and is left out
 	WarnEdgeUnknown      lactate.WarningKind = "edge unknown"      // no heart rate or lactate at an edge
 )
 

@@ -63,7 +63,7 @@ func TestKnownShift(t *testing.T) {
 				t.Errorf("shift %v: lacks %q:\n%s", shift, want, text)
 			}
 		}
-		want := map[float64]lactate.Grade{0.02: lactate.Faster, -0.015: lactate.WarnSlower, 0: lactate.CannotTell}[shift]
+		want := map[float64]lactate.Grade{0.02: lactate.Faster, -0.015: lactate.Slower, 0: lactate.CannotTell}[shift]
 		if c.Measured.Grade != want {
 			t.Errorf("shift %v: %v, want %v", shift, c.Measured.Grade, want)
 		}

@@ -47,7 +47,7 @@ func (r *report) follow(records []protocol.Record) error {
 	ready, notes := command.Ready(records)
 	for _, rec := range ready {
 		// Faults of the rows are reported with the sheet; what stands is used.
-		t, _ := rec.Test()
+		t, _ := rec.Partial()
 		if _, err := lactate.Analyze(t, lactate.Options{}); err != nil {
 			errs = append(errs, fmt.Errorf("season: %s: %w", command.Whose(rec), command.InWords(err)))
 			continue
@@ -101,7 +101,7 @@ func (r *report) doubts() {
 	}
 	for _, w := range r.Season.Warnings {
 		switch w.Kind {
-		case lactate.OtherStages, lactate.WarnShapeChanged, lactate.LeftOut:
+		case lactate.WarnOtherStages, lactate.WarnShapeChanged, lactate.WarnLeftOut:
 			r.But = append(r.But, w.Text("repeat"))
 		default:
 			r.Of(r.Tests[0], "", w)

@@ -54,7 +54,7 @@ func (r *report) work() error {
 		r.Add("%s", note)
 	}
 	// Faults of the rows are reported with the sheet; the rest stands.
-	test, err := rec.Test()
+	test, err := rec.Partial()
 	if errors.Is(err, protocol.ErrNoRepeats) {
 		if len(rec.Faults) > 0 {
 			return errors.New("no repeat could be read")

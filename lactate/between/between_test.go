@@ -118,7 +118,7 @@ func TestWarnings(t *testing.T) {
 			t.Errorf("found %q", s)
 		}
 	}
-	want := []lactate.WarningKind{between.OutsideRange, between.OutsideRange, between.FlatThere, between.NoKind, between.OneOfKind, between.OtherAnalyser, between.BeforeTests}
+	want := []lactate.WarningKind{between.WarnOutsideRange, between.WarnOutsideRange, between.WarnFlatThere, between.WarnNoKind, between.WarnOneOfKind, between.WarnOtherAnalyser, between.WarnBeforeTests}
 	if !slices.Equal(found, want) {
 		t.Errorf("warnings %v, want %v", found, want)
 	}
@@ -200,7 +200,7 @@ func TestRefusals(t *testing.T) {
 	if _, err := m.Follow(many); err == nil || !strings.Contains(err.Error(), "61 kinds") {
 		t.Errorf("61 kinds: %v", err)
 	}
-	if one := follow(t, tests[:1], readings, between.Options{}); one.Warnings[0].Kind != between.OneShift || !one.At(monday).LT2.HasInterval() {
+	if one := follow(t, tests[:1], readings, between.Options{}); one.Warnings[0].Kind != between.WarnOneShift || !one.At(monday).LT2.HasInterval() {
 		t.Errorf("one test: %v", one.Warnings)
 	}
 }

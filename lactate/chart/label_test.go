@@ -117,7 +117,7 @@ func TestAnyTest(t *testing.T) {
 // Evidence D: the same for every definition that there is, on both curves.
 func TestCatalogueIsDrawn(t *testing.T) {
 	test := invented(7, 0)
-	panel, err := lactate.SideBySide(test, lactate.SideBySideOptions{Unit: "m/s", Options: lactate.Options{Resamples: 50}})
+	panel, err := lactate.SideBySide(test, lactate.SideBySideOptions{Unit: "m/s", Options: lactate.Options{Resamples: 100}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -26,6 +26,7 @@ func OneTest(t lactate.Test, a *lactate.Analysis, o Options) (*Picture, error) {
 	if len(hearts) > 0 {
 		height = 315
 	}
+	o = o.in(a)
 	p, err := newPage(o, height, notes(a, o)...)
 	if err != nil {
 		return nil, err

@@ -7,6 +7,7 @@ import (
 	"path"
 	"strings"
 
+	"example.com/steptest/lactate/internal/clean"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 )
@@ -39,7 +40,7 @@ func (p *Picture) Write(w io.Writer, name string) error {
 	case ".png":
 		return p.WritePNG(w)
 	default:
-		return fmt.Errorf("chart: file name %q: found ending %q, want .svg or .png", name, ext)
+		return fmt.Errorf("chart: file name %q: found ending %q, want .svg or .png", clean.Short(name, 80), clean.Short(ext, 20))
 	}
 }
 

@@ -34,7 +34,7 @@ func Squad(members []Member, o Options) Table {
 	changed, open := false, false
 	confidence := 0.0
 	for _, m := range members {
-		row := []string{m.Name, m.Date.Format(time.DateOnly), "", "", "", "", ""}
+		row := []string{m.Name, day(m.Date), "", "", "", "", ""}
 		if a := m.Analysis; a != nil {
 			confidence = a.Confidence
 			for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
@@ -85,6 +85,14 @@ func (o Options) odd(m Member) (odd []string) {
 		}
 	}
 	return append(odd, m.Further...)
+}
+
+// day prints a date, and nothing where there is none.
+func day(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.Format(time.DateOnly)
 }
 
 // compact prints a threshold with half the width of its bracket.

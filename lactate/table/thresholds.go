@@ -18,10 +18,10 @@ import (
 // every definition, those of LT1 and of LT2 together, with a footnote on their names. A definition without an answer
 // says why.
 func Thresholds(a *lactate.Analysis, o Options) Tables {
-	o = o.withDefaults("LT1 and LT2")
 	if a == nil {
 		a = new(lactate.Analysis)
 	}
+	o = o.in(a.Unit).withDefaults("LT1 and LT2")
 	return Tables{o.answer(a), o.definitions(a), Warnings(a.Warnings, Options{Noun: o.Noun})}
 }
 
@@ -190,6 +190,11 @@ func order(t lactate.Target) int {
 // use the curve has its answer in the first of them. Where it has none, a note
 // says why.
 func SideBySide(p *lactate.Panel, o Options) Table {
+	if p != nil {
+		for _, c := range p.Curves {
+			o = o.as(c.Analysis)
+		}
+	}
 	o = o.withDefaults("definitions side by side")
 	out := Table{Caption: o.Caption, Head: []Column{{"definition", false}, {"estimates", false}}}
 	if p == nil {

@@ -24,7 +24,7 @@ type graveKind struct {
 // slips are the findings of one value that is wrong, the worst first; {1} is the repeat.
 func slips() []graveKind {
 	return []graveKind{
-		{protocol.OddTime, "the time of repeat {1} looks wrong", "look it up, and read the test again"},
+		{protocol.WarnOddTime, "the time of repeat {1} looks wrong", "look it up, and read the test again"},
 		{lactate.WarnOddSample, "the sample of repeat {1} looks wrong", "look it up, or blank it, and read the test again"},
 	}
 }
@@ -59,7 +59,7 @@ func Gravest(rec protocol.Record, a *lactate.Analysis) Grave {
 		switch {
 		case !ok:
 		case len(w.Stages) == 0:
-			what := map[lactate.WarningKind]string{protocol.OddTime: "the times look wrong", lactate.WarnOddSample: "the samples look wrong"}[g.kind]
+			what := map[lactate.WarningKind]string{protocol.WarnOddTime: "the times look wrong", lactate.WarnOddSample: "the samples look wrong"}[g.kind]
 			return Grave{Says: what, Do: "look them up, and read the test again", Repeat: -1}
 		default:
 			says := lactate.Warning{Stages: w.Stages, Words: g.says}.Text("repeat")

@@ -85,13 +85,13 @@ func nextTarget(r protocol.Record, number int) (target, pacing, why string) {
 func reviewed(r protocol.Record) []oddity {
 	out := []oddity{}
 	for _, w := range r.Review() {
-		if len(w.Stages) == 0 || !slices.Contains([]lactate.WarningKind{protocol.OddTime, lactate.WarnOddHeartRate, lactate.WarnOddSample, protocol.WarnSlower, protocol.WarnSameSpeed, protocol.BeyondRange}, w.Kind) {
+		if len(w.Stages) == 0 || !slices.Contains([]lactate.WarningKind{protocol.WarnOddTime, lactate.WarnOddHeartRate, lactate.WarnOddSample, protocol.WarnSlower, protocol.WarnSameSpeed, protocol.WarnBeyondRange}, w.Kind) {
 			continue
 		}
 		n := w.Stages[0]
 		what := "time"
 		switch {
-		case w.Kind == protocol.BeyondRange || w.Kind == lactate.WarnOddSample:
+		case w.Kind == protocol.WarnBeyondRange || w.Kind == lactate.WarnOddSample:
 			what = "lactate"
 		case w.Kind == lactate.WarnOddHeartRate:
 			what = "beats"
@@ -290,19 +290,21 @@ func of(records []protocol.Record, swimmer string) []protocol.Record {
 func member(tests []protocol.Record) table.Member {
 	last := tests[len(tests)-1]
 	m := table.Member{Name: last.Swimmer, Date: last.Date}
-	t, _ := last.Test()
 	o := command.Options()
 	o.Methods = []lactate.Method{} // LT1 and LT2 alone
-	a, err := lactate.Analyze(t, o)
+	a, err := last.Analyze(o)
 	if err != nil {
 		m.Problem = command.InWords(err).Error()
 		return m
 	}
 	m.Analysis, m.Warnings = a, last.Numbered(a.Warnings)
 	if len(tests) == 2 {
-		before, _ := tests[0].Test()
+		before, err := tests[0].Test()
 		o.Resamples = 0
-		if m.Change, err = lactate.Compare(before, t, lactate.CompareOptions{Options: o}); err != nil {
+		if err == nil {
+			m.Change, err = lactate.Compare(before, a.Test(), lactate.CompareOptions{Options: o})
+		}
+		if err != nil {
 			m.Further = []string{"not compared: " + command.InWords(err).Error()}
 		}
 	}

@@ -29,6 +29,7 @@ var hostileFunctions = map[string]any{
 	"lactate/table.Clean":      table.Clean,
 	"lactate/table.Reason":     table.Reason,
 	"lactate/table.Squad":      table.Squad,
+	"lactate/table.SquadSheet": table.SquadSheet,
 	"pace.TimeReadings":        pace.TimeReadings,
 	"protocol.CleanName":       protocol.CleanName,
 	"zones.Named":              zones.Named,

@@ -26,6 +26,8 @@ type Analysis struct {
 	// between which the curve is read. Nothing is extrapolated.
 	Lowest  float64 `json:"lowest"`
 	Highest float64 `json:"highest"`
+	// Unit of the intensities, as the test has it.
+	Unit string `json:"intensity_unit,omitzero"`
 	// Confidence of the intervals, as Options.Confidence had it.
 	Confidence float64 `json:"confidence"`
 
@@ -105,10 +107,13 @@ func analyze(t Test, o Options, stream int) (*Analysis, *draws, error) {
 	known := a.scaleIsKnown()
 	if o.Resamples > 0 && known {
 		d = a.addIntervals()
+		if o.ended() {
+			return a, d, nil // which nobody sees
+		}
 	}
 	a.Warnings = a.warnings(t, d.ordered(o.LT1, o.LT2))
 	if o.Resamples > 0 && !known {
-		a.Warnings = append(a.Warnings, Warning{Kind: NoScale, Words: "no intervals: the fit leaves no residuals to judge the noise by, and the stated noise has no weight"})
+		a.Warnings = append(a.Warnings, Warning{Kind: WarnNoScale, Words: "no intervals: the fit leaves no residuals to judge the noise by, and the stated noise has no weight"})
 	}
 	return a, d, nil
 }
@@ -123,7 +128,7 @@ func prepare(t Test, o Options) (*Analysis, error) {
 	if err := t.Check(); err != nil {
 		return nil, err
 	}
-	a := &Analysis{stages: t.Sampled(), hearts: heartRatesOf(t), opts: o, Confidence: o.Confidence}
+	a := &Analysis{stages: t.Sampled(), hearts: heartRatesOf(t), opts: o, Unit: t.Unit, Confidence: o.Confidence}
 	a.test = t
 	a.test.Stages = slices.Clip(a.stages)
 	for _, s := range t.Stages {
@@ -146,7 +151,7 @@ func prepare(t Test, o Options) (*Analysis, error) {
 	}
 	a.Curve = o.Curve()
 	if a.Curve == nil {
-		return nil, fmt.Errorf("lactate: options: Curve: found a function that returns nil, expected one that returns a curve")
+		return nil, fmt.Errorf("%w: Curve: found a function that returns nil, expected one that returns a curve", ErrOptions)
 	}
 	var err error
 	if a.weights, err = fitStages(a.Curve, a.stages, xs, ys, o.Noise); err != nil {

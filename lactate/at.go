@@ -1,13 +1,30 @@
 package lactate
 
 import (
+	"errors"
 	"fmt"
 	"math"
+	"slices"
 )
+
+// ErrNotAnalyzed is returned by an [Analysis] or a [Season] that no function of this
+// package made, such as one put together by hand: it holds no test to ask.
+var ErrNotAnalyzed = errors.New("lactate: found results that no analysis made, expected those that Analyze or FollowSeason returned")
+
+// check returns an error for an analysis that was not made here.
+func (a *Analysis) check() error {
+	if a.Curve == nil || a.opts.Curve == nil || len(a.stages) == 0 {
+		return ErrNotAnalyzed
+	}
+	return nil
+}
 
 // LactateAt returns the fitted curve at an intensity (mmol/L). Nothing is
 // extrapolated: outside the tested range the error is an [*OutsideRangeError].
 func (a *Analysis) LactateAt(intensity float64) (float64, error) {
+	if err := a.check(); err != nil {
+		return 0, err
+	}
 	if !(intensity >= a.Lowest && intensity <= a.Highest) {
 		return 0, &OutsideRangeError{What: "intensity", Value: intensity, Lowest: a.Lowest, Highest: a.Highest}
 	}
@@ -18,7 +35,18 @@ func (a *Analysis) LactateAt(intensity float64) (float64, error) {
 // outside what it reaches in the tested range the error is a
 // [*NotReachedError].
 func (a *Analysis) IntensityAt(lactate float64) (float64, error) {
+	if err := a.check(); err != nil {
+		return 0, err
+	}
 	return Fixed{Lactate: lactate}.Locate(a.test, a.Curve)
+}
+
+// Test returns the test that was read: its stages with a lactate sample in order of
+// intensity, then the others. The slices are the caller's own. The zero value holds none.
+func (a *Analysis) Test() Test {
+	t := a.test
+	t.Stages, t.Recovery = slices.Clone(t.Stages), slices.Clone(t.Recovery)
+	return t
 }
 
 // Reference returns the intensity at which shifts are expressed as a per cent: LT2,

@@ -13,17 +13,30 @@ type BandPoint struct {
 	Lactate   Estimate `json:"lactate_mmol_per_l"` // [mmol/L]
 }
 
+// Bounds of time and memory.
+const (
+	maxBand     = 10_000
+	maxReadings = 50_000_000
+)
+
 // Band returns the curve at n intensities, evenly spaced from end to end of the
 // tested range, each with its interval from the same resamples as the
 // thresholds'. The band is pointwise: it holds the curve at any one intensity
-// with the stated confidence, not everywhere at once. It needs n of at least 2
-// and an analysis made with Options.Resamples.
+// with the stated confidence, not everywhere at once. It needs n from 2 to 10,000,
+// with no more than 50 million readings of the curve in all, and an analysis made with
+// Options.Resamples.
 func (a *Analysis) Band(n int) ([]BandPoint, error) {
-	if n < 2 {
-		return nil, fmt.Errorf("lactate: band: found %d points, expected at least 2", n)
+	if err := a.check(); err != nil {
+		return nil, err
+	}
+	if n < 2 || n > maxBand {
+		return nil, fmt.Errorf("lactate: band: found %d points, expected 2 to %d", n, maxBand)
 	}
 	if a.opts.Resamples == 0 {
 		return nil, errors.New("lactate: band: found an analysis without resamples, expected Options.Resamples above zero")
+	}
+	if n*a.opts.Resamples > maxReadings {
+		return nil, fmt.Errorf("lactate: band: found %d points of %d resamples, expected at most %d readings", n, a.opts.Resamples, maxReadings)
 	}
 	xs := make([]float64, n)
 	for i := range xs {
@@ -37,7 +50,7 @@ func (a *Analysis) Band(n int) ([]BandPoint, error) {
 		}
 		e := exactly(a.Curve.Predict(xs[i]))
 		e.Low, e.High = uncertain.Central(d, a.opts.Confidence)
-		band[i] = BandPoint{xs[i], e}
+		band[i] = BandPoint{xs[i], e.holding()}
 	}
 	return band, nil
 }

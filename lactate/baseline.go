@@ -2,25 +2,25 @@ package lactate
 
 import "fmt"
 
-// Baseline says what a rise is measured from. The zero value is FittedLowest.
+// Baseline says what a rise is measured from. The zero value is BaselineFittedLowest.
 type Baseline int
 
-// The baselines. FittedLowest is ours; the others are in use.
+// The baselines. BaselineFittedLowest is ours; the others are in use.
 const (
-	// FittedLowest is the lowest value of the fitted curve inside the tested
+	// BaselineFittedLowest is the lowest value of the fitted curve inside the tested
 	// range; it prints as "baseline". In simulated tests it has no visible bias, which cannot be said
 	// of the lowest stage; see the package documentation. On the exponential,
 	// which is monotone, it is the curve's value at the first stage: a test that
 	// starts faster has a higher one.
-	FittedLowest Baseline = iota
-	// LowestStage is the lowest measured stage.
-	LowestStage
-	// FirstStage is the stage of the lowest intensity.
-	FirstStage
-	// FirstTwoStages is the mean of the two stages of the lowest intensities.
-	FirstTwoStages
-	// RestingSample is Test.Rest.
-	RestingSample
+	BaselineFittedLowest Baseline = iota
+	// BaselineLowestStage is the lowest measured stage.
+	BaselineLowestStage
+	// BaselineFirstStage is the stage of the lowest intensity.
+	BaselineFirstStage
+	// BaselineFirstTwoStages is the mean of the two stages of the lowest intensities.
+	BaselineFirstTwoStages
+	// BaselineRestingSample is Test.Rest.
+	BaselineRestingSample
 )
 
 var baselineNames = [...]string{"baseline", "lowest stage", "first stage", "mean of the first two stages", "rest"}
@@ -35,7 +35,7 @@ func (b Baseline) String() string {
 // value returns the baseline lactate (mmol/L).
 func (b Baseline) value(t Test, c Curve) (float64, error) {
 	switch b {
-	case FittedLowest:
+	case BaselineFittedLowest:
 		lo, hi, err := testedRange(t)
 		if err != nil {
 			return 0, err
@@ -45,12 +45,12 @@ func (b Baseline) value(t Test, c Curve) (float64, error) {
 		}
 		_, y := minimum(c, lo, hi)
 		return y, nil
-	case RestingSample:
+	case BaselineRestingSample:
 		if !(t.Rest > 0) {
 			return 0, fmt.Errorf("lactate: baseline from rest: %w: resting lactate", ErrMissing)
 		}
 		return t.Rest, nil
-	case LowestStage, FirstStage, FirstTwoStages:
+	case BaselineLowestStage, BaselineFirstStage, BaselineFirstTwoStages:
 	default:
 		return 0, fmt.Errorf("lactate: found %v, expected a baseline of this package", b)
 	}
@@ -59,9 +59,9 @@ func (b Baseline) value(t Test, c Curve) (float64, error) {
 		return 0, fmt.Errorf("lactate: baseline from the %v: %w: found %d with a lactate sample, expected 2", b, ErrTooFewStages, len(stages))
 	}
 	switch b {
-	case FirstStage:
+	case BaselineFirstStage:
 		return stages[0].Lactate, nil
-	case FirstTwoStages:
+	case BaselineFirstTwoStages:
 		return (stages[0].Lactate + stages[1].Lactate) / 2, nil
 	}
 	least := stages[0].Lactate
@@ -99,7 +99,7 @@ func (b Baseline) value(t Test, c Curve) (float64, error) {
 // range; else the error is a [*NotReachedError].
 type AboveBaseline struct {
 	Rise float64  // [mmol/L]. Zero means 1.0.
-	From Baseline // Zero means FittedLowest.
+	From Baseline // Zero means BaselineFittedLowest.
 }
 
 func (m AboveBaseline) rise() float64 {

@@ -123,7 +123,8 @@ func common(shape commonShape) *CommonExponential {
 	return &CommonExponential{j.C, j.A, j.RSS(), j.DegreesOfFreedom(), j.fitError}
 }
 
-// MarshalJSON leaves out what is NaN.
+// MarshalJSON leaves out what is NaN. It is written for readers of results and not
+// read back.
 func (e CommonExponential) MarshalJSON() ([]byte, error) {
 	out := struct {
 		Rate             float64   `json:"rate"`

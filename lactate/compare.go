@@ -67,6 +67,9 @@ func Compare(before, after Test, o CompareOptions) (*Change, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := oneUnit(before, after); err != nil {
+		return nil, err
+	}
 	c := &Change{Confidence: o.Confidence, Power: o.Power}
 	var drawn [2]*draws
 	tests := []Test{before, after}

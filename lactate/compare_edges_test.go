@@ -38,7 +38,7 @@ func TestCompareEdges(t *testing.T) {
 		between := func(lo, hi float64) lactate.Test {
 			return sampled(func(x float64) float64 { return lo + (hi-lo)*math.Expm1(12*(x-1.1))/math.Expm1(12*0.25) }, 1.1, 1.15, 1.2, 1.25, 1.3, 1.35)
 		}
-		if c := compare(between(r.lo1, r.hi1), between(r.lo2, r.hi2), lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}}); has(c.Warnings, lactate.LittleShared) != r.little {
+		if c := compare(between(r.lo1, r.hi1), between(r.lo2, r.hi2), lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}}); has(c.Warnings, lactate.WarnLittleShared) != r.little {
 			t.Errorf("%+v: %v", r, c.Warnings)
 		}
 	}
@@ -47,17 +47,17 @@ func TestCompareEdges(t *testing.T) {
 	f := func(x float64) float64 { return 1 + math.Exp(14*(x-1.22)) }
 	whole := sampled(f, 1.1, 1.15, 1.2, 1.25, 1.3, 1.36)
 	for last, want := range map[float64]bool{1.3638: false, 1.3675: true} {
-		if c := compare(whole, sampled(f, 1.1, 1.15, 1.2, 1.25, 1.3, last), lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}}); has(c.Warnings, lactate.EndsDecide) != want {
+		if c := compare(whole, sampled(f, 1.1, 1.15, 1.2, 1.25, 1.3, last), lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}}); has(c.Warnings, lactate.WarnEndsDecide) != want {
 			t.Errorf("to 1.36 and %v, reference %v: %v, %v", last, c.Reference, c.Measured.Grade, c.Warnings)
 		}
 	}
 	// A threshold that one of the tests does not have decides nothing.
 	noRise := ramp(1, 1.1, 1.2, 1.3, 1.4, 1.45)
 	o := lactate.Options{Curve: exponential, LT1: lactate.Fixed{Lactate: 2}, LT2: lactate.ModifiedMaxDistance{}}
-	if c := compare(noRise, january(), o); c.Before.LT2.Err == nil || has(c.Warnings, lactate.EndsDecide) {
+	if c := compare(noRise, january(), o); c.Before.LT2.Err == nil || has(c.Warnings, lactate.WarnEndsDecide) {
 		t.Errorf("no modified Dmax before: %v, %v", c.Before.LT2.Err, c.Warnings)
 	}
-	if c := compare(january(), noRise, o); c.After.LT2.Err == nil || has(c.Warnings, lactate.EndsDecide) {
+	if c := compare(january(), noRise, o); c.After.LT2.Err == nil || has(c.Warnings, lactate.WarnEndsDecide) {
 		t.Errorf("no modified Dmax after: %v, %v", c.After.LT2.Err, c.Warnings)
 	}
 	// Levels at the ends of the shared range are read.
@@ -71,7 +71,7 @@ func TestCompareEdges(t *testing.T) {
 // known with the variance r²(V + 2D) − 2rD + 2D, of which r²V is measured.
 func TestExpectedOfTwo(t *testing.T) {
 	start := time.Date(2025, 1, 4, 0, 0, 0, 0, time.UTC)
-	s, err := lactate.FollowSeason([]lactate.Dated{{Date: start, Test: january()}, {Date: start.AddDate(0, 0, 42), Test: march()}}, lactate.CompareOptions{Options: lactate.Options{Confidence: 0.8, Curve: exponential}})
+	s, err := lactate.FollowSeason([]lactate.DatedTest{{Date: start, Test: january()}, {Date: start.AddDate(0, 0, 42), Test: march()}}, lactate.CompareOptions{Options: lactate.Options{Confidence: 0.8, Curve: exponential}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -91,7 +91,7 @@ func TestExpectedOfTwo(t *testing.T) {
 		close2(t, "low", got.Value-got.Low, half, 1e-9)
 		close2(t, "high", got.High-got.Value, half, 1e-9)
 	}
-	if _, err := lactate.FollowSeason([]lactate.Dated{{Date: start, Test: january()}, {Date: start.AddDate(0, 0, 42), Test: march()}, {Date: start.AddDate(0, 0, 84)}}, lactate.CompareOptions{}); err == nil || !strings.Contains(err.Error(), "2025-03-29") {
+	if _, err := lactate.FollowSeason([]lactate.DatedTest{{Date: start, Test: january()}, {Date: start.AddDate(0, 0, 42), Test: march()}, {Date: start.AddDate(0, 0, 84)}}, lactate.CompareOptions{}); err == nil || !strings.Contains(err.Error(), "2025-03-29") {
 		t.Errorf("one test without stages: %v", err)
 	}
 }
@@ -102,12 +102,12 @@ func TestSeasonEndsDecide(t *testing.T) {
 	start := time.Date(2025, 1, 4, 0, 0, 0, 0, time.UTC)
 	whole, cut := sampled(f, 1.1, 1.15, 1.2, 1.25, 1.3, 1.36), sampled(f, 1.1, 1.15, 1.2, 1.25, 1.3, 1.33)
 	for i, tests := range [][]lactate.Test{{whole, whole, whole}, {whole, cut, whole}, {whole, whole, cut}, {whole, cut}} {
-		var dated []lactate.Dated
+		var dated []lactate.DatedTest
 		for j, test := range tests {
-			dated = append(dated, lactate.Dated{Date: start.AddDate(0, 0, 42*j), Test: test})
+			dated = append(dated, lactate.DatedTest{Date: start.AddDate(0, 0, 42*j), Test: test})
 		}
 		s, err := lactate.FollowSeason(dated, lactate.CompareOptions{Options: lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}}})
-		if err != nil || has(s.Warnings, lactate.EndsDecide) != (i > 0) {
+		if err != nil || has(s.Warnings, lactate.WarnEndsDecide) != (i > 0) {
 			t.Errorf("%d: %v, %v", i, s.Warnings, err)
 		}
 	}
@@ -141,19 +141,19 @@ func TestCompareReadsAsAnalyze(t *testing.T) {
 	if err != nil || c.Before.LT1.Intensity != a.LT1.Intensity || c.Before.LT2.Intensity != a.LT2.Intensity {
 		t.Errorf("%v, %v and %v, %v: %v", c.Before.LT1.Intensity, c.Before.LT2.Intensity, a.LT1.Intensity, a.LT2.Intensity, err)
 	}
-	// One resample is one.
-	o.Resamples = 1
+	// The fewest that an interval rests on.
+	o.Resamples = 100
 	if a, err = lactate.Analyze(january(), o); err != nil || !a.LT2.Intensity.HasInterval() {
-		t.Errorf("one resample: %v, %v", a.LT2.Intensity, err)
+		t.Errorf("100 resamples: %v, %v", a.LT2.Intensity, err)
 	}
 	if c, err = lactate.Compare(january(), march(), lactate.CompareOptions{Options: o}); err != nil || !c.Levels[0].LactateChange.HasInterval() {
-		t.Errorf("one resample: %v, %v", c.Levels, err)
+		t.Errorf("100 resamples: %v, %v", c.Levels, err)
 	}
 	three := january()
 	three.Stages = three.Stages[3:]
-	for n, want := range map[int]bool{0: false, 1: true} {
+	for n, want := range map[int]bool{0: false, 100: true} {
 		a, err := lactate.Analyze(three, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Resamples: n, Noise: lactate.Noise{Absolute: 0.2, Weight: -1}})
-		if err != nil || has(a.Warnings, lactate.NoScale) != want {
+		if err != nil || has(a.Warnings, lactate.WarnNoScale) != want {
 			t.Errorf("%d resamples without a scale: %v, %v", n, a.Warnings, err)
 		}
 	}

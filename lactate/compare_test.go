@@ -50,7 +50,7 @@ func TestSeasonOfTwoIsCompare(t *testing.T) {
 		if err != nil {
 			t.Fatal(id, err)
 		}
-		s, err := lactate.FollowSeason([]lactate.Dated{{day.AddDate(0, 0, 42), p[1]}, {day, p[0]}}, lactate.CompareOptions{})
+		s, err := lactate.FollowSeason([]lactate.DatedTest{{day.AddDate(0, 0, 42), p[1]}, {day, p[0]}}, lactate.CompareOptions{})
 		if err != nil {
 			t.Fatal(id, err)
 		}
@@ -84,7 +84,7 @@ func TestDmaxDoesNotFollowAShift(t *testing.T) {
 		return out
 	}
 	warned := func(c *lactate.Change) bool {
-		return slices.ContainsFunc(c.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.EndsDecide })
+		return slices.ContainsFunc(c.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WarnEndsDecide })
 	}
 	o := lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{lactate.Fixed{Lactate: 4}}}
 	c, err := lactate.Compare(on(0), on(0.03), lactate.CompareOptions{Options: o})
@@ -101,11 +101,11 @@ func TestDmaxDoesNotFollowAShift(t *testing.T) {
 		t.Errorf("nothing moved: %v %v", same.Warnings, err)
 	}
 	start := time.Date(2026, 1, 5, 0, 0, 0, 0, time.UTC)
-	s, err := lactate.FollowSeason([]lactate.Dated{{start, on(0)}, {start.AddDate(0, 0, 42), on(0)}, {start.AddDate(0, 0, 84), on(0.03)}}, lactate.CompareOptions{Options: o})
+	s, err := lactate.FollowSeason([]lactate.DatedTest{{start, on(0)}, {start.AddDate(0, 0, 42), on(0)}, {start.AddDate(0, 0, 84), on(0.03)}}, lactate.CompareOptions{Options: o})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !slices.ContainsFunc(s.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.EndsDecide }) {
+	if !slices.ContainsFunc(s.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WarnEndsDecide }) {
 		t.Errorf("a season: %v", s.Warnings)
 	}
 	o.LT2 = lactate.Fixed{Lactate: 4}

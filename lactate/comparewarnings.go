@@ -10,12 +10,12 @@ import (
 
 // Further doubts, raised by [Compare] and [FollowSeason].
 const (
-	OtherStages  WarningKind = "other stages"  // the stages of the tests last for other times
-	OtherEnds    WarningKind = "other ends"    // a test ended early, or the tests end at other lactates
-	LeftOut      WarningKind = "left out"      // an odd sample that the common shape does without
-	ShapeChanged WarningKind = "shape changed" // a single shift does not describe the change
-	LittleShared WarningKind = "little shared" // the two tests hardly share a range of lactate
-	EndsDecide   WarningKind = "ends decide"   // a threshold that does not follow the curve, as Dmax on an exponential
+	WarnOtherStages  WarningKind = "other stages"  // the stages of the tests last for other times
+	WarnOtherEnds    WarningKind = "other ends"    // a test ended early, or the tests end at other lactates
+	WarnLeftOut      WarningKind = "left out"      // an odd sample that the common shape does without
+	WarnShapeChanged WarningKind = "shape changed" // a single shift does not describe the change
+	WarnLittleShared WarningKind = "little shared" // the two tests hardly share a range of lactate
+	WarnEndsDecide   WarningKind = "ends decide"   // a threshold that does not follow the curve, as Dmax on an exponential
 )
 
 func (c *Change) warn() {
@@ -25,7 +25,7 @@ func (c *Change) warn() {
 		}
 	}
 	if c.Shape.Changed {
-		c.Warnings = append(c.Warnings, Warning{Kind: ShapeChanged, Words: "the curve changed its shape as well as its place: a single shift does not describe the change; read how lactate changed at each {stage} instead"})
+		c.Warnings = append(c.Warnings, Warning{Kind: WarnShapeChanged, Words: "the curve changed its shape as well as its place: a single shift does not describe the change; read how lactate changed at each {stage} instead"})
 	}
 	if endsDecide(c.Before, c.After, c.Measured, c.Reference) {
 		c.Warnings = append(c.Warnings, endsDecideWarning())
@@ -40,12 +40,12 @@ func (c *Change) warn() {
 	lo1, hi1 := ends(c.Before)
 	lo2, hi2 := ends(c.After)
 	if shared := min(hi1, hi2) - max(lo1, lo2); shared < (max(hi1, hi2)-min(lo1, lo2))/3 {
-		c.Warnings = append(c.Warnings, Warning{Kind: LittleShared, Words: "the two tests share little of their range of lactate: the shift rests on the common shape more than on the samples"})
+		c.Warnings = append(c.Warnings, Warning{Kind: WarnLittleShared, Words: "the two tests share little of their range of lactate: the shift rests on the common shape more than on the samples"})
 	}
 }
 
 func endsDecideWarning() Warning {
-	return Warning{Kind: EndsDecide, Words: "Dmax on an exponential depends on how sharply the curve bends and on the first and the last {stage}, not on where the curve lies: its change is no measure of how far the curve moved"}
+	return Warning{Kind: WarnEndsDecide, Words: "Dmax on an exponential depends on how sharply the curve bends and on the first and the last {stage}, not on where the curve lies: its change is no measure of how far the curve moved"}
 }
 
 // endsDecide reports whether LT1 or LT2 is a Dmax on an exponential, and its
@@ -102,7 +102,7 @@ func otherStages(first, second *Analysis) (Warning, bool) {
 	if e < d {
 		looks = "faster"
 	}
-	return Warning{Kind: OtherStages, Words: "the {stages} last about %v in one test and %v in the other: longer ones gather more lactate, which makes the later test look " + looks + ", by how much nobody can say from these samples",
+	return Warning{Kind: WarnOtherStages, Words: "the {stages} last about %v in one test and %v in the other: longer ones gather more lactate, which makes the later test look " + looks + ", by how much nobody can say from these samples",
 		Values: []any{d.Round(time.Second), e.Round(time.Second)}}, true
 }
 
@@ -119,20 +119,20 @@ func otherEnds(first, second *Analysis) (Warning, bool) {
 		early = "the second test"
 	}
 	if early != "" {
-		return Warning{Kind: OtherEnds, Words: early + " ended before the effort was all out" + rest}, true
+		return Warning{Kind: WarnOtherEnds, Words: early + " ended before the effort was all out" + rest}, true
 	}
 	y, z := first.stages[len(first.stages)-1].Lactate, second.stages[len(second.stages)-1].Lactate
 	if max(y, z) <= otherEnd*min(y, z) {
 		return Warning{}, false
 	}
-	return Warning{Kind: OtherEnds, Words: "one test ends at %.1f mmol/L and the other at %.1f: the answer rests on the range that both reach, and its bracket is wider for it", Values: []any{y, z}}, true
+	return Warning{Kind: WarnOtherEnds, Words: "one test ends at %.1f mmol/L and the other at %.1f: the answer rests on the range that both reach, and its bracket is wider for it", Values: []any{y, z}}, true
 }
 
 // withoutOdd returns the test without the sample that its analysis finds odd, and the
 // number of its stage, from 1; zero if there is none.
 func (a *Analysis) withoutOdd(t Test) (Test, int) {
 	for _, w := range a.Warnings {
-		if w.Kind == OddSample {
+		if w.Kind == WarnOddSample {
 			number := w.Stages[0]
 			t.Stages = slices.Clone(t.Stages)
 			t.Stages[number-1].Lactate = 0
@@ -144,5 +144,5 @@ func (a *Analysis) withoutOdd(t Test) (Test, int) {
 
 // leftOut says that an odd sample is left out of the common shape; of names the test.
 func leftOut(stage int, of string) Warning {
-	return Warning{Kind: LeftOut, Stages: []int{stage}, Words: "the odd sample of {stage} {1} of " + of + " is left out here: it would pull the answer to itself"}
+	return Warning{Kind: WarnLeftOut, Stages: []int{stage}, Words: "the odd sample of {stage} {1} of " + of + " is left out here: it would pull the answer to itself"}
 }

@@ -30,7 +30,7 @@ func TestConcurrent(t *testing.T) {
 	for i := range second.Stages {
 		second.Stages[i].Intensity += 0.02
 	}
-	season := []lactate.Dated{{Date: time.Date(2025, 1, 6, 0, 0, 0, 0, time.UTC), Test: first}, {Date: time.Date(2025, 3, 3, 0, 0, 0, 0, time.UTC), Test: second}}
+	season := []lactate.DatedTest{{Date: time.Date(2025, 1, 6, 0, 0, 0, 0, time.UTC), Test: first}, {Date: time.Date(2025, 3, 3, 0, 0, 0, 0, time.UTC), Test: second}}
 	o := lactate.Options{Resamples: 300, Seed: 9}
 	must := func(_ any, err error) {
 		if err != nil {

@@ -95,8 +95,8 @@ func TestConstructedExponential(t *testing.T) {
 		{lactate.AboveBaseline{Rise: 0.5}, 1.265570},
 		{lactate.AboveBaseline{}, 1.346969},
 		{lactate.AboveBaseline{Rise: 1.5}, 1.401419},
-		{lactate.AboveBaseline{From: lactate.FirstStage}, 1.346969},
-		{lactate.AboveBaseline{From: lactate.LowestStage}, 1.346969},
+		{lactate.AboveBaseline{From: lactate.BaselineFirstStage}, 1.346969},
+		{lactate.AboveBaseline{From: lactate.BaselineLowestStage}, 1.346969},
 		{lactate.ObservedRise{}, 1.4},
 		{lactate.ObservedRise{Rise: 0.5}, 1.3},
 		{lactate.FixedSlope{Slope: 5}, 1.273621},
@@ -396,15 +396,15 @@ func TestConstructedAmbiguity(t *testing.T) {
 		{lactate.MaxDistance{Ends: lactate.MeasuredEnds}, 1.385809},
 		{lactate.ModifiedMaxDistance{}, 1.430712},
 		{lactate.ModifiedMaxDistance{Ends: lactate.MeasuredEnds}, 1.430169},
-		{lactate.ModifiedMaxDistance{Ends: lactate.MeasuredEnds, Start: lactate.BeforeRiseAboveLowest}, 1.411387},
-		{lactate.ModifiedMaxDistance{Ends: lactate.MeasuredEnds, Start: lactate.AtFirstRise}, 1.453206},
-		{lactate.AboveBaseline{From: lactate.LowestStage}, 1.383988},
-		{lactate.AboveBaseline{From: lactate.FirstStage}, 1.388136},
-		{lactate.AboveBaseline{From: lactate.FirstTwoStages}, 1.386098},
+		{lactate.ModifiedMaxDistance{Ends: lactate.MeasuredEnds, Start: lactate.ChordBeforeRiseAboveLowest}, 1.411387},
+		{lactate.ModifiedMaxDistance{Ends: lactate.MeasuredEnds, Start: lactate.ChordAtFirstRise}, 1.453206},
+		{lactate.AboveBaseline{From: lactate.BaselineLowestStage}, 1.383988},
+		{lactate.AboveBaseline{From: lactate.BaselineFirstStage}, 1.388136},
+		{lactate.AboveBaseline{From: lactate.BaselineFirstTwoStages}, 1.386098},
 		{lactate.ObservedRise{}, 1.40},
-		{lactate.ObservedRise{Rise: 0.5, From: lactate.LowestStage}, 1.35}, // 1.6 − 1.1 is 0.5 in tenths
-		{lactate.ObservedRise{Rise: 0.6, From: lactate.LowestStage}, 1.40},
-		{lactate.ObservedRise{From: lactate.FirstTwoStages}, 1.40},
+		{lactate.ObservedRise{Rise: 0.5, From: lactate.BaselineLowestStage}, 1.35}, // 1.6 − 1.1 is 0.5 in tenths
+		{lactate.ObservedRise{Rise: 0.6, From: lactate.BaselineLowestStage}, 1.40},
+		{lactate.ObservedRise{From: lactate.BaselineFirstTwoStages}, 1.40},
 	} {
 		located(t, row.method, test, c, row.want, 5.1e-7)
 	}
@@ -414,9 +414,9 @@ func TestConstructedAmbiguity(t *testing.T) {
 		want   float64
 	}{
 		{lactate.Fixed{}, 1.435714},
-		{lactate.AboveBaseline{From: lactate.LowestStage}, 1.377778},
-		{lactate.AboveBaseline{From: lactate.FirstStage}, 1.383333},
-		{lactate.AboveBaseline{From: lactate.FirstTwoStages}, 1.380556},
+		{lactate.AboveBaseline{From: lactate.BaselineLowestStage}, 1.377778},
+		{lactate.AboveBaseline{From: lactate.BaselineFirstStage}, 1.383333},
+		{lactate.AboveBaseline{From: lactate.BaselineFirstTwoStages}, 1.380556},
 	} {
 		located(t, row.method, test, linear, row.want, 5.1e-7)
 	}

@@ -24,11 +24,11 @@ func TestDegenerateConvex(t *testing.T) {
 		// No exponential either. A convex curve is bent to it as little as the prior
 		// lets it.
 		"a straight line":         {[]float64{1, 2.2, 3.4, 4.6, 5.8, 7}, "", nil},
-		"bends down":              {[]float64{1, 3.5, 5, 6, 6.6, 7}, lactate.CurveMisses, nil},
-		"one spike at the end":    {[]float64{1, 1, 1, 1, 1, 8}, lactate.InLastGap, nil},
-		"one spike in the middle": {[]float64{1, 1, 1, 8, 1, 1.4}, lactate.CurveMisses, nil},
+		"bends down":              {[]float64{1, 3.5, 5, 6, 6.6, 7}, lactate.WarnCurveMisses, nil},
+		"one spike at the end":    {[]float64{1, 1, 1, 1, 1, 8}, lactate.WarnInLastGap, nil},
+		"one spike in the middle": {[]float64{1, 1, 1, 8, 1, 1.4}, lactate.WarnCurveMisses, nil},
 		"all equal":               {[]float64{1.5, 1.5, 1.5, 1.5, 1.5, 1.5}, "", curve.ErrUndetermined},
-		"a dip":                   {[]float64{3, 1.8, 1.2, 1.3, 2.2, 5}, lactate.CurveDips, nil},
+		"a dip":                   {[]float64{3, 1.8, 1.2, 1.3, 2.2, 5}, lactate.WarnCurveDips, nil},
 	} {
 		a, err := lactate.Analyze(stages(xs, c.ys), lactate.Options{Resamples: 500})
 		if !errors.Is(err, c.err) || (err == nil) != (c.err == nil) {
@@ -65,7 +65,7 @@ func TestPropPairInOrder(t *testing.T) {
 		if err != nil {
 			return
 		}
-		if a.LT1.Err == nil && a.LT2.Err == nil && !(a.LT1.Intensity.Value < a.LT2.Intensity.Value) || has(a.Warnings, lactate.OutOfOrder) {
+		if a.LT1.Err == nil && a.LT2.Err == nil && !(a.LT1.Intensity.Value < a.LT2.Intensity.Value) || has(a.Warnings, lactate.WarnOutOfOrder) {
 			t.Fatalf("LT1 %v, LT2 %v, %v", a.LT1, a.LT2, a.Warnings)
 		}
 		for _, th := range a.Thresholds {
@@ -95,12 +95,12 @@ func TestOutOfOrder(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !has(a.Warnings, lactate.OutOfOrder) {
+		if !has(a.Warnings, lactate.WarnOutOfOrder) {
 			t.Errorf("LT1 %v, LT2 %v: %v", a.LT1.Intensity, a.LT2.Intensity, a.Warnings)
 		}
 	}
 	a, err := lactate.Analyze(test, lactate.Options{Resamples: 1000})
-	if err != nil || has(a.Warnings, lactate.OutOfOrder) {
+	if err != nil || has(a.Warnings, lactate.WarnOutOfOrder) {
 		t.Errorf("the default pair: %v %v", a.Warnings, err)
 	}
 }
@@ -123,7 +123,7 @@ func TestEndsEarly(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := math.IsInf(a.Thresholds[0].Intensity.High, 1); got != c.open || has(a.Warnings, lactate.EndsEarly) != c.open {
+		if got := math.IsInf(a.Thresholds[0].Intensity.High, 1); got != c.open || has(a.Warnings, lactate.WarnEndsEarly) != c.open {
 			t.Errorf("%s: Dmax %v, warnings %v", name, a.Thresholds[0].Intensity, a.Warnings)
 		}
 		if math.IsInf(a.Thresholds[1].Intensity.High, 1) {
@@ -147,7 +147,7 @@ func TestOddSample(t *testing.T) {
 			t.Errorf("%v: %v", slip, err)
 			continue
 		}
-		i := slices.IndexFunc(a.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.OddSample })
+		i := slices.IndexFunc(a.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WarnOddSample })
 		if i < 0 {
 			t.Errorf("%v: %v", slip, a.Warnings)
 			continue
@@ -163,7 +163,7 @@ func TestOddSample(t *testing.T) {
 	for range n {
 		test := sample(rng, truths[0].curve, even(6), noise, 1)
 		a, err := lactate.Analyze(test, lactate.Options{})
-		if err == nil && has(a.Warnings, lactate.OddSample) {
+		if err == nil && has(a.Warnings, lactate.WarnOddSample) {
 			alarms++
 		}
 	}

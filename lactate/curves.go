@@ -9,8 +9,20 @@ import (
 )
 
 // Curve is a curve of lactate (mmol/L) against intensity. The regression
-// curves of package lactate/curve and gonum's own interpolators are curves.
+// curves of package lactate/curve and gonum's own interpolators are curves. One of your own
+// that does not pass through all samples should be a [Regression].
 type Curve interface{ interp.FittablePredictor }
+
+// Regression is a curve that does not pass through all samples: the misfit says how large
+// the noise is. A [Curve] that does not say how many degrees of freedom it leaves is taken
+// for one that interpolates: its intervals rest on the stated noise alone, and nothing
+// says that it misses. The regression curves of package lactate/curve are regressions.
+type Regression interface {
+	Curve
+	// DegreesOfFreedom returns the number of points of the last fit less that of the
+	// parameters.
+	DegreesOfFreedom() int
+}
 
 // shaped curves answer the questions that the methods ask in closed form, or
 // by a search that knows their shape. See [curve.Exponential] for what each
@@ -35,8 +47,8 @@ func fit(c Curve, xs, ys []float64) (err error) {
 // degreesOfFreedom returns what the fit left of the points; a curve that does
 // not say passes through all of them.
 func degreesOfFreedom(c Curve) int {
-	if d, ok := c.(interface{ DegreesOfFreedom() int }); ok {
-		return d.DegreesOfFreedom()
+	if r, ok := c.(Regression); ok {
+		return max(r.DegreesOfFreedom(), 0)
 	}
 	return 0
 }

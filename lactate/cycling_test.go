@@ -137,7 +137,7 @@ func TestReferenceCycling(t *testing.T) {
 			}
 			return stages[best].Intensity, nil
 		})
-		check("first_stage_of_lowest_plus_1_w", 0, on(lactate.ObservedRise{Rise: 1, From: lactate.LowestStage}, nil, nil))
+		check("first_stage_of_lowest_plus_1_w", 0, on(lactate.ObservedRise{Rise: 1, From: lactate.BaselineLowestStage}, nil, nil))
 		rss := func(c interface{ RSS() float64 }, err error) func() (float64, error) {
 			return func() (float64, error) { return c.RSS(), err }
 		}

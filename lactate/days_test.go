@@ -36,7 +36,7 @@ func TestSimulatedDays(t *testing.T) {
 		if err != nil {
 			return
 		}
-		var tests []lactate.Dated
+		var tests []lactate.DatedTest
 		at := func(weeks int) float64 { return perFourWeeks*float64(weeks)/4 + a() }
 		first := at(0)
 		for k, weeks := range []int{0, 6, 13, 20, 26} {
@@ -44,7 +44,7 @@ func TestSimulatedDays(t *testing.T) {
 			if k > 0 {
 				place = at(weeks)
 			}
-			tests = append(tests, lactate.Dated{Date: start.AddDate(0, 0, 7*weeks), Test: on(place)})
+			tests = append(tests, lactate.DatedTest{Date: start.AddDate(0, 0, 7*weeks), Test: on(place)})
 		}
 		s, err := lactate.FollowSeason(tests, lactate.CompareOptions{Options: lactate.Options{Noise: noise, Methods: []lactate.Method{}}, DayToDay: day})
 		if err != nil {

@@ -72,7 +72,7 @@ var degenerates = []degenerate{
 		observed:   at(1.15),                                        // 1 + 1 mmol/L to the digit
 		loglog:     no(shape, "not rise more steeply"),              // the logarithm of a line bends down
 		turn:       no(shape, "no more than two straight lines"),
-		warnings:   []lactate.WarningKind{lactate.CurveUnbent},
+		warnings:   []lactate.WarningKind{lactate.WarnCurveUnbent},
 	},
 	{
 		name: "all equal: the cubic is a level, nothing rises",
@@ -85,7 +85,7 @@ var degenerates = []degenerate{
 		observed:   no(reach, "what was measured ends at 1.5"),
 		loglog:     no(shape, "one straight line"),
 		turn:       no(shape, "no more than two straight lines"),
-		warnings:   []lactate.WarningKind{lactate.NotMaximal, lactate.CurveUnbent},
+		warnings:   []lactate.WarningKind{lactate.WarnNotMaximal, lactate.WarnCurveUnbent},
 	},
 	{
 		name:       "flat but for the last digit: nothing that asks for a rise answers; Dmax and log–log find the bend of the last digit, beside the warning that nothing was all out",
@@ -98,7 +98,7 @@ var degenerates = []degenerate{
 		observed:   no(reach, "what was measured ends at 1.6"),
 		loglog:     between(1.3, 1.35),
 		turn:       no(shape, "second of the three lines does not rise"),
-		warnings:   []lactate.WarningKind{lactate.NotMaximal},
+		warnings:   []lactate.WarningKind{lactate.WarnNotMaximal},
 	},
 	{
 		name:       "bends down, as where the first stages were too hard: levels stand, all that asks for an upward bend refuses",
@@ -111,7 +111,7 @@ var degenerates = []degenerate{
 		observed:   at(1.15),
 		loglog:     no(shape, "not rise more steeply"),
 		turn:       no(shape, "not more steeply than the first"),
-		warnings:   []lactate.WarningKind{lactate.CurveUnbent},
+		warnings:   []lactate.WarningKind{lactate.WarnCurveUnbent},
 	},
 	{
 		name: "one spike, at the end: any rate will do for the exponential; the cubic dips below the level and answers",
@@ -124,7 +124,7 @@ var degenerates = []degenerate{
 		observed:   at(1.40),
 		loglog:     at(1.35), // two exact lines: level, then up
 		turn:       no(shape, "no more than two straight lines"),
-		warnings:   []lactate.WarningKind{lactate.CurveDips},
+		warnings:   []lactate.WarningKind{lactate.WarnCurveDips},
 	},
 	{
 		name:       "one spike, in the middle: no curve of these follows it, and what they make of it bends down; the stage itself is seen",
@@ -137,7 +137,7 @@ var degenerates = []degenerate{
 		observed:   at(1.25),
 		loglog:     no(shape, "not rise more steeply"),
 		turn:       no(shape, "not more steeply than the first"),
-		warnings:   []lactate.WarningKind{lactate.NotMaximal, lactate.LactateFell, lactate.CurveUnbent},
+		warnings:   []lactate.WarningKind{lactate.WarnNotMaximal, lactate.WarnLactateFell, lactate.WarnCurveUnbent},
 	},
 	{
 		name:       "never up to 4 mmol/L: that level is not reached, by how much is said, and the rest stands",
@@ -150,7 +150,7 @@ var degenerates = []degenerate{
 		observed:   at(1.35),
 		loglog:     between(1.15, 1.35),
 		turn:       between(1.15, 1.30),
-		warnings:   []lactate.WarningKind{lactate.NotMaximal},
+		warnings:   []lactate.WarningKind{lactate.WarnNotMaximal},
 	},
 	{
 		name:       "starts above 4 mmol/L: the same curve 3.1 higher; levels below it lie outside, rises and chords do not notice",
@@ -182,7 +182,7 @@ var degenerates = []degenerate{
 		observed:   at(1.15),
 		loglog:     no(few, "two lines need 4"),
 		turn:       no(few, "three lines need 6"),
-		warnings:   []lactate.WarningKind{lactate.FewStages, lactate.InLastGap},
+		warnings:   []lactate.WarningKind{lactate.WarnFewStages, lactate.WarnInLastGap},
 	},
 	{
 		name:       "four points: both curves, the cubic through all of them",
@@ -195,7 +195,7 @@ var degenerates = []degenerate{
 		observed:   at(1.20),
 		loglog:     between(1.15, 1.20),
 		turn:       no(few, "three lines need 6"),
-		warnings:   []lactate.WarningKind{lactate.FewStages},
+		warnings:   []lactate.WarningKind{lactate.WarnFewStages},
 	},
 	{
 		name:       "the first sample lost: the tested range starts at the second stage",
@@ -208,7 +208,7 @@ var degenerates = []degenerate{
 		observed:   at(1.30),
 		loglog:     between(1.20, 1.35),
 		turn:       between(1.20, 1.30),
-		warnings:   []lactate.WarningKind{lactate.LostSamples},
+		warnings:   []lactate.WarningKind{lactate.WarnLostSamples},
 	},
 	{
 		name:       "the last sample lost: Dmax, whose chord ends there, comes out lower, and the warning says why",
@@ -221,7 +221,7 @@ var degenerates = []degenerate{
 		observed:   at(1.25),
 		loglog:     between(1.15, 1.30),
 		turn:       between(1.15, 1.25),
-		warnings:   []lactate.WarningKind{lactate.LostSamples, lactate.EndsEarly},
+		warnings:   []lactate.WarningKind{lactate.WarnLostSamples, lactate.WarnEndsEarly},
 	},
 	{
 		name: "every sample lost",
@@ -253,13 +253,13 @@ func TestDegenerate(t *testing.T) {
 				{lactate.MaxDistance{}, d.dmax, true},
 				{lactate.ModifiedMaxDistance{}, d.modified, true},
 				{lactate.LowestLactateEquivalent{}, d.equivalent, true},
-				{lactate.ObservedRise{From: lactate.LowestStage}, pair{exponential: d.observed}, false},
+				{lactate.ObservedRise{From: lactate.BaselineLowestStage}, pair{exponential: d.observed}, false},
 				{lactate.LogLog{}, pair{exponential: d.loglog}, false},
 				{lactate.FirstTurnPoint{}, pair{exponential: d.turn}, false},
 			}
 			o := lactate.SideBySideOptions{Curves: lactate.CommonCurves()[1:]}
 			for _, r := range rows {
-				o.Entries = append(o.Entries, lactate.Entry{Method: r.method, OnCurve: r.curves})
+				o.Definitions = append(o.Definitions, lactate.Definition{Method: r.method, OnCurve: r.curves})
 			}
 			p, err := lactate.SideBySide(d.test, o)
 			if err != nil {

@@ -20,6 +20,9 @@ import (
 // Options.Resamples. On the default curve it leaves out what the shape is uncertain by. The error
 // is that of the method.
 func (a *Analysis) DeltaInterval(m Method) (Estimate, error) {
+	if err := a.check(); err != nil {
+		return none(), err
+	}
 	if m == nil {
 		return none(), errors.New("lactate: delta interval: found nil, expected a method")
 	}

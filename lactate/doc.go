@@ -58,4 +58,11 @@
 // [FollowSeason] fit one shape with a shift to all tests, and keep the variation from
 // day to day apart. Coverage, false alarms and power, simulated: testdata/README.md,
 // with the references, and what is not implemented and why.
+//
+// # JSON
+//
+// The JSON of [Change], [Definition], [Influenced], [Influences],
+// [LactateMinimumPoint], [LevelChange], [Panel], [PanelCurve], [PanelRow], [Reading],
+// [Season], [SeasonTest], [ShapeTest], [Spread], [Threshold] and [ThresholdChange] is
+// written for readers of results and not read back.
 package lactate

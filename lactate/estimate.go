@@ -4,10 +4,13 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"strconv"
+	"strings"
 )
 
 // Estimate is a value with its interval. Low and High are NaN if no
-// interval was asked for. An infinite Low or High says that the interval is
+// interval was asked for, or there can be none, as of a lactate that the definition fixes.
+// An infinite Low or High says that the interval is
 // open on that side: the tested range ended before it did.
 type Estimate struct{ Value, Low, High float64 }
 
@@ -17,8 +20,44 @@ func exactly(v float64) Estimate { return Estimate{v, math.NaN(), math.NaN()} }
 // none is the estimate of nothing.
 func none() Estimate { return exactly(math.NaN()) }
 
-// HasInterval reports whether an interval was computed, open or not.
-func (e Estimate) HasInterval() bool { return !math.IsNaN(e.Low) && !math.IsNaN(e.High) }
+// HasInterval reports whether an interval was computed, open or not. The zero value has
+// none.
+func (e Estimate) HasInterval() bool {
+	return !math.IsNaN(e.Low) && !math.IsNaN(e.High) && e != Estimate{}
+}
+
+// String prints the value with its interval, "1.154 (1.151 to 1.157)", to two digits of
+// the interval's half width: "1.154 (1.151 to open)" if it is open, "1.154" without one,
+// and "none" if there is no value. Tables and pictures print in other ways.
+func (e Estimate) String() string {
+	if math.IsNaN(e.Value) {
+		return "none"
+	}
+	if !e.HasInterval() {
+		return strconv.FormatFloat(e.Value, 'g', 4, 64)
+	}
+	half := 0.0
+	for _, end := range []float64{e.Low, e.High} {
+		if d := math.Abs(end - e.Value); finite(d) {
+			half = max(half, d)
+		}
+	}
+	print := func(v float64) string {
+		switch {
+		case math.IsInf(v, 0):
+			return "open"
+		case half == 0:
+			return strconv.FormatFloat(v, 'g', 4, 64)
+		}
+		decimals := min(max(1-int(math.Floor(math.Log10(half))), 0), 15)
+		s := strconv.FormatFloat(v, 'f', decimals, 64)
+		if strings.Trim(s, "-0.") == "" { // no -0.00
+			s = strings.TrimPrefix(s, "-")
+		}
+		return s
+	}
+	return print(e.Value) + " (" + print(e.Low) + " to " + print(e.High) + ")"
+}
 
 // map1 applies an increasing function to value and interval; open ends stay
 // open.

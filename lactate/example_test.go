@@ -66,7 +66,7 @@ func ExampleCompare() {
 // Any number of tests in one fit, and where the next is to be expected.
 func ExampleFollowSeason() {
 	day := func(month time.Month, d int) time.Time { return time.Date(2025, month, d, 0, 0, 0, 0, time.UTC) }
-	season, err := lactate.FollowSeason([]lactate.Dated{{Date: day(1, 13), Test: january()}, {Date: day(3, 10), Test: march()}}, lactate.CompareOptions{})
+	season, err := lactate.FollowSeason([]lactate.DatedTest{{Date: day(1, 13), Test: january()}, {Date: day(3, 10), Test: march()}}, lactate.CompareOptions{})
 	if err != nil {
 		fmt.Println(err)
 		return

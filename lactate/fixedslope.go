@@ -1,6 +1,8 @@
 package lactate
 
 import (
+	"example.com/steptest/lactate/internal/clean"
+
 	"fmt"
 
 	"gonum.org/v1/gonum/interp"
@@ -47,7 +49,7 @@ func (m FixedSlope) unit() string {
 	if m.Per == "" {
 		return "mmol/L per unit of intensity"
 	}
-	return "mmol/L per " + m.Per
+	return "mmol/L per " + clean.Short(m.Per, 20)
 }
 
 // Locate implements [Method].

@@ -255,9 +255,9 @@ func FuzzSeason(f *testing.F) {
 		values := numbers(kind, data)
 		start := time.Date(2025, 1, 6, 0, 0, 0, 0, time.UTC)
 		per := len(values) / len(days) / 2 * 2
-		var tests []lactate.Dated
+		var tests []lactate.DatedTest
 		for i, d := range days {
-			tests = append(tests, lactate.Dated{Date: start.AddDate(0, 0, int(int8(d))), Test: fuzzTest(values[i*per:(i+1)*per], extras)})
+			tests = append(tests, lactate.DatedTest{Date: start.AddDate(0, 0, int(int8(d))), Test: fuzzTest(values[i*per:(i+1)*per], extras)})
 		}
 		s, err := lactate.FollowSeason(tests, lactate.CompareOptions{Options: fuzzOptions(which&0x8f, noise, relative, weight)})
 		if err != nil {
@@ -299,7 +299,7 @@ func FuzzSideBySide(f *testing.F) {
 		if err == nil {
 			for _, row := range p.Rows {
 				for _, th := range row.Cells {
-					if th.Err == nil && math.IsNaN(th.Lactate.Value) && !row.Entry.OnCurve {
+					if th.Err == nil && math.IsNaN(th.Lactate.Value) && !row.Definition.OnCurve {
 						th.Lactate.Value = 0 // no curve could be fitted
 					}
 					checkThreshold(t, th, lo, hi)

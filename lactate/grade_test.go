@@ -124,18 +124,18 @@ func TestOtherTests(t *testing.T) {
 		kind          lactate.WarningKind
 		says          string // empty: nothing
 	}{
-		{"400s and 200s", lasting(5*time.Minute, scaled(1)), lasting(150*time.Second, scaled(1)), lactate.OtherStages, "last about 5m0s in one test and 2m30s in the other: longer ones gather more lactate, which makes the later test look faster"},
-		{"200s and 400s", lasting(150*time.Second, scaled(1)), lasting(5*time.Minute, scaled(1)), lactate.OtherStages, "look slower"},
-		{"a little longer", lasting(4*time.Minute, scaled(1)), lasting(5*time.Minute, scaled(1)), lactate.OtherStages, ""},
-		{"more than a little longer", lasting(4*time.Minute, scaled(1)), lasting(301*time.Second, scaled(1)), lactate.OtherStages, "4m0s"},
-		{"not known", scaled(1), lasting(5*time.Minute, scaled(1)), lactate.OtherStages, ""},
-		{"alike", scaled(1), scaled(1), lactate.OtherEnds, ""},
-		{"last sample lost", scaled(1), lost, lactate.OtherEnds, "the second test ended before"},
-		{"stopped", stopped, scaled(1), lactate.OtherEnds, "the first test ended before"},
-		{"both", stopped, lost, lactate.OtherEnds, "both tests ended before"},
-		{"ends at 8.1 and 16.6", scaled(1), scaled(2.2), lactate.OtherEnds, "one test ends at 8.1 mmol/L and the other at 16.6"},
-		{"ends at 8.1 and 14.5", scaled(1), scaled(1.9), lactate.OtherEnds, ""},
-		{"a wrong sample", scaled(1), wrong, lactate.LeftOut, "the odd sample of stage 4 of the second test is left out"},
+		{"400s and 200s", lasting(5*time.Minute, scaled(1)), lasting(150*time.Second, scaled(1)), lactate.WarnOtherStages, "last about 5m0s in one test and 2m30s in the other: longer ones gather more lactate, which makes the later test look faster"},
+		{"200s and 400s", lasting(150*time.Second, scaled(1)), lasting(5*time.Minute, scaled(1)), lactate.WarnOtherStages, "look slower"},
+		{"a little longer", lasting(4*time.Minute, scaled(1)), lasting(5*time.Minute, scaled(1)), lactate.WarnOtherStages, ""},
+		{"more than a little longer", lasting(4*time.Minute, scaled(1)), lasting(301*time.Second, scaled(1)), lactate.WarnOtherStages, "4m0s"},
+		{"not known", scaled(1), lasting(5*time.Minute, scaled(1)), lactate.WarnOtherStages, ""},
+		{"alike", scaled(1), scaled(1), lactate.WarnOtherEnds, ""},
+		{"last sample lost", scaled(1), lost, lactate.WarnOtherEnds, "the second test ended before"},
+		{"stopped", stopped, scaled(1), lactate.WarnOtherEnds, "the first test ended before"},
+		{"both", stopped, lost, lactate.WarnOtherEnds, "both tests ended before"},
+		{"ends at 8.1 and 16.6", scaled(1), scaled(2.2), lactate.WarnOtherEnds, "one test ends at 8.1 mmol/L and the other at 16.6"},
+		{"ends at 8.1 and 14.5", scaled(1), scaled(1.9), lactate.WarnOtherEnds, ""},
+		{"a wrong sample", scaled(1), wrong, lactate.WarnLeftOut, "the odd sample of stage 4 of the second test is left out"},
 	} {
 		ch, err := lactate.Compare(c.before, c.after, lactate.CompareOptions{})
 		if err != nil {
@@ -158,10 +158,10 @@ func TestOtherTests(t *testing.T) {
 		t.Errorf("%v, %v", ch.Shift, err)
 	}
 	day := time.Date(2025, 1, 6, 0, 0, 0, 0, time.UTC)
-	s, err := lactate.FollowSeason([]lactate.Dated{{Date: day, Test: lasting(4*time.Minute, scaled(1))}, {Date: day.AddDate(0, 0, 42), Test: wrong}, {Date: day.AddDate(0, 0, 84), Test: lasting(2*time.Minute, scaled(1))}}, lactate.CompareOptions{})
-	if err != nil || !(math.Abs(s.Trend.Shift.Value) <= 0.002) || !has(s.Warnings, lactate.OtherStages) ||
+	s, err := lactate.FollowSeason([]lactate.DatedTest{{Date: day, Test: lasting(4*time.Minute, scaled(1))}, {Date: day.AddDate(0, 0, 42), Test: wrong}, {Date: day.AddDate(0, 0, 84), Test: lasting(2*time.Minute, scaled(1))}}, lactate.CompareOptions{})
+	if err != nil || !(math.Abs(s.Trend.Shift.Value) <= 0.002) || !has(s.Warnings, lactate.WarnOtherStages) ||
 		!slices.ContainsFunc(s.Warnings, func(w lactate.Warning) bool {
-			return w.Kind == lactate.LeftOut && strings.Contains(w.String(), "stage 4 of the test of 17 February 2025")
+			return w.Kind == lactate.WarnLeftOut && strings.Contains(w.String(), "stage 4 of the test of 17 February 2025")
 		}) {
 		t.Errorf("%v, %v", s, err)
 	}

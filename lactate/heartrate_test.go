@@ -23,7 +23,7 @@ func TestOddHeartRate(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if has(good.Warnings, lactate.OddHeartRate) || !has(slipped.Warnings, lactate.OddHeartRate) {
+	if has(good.Warnings, lactate.WarnOddHeartRate) || !has(slipped.Warnings, lactate.WarnOddHeartRate) {
 		t.Errorf("warnings %v, and with a slip %v", good.Warnings, slipped.Warnings)
 	}
 	for i, pair := range [][2]lactate.Threshold{{good.LT1, slipped.LT1}, {good.LT2, slipped.LT2}} {
@@ -47,7 +47,7 @@ func TestNoBaseline(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, th := range []lactate.Threshold{a.LT1, a.LT2} {
-			if open := math.IsInf(th.Intensity.Low, -1); th.Err == nil && (open != c.unseen || has(a.Warnings, lactate.NoBaseline) != c.unseen) {
+			if open := math.IsInf(th.Intensity.Low, -1); th.Err == nil && (open != c.unseen || has(a.Warnings, lactate.WarnNoBaseline) != c.unseen) {
 				t.Errorf("%v: %v at %v, %v", c.ys, th.Method, th.Intensity, a.Warnings)
 			}
 		}

@@ -11,6 +11,8 @@ type Influences struct {
 	// indexes into Test.Stages. Stages without a lactate sample are not among
 	// them.
 	LeftOut []int `json:"left_out"`
+	// Unit of the intensities, as the test has it.
+	Unit string `json:"intensity_unit,omitzero"`
 	// LT1 and LT2 are the two thresholds of the options.
 	LT1 Influenced `json:"lt1"`
 	LT2 Influenced `json:"lt2"`
@@ -53,6 +55,7 @@ func Influence(t Test, o Options) (*Influences, error) {
 		return nil, err
 	}
 	r := &Influences{
+		Unit:       whole.Unit,
 		LT1:        Influenced{Whole: whole.LT1},
 		LT2:        Influenced{Whole: whole.LT2},
 		Thresholds: make([]Influenced, len(whole.Thresholds)),

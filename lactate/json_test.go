@@ -45,7 +45,7 @@ func TestChoices(t *testing.T) {
 
 // D: a definition, a test and a judgement come back as they were.
 func TestJSONComesBack(t *testing.T) {
-	m := lactate.ModifiedMaxDistance{Ends: lactate.MeasuredEnds, Start: lactate.AtFirstRise, Rise: 0.5}
+	m := lactate.ModifiedMaxDistance{Ends: lactate.MeasuredEnds, Start: lactate.ChordAtFirstRise, Rise: 0.5}
 	var backM lactate.ModifiedMaxDistance
 	if b, err := json.Marshal(m); err != nil || json.Unmarshal(b, &backM) != nil || backM != m || !strings.Contains(string(b), `"measured ends"`) {
 		t.Errorf("%s, %v, %v", b, err, backM)
@@ -82,7 +82,7 @@ func TestResultsJSON(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	s, err := lactate.FollowSeason([]lactate.Dated{{Date: time.Unix(0, 0), Test: january()}, {Date: time.Unix(5e6, 0), Test: march()}}, o)
+	s, err := lactate.FollowSeason([]lactate.DatedTest{{Date: time.Unix(0, 0), Test: january()}, {Date: time.Unix(5e6, 0), Test: march()}}, o)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -130,7 +130,7 @@ func TestShapeTest(t *testing.T) {
 		f := (ch.Exponential.RSS - separate) / 2 / (separate / 6)
 		close2(t, "F", ch.Shape.F, f, 1e-6)
 		close2(t, "p", ch.Shape.PValue, distuv.F{D1: 2, D2: 6}.Survival(f), 1e-5)
-		if ch.Shape.Changed != c.changed || ch.Shape.Changed != (ch.Shape.PValue < 0.05) || c.changed != has(ch.Warnings, lactate.ShapeChanged) {
+		if ch.Shape.Changed != c.changed || ch.Shape.Changed != (ch.Shape.PValue < 0.05) || c.changed != has(ch.Warnings, lactate.WarnShapeChanged) {
 			t.Errorf("F %v, p %v, changed %v, %v", ch.Shape.F, ch.Shape.PValue, ch.Shape.Changed, ch.Warnings)
 		}
 	}
@@ -163,7 +163,7 @@ func TestDefaults(t *testing.T) {
 	}
 	stated := lactate.CompareOptions{Options: lactate.Options{
 		Curve: func() lactate.Curve { return new(curve.Convex) },
-		LT1:   lactate.AboveBaseline{Rise: 0.5, From: lactate.FittedLowest}, LT2: lactate.AboveBaseline{Rise: 1.5, From: lactate.FittedLowest},
+		LT1:   lactate.AboveBaseline{Rise: 0.5, From: lactate.BaselineFittedLowest}, LT2: lactate.AboveBaseline{Rise: 1.5, From: lactate.BaselineFittedLowest},
 		Methods: []lactate.Method{
 			lactate.AboveBaseline{Rise: 0.5}, lactate.AboveBaseline{Rise: 1}, lactate.AboveBaseline{Rise: 1.5}, lactate.Fixed{Lactate: 2}, lactate.Fixed{Lactate: 3}, lactate.Fixed{Lactate: 4},
 			lactate.MaxDistance{}, lactate.ModifiedMaxDistance{},
@@ -208,9 +208,9 @@ func TestDefaults(t *testing.T) {
 	}
 	for name, m := range map[string][2]lactate.Method{
 		"fixed":      {lactate.Fixed{}, lactate.Fixed{Lactate: 4}},
-		"rise":       {lactate.AboveBaseline{}, lactate.AboveBaseline{Rise: 1, From: lactate.FittedLowest}},
+		"rise":       {lactate.AboveBaseline{}, lactate.AboveBaseline{Rise: 1, From: lactate.BaselineFittedLowest}},
 		"observed":   {lactate.ObservedRise{}, lactate.ObservedRise{Rise: 1}},
-		"modified":   {lactate.ModifiedMaxDistance{}, lactate.ModifiedMaxDistance{Rise: 0.4, Start: lactate.BeforeFirstRise}},
+		"modified":   {lactate.ModifiedMaxDistance{}, lactate.ModifiedMaxDistance{Rise: 0.4, Start: lactate.ChordBeforeFirstRise}},
 		"equivalent": {lactate.AboveLowestEquivalent{}, lactate.AboveLowestEquivalent{Rise: 1.5}},
 	} {
 		if m[0].String() != m[1].String() {
@@ -241,7 +241,7 @@ func TestOptionEdges(t *testing.T) {
 		{"large day to day", func(o *lactate.CompareOptions) { o.DayToDay = 0.999 }, true},
 		{"negative resamples", func(o *lactate.CompareOptions) { o.Resamples = -1 }, false},
 		{"a million and one resamples", func(o *lactate.CompareOptions) { o.Resamples = 1_000_001 }, false},
-		{"one resample", func(o *lactate.CompareOptions) { o.Resamples = 1 }, true},
+		{"one hundred resamples", func(o *lactate.CompareOptions) { o.Resamples = 100 }, true},
 		{"weight of 0.1", func(o *lactate.CompareOptions) { o.Noise.Weight = 0.1 }, true},
 		{"weight of 0.09", func(o *lactate.CompareOptions) { o.Noise.Weight = 0.09 }, false},
 		{"noise of resolution alone", func(o *lactate.CompareOptions) { o.Noise.Resolution = 0.1 }, true},
@@ -280,7 +280,7 @@ func TestDeltaIntervalOfRest(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	above, err := a.DeltaInterval(lactate.AboveBaseline{Rise: 1, From: lactate.RestingSample})
+	above, err := a.DeltaInterval(lactate.AboveBaseline{Rise: 1, From: lactate.BaselineRestingSample})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -331,16 +331,16 @@ func TestWarningLimits(t *testing.T) {
 		want bool
 		says string
 	}{
-		{"four stages", ys(1, 1.5, 3, 8), lactate.FewStages, true, "only 4"},
-		{"five stages", ys(1, 1.2, 1.8, 3.5, 8), lactate.FewStages, false, ""},
-		{"one lost", ys(1, 1.2, 1.8, 0, 3.5, 8), lactate.LostSamples, true, "1 of 6"},
-		{"ends at 6", ys(1, 1.1, 1.3, 1.9, 3.2, 6), lactate.NotMaximal, false, ""},
-		{"ends at 5.9", ys(1, 1.1, 1.3, 1.9, 3.2, 5.9), lactate.NotMaximal, true, "5.9"},
-		{"last below the one before", ys(1, 1.1, 1.3, 1.9, 8.2, 8.1), lactate.NotMaximal, true, "the last stage has less lactate (8.1 mmol/L) than the one before (8.2)"},
-		{"falls by 0.2", ys(1, 1.6, 1.4, 1.9, 3.2, 8), lactate.LactateFell, false, ""},
-		{"falls by 0.3", ys(1, 1.6, 1.3, 1.9, 3.2, 8), lactate.LactateFell, true, "1.6 to 1.3 mmol/L between stages 2 and 3"},
-		{"falls from the start", ys(1.6, 1.2, 1.3, 1.9, 3.2, 8), lactate.LactateFell, false, ""},
-		{"falls, not having risen", ys(1.6, 1.7, 1.2, 1.9, 3.2, 8), lactate.LactateFell, false, ""},
+		{"four stages", ys(1, 1.5, 3, 8), lactate.WarnFewStages, true, "only 4"},
+		{"five stages", ys(1, 1.2, 1.8, 3.5, 8), lactate.WarnFewStages, false, ""},
+		{"one lost", ys(1, 1.2, 1.8, 0, 3.5, 8), lactate.WarnLostSamples, true, "1 of 6"},
+		{"ends at 6", ys(1, 1.1, 1.3, 1.9, 3.2, 6), lactate.WarnNotMaximal, false, ""},
+		{"ends at 5.9", ys(1, 1.1, 1.3, 1.9, 3.2, 5.9), lactate.WarnNotMaximal, true, "5.9"},
+		{"last below the one before", ys(1, 1.1, 1.3, 1.9, 8.2, 8.1), lactate.WarnNotMaximal, true, "the last stage has less lactate (8.1 mmol/L) than the one before (8.2)"},
+		{"falls by 0.2", ys(1, 1.6, 1.4, 1.9, 3.2, 8), lactate.WarnLactateFell, false, ""},
+		{"falls by 0.3", ys(1, 1.6, 1.3, 1.9, 3.2, 8), lactate.WarnLactateFell, true, "1.6 to 1.3 mmol/L between stages 2 and 3"},
+		{"falls from the start", ys(1.6, 1.2, 1.3, 1.9, 3.2, 8), lactate.WarnLactateFell, false, ""},
+		{"falls, not having risen", ys(1.6, 1.7, 1.2, 1.9, 3.2, 8), lactate.WarnLactateFell, false, ""},
 	} {
 		a, err := lactate.Analyze(c.test, lactate.Options{})
 		if err != nil {
@@ -362,10 +362,10 @@ func TestWarningLimits(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !has(ch.Warnings, lactate.LittleShared) {
+	if !has(ch.Warnings, lactate.WarnLittleShared) {
 		t.Errorf("1 to 3.6 and 2.9 to 15 mmol/L: %v", ch.Warnings)
 	}
-	if ch, err = lactate.Compare(january(), march(), lactate.CompareOptions{}); err != nil || has(ch.Warnings, lactate.LittleShared) {
+	if ch, err = lactate.Compare(january(), march(), lactate.CompareOptions{}); err != nil || has(ch.Warnings, lactate.WarnLittleShared) {
 		t.Errorf("%v, %v", ch, err)
 	}
 }

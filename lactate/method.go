@@ -13,7 +13,8 @@ type Method interface {
 	// curve c that was fitted to it, in the test's unit of intensity. It never
 	// extrapolates: the result lies inside the tested range. If the
 	// definition does not hold it returns an error that says which part did
-	// not.
+	// not. Where intervals are asked for it runs on several goroutines at
+	// once, each with a curve of its own.
 	Locate(t Test, c Curve) (intensity float64, err error)
 	// String names the definition, with its numbers.
 	String() string
@@ -92,9 +93,9 @@ func (LogLogMaxDistance) dependsOnLast()   {}
 func fromBaseline(m Method) bool {
 	switch m := m.(type) {
 	case AboveBaseline:
-		return m.From != RestingSample
+		return m.From != BaselineRestingSample
 	case ObservedRise:
-		return m.From != RestingSample
+		return m.From != BaselineRestingSample
 	}
 	return false
 }

@@ -72,11 +72,11 @@ func (c constant) String() string                                      { return 
 
 // Of readings that agree the first is named.
 func TestSpreadNamesTheFirst(t *testing.T) {
-	var entries []lactate.Entry
+	var entries []lactate.Definition
 	for _, c := range []constant{{"a", 1.2}, {"b", 1.2}, {"c", 1.3}, {"d", 1.3}} {
-		entries = append(entries, lactate.Entry{Method: c, Target: lactate.SecondThreshold})
+		entries = append(entries, lactate.Definition{Method: c, Target: lactate.SecondThreshold})
 	}
-	p, err := lactate.SideBySide(january(), lactate.SideBySideOptions{Entries: entries, Unit: "m/s"})
+	p, err := lactate.SideBySide(january(), lactate.SideBySideOptions{Definitions: entries, Unit: "m/s"})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -48,8 +48,8 @@ func ExampleAboveBaseline() {
 	t, c := onExponential()
 	say(lactate.AboveBaseline{Rise: 0.5}, t, c)
 	say(lactate.AboveBaseline{Rise: 1}, t, c)
-	say(lactate.AboveBaseline{Rise: 1.5, From: lactate.FirstStage}, t, c)
-	say(lactate.AboveBaseline{From: lactate.RestingSample}, t, c)
+	say(lactate.AboveBaseline{Rise: 1.5, From: lactate.BaselineFirstStage}, t, c)
+	say(lactate.AboveBaseline{From: lactate.BaselineRestingSample}, t, c)
 	// Output:
 	// baseline + 0.5 mmol/L: 1.266 m/s
 	// baseline + 1 mmol/L: 1.347 m/s
@@ -61,8 +61,8 @@ func ExampleAboveBaseline() {
 // mmol/L at 1.4 m/s, where the curve has risen by 1 mmol/L at 1.347 m/s already.
 func ExampleObservedRise() {
 	t, c := onExponential()
-	say(lactate.ObservedRise{Rise: 1, From: lactate.LowestStage}, t, nil)
-	say(lactate.AboveBaseline{Rise: 1, From: lactate.LowestStage}, t, c)
+	say(lactate.ObservedRise{Rise: 1, From: lactate.BaselineLowestStage}, t, nil)
+	say(lactate.AboveBaseline{Rise: 1, From: lactate.BaselineLowestStage}, t, c)
 	// Output:
 	// first stage of lowest stage + 1 mmol/L: 1.400 m/s
 	// lowest stage + 1 mmol/L: 1.347 m/s
@@ -85,7 +85,7 @@ func ExampleModifiedMaxDistance() {
 		fmt.Println(err)
 		return
 	}
-	for _, start := range []lactate.ChordStart{lactate.BeforeFirstRise, lactate.BeforeRiseAboveLowest, lactate.AtFirstRise} {
+	for _, start := range []lactate.ChordStart{lactate.ChordBeforeFirstRise, lactate.ChordBeforeRiseAboveLowest, lactate.ChordAtFirstRise} {
 		say(lactate.ModifiedMaxDistance{Start: start, Ends: lactate.MeasuredEnds}, t, a.Curve)
 	}
 	// Output:
@@ -254,7 +254,7 @@ func ExampleSideBySide() {
 		[]float64{1.10, 1.20, 1.30, 1.40, 1.50, 1.60},
 		[]float64{1.194038, 1.435772, 1.876241, 2.678827, 4.141234, 6.805913})
 	p, err := lactate.SideBySide(t, lactate.SideBySideOptions{
-		Entries: []lactate.Entry{
+		Definitions: []lactate.Definition{
 			{Method: lactate.Fixed{}, Target: lactate.SecondThreshold, OnCurve: true},
 			{Method: lactate.MaxDistance{}, Target: lactate.SecondThreshold, OnCurve: true},
 			{Method: lactate.TwoSpeed{}, Target: lactate.SecondThreshold},
@@ -271,7 +271,7 @@ func ExampleSideBySide() {
 				fmt.Println(cell.Err)
 				continue
 			}
-			fmt.Printf("%v %v: %.3f m/s\n", row.Entry.Target, cell.Method, cell.Intensity.Value)
+			fmt.Printf("%v %v: %.3f m/s\n", row.Definition.Target, cell.Method, cell.Intensity.Value)
 		}
 	}
 	s := p.Spread(lactate.SecondThreshold)

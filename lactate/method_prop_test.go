@@ -292,10 +292,10 @@ func TestPropClosedForms(t *testing.T) {
 		if level > a {
 			check(lactate.Fixed{Lactate: level}, inverse(level))
 		}
-		for _, from := range []lactate.Baseline{lactate.FittedLowest, lactate.LowestStage, lactate.FirstStage} {
+		for _, from := range []lactate.Baseline{lactate.BaselineFittedLowest, lactate.BaselineLowestStage, lactate.BaselineFirstStage} {
 			check(lactate.AboveBaseline{Rise: level, From: from}, inverse(f(lo)+level))
 		}
-		check(lactate.AboveBaseline{Rise: level, From: lactate.FirstTwoStages}, inverse((f(xs[0])+f(xs[1]))/2+level))
+		check(lactate.AboveBaseline{Rise: level, From: lactate.BaselineFirstTwoStages}, inverse((f(xs[0])+f(xs[1]))/2+level))
 		slope := func(s float64) float64 { return math.Log(s/(b*rate)) / rate }
 		check(lactate.FixedSlope{Slope: 5 * level}, slope(5*level))
 		check(lactate.MaxDistance{}, slope((f(hi)-f(lo))/(hi-lo)))

@@ -6,30 +6,30 @@ import (
 )
 
 // ChordStart says where the chord of [ModifiedMaxDistance] starts. The zero
-// value is BeforeFirstRise.
+// value is ChordBeforeFirstRise.
 type ChordStart int
 
 // The readings in use. They differ more than any other choice: on seven
 // stages that rise from 1.1 to 8.4 mmol/L the three give 1.430, 1.411 and
 // 1.453 m/s (constructed example in the tests).
 const (
-	// BeforeFirstRise: the stage before the first rise from stage to stage
+	// ChordBeforeFirstRise: the stage before the first rise from stage to stage
 	// that exceeds the limit.
-	BeforeFirstRise ChordStart = iota
-	// BeforeRiseAboveLowest: the stage before the first one that exceeds
+	ChordBeforeFirstRise ChordStart = iota
+	// ChordBeforeRiseAboveLowest: the stage before the first one that exceeds
 	// the lowest stage so far by more than the limit.
-	BeforeRiseAboveLowest
-	// AtFirstRise: the stage that first shows the rise.
-	AtFirstRise
+	ChordBeforeRiseAboveLowest
+	// ChordAtFirstRise: the stage that first shows the rise.
+	ChordAtFirstRise
 )
 
 func (s ChordStart) String() string {
 	switch s {
-	case BeforeFirstRise:
+	case ChordBeforeFirstRise:
 		return "the stage before the first rise"
-	case BeforeRiseAboveLowest:
+	case ChordBeforeRiseAboveLowest:
 		return "the stage before the rise above the lowest"
-	case AtFirstRise:
+	case ChordAtFirstRise:
 		return "the stage of the first rise"
 	}
 	return fmt.Sprintf("ChordStart(%d)", int(s))
@@ -55,7 +55,7 @@ func (s ChordStart) String() string {
 // the error wraps [ErrShape].
 type ModifiedMaxDistance struct {
 	Ends  Ends       // Zero means FittedEnds.
-	Start ChordStart // Zero means BeforeFirstRise.
+	Start ChordStart // Zero means ChordBeforeFirstRise.
 	Rise  float64    // limit that a rise must exceed [mmol/L]. Zero means 0.4.
 }
 
@@ -98,15 +98,15 @@ func (m ModifiedMaxDistance) start(stages []Stage) (int, error) {
 	for i := 1; i < len(stages); i++ {
 		least = min(least, stages[i-1].Lactate)
 		switch m.Start {
-		case BeforeFirstRise:
+		case ChordBeforeFirstRise:
 			if exceeds(stages[i].Lactate-stages[i-1].Lactate, m.rise()) {
 				return i - 1, nil
 			}
-		case AtFirstRise:
+		case ChordAtFirstRise:
 			if exceeds(stages[i].Lactate-stages[i-1].Lactate, m.rise()) {
 				return i, nil
 			}
-		case BeforeRiseAboveLowest:
+		case ChordBeforeRiseAboveLowest:
 			if exceeds(stages[i].Lactate-least, m.rise()) {
 				return i - 1, nil
 			}
@@ -125,7 +125,7 @@ func (m ModifiedMaxDistance) String() string {
 	if m.rise() != 0.4 {
 		s += ", rise > " + short(m.rise()) + " mmol/L"
 	}
-	if m.Start != BeforeFirstRise {
+	if m.Start != ChordBeforeFirstRise {
 		s += ", chord from " + m.Start.String()
 	}
 	if m.Ends != FittedEnds {

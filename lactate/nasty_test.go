@@ -29,7 +29,7 @@ func TestTenThousandStages(t *testing.T) {
 		n, left = 500, 30
 	}
 	test := many(n)
-	p, err := lactate.SideBySide(test, lactate.SideBySideOptions{Unit: "m/s", Options: lactate.Options{Resamples: 20}})
+	p, err := lactate.SideBySide(test, lactate.SideBySideOptions{Unit: "m/s", Options: lactate.Options{Resamples: 100}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -20,12 +20,12 @@ func TestNothingLeftOver(t *testing.T) {
 	}{{-1, false}, {0.5, true}} {
 		a, err := lactate.Analyze(january(), lactate.Options{
 			Curve: func() lactate.Curve { return bare{new(curve.Exponential)} },
-			Noise: lactate.Noise{Absolute: 0.2, Weight: c.weight}, Resamples: 50,
+			Noise: lactate.Noise{Absolute: 0.2, Weight: c.weight}, Resamples: 100,
 		})
 		if err != nil {
 			t.Fatal(err)
 		}
-		if a.LT1.Intensity.HasInterval() != c.known || has(a.Warnings, lactate.NoScale) == c.known {
+		if a.LT1.Intensity.HasInterval() != c.known || has(a.Warnings, lactate.WarnNoScale) == c.known {
 			t.Errorf("weight %v: %v, %v", c.weight, a.LT1.Intensity, a.Warnings)
 		}
 	}
@@ -61,7 +61,7 @@ func TestRestIsResampled(t *testing.T) {
 		}
 		return a.LT1.Intensity.High - a.LT1.Intensity.Low
 	}
-	if fixed, rest := width(lactate.Fixed{Lactate: 1.9}), width(lactate.AboveBaseline{Rise: 1, From: lactate.RestingSample}); !(rest > 1.2*fixed) {
+	if fixed, rest := width(lactate.Fixed{Lactate: 1.9}), width(lactate.AboveBaseline{Rise: 1, From: lactate.BaselineRestingSample}); !(rest > 1.2*fixed) {
 		t.Errorf("%v wide above rest, %v at the same level", rest, fixed)
 	}
 }

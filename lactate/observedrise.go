@@ -13,7 +13,7 @@ import "fmt"
 // step of the test.
 //
 // Only stages above those that the baseline is made from count: for
-// FittedLowest those above the curve's lowest point, for LowestStage those
+// BaselineFittedLowest those above the curve's lowest point, for BaselineLowestStage those
 // above the first stage of the lowest value. Lactates are compared after
 // rounding to 1e-6 mmol/L, since analysers print tenths. A later fall does not
 // undo a rise. The answer moves in steps: a sample that is off by a little
@@ -24,7 +24,7 @@ import "fmt"
 // rise is then somewhere below the tested range.
 type ObservedRise struct {
 	Rise float64  // [mmol/L]. Zero means 1.0.
-	From Baseline // Zero means FittedLowest.
+	From Baseline // Zero means BaselineFittedLowest.
 }
 
 func (m ObservedRise) rise() float64 {
@@ -35,7 +35,7 @@ func (m ObservedRise) rise() float64 {
 }
 
 // Locate implements [Method]. The curve may be nil unless the baseline is
-// FittedLowest.
+// BaselineFittedLowest.
 func (m ObservedRise) Locate(t Test, c Curve) (float64, error) {
 	if !positive(m.rise()) {
 		return 0, fmt.Errorf("lactate: observed rise: found %v, expected a number above zero in mmol/L", m.Rise)
@@ -52,19 +52,19 @@ func (m ObservedRise) Locate(t Test, c Curve) (float64, error) {
 	level := base + m.rise()
 	first := 0
 	switch m.From {
-	case FittedLowest:
+	case BaselineFittedLowest:
 		x, _ := minimum(c, lo, hi)
 		for first < len(stages) && stages[first].Intensity <= x {
 			first++
 		}
-	case LowestStage:
+	case BaselineLowestStage:
 		for stages[first].Lactate > base {
 			first++
 		}
 		first++
-	case FirstStage:
+	case BaselineFirstStage:
 		first = 1
-	case FirstTwoStages:
+	case BaselineFirstTwoStages:
 		first = 2
 	}
 	highest := base

@@ -38,7 +38,7 @@ func (s oddSample) warning(a *Analysis, number int) Warning {
 			}
 		}
 	}
-	return Warning{Kind: OddSample, Stages: []int{number}, Words: words, Values: values}
+	return Warning{Kind: WarnOddSample, Stages: []int{number}, Words: words, Values: values}
 }
 
 const (

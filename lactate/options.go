@@ -3,6 +3,7 @@ package lactate
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"example.com/steptest/lactate/curve"
 )
@@ -10,15 +11,16 @@ import (
 // Options are the choices of [Analyze]; those of a comparison are [CompareOptions]. The zero value is the
 // documented default.
 type Options struct {
-	// Curve makes the curve to fit; it is called once for every core used.
-	// Each call must return a new curve. Zero means [curve.Convex], which presumes no
+	// Curve makes the curve to fit; it is called once for every core used, and
+	// several of them at once. Each call must return a new curve: two cores never share one. Zero means [curve.Convex], which presumes no
 	// formula.
 	Curve func() Curve
 	// LT1 and LT2 are the definitions of the two thresholds. Zero means
 	// AboveBaseline{Rise: 0.5} and AboveBaseline{Rise: 1.5}: two levels of one curve, in
 	// order whatever its shape, that move as the curve moves.
 	LT1, LT2 Method
-	// Methods are all definitions to report. Nil means [CoreMethods]; empty
+	// Methods are all definitions to report. Locate of each, and of LT1 and LT2, is called on
+	// several cores at once if there are resamples. Nil means [CoreMethods]; empty
 	// means none.
 	Methods []Method
 	// Noise is the error of the measurements. Zero means [DefaultNoise].
@@ -26,13 +28,32 @@ type Options struct {
 	// Confidence of the intervals, between 0 and 1. Zero means 0.90.
 	Confidence float64
 	// Resamples is the number of simulated tests behind each interval; 2000
-	// is plenty for reading, 10000 for publishing, a million the most. Zero
-	// means no intervals.
+	// is plenty for reading, 10000 for publishing, a million the most, 100 the least, and
+	// as many as leave one beyond either end of an interval of the Confidence. Zero means
+	// no intervals.
 	Resamples int
 	// Seed of the simulation: the same seed gives the same bits, on any number
-	// of cores. Zero is a seed like any other.
+	// of cores of one architecture. Zero is a seed like any other.
 	Seed uint64
+
+	done <-chan struct{} // ends resampling early; nil for never
 }
+
+// ended reports whether nobody waits for the answer any more.
+func (o Options) ended() bool {
+	select {
+	case <-o.done:
+		return true
+	default:
+		return false
+	}
+}
+
+// ErrOptions is wrapped by every error about options.
+var ErrOptions = errors.New("lactate: options")
+
+// fewestResamples is how many an interval rests on at least.
+const fewestResamples = 100
 
 // maxResamples bounds time and memory; it is far beyond use.
 const maxResamples = 1_000_000
@@ -70,17 +91,20 @@ func (o Options) WithDefaults() (Options, error) {
 	}
 	for i, m := range o.Methods {
 		if m == nil {
-			errs = append(errs, fmt.Errorf("lactate: options: Methods[%d]: found nil, expected a method", i))
+			errs = append(errs, fmt.Errorf("%w: Methods[%d]: found nil, expected a method", ErrOptions, i))
 		}
 	}
 	if o.Confidence == 0 {
 		o.Confidence = 0.90
 	}
 	if !(o.Confidence > 0 && o.Confidence < 1) {
-		errs = append(errs, fmt.Errorf("lactate: options: Confidence: found %v, expected a number between 0 and 1, such as 0.90", o.Confidence))
+		errs = append(errs, fmt.Errorf("%w: Confidence: found %v, expected a number between 0 and 1, such as 0.90", ErrOptions, o.Confidence))
 	}
-	if o.Resamples < 0 || o.Resamples > maxResamples {
-		errs = append(errs, fmt.Errorf("lactate: options: Resamples: found %d, expected 0 to %d", o.Resamples, maxResamples))
+	switch {
+	case o.Resamples != 0 && o.Resamples < fewestResamples || o.Resamples > maxResamples:
+		errs = append(errs, fmt.Errorf("%w: Resamples: found %d, expected 0, or %d to %d", ErrOptions, o.Resamples, fewestResamples, maxResamples))
+	case o.Resamples > 0 && float64(o.Resamples)*(1-o.Confidence) < 2:
+		errs = append(errs, fmt.Errorf("%w: Resamples: found %d, too few for a confidence of %v: expected %.0f or more", ErrOptions, o.Resamples, o.Confidence, math.Ceil(2/(1-o.Confidence))))
 	}
 	if err := o.Noise.validate(); err != nil {
 		errs = append(errs, err)

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"example.com/steptest/lactate/internal/clean"
 )
 
 // ParseMethod returns the definition of a name, as [Method.String] prints it: each of
@@ -28,7 +30,7 @@ func ParseMethod(name string) (Method, error) {
 	for _, e := range Catalogue("m/s") {
 		names = append(names, e.Method.String())
 	}
-	return nil, fmt.Errorf("lactate: method: found %q, want the name of a definition: %s", name, strings.Join(names, "; "))
+	return nil, fmt.Errorf("lactate: method: found %q, want the name of a definition: %s", clean.Short(name, 60), strings.Join(names, "; "))
 }
 
 // foldMethod returns a name without what makes no difference.
@@ -105,7 +107,7 @@ func parseModified(rest string, ends Ends) Method {
 	m := ModifiedMaxDistance{Ends: ends}
 	for _, part := range strings.Split(rest, ", ")[1:] {
 		number, isRise := strings.CutPrefix(strings.TrimSuffix(part, " mmol/l"), "rise > ")
-		start := slices.IndexFunc([]ChordStart{BeforeFirstRise, BeforeRiseAboveLowest, AtFirstRise}, func(s ChordStart) bool { return part == "chord from "+s.String() })
+		start := slices.IndexFunc([]ChordStart{ChordBeforeFirstRise, ChordBeforeRiseAboveLowest, ChordAtFirstRise}, func(s ChordStart) bool { return part == "chord from "+s.String() })
 		v, ok := numberOf(number)
 		switch {
 		case isRise && ok:

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"example.com/steptest/lactate/internal/clean"
 )
 
 // ParseNoise reads the error of a sample as people state it: "0.2 mmol/L, 3 %", or one
@@ -13,7 +15,7 @@ func ParseNoise(s string) (Noise, error) {
 	n := DefaultNoise()
 	n.Absolute, n.Relative = 0, 0
 	fail := func() (Noise, error) {
-		return Noise{}, fmt.Errorf(`lactate: noise: found %q, want an error such as "0.2 mmol/L, 3 %%", at most 2 mmol/L and 50 %%`, s)
+		return Noise{}, fmt.Errorf(`lactate: noise: found %q, want an error such as "0.2 mmol/L, 3 %%", at most 2 mmol/L and 50 %%`, clean.Short(s, 60))
 	}
 	var words []string // number, unit, number, unit
 	for _, w := range strings.Fields(strings.NewReplacer("mmol/l", " mmol/l ", "%", " % ", ";", " ", "+", " ").Replace(strings.ToLower(s))) {

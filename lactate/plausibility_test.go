@@ -74,7 +74,7 @@ func TestPlausibleOrderOfMethods(t *testing.T) {
 		}{
 			{lactate.LogLog{}, &logLog},
 			{lactate.MaxDistance{}, &dmax},
-			{lactate.ObservedRise{From: lactate.LowestStage}, &observed},
+			{lactate.ObservedRise{From: lactate.BaselineLowestStage}, &observed},
 			{lactate.Fixed{}, &obla},
 		} {
 			if x, err := m.method.Locate(test, c); err == nil {

@@ -73,7 +73,7 @@ func referenceMethod(name string) lactate.Method {
 	case strings.HasPrefix(name, "fixed_"):
 		return lactate.Fixed{Lactate: level("fixed_")}
 	case strings.HasPrefix(name, "lowest_stage_plus_"):
-		return lactate.AboveBaseline{Rise: level("lowest_stage_plus_"), From: lactate.LowestStage}
+		return lactate.AboveBaseline{Rise: level("lowest_stage_plus_"), From: lactate.BaselineLowestStage}
 	case strings.HasPrefix(name, "fitted_lowest_plus_"):
 		return lactate.AboveBaseline{Rise: level("fitted_lowest_plus_")}
 	case name == "max_distance_fitted_ends":

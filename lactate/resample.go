@@ -5,10 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"reflect"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
 
 	"example.com/steptest/lactate/curve"
 	"example.com/steptest/lactate/internal/uncertain"
@@ -119,30 +116,6 @@ func (d *draws) ordered(m1, m2 Method) float64 {
 	return float64(below) / float64(both)
 }
 
-// inParallel runs work(block, from, to, state) for n things in blocks of a size
-// on all cores; setup makes one state per core.
-func inParallel[S any](n, size int, setup func() S, work func(block, from, to int, state S)) {
-	blocks := (n + size - 1) / size
-	workers := min(runtime.GOMAXPROCS(0), blocks)
-	var next atomic.Int64
-	var wg sync.WaitGroup
-	for range workers {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
-			state := setup()
-			for {
-				b := int(next.Add(1)) - 1
-				if b >= blocks {
-					return
-				}
-				work(b, b*size, min(n, (b+1)*size), state)
-			}
-		}()
-	}
-	wg.Wait()
-}
-
 // refit is what one core needs to analyse simulated tests.
 type refit struct {
 	curve  Curve
@@ -181,7 +154,7 @@ func (a *Analysis) resample(each func(i int, d drawn)) {
 		return
 	}
 	m := a.model()
-	inParallel(a.opts.Resamples, blockSize, a.refitter, func(block, from, to int, r *refit) {
+	inParallel(a.opts.done, a.opts.Resamples, blockSize, a.refitter, func(block, from, to int, r *refit) {
 		r.source.Seed(a.opts.Seed, uint64(a.stream)<<40|uint64(block))
 		for i := from; i < to; i++ {
 			scale := m.simulated(a.test, &r.test, r.ys, r.rng)
@@ -251,6 +224,13 @@ func locate(m Method, t Test, c Curve) (x, y float64) {
 	return math.NaN(), math.NaN()
 }
 
+// fixedLactate reports whether a definition says at which lactate the threshold lies, so
+// that there is nothing to be uncertain about.
+func fixedLactate(m Method) bool {
+	_, ok := m.(Fixed)
+	return ok
+}
+
 // addIntervals puts intervals on every threshold of the analysis.
 func (a *Analysis) addIntervals() *draws {
 	targets := []*Threshold{&a.LT1, &a.LT2}
@@ -270,7 +250,7 @@ func (a *Analysis) addIntervals() *draws {
 	d := a.drawThresholds(unique.methods)
 	intervals := make([]Threshold, len(d.methods))
 	buffer := func() []float64 { return make([]float64, a.opts.Resamples) }
-	inParallel(len(d.methods), 1, buffer, func(k, _, _ int, buf []float64) {
+	inParallel(a.opts.done, len(d.methods), 1, buffer, func(k, _, _ int, buf []float64) {
 		intervals[k] = a.summarise(d.intensity[k], d.lactate[k], buf)
 	})
 	early, unseen := a.test.endsEarly(), a.baselineUnseen()
@@ -282,8 +262,15 @@ func (a *Analysis) addIntervals() *draws {
 		}
 		s.Intensity.Value, s.Lactate.Value = th.Intensity.Value, th.Lactate.Value
 		th.Intensity, th.Lactate = s.Intensity.holding(), s.Lactate.holding()
+		fixed := fixedLactate(th.Method)
+		if fixed {
+			th.Lactate = exactly(th.Lactate.Value)
+		}
 		if early && dependsOnLast(th.Method) && th.Intensity.HasInterval() {
-			th.Intensity.High, th.Lactate.High = math.Inf(1), math.Inf(1)
+			th.Intensity.High = math.Inf(1)
+			if !fixed {
+				th.Lactate.High = math.Inf(1)
+			}
 		}
 		if unseen && fromBaseline(th.Method) && th.Intensity.HasInterval() {
 			th.Intensity.Low, th.Lactate.Low = math.Inf(-1), math.Inf(-1)

@@ -87,6 +87,9 @@ func (a *Analysis) Spread(target Target) Spread {
 	s := Spread{Target: target}
 	seen := map[string]bool{}
 	for _, th := range append([]Threshold{a.LT1, a.LT2}, a.Thresholds...) {
+		if th.Method == nil {
+			continue
+		}
 		name := th.Method.String()
 		if seen[name] || targetOf(th.Method) != target {
 			continue

@@ -55,12 +55,12 @@ func TestSmallUnits(t *testing.T) {
 		{lactate.RecoveryTangent{}, lactate.RecoveryTangent{}},
 		{lactate.RecoveryTangent{Ends: lactate.MeasuredEnds}, lactate.RecoveryTangent{Ends: lactate.MeasuredEnds}},
 	}
-	for _, b := range []lactate.Baseline{lactate.FittedLowest, lactate.LowestStage, lactate.FirstStage, lactate.FirstTwoStages, lactate.RestingSample} {
+	for _, b := range []lactate.Baseline{lactate.BaselineFittedLowest, lactate.BaselineLowestStage, lactate.BaselineFirstStage, lactate.BaselineFirstTwoStages, lactate.BaselineRestingSample} {
 		pairs = append(pairs,
 			[2]lactate.Method{lactate.AboveBaseline{Rise: 1, From: b}, lactate.AboveBaseline{Rise: y, From: b}},
 			[2]lactate.Method{lactate.ObservedRise{Rise: 1, From: b}, lactate.ObservedRise{Rise: y, From: b}})
 	}
-	for _, s := range []lactate.ChordStart{lactate.BeforeFirstRise, lactate.BeforeRiseAboveLowest, lactate.AtFirstRise} {
+	for _, s := range []lactate.ChordStart{lactate.ChordBeforeFirstRise, lactate.ChordBeforeRiseAboveLowest, lactate.ChordAtFirstRise} {
 		pairs = append(pairs, [2]lactate.Method{lactate.ModifiedMaxDistance{Start: s, Rise: 0.4}, lactate.ModifiedMaxDistance{Start: s, Rise: 0.4 * y}})
 	}
 	for name, kind := range map[string]func() lactate.Curve{"exponential": exponential, "cubic": func() lactate.Curve { return new(curve.Polynomial) }} {

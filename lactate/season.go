@@ -10,8 +10,8 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// Dated is a test with its date.
-type Dated struct {
+// DatedTest is a test with its date.
+type DatedTest struct {
 	Date time.Time `json:"date"`
 	Test Test      `json:"test"`
 }
@@ -64,7 +64,7 @@ const fourWeeks = 4 * 7 * 24 * time.Hour
 // Tests may come in any order of date; two tests of the same date are allowed,
 // as long as not all are of one. There must be at least two, each with an
 // [Analyze] answer; all faults are reported at once.
-func FollowSeason(tests []Dated, o CompareOptions) (*Season, error) {
+func FollowSeason(tests []DatedTest, o CompareOptions) (*Season, error) {
 	o, err := o.WithDefaults()
 	if err != nil {
 		return nil, err
@@ -73,7 +73,7 @@ func FollowSeason(tests []Dated, o CompareOptions) (*Season, error) {
 		return nil, fmt.Errorf("lactate: season: found %d tests, expected at least 2", len(tests))
 	}
 	tests = slices.Clone(tests)
-	slices.SortStableFunc(tests, func(a, b Dated) int { return a.Date.Compare(b.Date) })
+	slices.SortStableFunc(tests, func(a, b DatedTest) int { return a.Date.Compare(b.Date) })
 	last := tests[len(tests)-1].Date
 	s := &Season{start: tests[0].Date, opts: o, Confidence: o.Confidence, Power: o.Power}
 	if !last.After(s.start) {
@@ -96,6 +96,9 @@ func FollowSeason(tests []Dated, o CompareOptions) (*Season, error) {
 	}
 	if len(errs) > 0 {
 		return nil, errors.Join(errs...)
+	}
+	if err := oneUnit(all...); err != nil {
+		return nil, err
 	}
 	shape, exponential, err := fitCommon(all, o)
 	if err != nil {
@@ -146,7 +149,7 @@ func (s *Season) judge() error {
 
 func (s *Season) warn() {
 	if s.Shape.Changed {
-		s.Warnings = append(s.Warnings, Warning{Kind: ShapeChanged, Words: "the curve changed its shape during the season: shifts alone do not describe it"})
+		s.Warnings = append(s.Warnings, Warning{Kind: WarnShapeChanged, Words: "the curve changed its shape during the season: shifts alone do not describe it"})
 	}
 	first := s.Tests[0].Analysis
 	for _, st := range s.Tests[1:] {
@@ -226,6 +229,9 @@ func (s *Season) solve(dst *mat.VecDense, v mat.Vector) error {
 // interval is that of a new test's true place on its day; the new test's own
 // measurement error comes on top.
 func (s *Season) Expected(date time.Time) (Estimate, error) {
+	if s.cov == nil {
+		return none(), ErrNotAnalyzed
+	}
 	t := s.ages()
 	at := s.age(date)
 	// Covariance of the new shift with the others: the first test's day.

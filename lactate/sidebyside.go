@@ -1,6 +1,7 @@
 package lactate
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -28,10 +29,10 @@ func CommonCurves() []NamedCurve {
 // SideBySideOptions are the choices of [SideBySide]. The zero value is the
 // documented default.
 type SideBySideOptions struct {
-	// Entries are the rows. Nil means Catalogue(Unit).
-	Entries []Entry
-	// Unit of the test's intensities, for Catalogue. Empty means not said:
-	// fixed slopes are left out then.
+	// Definitions are the rows. Nil means Catalogue(Unit).
+	Definitions []Definition
+	// Unit of the test's intensities, for Catalogue. Empty means that of the test; if it
+	// does not say, fixed slopes are left out.
 	Unit string
 	// Curves are the columns. Nil means CommonCurves.
 	Curves []NamedCurve
@@ -69,7 +70,7 @@ func (c PanelCurve) MarshalJSON() ([]byte, error) {
 
 // PanelRow is a row of a [Panel].
 type PanelRow struct {
-	Entry Entry `json:"entry"`
+	Definition Definition `json:"definition"`
 	// Cells holds the threshold on each curve, in the order of Panel.Curves; a
 	// single one if the entry is not read on the curve. Its Err says why a
 	// method could not answer. Lactate in a single cell is that of the first curve
@@ -89,23 +90,23 @@ type PanelRow struct {
 // if nothing can be read: options or values of the test that cannot be
 // right, or lactate that falls as intensity rises (ErrNotRising).
 func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
-	if o.Entries == nil {
-		o.Entries = Catalogue(o.Unit)
+	if o.Definitions == nil {
+		o.Definitions = Catalogue(cmp.Or(o.Unit, t.Unit))
 	}
 	if o.Curves == nil {
 		o.Curves = CommonCurves()
 	}
 	var errs []error
-	methods := make([]Method, len(o.Entries))
-	for i, e := range o.Entries {
+	methods := make([]Method, len(o.Definitions))
+	for i, e := range o.Definitions {
 		methods[i] = e.Method
 		if e.Method == nil {
-			errs = append(errs, fmt.Errorf("lactate: side by side: Entries[%d]: found no method, expected one", i))
+			errs = append(errs, fmt.Errorf("%w: side by side: Definitions[%d]: found no method, expected one", ErrOptions, i))
 		}
 	}
 	for i, c := range o.Curves {
 		if c.New == nil {
-			errs = append(errs, fmt.Errorf("lactate: side by side: Curves[%d]: found no function, expected one that makes a curve", i))
+			errs = append(errs, fmt.Errorf("%w: side by side: Curves[%d]: found no function, expected one that makes a curve", ErrOptions, i))
 		}
 	}
 	o.Options.LT1, o.Options.LT2, o.Options.Methods = nil, nil, []Method{}
@@ -115,7 +116,7 @@ func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
 	}
 	o.Options.Methods = methods
 
-	p := &Panel{Curves: make([]PanelCurve, len(o.Curves)), Rows: make([]PanelRow, len(o.Entries))}
+	p := &Panel{Curves: make([]PanelCurve, len(o.Curves)), Rows: make([]PanelRow, len(o.Definitions))}
 	var first *Analysis
 	for i, c := range o.Curves {
 		o.Options.Curve = c.New
@@ -128,8 +129,8 @@ func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
 			first = a
 		}
 	}
-	for i, e := range o.Entries {
-		row := PanelRow{Entry: e}
+	for i, e := range o.Definitions {
+		row := PanelRow{Definition: e}
 		switch {
 		case !e.OnCurve && first != nil:
 			row.Cells = []Threshold{first.Thresholds[i]}
@@ -200,12 +201,12 @@ type Spread struct {
 func (p *Panel) Spread(target Target) Spread {
 	s := Spread{Target: target}
 	for _, row := range p.Rows {
-		if row.Entry.Target != target {
+		if row.Definition.Target != target {
 			continue
 		}
 		for k, cell := range row.Cells {
-			r := Reading{Method: row.Entry.Method, Intensity: cell.Intensity.Value}
-			if row.Entry.OnCurve {
+			r := Reading{Method: row.Definition.Method, Intensity: cell.Intensity.Value}
+			if row.Definition.OnCurve && k < len(p.Curves) {
 				r.Curve = p.Curves[k].Name
 			}
 			s.add(r, cell.Err)

@@ -47,24 +47,24 @@ func TestSideBySide(t *testing.T) {
 	var answers, refusals [4]int
 	lowest, highest := math.Inf(1), math.Inf(-1)
 	for _, row := range p.Rows {
-		if want := map[bool]int{true: 3, false: 1}[row.Entry.OnCurve]; len(row.Cells) != want {
-			t.Fatalf("%v: %d cells, want %d", row.Entry.Method, len(row.Cells), want)
+		if want := map[bool]int{true: 3, false: 1}[row.Definition.OnCurve]; len(row.Cells) != want {
+			t.Fatalf("%v: %d cells, want %d", row.Definition.Method, len(row.Cells), want)
 		}
 		for k, cell := range row.Cells {
-			want, werr := row.Entry.Method.Locate(test, p.Curves[k].Analysis.Curve)
+			want, werr := row.Definition.Method.Locate(test, p.Curves[k].Analysis.Curve)
 			if (cell.Err == nil) != (werr == nil) || werr == nil && cell.Intensity.Value != want {
-				t.Errorf("%v on %s: got %v, %v, want %v, %v", row.Entry.Method, p.Curves[k].Name, cell.Intensity.Value, cell.Err, want, werr)
+				t.Errorf("%v on %s: got %v, %v, want %v, %v", row.Definition.Method, p.Curves[k].Name, cell.Intensity.Value, cell.Err, want, werr)
 			}
-			_, twoSpeed := row.Entry.Method.(lactate.TwoSpeed)
+			_, twoSpeed := row.Definition.Method.(lactate.TwoSpeed)
 			if twoSpeed != (cell.Err != nil) {
-				t.Errorf("%v on %s: %v", row.Entry.Method, p.Curves[k].Name, cell.Err)
+				t.Errorf("%v on %s: %v", row.Definition.Method, p.Curves[k].Name, cell.Err)
 			}
 			if cell.Err != nil {
-				refusals[row.Entry.Target]++
+				refusals[row.Definition.Target]++
 				continue
 			}
-			answers[row.Entry.Target]++
-			if row.Entry.Target == lactate.SecondThreshold {
+			answers[row.Definition.Target]++
+			if row.Definition.Target == lactate.SecondThreshold {
 				lowest, highest = min(lowest, want), max(highest, want)
 			}
 		}
@@ -93,10 +93,10 @@ func TestSideBySideOfFewStages(t *testing.T) {
 		t.Errorf("got %v and %v, want a fit and an error", p.Curves[0].Err, p.Curves[1].Err)
 	}
 	for _, row := range p.Rows {
-		if row.Entry.Method == (lactate.Fixed{Lactate: 4}) && (row.Cells[0].Err != nil || row.Cells[1].Err != p.Curves[1].Err) {
+		if row.Definition.Method == (lactate.Fixed{Lactate: 4}) && (row.Cells[0].Err != nil || row.Cells[1].Err != p.Curves[1].Err) {
 			t.Errorf("%+v", row.Cells)
 		}
-		if _, ok := row.Entry.Method.(lactate.FixedSlope); ok && !strings.Contains(row.Cells[0].Err.Error(), "slope above zero") {
+		if _, ok := row.Definition.Method.(lactate.FixedSlope); ok && !strings.Contains(row.Cells[0].Err.Error(), "slope above zero") {
 			t.Error(row.Cells[0].Err)
 		}
 	}
@@ -114,9 +114,9 @@ func TestSideBySideRefuses(t *testing.T) {
 		t.Error(err)
 	}
 	_, err := lactate.SideBySide(good, lactate.SideBySideOptions{
-		Entries: []lactate.Entry{{}}, Curves: []lactate.NamedCurve{{Name: "none"}}, Options: lactate.Options{Confidence: 2},
+		Definitions: []lactate.Definition{{}}, Curves: []lactate.NamedCurve{{Name: "none"}}, Options: lactate.Options{Confidence: 2},
 	})
-	for _, word := range []string{"Entries[0]", "Curves[0]", "Confidence"} {
+	for _, word := range []string{"Definitions[0]", "Curves[0]", "Confidence"} {
 		if err == nil || !strings.Contains(err.Error(), word) {
 			t.Errorf("error %q does not name %s", err, word)
 		}
@@ -194,8 +194,8 @@ func TestPanelJSON(t *testing.T) {
 	var got struct {
 		Curves []struct{ Name, Error string }
 		Rows   []struct {
-			Entry struct{ Method, Target string }
-			Cells []struct {
+			Definition struct{ Method, Target string }
+			Cells      []struct {
 				Intensity struct{ Value *float64 }
 				Error     string
 			}
@@ -208,13 +208,13 @@ func TestPanelJSON(t *testing.T) {
 		t.Errorf("%+v", got.Curves)
 	}
 	for i, row := range got.Rows {
-		if row.Entry.Method != p.Rows[i].Entry.Method.String() || row.Entry.Target != p.Rows[i].Entry.Target.String() {
-			t.Errorf("%+v", row.Entry)
+		if row.Definition.Method != p.Rows[i].Definition.Method.String() || row.Definition.Target != p.Rows[i].Definition.Target.String() {
+			t.Errorf("%+v", row.Definition)
 		}
 		for k, cell := range row.Cells {
 			want := p.Rows[i].Cells[k]
 			if (cell.Error == "") != (want.Err == nil) || want.Err == nil && *cell.Intensity.Value != want.Intensity.Value {
-				t.Errorf("%s: %+v, want %+v", row.Entry.Method, cell, want)
+				t.Errorf("%s: %+v, want %+v", row.Definition.Method, cell, want)
 			}
 		}
 	}

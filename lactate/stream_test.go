@@ -3,7 +3,6 @@ package lactate_test
 import (
 	"context"
 	"errors"
-	"fmt"
 	"iter"
 	"runtime"
 	"testing"
@@ -53,7 +52,7 @@ func TestAnalyzeAllIsAnalyze(t *testing.T) {
 			t.Fatal(err, r.Err)
 		}
 		// Printed in full, since a NaN is not equal to itself.
-		if got, want := fmt.Sprint(r.Analysis.Thresholds), fmt.Sprint(want.Thresholds); got != want {
+		if got, want := exact(r.Analysis.Thresholds), exact(want.Thresholds); got != want {
 			t.Fatalf("test %d: %v, want %v", i, got, want)
 		}
 	}

@@ -8,13 +8,16 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode/utf8"
+
+	"example.com/steptest/lactate/internal/clean"
 )
 
 // Stage is one step of a test: an effort held at one intensity, and the
 // samples taken at its end. The zero value is no stage: an intensity must be
 // above zero.
 type Stage struct {
-	// Intensity is any number that grows with effort: speed [m/s] or [km/h],
+	// Intensity is any number that grows with effort, in Test.Unit: speed [m/s] or [km/h],
 	// power [W]. Pace does not qualify: it falls as effort grows.
 	Intensity float64 `json:"intensity"`
 	// Lactate is the blood lactate at the end of the stage [mmol/L].
@@ -31,6 +34,32 @@ type Stage struct {
 
 // sampled reports whether the stage has a lactate sample.
 func (s *Stage) sampled() bool { return s.Lactate > 0 }
+
+// Units of intensity that the library knows.
+const (
+	MetresPerSecond   = "m/s"
+	KilometresPerHour = "km/h"
+	Watts             = "W"
+)
+
+// unitFits reports whether a unit can be one.
+func unitFits(unit string) bool {
+	return utf8.RuneCountInString(unit) <= 8 && clean.Line(unit) == unit
+}
+
+// oneUnit returns an error for tests whose units are said and differ.
+func oneUnit(tests ...Test) error {
+	said := ""
+	for _, t := range tests {
+		switch {
+		case said == "":
+			said = t.Unit
+		case t.Unit != "" && t.Unit != said:
+			return fmt.Errorf("lactate: found intensities in %s and in %s, expected tests in one unit", clean.Short(said, 8), clean.Short(t.Unit, 8))
+		}
+	}
+	return nil
+}
 
 // RecoverySample is a lactate sample taken after the last stage of a test,
 // while the athlete rests. The zero value is no sample.
@@ -54,6 +83,11 @@ type Test struct {
 	// stopped early, or the last stage was held back. Definitions that depend on the
 	// last stage, as Dmax does, then lie at the intensity that is reported or above it.
 	Submaximal bool `json:"submaximal,omitzero"`
+	// Unit of the intensities, such as [MetresPerSecond], [KilometresPerHour] or [Watts]: at
+	// most eight letters. It goes into results, tables and pictures; zones and paces
+	// refuse what is no speed. Empty means that it is not said, and is taken for m/s
+	// where a unit is needed.
+	Unit string `json:"intensity_unit,omitzero"`
 }
 
 // endsEarly reports whether the test ended, or its samples do, before the effort was
@@ -74,7 +108,7 @@ func (t Test) endsEarly() bool {
 
 // ErrNotRising is returned for a test whose lactate falls as intensity rises:
 // most often pace was passed for speed.
-var ErrNotRising = errors.New("lactate: lactate falls as intensity rises; was pace passed for speed?")
+var ErrNotRising = errors.New("lactate: the samples fall as intensity rises; was pace passed for speed?")
 
 // StageError says which value of a test cannot be right. [Test.Check] joins
 // one for every fault.
@@ -120,13 +154,16 @@ func (t Test) Check() error {
 		check(i, "recovery time", r.After.Seconds(), "a time since the end of the last stage", r.After >= 0)
 		check(i, "recovery lactate", r.Lactate, "a lactate above zero in mmol/L", positive(r.Lactate))
 	}
+	if !unitFits(t.Unit) {
+		errs = append(errs, fmt.Errorf("lactate: unit of intensity: found %q, expected at most 8 letters, such as \"W\"", clean.Short(t.Unit, 40)))
+	}
 	return errors.Join(errs...)
 }
 
 // plausible is Check's answer without its words, for the many refits
 // behind an interval.
 func (t Test) plausible() bool {
-	ok := nonNegative(t.Rest)
+	ok := nonNegative(t.Rest) && (t.Unit == "" || unitFits(t.Unit))
 	for i := range t.Stages {
 		s := &t.Stages[i]
 		ok = ok && positive(s.Intensity) && nonNegative(s.Lactate) && nonNegative(s.HeartRate) && s.Duration >= 0

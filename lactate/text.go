@@ -3,6 +3,8 @@ package lactate
 import (
 	"fmt"
 	"strings"
+
+	"example.com/steptest/lactate/internal/clean"
 )
 
 // A choice is one of a few named numbers, 0 to a last one.
@@ -27,7 +29,7 @@ func readChoice[T choice](dst *T, text []byte, last T) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("lactate: found %q, expected %s", text, choices(last))
+	return fmt.Errorf("lactate: found %q, expected %s", clean.Short(string(text), 40), choices(last))
 }
 
 func choices[T choice](last T) string {
@@ -39,16 +41,18 @@ func choices[T choice](last T) string {
 }
 
 // MarshalText writes the baseline as String does.
-func (b Baseline) MarshalText() ([]byte, error) { return textOf(b, RestingSample) }
+func (b Baseline) MarshalText() ([]byte, error) { return textOf(b, BaselineRestingSample) }
 
 // UnmarshalText reads what MarshalText writes.
-func (b *Baseline) UnmarshalText(text []byte) error { return readChoice(b, text, RestingSample) }
+func (b *Baseline) UnmarshalText(text []byte) error {
+	return readChoice(b, text, BaselineRestingSample)
+}
 
 // MarshalText writes the start of the chord as String does.
-func (s ChordStart) MarshalText() ([]byte, error) { return textOf(s, AtFirstRise) }
+func (s ChordStart) MarshalText() ([]byte, error) { return textOf(s, ChordAtFirstRise) }
 
 // UnmarshalText reads what MarshalText writes.
-func (s *ChordStart) UnmarshalText(text []byte) error { return readChoice(s, text, AtFirstRise) }
+func (s *ChordStart) UnmarshalText(text []byte) error { return readChoice(s, text, ChordAtFirstRise) }
 
 // MarshalText writes the ends as String does.
 func (e Ends) MarshalText() ([]byte, error) { return textOf(e, MeasuredEnds) }

@@ -50,15 +50,15 @@ func TestMoreWarningLimits(t *testing.T) {
 		kind lactate.WarningKind
 		want bool
 	}{
-		{"last equals the one before", ramp(1, 1.1, 1.3, 1.9, 8.2, 8.2), lactate.Options{}, lactate.NotMaximal, false},
-		{"falls to the lowest", ramp(1.6, 1.2, 1.5, 1.2, 3, 8), lactate.Options{}, lactate.LactateFell, true},
-		{"dips by 0.06", square(24), lactate.Options{Curve: parabola}, lactate.CurveDips, true},
-		{"dips by 0.04", square(16), lactate.Options{Curve: parabola}, lactate.CurveDips, false},
-		{"bends a little", ramp(1, 2.3, 3.65, 5.05, 6.5, 8), lactate.Options{Curve: parabola}, lactate.CurveUnbent, false},
-		{"wrong sample", wrong, lactate.Options{}, lactate.CurveMisses, true},
-		{"wrong sample, little weight", wrong, lactate.Options{Noise: lactate.Noise{Absolute: 0.2, Weight: 0.5}}, lactate.CurveMisses, true},
-		{"wrong sample, no weight", wrong, lactate.Options{Noise: lactate.Noise{Absolute: 0.2, Weight: -1}}, lactate.CurveMisses, false},
-		{"wrong sample of four", four, lactate.Options{}, lactate.CurveMisses, true},
+		{"last equals the one before", ramp(1, 1.1, 1.3, 1.9, 8.2, 8.2), lactate.Options{}, lactate.WarnNotMaximal, false},
+		{"falls to the lowest", ramp(1.6, 1.2, 1.5, 1.2, 3, 8), lactate.Options{}, lactate.WarnLactateFell, true},
+		{"dips by 0.06", square(24), lactate.Options{Curve: parabola}, lactate.WarnCurveDips, true},
+		{"dips by 0.04", square(16), lactate.Options{Curve: parabola}, lactate.WarnCurveDips, false},
+		{"bends a little", ramp(1, 2.3, 3.65, 5.05, 6.5, 8), lactate.Options{Curve: parabola}, lactate.WarnCurveUnbent, false},
+		{"wrong sample", wrong, lactate.Options{}, lactate.WarnCurveMisses, true},
+		{"wrong sample, little weight", wrong, lactate.Options{Noise: lactate.Noise{Absolute: 0.2, Weight: 0.5}}, lactate.WarnCurveMisses, true},
+		{"wrong sample, no weight", wrong, lactate.Options{Noise: lactate.Noise{Absolute: 0.2, Weight: -1}}, lactate.WarnCurveMisses, false},
+		{"wrong sample of four", four, lactate.Options{}, lactate.WarnCurveMisses, true},
 	} {
 		a, err := lactate.Analyze(c.test, c.o)
 		if err != nil || has(a.Warnings, c.kind) != c.want {

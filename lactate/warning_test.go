@@ -23,7 +23,7 @@ func TestCurveMisses(t *testing.T) {
 			t.Error(err)
 			return false
 		}
-		return slices.ContainsFunc(a.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.CurveMisses })
+		return slices.ContainsFunc(a.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WarnCurveMisses })
 	}
 	noise := lactate.Noise{Absolute: 0.2, Relative: 0.03, Resolution: 0.1}
 	xs := even(7)
@@ -65,7 +65,7 @@ func TestWrongOrder(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		got := slices.ContainsFunc(a.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.OutOfOrder })
+		got := slices.ContainsFunc(a.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WarnOutOfOrder })
 		if got != c.want {
 			t.Errorf("LT1 %v, LT2 %v: warned %v, want %v", a.LT1.Method, a.LT2.Method, got, c.want)
 		}

@@ -10,22 +10,23 @@ import (
 
 // The doubts that [Analyze] raises.
 const (
-	FewStages    WarningKind = "few stages"          // fewer than five with a lactate sample
-	LostSamples  WarningKind = "lost samples"        // stages without a lactate sample
-	NotMaximal   WarningKind = "not maximal"         // the last stage does not look like an all-out effort
-	LactateFell  WarningKind = "lactate fell"        // a fall of lactate after it had begun to rise
-	CurveDips    WarningKind = "curve dips"          // the fitted curve falls inside the tested range
-	CurveUnbent  WarningKind = "curve does not bend" // the fitted curve does not bend upward
-	CurveMisses  WarningKind = "curve misses"        // the samples lie farther from the curve than the stated noise explains
-	NoBaseline   WarningKind = "no baseline"         // lactate rises from the first stage on
-	DmaxLow      WarningKind = "Dmax low"            // Dmax does not lie above LT1
-	OddHeartRate WarningKind = "odd heart rate"      // a heart rate far off its neighbours', left out
-	InLastGap    WarningKind = "in last gap"         // a threshold between the last two stages
-	OpenInterval WarningKind = "open interval"       // an interval that the tested range cuts off
-	OutOfOrder   WarningKind = "out of order"        // LT1 does not lie below LT2, or not surely
-	EndsEarly    WarningKind = "ends early"          // the test or its samples end before the effort is all out
-	OddSample    WarningKind = "odd sample"          // a sample far outside what the others lead to expect
-	NoScale      WarningKind = "no scale"            // nothing says how large the noise is, and there is no interval
+	WarnFewStages    WarningKind = "few stages"                 // fewer than five with a lactate sample
+	WarnLostSamples  WarningKind = "lost samples"               // stages without a lactate sample
+	WarnNotMaximal   WarningKind = "not maximal"                // the last stage does not look like an all-out effort
+	WarnLactateFell  WarningKind = "lactate fell"               // a fall of lactate after it had begun to rise
+	WarnCurveDips    WarningKind = "curve dips"                 // the fitted curve falls inside the tested range
+	WarnCurveUnbent  WarningKind = "curve does not bend"        // the fitted curve does not bend upward
+	WarnCurveMisses  WarningKind = "curve misses"               // the samples lie farther from the curve than the stated noise explains
+	WarnNoBaseline   WarningKind = "no baseline"                // lactate rises from the first stage on
+	WarnDmaxLow      WarningKind = "Dmax low"                   // Dmax does not lie above LT1
+	WarnOddHeartRate WarningKind = "odd heart rate"             // a heart rate far off its neighbours', left out
+	WarnInLastGap    WarningKind = "in last gap"                // a threshold between the last two stages
+	WarnOpenInterval WarningKind = "open interval"              // an interval that the tested range cuts off
+	WarnOutOfOrder   WarningKind = "out of order"               // LT1 does not lie below LT2, or not surely
+	WarnEndsEarly    WarningKind = "ends early"                 // the test or its samples end before the effort is all out
+	WarnOddSample    WarningKind = "odd sample"                 // a sample far outside what the others lead to expect
+	WarnUncounted    WarningKind = "degrees of freedom unknown" // the curve is taken for one that interpolates, and does not
+	WarnNoScale      WarningKind = "no scale"                   // nothing says how large the noise is, and there is no interval
 )
 
 const (
@@ -50,6 +51,23 @@ func unsampled(stages []Stage) (out []int) {
 	return out
 }
 
+// uncounted reports whether a curve that is taken for one that passes through all samples
+// does not.
+func (a *Analysis) uncounted() bool {
+	if _, ok := a.Curve.(Regression); ok {
+		return false
+	}
+	for i, s := range a.stages {
+		if i > 0 && s.Intensity == a.stages[i-1].Intensity || i+1 < len(a.stages) && s.Intensity == a.stages[i+1].Intensity {
+			continue // no curve passes through both
+		}
+		if math.Abs(a.Curve.Predict(s.Intensity)-s.Lactate) > 1e-6*s.Lactate {
+			return true
+		}
+	}
+	return false
+}
+
 // baselineUnseen reports whether lactate rises from the first stage to the second by more
 // than two samples differ by chance: nothing shows that the first stage was easy enough.
 func (a *Analysis) baselineUnseen() bool {
@@ -70,14 +88,14 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 	}
 	n := len(a.stages)
 	if n < fewStages {
-		add(FewStages, nil, "only %d {stages} have a lactate sample; five or more are needed to see where the curve bends", n)
+		add(WarnFewStages, nil, "only %d {stages} have a lactate sample; five or more are needed to see where the curve bends", n)
 	}
 	if lost := len(t.Stages) - n; lost > 0 {
 		words := "%d of %d {stages} have no lactate sample and are not part of the curve"
 		if lost == 1 {
 			words = "%d of %d {stages} has no lactate sample and is not part of the curve"
 		}
-		add(LostSamples, unsampled(t.Stages), words, lost, len(t.Stages))
+		add(WarnLostSamples, unsampled(t.Stages), words, lost, len(t.Stages))
 	}
 	number := t.inOrder() // as given, from 1
 	for i := range number {
@@ -86,61 +104,64 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 	last, before := a.stages[n-1], a.stages[n-2]
 	switch {
 	case last.Lactate < before.Lactate && number[n-1] > number[n-2]:
-		add(NotMaximal, []int{number[n-2], number[n-1]}, "the last {stage} has less lactate (%.1f mmol/L) than the one before (%.1f): it was not all out, or a sample is wrong", last.Lactate, before.Lactate)
+		add(WarnNotMaximal, []int{number[n-2], number[n-1]}, "the last {stage} has less lactate (%.1f mmol/L) than the one before (%.1f): it was not all out, or a sample is wrong", last.Lactate, before.Lactate)
 	case last.Lactate < before.Lactate:
-		add(NotMaximal, []int{number[n-1], number[n-2]}, "{stage} {1}, the hardest, has less lactate (%.1f mmol/L) than {stage} {2} (%.1f): it was not all out, or a sample is wrong", last.Lactate, before.Lactate)
+		add(WarnNotMaximal, []int{number[n-1], number[n-2]}, "{stage} {1}, the hardest, has less lactate (%.1f mmol/L) than {stage} {2} (%.1f): it was not all out, or a sample is wrong", last.Lactate, before.Lactate)
 	case last.Lactate < maximalLactate && !a.test.endsEarly():
-		out = append(out, Warning{NotMaximal, []int{number[n-1]}, "the last {stage} ends at %.1f mmol/L, and most all-out efforts end above %d: if it was not all out, Dmax comes out too low", []any{last.Lactate, maximalLactate}, "common practice"})
+		out = append(out, Warning{WarnNotMaximal, []int{number[n-1]}, "the last {stage} ends at %.1f mmol/L, and most all-out efforts end above %d: if it was not all out, Dmax comes out too low", []any{last.Lactate, maximalLactate}, "common practice"})
 	}
 	if a.baselineUnseen() {
-		add(NoBaseline, []int{number[0], number[1]}, "lactate rises from {stage} {1} to {stage} {2} already (%.1f to %.1f mmol/L): the baseline was not seen, and LT1 and LT2 may lie lower than they are reported; start slower next time", a.stages[0].Lactate, a.stages[1].Lactate)
+		add(WarnNoBaseline, []int{number[0], number[1]}, "lactate rises from {stage} {1} to {stage} {2} already (%.1f to %.1f mmol/L): the baseline was not seen, and LT1 and LT2 may lie lower than they are reported; start slower next time", a.stages[0].Lactate, a.stages[1].Lactate)
 	}
 	lowest := a.stages[0].Lactate
 	for i := 1; i < n; i++ {
 		prev, cur := a.stages[i-1], a.stages[i]
 		if exceeds(prev.Lactate-cur.Lactate, fall) && exceeds(prev.Lactate-lowest, fall) {
-			add(LactateFell, []int{number[i-1], number[i]}, "lactate falls from %.1f to %.1f mmol/L between {stages} {1} and {2}, after it had begun to rise", prev.Lactate, cur.Lactate)
+			add(WarnLactateFell, []int{number[i-1], number[i]}, "lactate falls from %.1f to %.1f mmol/L between {stages} {1} and {2}, after it had begun to rise", prev.Lactate, cur.Lactate)
 		}
 		lowest = min(lowest, cur.Lactate)
 	}
 	if x, y := minimum(a.Curve, a.Lowest, a.Highest); x > a.Lowest {
 		if start := a.Curve.Predict(a.Lowest); start-y > 0.05 {
-			add(CurveDips, nil, "the fitted curve falls from %.2f to %.2f mmol/L before it rises; that is the curve's doing more often than the athlete's", start, y)
+			add(WarnCurveDips, nil, "the fitted curve falls from %.2f to %.2f mmol/L before it rises; that is the curve's doing more often than the athlete's", start, y)
 		}
 	}
 	if mid := a.Lowest/2 + a.Highest/2; !(a.Curve.Predict(mid) < (a.Curve.Predict(a.Lowest)+a.Curve.Predict(a.Highest))/2) {
-		add(CurveUnbent, nil, "the fitted curve does not bend upward as a lactate curve does")
+		add(WarnCurveUnbent, nil, "the fitted curve does not bend upward as a lactate curve does")
+	}
+	if a.uncounted() {
+		add(WarnUncounted, nil, "the curve does not pass through the samples, but says nothing of its degrees of freedom: intervals are wider than they need be, and nothing tells whether the curve misses")
 	}
 	if sc := a.model().scale; sc.Weight > 0 && sc.DoF > 0 && sc.Sum > (distuv.ChiSquared{K: sc.DoF}).Quantile(missed) {
 		shape := "lactate does not rise as this curve does, and then Dmax and rises above a baseline are off by more than their intervals"
 		if _, ok := a.Curve.(*curve.Convex); ok {
 			shape = "lactate follows no curve of the kinds that are tried"
 		}
-		add(CurveMisses, nil, "the samples lie %.1f times as far from the curve as their error explains: a sample may be wrong, the error may be larger than stated, or %s", math.Sqrt(sc.Sum/sc.DoF), shape)
+		add(WarnCurveMisses, nil, "the samples lie %.1f times as far from the curve as their error explains: a sample may be wrong, the error may be larger than stated, or %s", math.Sqrt(sc.Sum/sc.DoF), shape)
 	}
 	if found, ok := a.oddSample(); ok {
 		out = append(out, found.warning(a, number[found.stage]))
 	}
 	if a.test.endsEarly() {
-		add(EndsEarly, []int{number[n-1]}, "the samples end at {stage} {1} before the effort was all out: Dmax, and whatever else depends on the last {stage}, lies where it is reported or higher")
+		add(WarnEndsEarly, []int{number[n-1]}, "the samples end at {stage} {1} before the effort was all out: Dmax, and whatever else depends on the last {stage}, lies where it is reported or higher")
 	}
 	if a.LT1.Err == nil && a.LT2.Err == nil {
 		switch {
 		case !(a.LT1.Intensity.Value < a.LT2.Intensity.Value):
-			add(OutOfOrder, nil, "LT1 by %v does not lie below LT2 by %v: nothing lies between them", a.LT1.Method, a.LT2.Method)
+			add(WarnOutOfOrder, nil, "LT1 by %v does not lie below LT2 by %v: nothing lies between them", a.LT1.Method, a.LT2.Method)
 		case ordered < surelyOrdered:
-			add(OutOfOrder, nil, "LT1 by %v and LT2 by %v lie closer than their brackets can tell apart: in %.0f of 100 draws LT1 does not lie below LT2", a.LT1.Method, a.LT2.Method, 100*(1-ordered))
+			add(WarnOutOfOrder, nil, "LT1 by %v and LT2 by %v lie closer than their brackets can tell apart: in %.0f of 100 draws LT1 does not lie below LT2", a.LT1.Method, a.LT2.Method, 100*(1-ordered))
 		}
 	}
 	for _, th := range a.Thresholds {
 		if _, ok := th.Method.(MaxDistance); ok && th.Err == nil && th.Method != a.LT1.Method && th.Method != a.LT2.Method &&
 			a.LT1.Err == nil && th.Intensity.Value <= a.LT1.Intensity.Value {
-			add(DmaxLow, nil, "%v does not lie above LT1: do not take it for LT2 here", th.Method)
+			add(WarnDmaxLow, nil, "%v does not lie above LT1: do not take it for LT2 here", th.Method)
 		}
 	}
 	for _, h := range a.hearts.odd {
 		i := slices.IndexFunc(t.Stages, func(s Stage) bool { return s.Intensity == h.intensity && s.HeartRate > 0 })
-		add(OddHeartRate, []int{i + 1}, "the heart rate of {stage} {1}, %.0f /min, lies far off those beside it, which lead to %.0f: it is left out", h.taken, h.expected)
+		add(WarnOddHeartRate, []int{i + 1}, "the heart rate of {stage} {1}, %.0f /min, lies far off those beside it, which lead to %.0f: it is left out", h.taken, h.expected)
 	}
 	for i, th := range []Threshold{a.LT1, a.LT2} {
 		name := [...]string{"LT1", "LT2"}[i]
@@ -148,10 +169,10 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 			continue // which says so itself
 		}
 		if x := th.Intensity.Value; x > before.Intensity && before.Intensity < last.Intensity {
-			add(InLastGap, []int{number[n-2], number[n-1]}, "%s lies between the last two {stages}: little but the shape of the curve places it there", name)
+			add(WarnInLastGap, []int{number[n-2], number[n-1]}, "%s lies between the last two {stages}: little but the shape of the curve places it there", name)
 		}
 		if iv := th.Intensity; iv.HasInterval() && !(finite(iv.Low) && finite(iv.High)) {
-			add(OpenInterval, nil, "the interval of %s is cut off by the end of the tested range", name)
+			add(WarnOpenInterval, nil, "the interval of %s is cut off by the end of the tested range", name)
 		}
 	}
 	return out

@@ -27,12 +27,12 @@ func TestWords(t *testing.T) {
 	untimed.Stages[3].Duration = 0
 	_, err = lactate.RecoveryTangent{}.Locate(untimed, &curve.Exponential{A: 1, B: 1e-6, C: 11})
 	says("recovery tangent", err, "the duration of stage 4")
-	_, err = lactate.FollowSeason([]lactate.Dated{
+	_, err = lactate.FollowSeason([]lactate.DatedTest{
 		{Date: time.Date(2025, 1, 6, 0, 0, 0, 0, time.UTC), Test: january()}, {Date: time.Date(2025, 3, 3, 0, 0, 0, 0, time.UTC)}, {Date: time.Date(2025, 5, 5, 0, 0, 0, 0, time.UTC)},
 	}, lactate.CompareOptions{})
 	says("season", err, "2025-03-03", "2025-05-05")
-	_, err = lactate.SideBySide(january(), lactate.SideBySideOptions{Entries: []lactate.Entry{{Method: lactate.Fixed{}}, {}}, Curves: []lactate.NamedCurve{{Name: "none"}}})
-	says("side by side", err, "Entries[1]", "Curves[0]")
+	_, err = lactate.SideBySide(january(), lactate.SideBySideOptions{Definitions: []lactate.Definition{{Method: lactate.Fixed{}}, {}}, Curves: []lactate.NamedCurve{{Name: "none"}}})
+	says("side by side", err, "Definitions[1]", "Curves[0]")
 	_, err = lactate.Analyze(january(), lactate.Options{Methods: []lactate.Method{lactate.Fixed{}, nil}})
 	says("options", err, "Methods[1]")
 }
@@ -45,19 +45,19 @@ func TestObservedRiseStartsAtTheNextStage(t *testing.T) {
 		m    lactate.ObservedRise
 		want float64
 	}{
-		{lactate.ObservedRise{Rise: 1, From: lactate.FirstStage}, 1.15},
-		{lactate.ObservedRise{Rise: 1.1, From: lactate.FirstStage}, 1.15},
-		{lactate.ObservedRise{Rise: 1.2, From: lactate.FirstStage}, 1.20},
-		{lactate.ObservedRise{Rise: 0.85, From: lactate.FirstTwoStages}, 1.20}, // 1.55 + 0.85
-		{lactate.ObservedRise{Rise: 0.3, From: lactate.FirstTwoStages}, 1.20},  // 2.1 is part of the baseline
-		{lactate.ObservedRise{Rise: 1, From: lactate.LowestStage}, 1.15},
+		{lactate.ObservedRise{Rise: 1, From: lactate.BaselineFirstStage}, 1.15},
+		{lactate.ObservedRise{Rise: 1.1, From: lactate.BaselineFirstStage}, 1.15},
+		{lactate.ObservedRise{Rise: 1.2, From: lactate.BaselineFirstStage}, 1.20},
+		{lactate.ObservedRise{Rise: 0.85, From: lactate.BaselineFirstTwoStages}, 1.20}, // 1.55 + 0.85
+		{lactate.ObservedRise{Rise: 0.3, From: lactate.BaselineFirstTwoStages}, 1.20},  // 2.1 is part of the baseline
+		{lactate.ObservedRise{Rise: 1, From: lactate.BaselineLowestStage}, 1.15},
 	} {
 		if x, err := c.m.Locate(test, nil); err != nil || x != c.want {
 			t.Errorf("%v: %v (%v), want %v", c.m, x, err, c.want)
 		}
 	}
 	dips := ramp(1.6, 1.2, 1.2, 1.9, 2.3, 9)
-	if x, err := (lactate.ObservedRise{Rise: 0.4, From: lactate.LowestStage}).Locate(dips, nil); err != nil || x != 1.25 {
+	if x, err := (lactate.ObservedRise{Rise: 0.4, From: lactate.BaselineLowestStage}).Locate(dips, nil); err != nil || x != 1.25 {
 		t.Errorf("above the lowest stage: %v (%v), want 1.25", x, err)
 	}
 }
@@ -103,7 +103,7 @@ func TestSeasonAges(t *testing.T) {
 		}
 		return t
 	}
-	s, err := lactate.FollowSeason([]lactate.Dated{
+	s, err := lactate.FollowSeason([]lactate.DatedTest{
 		{Date: start.AddDate(0, 0, 56), Test: moved(0.02)}, {Date: start, Test: january()}, {Date: start.AddDate(0, 0, 84), Test: moved(0.03)},
 	}, lactate.CompareOptions{})
 	if err != nil {
@@ -164,7 +164,7 @@ func TestOpenEnds(t *testing.T) {
 			t.Errorf("%v: %s, %v (%v)", e, b, back, err)
 		}
 	}
-	a, err := lactate.Analyze(january(), lactate.Options{Resamples: 50})
+	a, err := lactate.Analyze(january(), lactate.Options{Resamples: 100})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -37,14 +37,14 @@ func TestSimulatedWrongSample(t *testing.T) {
 		worst, square := 0.0, 0.0
 		eachSimulated(repetitions(8), 29, func(rng *rand.Rand) {
 			which, stage := rng.IntN(5), 1+rng.IntN(4)
-			var tests []lactate.Dated
+			var tests []lactate.DatedTest
 			for k, weeks := range []int{0, 6, 13, 20, 26} {
 				place := perFourWeeks*float64(weeks)/4 + day*1.33*rng.NormFloat64()
 				test := sample(rng, func(x float64) float64 { return truths[0].curve(x - place) }, even(6), noise, 1)
 				if k == which {
 					test.Stages[stage].Lactate = slip.to(test.Stages[stage].Lactate)
 				}
-				tests = append(tests, lactate.Dated{Date: start.AddDate(0, 0, 7*weeks), Test: test})
+				tests = append(tests, lactate.DatedTest{Date: start.AddDate(0, 0, 7*weeks), Test: test})
 			}
 			s, err := lactate.FollowSeason(tests, lactate.CompareOptions{Options: lactate.Options{Noise: noise, Methods: []lactate.Method{}}, DayToDay: day})
 			if errors.Is(err, lactate.ErrNotRising) {

@@ -28,7 +28,7 @@ type Critical struct {
 	Swims        int     `json:"swims"` // how many best times the line is drawn through
 }
 
-// MarshalJSON leaves out errors that are NaN.
+// MarshalJSON leaves out errors that are NaN. It is not read back.
 func (c Critical) MarshalJSON() ([]byte, error) {
 	type plain Critical // without this method
 	number := func(v float64) *float64 {
@@ -63,7 +63,7 @@ var ErrUndetermined = errors.New("pace: critical speed not determined")
 func CriticalSpeed(bests []Best) (Critical, error) {
 	var errs []error
 	for i, b := range bests {
-		if _, err := Over(b.Distance, b.Time); err != nil {
+		if _, err := MeanSpeed(b.Distance, b.Time); err != nil {
 			errs = append(errs, valuef("best %d: found %v in %v, want a positive distance and time", i+1, b.Distance, b.Time))
 		}
 	}

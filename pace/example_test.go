@@ -11,7 +11,7 @@ import (
 
 // A repeat of 400 m in 5:32.4, as a speed and as a pace in two pools.
 func Example() {
-	v, err := pace.Over(400*pace.Metre, pace.Must(pace.ParseTime("5:32.4")))
+	v, err := pace.MeanSpeed(400*pace.Metre, pace.Must(pace.ParseTime("5:32.4")))
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -92,8 +92,8 @@ func TestSpeed(t *testing.T) {
 		{0, sec}, {-1, sec}, {400, 0}, {400, -sec},
 		{pace.Length(math.NaN()), sec}, {pace.Length(math.Inf(1)), sec},
 	} {
-		if v, err := pace.Over(c.d, c.t); !errors.Is(err, pace.ErrValue) || v != 0 {
-			t.Errorf("Over(%v, %v) = %v, %v; want ErrValue", float64(c.d), c.t, v, err)
+		if v, err := pace.MeanSpeed(c.d, c.t); !errors.Is(err, pace.ErrValue) || v != 0 {
+			t.Errorf("MeanSpeed(%v, %v) = %v, %v; want ErrValue", float64(c.d), c.t, v, err)
 		}
 	}
 	for _, v := range []float64{0, -1, math.NaN(), math.Inf(-1), 1e-300} {

@@ -15,7 +15,7 @@ type Pace struct {
 
 // Speed returns the speed of p. It returns an error that wraps [ErrValue] unless
 // both fields are positive and finite.
-func (p Pace) Speed() (Speed, error) { return Over(p.Per, p.Time) }
+func (p Pace) Speed() (Speed, error) { return MeanSpeed(p.Per, p.Time) }
 
 // In returns the same speed as a pace per another length, to the nearest
 // nanosecond, by geometry alone: a pace per 100 yd is 0.9144 of the pace per

@@ -198,7 +198,7 @@ func TestPropStroke(t *testing.T) {
 			Cycles: rapid.Float64Range(1, 40).Draw(t, "cycles"),
 		}
 		s, err := g.Stroke()
-		v, err2 := pace.Over(g.Length, g.Time)
+		v, err2 := pace.MeanSpeed(g.Length, g.Time)
 		if err != nil || err2 != nil || !within(float64(s.Speed()), float64(v), 1e-12*float64(v)) {
 			t.Fatalf("%+v: %v and %v, %v, %v", g, s.Speed(), v, err, err2)
 		}

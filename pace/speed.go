@@ -11,9 +11,9 @@ import (
 // is standing still.
 type Speed float64
 
-// Over returns the mean speed of a swim over d in t. It returns an error that
+// MeanSpeed returns the mean speed of a swim over d in t. It returns an error that
 // wraps [ErrValue] unless both are positive and finite.
-func Over(d Length, t time.Duration) (Speed, error) {
+func MeanSpeed(d Length, t time.Duration) (Speed, error) {
 	if !(d > 0) || math.IsInf(float64(d), 0) {
 		return 0, valuef("distance: found %v m, want a positive one", float64(d))
 	}

@@ -21,7 +21,7 @@ type Split struct {
 // It returns an error that wraps [ErrValue] if t is not positive or d or every
 // is not a whole number of lengths of p, since no clock is read in mid-pool.
 func (p Pool) EvenSplits(d Length, t time.Duration, every Length) ([]Split, error) {
-	if _, err := Over(d, t); err != nil {
+	if _, err := MeanSpeed(d, t); err != nil {
 		return nil, err
 	}
 	n, err := p.Lengths(d)

@@ -23,7 +23,7 @@ type Segment struct {
 // an error that wraps [ErrValue] unless all three fields are positive and
 // finite.
 func (s Segment) Stroke() (Stroke, error) {
-	v, err := Over(s.Length, s.Time)
+	v, err := MeanSpeed(s.Length, s.Time)
 	if err != nil {
 		return Stroke{}, err
 	}

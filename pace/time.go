@@ -33,6 +33,7 @@ func ParseTime(s string) (time.Duration, error) {
 	case strings.ContainsRune(t, ','):
 		return fail("decimals follow a point, not a comma")
 	}
+	const longest uint64 = math.MaxInt64 // [ns]
 	parts := strings.Split(t, ":")
 	if len(parts) > 3 {
 		return fail("more than hours, minutes and seconds")
@@ -79,7 +80,7 @@ func ParseTime(s string) (time.Duration, error) {
 	if digits(decimals) != len(decimals) {
 		return fail(`want a time such as "5:32", "1:21.6", "81.6" or "1:02:03.4"`)
 	}
-	if total >= math.MaxInt64/1_000_000_000 {
+	if total > longest/1e9 || total == longest/1e9 && ns > longest%1e9 {
 		return 0, &ParseError{What: "time", Input: s, Problem: "too long", Err: ErrValue}
 	}
 	return time.Duration(total*1e9 + ns), nil

@@ -50,7 +50,7 @@ func TestConcurrent(t *testing.T) {
 		begun.Repeats[i].Time = plan.Repeats[i].Time
 		begun.Repeats[i].Lactate = 1.5
 	}
-	table, err := zones.ThreeZone().Of(zones.Profile{LT1: zones.Threshold{Speed: 1.10}, LT2: zones.Threshold{Speed: 1.20}})
+	table, err := zones.ThreeZone().Apply(zones.Profile{LT1: zones.Threshold{Speed: 1.10}, LT2: zones.Threshold{Speed: 1.20}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -96,7 +96,7 @@ func TestConcurrent(t *testing.T) {
 			return fmt.Sprint(s, protocol.Cautions()), err
 		},
 		"zones": func() (string, error) {
-			s, err := table.Plan(zones.Set{Zone: "2", Repeats: 8, Distance: 200 * pace.Yard}, pace.SCY())
+			s, err := table.Workout(zones.Set{Zone: "2", Repeats: 8, Distance: 200 * pace.Yard}, pace.SCY())
 			return fmt.Sprint(s), err
 		},
 		"pace": func() (string, error) {

@@ -57,4 +57,9 @@
 //     source).
 //   - Zinner C et al. (2011) JEPonline 14(1):43-48 (abstract): steps of constant
 //     distance and of constant time.
+//
+// # JSON
+//
+// The JSON of [Advice], [Known] and [Spacing] is written for readers of results and not
+// read back.
 package protocol

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+
+	"example.com/steptest/protocol/internal/form"
 )
 
 // What a fault in the rows of a test is about, for errors.Is. The [*Fault]
@@ -42,10 +44,10 @@ func (e *Fault) costsCurve() bool {
 		return true
 	}
 	switch e.Column {
-	case "target", "leave", "stroke cycles", "stroke segment", "segment time", "stroke rate", "strokes per length", "remark", "warm up", "next test":
-		return false
+	case "time", "distance", "lactate", "pool", "repeat", "":
+		return true
 	}
-	return true
+	return false
 }
 
 func (e *Fault) Error() string {
@@ -58,15 +60,34 @@ func (e *Fault) Error() string {
 		fmt.Fprintf(&b, " and %d more", e.Rows-1)
 	}
 	if e.Column != "" {
-		fmt.Fprintf(&b, ", %s", e.Column)
+		fmt.Fprintf(&b, ", %s", form.Shorten(e.Column))
 	}
 	if e.Found != "" {
-		fmt.Fprintf(&b, ": found %q", e.Found)
+		fmt.Fprintf(&b, ": found %q", form.Cut(e.Found, 200))
 	} else {
 		b.WriteString(": found nothing")
 	}
-	fmt.Fprintf(&b, ", want %s", e.Want)
+	fmt.Fprintf(&b, ", want %s", form.Cut(e.Want, 1000))
 	return b.String()
+}
+
+// Faults returns every fault that an error holds, in order, such as that of reading a
+// sheet. Nil means none.
+func Faults(err error) (all []*Fault) {
+	switch e := err.(type) {
+	case nil:
+	case *Fault:
+		if e != nil {
+			all = append(all, e)
+		}
+	case interface{ Unwrap() []error }:
+		for _, part := range e.Unwrap() {
+			all = append(all, Faults(part)...)
+		}
+	default:
+		return Faults(errors.Unwrap(err))
+	}
+	return all
 }
 
 // writtenFault is a fault as it stands in JSON.

@@ -38,7 +38,7 @@ func ExamplePlan_NextRepeat() {
 
 // Speeds for a test as per cents of a race speed.
 func ExamplePercentFaster() {
-	race, err := pace.Over(1500*pace.Metre, 19*time.Minute+30*time.Second)
+	race, err := pace.MeanSpeed(1500*pace.Metre, 19*time.Minute+30*time.Second)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -32,7 +32,7 @@ type Target struct {
 
 // Speed returns the mean speed (m/s). It returns an error that wraps
 // [pace.ErrValue] for a repeat without a time.
-func (t Target) Speed() (pace.Speed, error) { return pace.Over(t.Distance, t.Time) }
+func (t Target) Speed() (pace.Speed, error) { return pace.MeanSpeed(t.Distance, t.Time) }
 
 // speed is zero for a repeat without a time.
 func (t Target) speed() pace.Speed {

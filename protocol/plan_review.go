@@ -53,11 +53,11 @@ func (p Plan) Review(k Known) []lactate.Warning {
 	var out review
 	n := len(p.Repeats)
 	if n == 0 {
-		out.add(NoRepeats, nil, "", "no repeats")
+		out.add(WarnNoRepeats, nil, "", "no repeats")
 		return out
 	}
 	if n < 5 {
-		out.add(FewRepeats, nil, "common practice", "%s: five or more are usual; fewer hardly show where the curve bends", counted(n, "repeat"))
+		out.add(WarnFewRepeats, nil, "common practice", "%s: five or more are usual; fewer hardly show where the curve bends", counted(n, "repeat"))
 	}
 	p.reviewLengths(&out)
 	p.reviewSteps(&out)
@@ -66,9 +66,9 @@ func (p Plan) Review(k Known) []lactate.Warning {
 	p.reviewLast(k, &out)
 	p.reviewRests(k, &out)
 	if d := p.Duration(); d > longTotal {
-		out.add(TooLong, nil, "", "takes %s: more than an hour tires a swimmer before the last repeat; fewer or shorter repeats", pace.FormatTime(d, 0))
+		out.add(WarnTooLong, nil, "", "takes %s: more than an hour tires a swimmer before the last repeat; fewer or shorter repeats", pace.FormatTime(d, 0))
 	}
-	out.add(InTotal, nil, "", "in total %s, %s swum without the warm-up, %s from the first start to the last sample",
+	out.add(WarnInTotal, nil, "", "in total %s, %s swum without the warm-up, %s from the first start to the last sample",
 		counted(p.Samples(), "blood sample"), distanceText(p.Distance(), p.Pool), pace.FormatTime(p.Duration(), 0))
 	return out
 }
@@ -85,13 +85,13 @@ func (p Plan) reviewLengths(out *review) {
 			brief = t.Number
 		}
 		if t.Distance != p.Repeats[0].Distance {
-			out.add(DistanceDiffers, []int{t.Number, p.Repeats[0].Number}, "Zinner et al. 2011", "%s, where the first is %s: lactate depends on how long a step lasts", distanceText(t.Distance, p.Pool), distanceText(p.Repeats[0].Distance, p.Pool))
+			out.add(WarnDistanceDiffers, []int{t.Number, p.Repeats[0].Number}, "Zinner et al. 2011", "%s, where the first is %s: lactate depends on how long a step lasts", distanceText(t.Distance, p.Pool), distanceText(p.Repeats[0].Distance, p.Pool))
 		}
 	}
 	if short > 0 {
-		out.add(ShortRepeat, []int{short}, "Zinner et al. 2011, abstract", "lasts less than 2 min, judged too short for lactate to follow the speed: a longer distance would do")
+		out.add(WarnShortRepeat, []int{short}, "Zinner et al. 2011, abstract", "lasts less than 2 min, judged too short for lactate to follow the speed: a longer distance would do")
 	} else if brief > 0 {
-		out.add(ShortRepeat, []int{brief}, "Bentley, Newell & Bishop 2007 and Foxdal et al. 1996, from memory", "lasts less than 3 min: 3 to 4 min are the least for lactate to settle, 5 are better")
+		out.add(WarnShortRepeat, []int{brief}, "Bentley, Newell & Bishop 2007 and Foxdal et al. 1996, from memory", "lasts less than 3 min: 3 to 4 min are the least for lactate to settle, 5 are better")
 	}
 }
 
@@ -108,11 +108,11 @@ func (p Plan) reviewSteps(out *review) {
 		saved := time.Duration(float64(ahead) * float64(b.Distance/p.Pool.Per100()))
 		switch {
 		case !(step > 0):
-			out.add(NotFaster, pair, "common practice", "not faster than repeat {2}")
+			out.add(WarnNotFaster, pair, "common practice", "not faster than repeat {2}")
 		case saved < fineStep:
-			out.add(FineStep, pair, "hand timing is off by 0.10 s, Am J Phys 2019, abstract", "only %s s faster than repeat {2}: the watch and the swimmer's pacing blur the two", secondsText(saved))
+			out.add(WarnFineStep, pair, "hand timing is off by 0.10 s, Am J Phys 2019, abstract", "only %s s faster than repeat {2}: the watch and the swimmer's pacing blur the two", secondsText(saved))
 		case step > coarseStep:
-			out.add(CoarseStep, pair, "protocols with 0.05 m/s, from memory", "%.2f m/s faster than repeat {2}: a threshold in between is bracketed coarsely; more repeats or a smaller drop", float64(step))
+			out.add(WarnCoarseStep, pair, "protocols with 0.05 m/s, from memory", "%.2f m/s faster than repeat {2}: a threshold in between is bracketed coarsely; more repeats or a smaller drop", float64(step))
 		}
 	}
 }
@@ -127,11 +127,11 @@ func (p Plan) reviewThreshold(k Known, out *review) {
 	at := pace.FormatTime(k.Threshold.In(p.Pool).Time.Round(100*time.Millisecond), 1)
 	switch {
 	case share < 0 || share > 1:
-		out.add(ThresholdOffRange, nil, "", "the expected threshold, %s per 100, lies outside the tested range: it cannot be found", at)
+		out.add(WarnThresholdOffRange, nil, "", "the expected threshold, %s per 100, lies outside the tested range: it cannot be found", at)
 	case share < lowestShare:
-		out.add(ThresholdOffRange, nil, "", "the expected threshold, %s per 100, lies low in the tested range (%.0f %% of the way up): start slower", at, 100*share)
+		out.add(WarnThresholdOffRange, nil, "", "the expected threshold, %s per 100, lies low in the tested range (%.0f %% of the way up): start slower", at, 100*share)
 	case share > highShare:
-		out.add(ThresholdOffRange, nil, "", "the expected threshold, %s per 100, lies high in the tested range (%.0f %% of the way up): end faster", at, 100*share)
+		out.add(WarnThresholdOffRange, nil, "", "the expected threshold, %s per 100, lies high in the tested range (%.0f %% of the way up): end faster", at, 100*share)
 	}
 }
 
@@ -147,7 +147,7 @@ func (p Plan) reviewBelow(k Known, out *review) {
 		}
 	}
 	if below < leastBelow {
-		out.add(LittleBelow, nil, "", "%s below the expected LT1, %s per 100: a rise shows against two or more; start slower", counted(below, "repeat"),
+		out.add(WarnLittleBelow, nil, "", "%s below the expected LT1, %s per 100: a rise shows against two or more; start slower", counted(below, "repeat"),
 			pace.FormatTime(k.LT1.In(p.Pool).Time.Round(100*time.Millisecond), 1))
 	}
 }
@@ -156,13 +156,13 @@ func (p Plan) reviewBelow(k Known, out *review) {
 func (p Plan) reviewLast(k Known, out *review) {
 	last := p.Repeats[len(p.Repeats)-1]
 	if !last.AllOut {
-		out.add(NotAllOut, []int{last.Number}, "Cheng et al. 1992, from memory", "not all out: where the curve ends decides where Dmax lies, and only maximal tests compare")
+		out.add(WarnNotAllOut, []int{last.Number}, "Cheng et al. 1992, from memory", "not all out: where the curve ends decides where Dmax lies, and only maximal tests compare")
 	}
 	if k.Best > 0 && float64(last.Time) > slowBest*float64(k.Best) {
-		out.add(SlowerThanBest, []int{last.Number}, "", "%s is slower than the recent best of %s", pace.FormatTime(last.Time, 0), pace.FormatTime(k.Best, -1))
+		out.add(WarnSlowerThanBest, []int{last.Number}, "", "%s is slower than the recent best of %s", pace.FormatTime(last.Time, 0), pace.FormatTime(k.Best, -1))
 	}
 	if v := last.speed(); v > 0 && k.Fastest > 0 && float64(v)*slowBest < float64(k.Fastest) {
-		out.add(SlowerThanSwum, []int{last.Number}, "", "%s per 100 is slower than the last test was swum, up to %s: the curve would end before it did",
+		out.add(WarnSlowerThanSwum, []int{last.Number}, "", "%s per 100 is slower than the last test was swum, up to %s: the curve would end before it did",
 			pace.FormatTime(v.In(p.Pool).Time.Round(100*time.Millisecond), 1), pace.FormatTime(k.Fastest.In(p.Pool).Time.Round(100*time.Millisecond), 1))
 	}
 }
@@ -189,13 +189,13 @@ func (p Plan) reviewRests(k Known, out *review) {
 	number := func(i int) []int { return []int{p.Repeats[i].Number} }
 	switch r := rests[shortest]; {
 	case r < 0:
-		out.add(ShortRest, number(shortest), "", "ends after the next repeat leaves")
+		out.add(WarnShortRest, number(shortest), "", "ends after the next repeat leaves")
 	case r < shortRest:
-		out.add(ShortRest, number(shortest), "common practice: a sample about a minute after a step", "%s s of rest: hardly time to touch, dry the hand and sample; several swimmers need a helper each", secondsText(r))
+		out.add(WarnShortRest, number(shortest), "common practice: a sample about a minute after a step", "%s s of rest: hardly time to touch, dry the hand and sample; several swimmers need a helper each", secondsText(r))
 	}
 	r := rests[longest]
 	if cleared := 1 - math.Exp2(-float64(r)/float64(half)); cleared > mostCleared {
-		out.add(LongRest, number(longest), "first-order loss with a half-life from memory; but Arsoniadis et al. 2024, abstract, found no practical difference between 30 s of rest and a 5 min cycle",
+		out.add(WarnLongRest, number(longest), "first-order loss with a half-life from memory; but Arsoniadis et al. 2024, abstract, found no practical difference between 30 s of rest and a 5 min cycle",
 			"%s of rest: some %.0f %% of the lactate may be gone before the next repeat", pace.FormatTime(r, 0), 100*cleared)
 	}
 }

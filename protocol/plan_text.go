@@ -18,7 +18,7 @@ func (p Plan) WriteText(w io.Writer) error {
 	var b strings.Builder
 	title := "Step test"
 	if p.Swimmer != "" {
-		title += " of " + p.Swimmer
+		title += " of " + table.Line(p.Swimmer)
 	}
 	if !p.Date.IsZero() {
 		title += ", " + p.Date.Format("Monday 2 January 2006")

@@ -3,6 +3,8 @@ package protocol
 import (
 	"fmt"
 	"slices"
+
+	"example.com/steptest/protocol/internal/form"
 )
 
 // Range says where the lactate of a sample lies if the analyser showed no
@@ -50,7 +52,7 @@ func (r *Range) UnmarshalText(text []byte) error {
 	case "below":
 		*r = BelowRange
 	default:
-		return fmt.Errorf("protocol: range: found %q, want above or below", text)
+		return fmt.Errorf("protocol: range: found %q, want above or below", form.Shorten(string(text)))
 	}
 	return nil
 }

@@ -95,13 +95,15 @@ type Sample struct {
 
 // Speed returns distance over time (m/s). It returns an error that wraps
 // [pace.ErrValue] for a repeat that was not swum.
-func (r Repeat) Speed() (pace.Speed, error) { return pace.Over(r.Distance, r.Time) }
+func (r Repeat) Speed() (pace.Speed, error) { return pace.MeanSpeed(r.Distance, r.Time) }
 
 // Err joins the faults of the record; nil means that the record is whole.
 func (r Record) Err() error {
-	errs := make([]error, len(r.Faults))
-	for i, f := range r.Faults {
-		errs[i] = f
+	var errs []error
+	for _, f := range r.Faults {
+		if f != nil { // as JSON may have it
+			errs = append(errs, f)
+		}
 	}
 	return errors.Join(errs...)
 }
@@ -113,6 +115,9 @@ func (r Record) Err() error {
 func (r Record) Lost() (rows, cells int) {
 	lost := linesLost(r.Faults)
 	for _, f := range r.Faults {
+		if f == nil {
+			continue
+		}
 		more := max(f.Rows-1, 0)
 		switch {
 		case !f.Kept && f.Line > 0:
@@ -128,7 +133,7 @@ func (r Record) Lost() (rows, cells int) {
 func linesLost(faults []*Fault) map[int]bool {
 	lost := map[int]bool{}
 	for _, f := range faults {
-		if !f.Kept && f.Line > 0 {
+		if f != nil && !f.Kept && f.Line > 0 {
 			lost[f.Line] = true
 		}
 	}
@@ -138,6 +143,18 @@ func linesLost(faults []*Fault) map[int]bool {
 // ErrNoRepeats is returned by [Record.Test] for a record in which no repeat
 // was swum.
 var ErrNoRepeats = errors.New("protocol: no repeat was swum")
+
+// ErrPartial says that rows of a test were lost to faults.
+var ErrPartial = errors.New("protocol: part of a test, without the rows that have faults")
+
+// Analyze reads the thresholds of the test: [Record.Test] and [lactate.Analyze] in one.
+func (r Record) Analyze(o lactate.Options) (*lactate.Analysis, error) {
+	t, err := r.Test()
+	if err != nil {
+		return nil, err
+	}
+	return lactate.Analyze(t, o)
+}
 
 // Test returns what package lactate needs: a stage for each repeat that was
 // swum, with the mean speed (m/s) as its intensity and the time as its
@@ -152,18 +169,25 @@ var ErrNoRepeats = errors.New("protocol: no repeat was swum")
 //
 // If a repeat was planned all out and was not swum, the test is Submaximal.
 //
-// The error joins the faults of the record, but for those of cells that no curve
-// needs: strokes, plan, remarks. The test that comes with them holds
-// the rows that stand. If none does, the error is [ErrNoRepeats] too.
+// A record that lost rows to faults, or a time, distance or lactate, is part of a test, and
+// its thresholds may be those of another: the error then wraps [ErrPartial] and joins the
+// faults. [Record.Partial] gives that part. Another cell lost to a fault is a value not
+// taken. If no repeat was swum, the error is [ErrNoRepeats].
 func (r Record) Test() (lactate.Test, error) {
-	t := lactate.Test{Rest: r.Rest}
-	var errs []error
 	for _, f := range r.Faults {
-		if f.costsCurve() {
-			errs = append(errs, f)
+		if f != nil && f.costsCurve() {
+			return lactate.Test{}, errors.Join(ErrPartial, r.Err())
 		}
 	}
-	err := errors.Join(errs...)
+	return r.Partial()
+}
+
+// Partial returns what stands of the test, though rows and cells of it may be lost, for those
+// who know that it is a part. The error says which repeats have a speed that cannot be, and
+// is [ErrNoRepeats] if no repeat stands.
+func (r Record) Partial() (lactate.Test, error) {
+	t := lactate.Test{Rest: r.Rest, Unit: lactate.MetresPerSecond}
+	var err error
 	last := -1
 	for _, rep := range r.Repeats {
 		if rep.Time == 0 {

@@ -23,51 +23,51 @@ func (r Record) Review() []lactate.Warning {
 	none := peak == 0 && !slices.ContainsFunc(r.Repeats, func(rep Repeat) bool { return rep.Lactate > 0 || rep.Range != InRange })
 	next := 1
 	for i, rep := range r.Repeats {
-		for ; next < rep.Number; next++ {
-			out.add(RowMissing, []int{next}, "", "no row: the numbers go on to %d without it", rep.Number)
+		for ; next < rep.Number && next <= form.MaxNumber; next++ {
+			out.add(WarnRowMissing, []int{next}, "", "no row: the numbers go on to %d without it", rep.Number)
 		}
-		next = rep.Number + 1
+		next = min(max(rep.Number, 0), form.MaxNumber) + 1
 		if rep.Time == 0 {
-			out.add(NotSwum, []int{rep.Number}, "", "no time: not swum, or lost; it has no place on the curve")
+			out.add(WarnNotSwum, []int{rep.Number}, "", "no time: not swum, or lost; it has no place on the curve")
 			continue
 		}
 		swum++
 		switch last := i == len(r.Repeats)-1 && r.RecoveryAfter == 0; {
 		case rep.Range != InRange:
-			out.add(BeyondRange, []int{rep.Number}, "", "%s", r.beyond(i))
+			out.add(WarnBeyondRange, []int{rep.Number}, "", "%s", r.beyond(i))
 		case last && rep.Lactate == 0 && hasAbove(r.Recovery):
-			out.add(BeyondRange, []int{rep.Number}, "", "a sample after it is above the range of the analyser (HI), and the highest is not known: the repeat is kept, but is no point of the curve")
+			out.add(WarnBeyondRange, []int{rep.Number}, "", "a sample after it is above the range of the analyser (HI), and the highest is not known: the repeat is kept, but is no point of the curve")
 		case rep.Lactate > 0:
 			sampled++
 			if last && peak > rep.Lactate {
-				out.add(LaterIsHigher, []int{rep.Number}, "common practice", "the samples after it rise to %.1f mmol/L, above its own %.1f: leave its own blank if the highest is meant", peak, rep.Lactate)
+				out.add(WarnLaterIsHigher, []int{rep.Number}, "common practice", "the samples after it rise to %.1f mmol/L, above its own %.1f: leave its own blank if the highest is meant", peak, rep.Lactate)
 			}
 		case last && peak > 0:
 			sampled++
-			out.add(SampleStandsIn, []int{rep.Number}, "common practice", "no sample of its own: the highest of those after it, %.1f mmol/L, stands for it", peak)
+			out.add(WarnSampleStandsIn, []int{rep.Number}, "common practice", "no sample of its own: the highest of those after it, %.1f mmol/L, stands for it", peak)
 		case none: // said once
 		default:
-			out.add(NoSample, []int{rep.Number}, "", "no lactate: the repeat is kept, but is no point of the curve")
+			out.add(WarnNoSample, []int{rep.Number}, "", "no lactate: the repeat is kept, but is no point of the curve")
 		}
 	}
 	switch {
 	case swum == 1:
-		out.add(FewRepeats, nil, "", "one repeat: no curve can be drawn; a step test has several, each faster than the last")
+		out.add(WarnFewRepeats, nil, "", "one repeat: no curve can be drawn; a step test has several, each faster than the last")
 	case sampled < 4:
-		out.add(FewRepeats, nil, "", "%s with a sample: five or more show where the curve bends", counted(sampled, "repeat"))
+		out.add(WarnFewRepeats, nil, "", "%s with a sample: five or more show where the curve bends", counted(sampled, "repeat"))
 	case sampled < 5:
-		out.add(FewRepeats, nil, "common practice", "%s with a sample; five or more are usual", counted(sampled, "repeat"))
+		out.add(WarnFewRepeats, nil, "common practice", "%s with a sample; five or more are usual", counted(sampled, "repeat"))
 	}
 	r.reviewOrder(&out)
 	r.reviewSlips(&out)
 	if r.RecoveryAfter > 0 {
-		out.add(NoSample, []int{r.RecoveryAfter}, "", "its row is lost, and the samples after it are kept: none of them is a point of the curve")
+		out.add(WarnNoSample, []int{r.RecoveryAfter}, "", "its row is lost, and the samples after it are kept: none of them is a point of the curve")
 	}
 	for _, n := range r.Notes {
-		out.add(ReadingNote, nil, "", "%s", n)
+		out.add(WarnReadingNote, nil, "", "%s", n)
 	}
 	if names := r.extraNames(); len(names) > 0 {
-		out.add(UnknownColumns, nil, "", "kept, but not used, since their names are none that a sheet knows: the columns %s", form.Quoted(names))
+		out.add(WarnUnknownColumns, nil, "", "kept, but not used, since their names are none that a sheet knows: the columns %s", form.Quoted(names))
 	}
 	return out
 }
@@ -102,13 +102,13 @@ func (r Record) reviewOrder(out *review) {
 			pair := []int{rep.Number, prev.Number}
 			switch {
 			case v == u:
-				out.add(SameSpeed, pair, "", "the same speed as repeat {2}: both are points of the curve, but add no further speed to it")
+				out.add(WarnSameSpeed, pair, "", "the same speed as repeat {2}: both are points of the curve, but add no further speed to it")
 			case v < u:
-				out.add(Slower, pair, "common practice", "slower than repeat {2} (%s after %s per 100): in a step test every repeat is faster than the last, and lactate from a faster one is still in the blood",
+				out.add(WarnSlower, pair, "common practice", "slower than repeat {2} (%s after %s per 100): in a step test every repeat is faster than the last, and lactate from a faster one is still in the blood",
 					pace.FormatTime(v.In(r.Pool).Time.Round(100*time.Millisecond), 1), pace.FormatTime(u.In(r.Pool).Time.Round(100*time.Millisecond), 1))
 			}
 			if rep.Distance != prev.Distance {
-				out.add(DistanceDiffers, pair, "Zinner et al. 2011", "another distance than repeat {2} (%s, not %s): lactate depends on how long a step lasts", rep.Distance, prev.Distance)
+				out.add(WarnDistanceDiffers, pair, "Zinner et al. 2011", "another distance than repeat {2} (%s, not %s): lactate depends on how long a step lasts", rep.Distance, prev.Distance)
 			}
 		}
 		before = i

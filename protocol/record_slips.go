@@ -36,9 +36,9 @@ func (r Record) reviewSlips(out *review) {
 			out.add(kind, []int{s.number}, "", s.words, s.values...)
 		}
 	}
-	tell(OddTime, r.timeSlips(), "the times")
-	tell(lactate.OddHeartRate, r.beatSlips(), "the heart rates")
-	tell(lactate.OddSample, r.pointSlips(), "the samples")
+	tell(WarnOddTime, r.timeSlips(), "the times")
+	tell(lactate.WarnOddHeartRate, r.beatSlips(), "the heart rates")
+	tell(lactate.WarnOddSample, r.pointSlips(), "the samples")
 }
 
 // slip is a value that looks wrong. Its values are what was found, what the others lead
@@ -90,11 +90,11 @@ func (r Record) reviewPaces(out *review) bool {
 	}
 	const means = "faster than people swim: is it a pace per 100? The time would be %s"
 	if swum > 1 && len(fast) == swum {
-		out.add(OddTime, nil, "", "every time is "+means+" for repeat %d", r.fromPace(fast[0]), fast[0].Number)
+		out.add(WarnOddTime, nil, "", "every time is "+means+" for repeat %d", r.fromPace(fast[0]), fast[0].Number)
 		return true
 	}
 	for _, rep := range fast {
-		out.add(OddTime, []int{rep.Number}, "", "%s for %s is "+means, pace.FormatTime(rep.Time, -1), rep.Distance, r.fromPace(rep))
+		out.add(WarnOddTime, []int{rep.Number}, "", "%s for %s is "+means, pace.FormatTime(rep.Time, -1), rep.Distance, r.fromPace(rep))
 	}
 	return false
 }

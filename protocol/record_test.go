@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -63,14 +64,14 @@ func TestRecordTestPartly(t *testing.T) {
 		{"empty", protocol.Record{}, 0, 0, protocol.ErrNoRepeats},
 		{"not swum", protocol.Record{Repeats: []protocol.Repeat{{Number: 1, Distance: 400, Target: 300e9}}}, 0, 0, protocol.ErrNoRepeats},
 		{"one not swum", protocol.Record{Repeats: []protocol.Repeat{rep(1, 330, 1), rep(2, 0, 0), rep(3, 320, 2)}}, 2, 2, nil},
-		{"faults", protocol.Record{Repeats: []protocol.Repeat{rep(1, 330, 1)}, Faults: []*protocol.Fault{fault}}, 1, 1, protocol.ErrValue},
+		{"faults", protocol.Record{Repeats: []protocol.Repeat{rep(1, 330, 1)}, Faults: []*protocol.Fault{fault}}, 1, 1, nil},
 		{"no distance", protocol.Record{Repeats: []protocol.Repeat{rep(1, 330, 1), {Number: 2, Time: 1e9}}}, 1, 1, pace.ErrValue},
 		{"its own sample before later ones", protocol.Record{Repeats: []protocol.Repeat{rep(1, 300, 7)}, Recovery: []protocol.Sample{{After: 60e9, Lactate: 9}}}, 1, 7, nil},
 		{"samples after a last repeat that was not swum", protocol.Record{Repeats: []protocol.Repeat{rep(1, 300, 0), rep(2, 0, 0)}, Recovery: []protocol.Sample{{After: 60e9, Lactate: 9}}}, 1, 0, nil},
 	}
 	for _, tt := range tests {
 		tt.record.Date, tt.record.Pool = day, pace.SCM()
-		got, err := tt.record.Test()
+		got, err := tt.record.Partial()
 		if len(got.Stages) != tt.stages || !errors.Is(err, tt.is) || (err == nil) != (tt.is == nil) {
 			t.Errorf("%s: %d stages, error %v", tt.name, len(got.Stages), err)
 			continue
@@ -78,6 +79,42 @@ func TestRecordTestPartly(t *testing.T) {
 		if n := len(got.Stages); n > 0 && got.Stages[n-1].Lactate != tt.last {
 			t.Errorf("%s: last lactate %v, want %v", tt.name, got.Stages[n-1].Lactate, tt.last)
 		}
+	}
+}
+
+// D: a test that lost a row is refused, since its last repeat may be the one that is lost;
+// one that lost a cell is not.
+func TestRecordTestRefusesPart(t *testing.T) {
+	r := fiveOf400(pace.SCY())
+	whole, err := r.Test()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Faults = []*protocol.Fault{{Line: 3, Column: "heart rate", Found: "14o", Want: "a number", Err: protocol.ErrValue, Kept: true}, nil}
+	if got, err := r.Test(); err != nil || !cmp.Equal(got, whole) {
+		t.Errorf("a cell lost: %v, %v", got, err)
+	}
+	for _, f := range []*protocol.Fault{{Line: 7, Column: "time", Found: "4:75", Want: "a time", Err: protocol.ErrValue}, {Found: "9 more faults"}} {
+		r.Faults = append(r.Faults[:2:2], f)
+		got, err := r.Test()
+		if !errors.Is(err, protocol.ErrPartial) || len(got.Stages) != 0 || !slices.Contains(protocol.Faults(err), f) {
+			t.Errorf("%v: %v, %v", f, got, err)
+		}
+		if a, err := r.Analyze(lactate.Options{}); a != nil || !errors.Is(err, protocol.ErrPartial) {
+			t.Errorf("%v: %v, %v", f, a, err)
+		}
+		if part, err := r.Partial(); err != nil || !cmp.Equal(part, whole) {
+			t.Errorf("%v: part %v, %v", f, part, err)
+		}
+	}
+	r.Faults = nil
+	a, err := r.Analyze(lactate.Options{Resamples: 200})
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, err := lactate.Analyze(whole, lactate.Options{Resamples: 200})
+	if err != nil || a.LT2.Intensity != want.LT2.Intensity {
+		t.Errorf("%v, want %v, %v", a.LT2, want.LT2, err)
 	}
 }
 

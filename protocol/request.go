@@ -8,6 +8,7 @@ import (
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // Defaults of a [Request], common practice.
@@ -92,7 +93,7 @@ type RequestError struct {
 }
 
 func (e *RequestError) Error() string {
-	return fmt.Sprintf("protocol: plan: %s: found %s, want %s", e.Field, e.Found, e.Want)
+	return fmt.Sprintf("protocol: plan: %s: found %s, want %s", e.Field, form.Cut(e.Found, 200), form.Cut(e.Want, 1000))
 }
 
 // NewPlan makes a plan. The error joins a [*RequestError] for everything that
@@ -165,11 +166,21 @@ func PercentFaster(v pace.Speed, percents ...float64) []pace.Speed {
 // the request: Start and Best at the speeds of its slowest and fastest stage.
 // Where a test starts and ends decides where Dmax lies, so that two tests
 // compare best between the same ends; whether they still bracket the threshold
-// is for [Plan.Review] to say. The test must have been swum with speeds (m/s) as
-// intensities, as [Record.Test] makes them.
+// is for [Plan.Review] to say. The test must have speeds as intensities: m/s, as
+// [Record.Test] makes them, or km/h if its unit says so.
+// Nil, or another unit, changes nothing.
 func (q Request) FromLast(a *lactate.Analysis) Request {
-	q.Start = pace.Speed(a.Lowest).Pace(q.Pool.Per100())
-	q.Best = pace.Speed(a.Highest).Time(q.withDefaults().Distance)
+	unit := 1.0
+	switch {
+	case a == nil:
+		return q
+	case a.Unit == lactate.KilometresPerHour:
+		unit = 1 / 3.6
+	case a.Unit != "" && a.Unit != lactate.MetresPerSecond:
+		return q
+	}
+	q.Start = pace.Speed(a.Lowest * unit).Pace(q.Pool.Per100())
+	q.Best = pace.Speed(a.Highest * unit).Time(q.withDefaults().Distance)
 	q.Threshold, q.Drop = pace.Pace{}, 0
 	return q
 }

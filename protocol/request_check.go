@@ -106,7 +106,7 @@ func (q Request) checkPaces(bad func(field, found, want string)) {
 		}
 	}
 	if q.Best != 0 {
-		if v, err := pace.Over(q.Distance, q.Best); err != nil || !(v >= form.MinSpeed && v <= form.MaxSpeed) {
+		if v, err := pace.MeanSpeed(q.Distance, q.Best); err != nil || !(v >= form.MinSpeed && v <= form.MaxSpeed) {
 			bad("Best", pace.FormatTime(q.Best, -1), fmt.Sprintf("a time for %s at 0.2 to 3 m/s", q.Distance))
 		}
 	}

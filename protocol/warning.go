@@ -3,39 +3,39 @@ package protocol
 import "example.com/steptest/lactate"
 
 // What the reviews of a record find; heart rates and samples that look like a slip of the
-// pen are [lactate.OddHeartRate] and [lactate.OddSample].
+// pen are [lactate.WarnOddHeartRate] and [lactate.WarnOddSample].
 const (
-	RowMissing     lactate.WarningKind = "row missing"      // a number between two others has no row
-	NotSwum        lactate.WarningKind = "not swum"         // a repeat without a time
-	NoSample       lactate.WarningKind = "no sample"        // a repeat without lactate
-	SampleStandsIn lactate.WarningKind = "sample stands in" // the highest sample after the last repeat is taken for its own
-	LaterIsHigher  lactate.WarningKind = "later is higher"  // a sample after the last repeat exceeds its own
-	SameSpeed      lactate.WarningKind = "same speed"       // as the repeat before
-	Slower         lactate.WarningKind = "slower"           // than the repeat before
-	UnknownColumns lactate.WarningKind = "unknown columns"  // of the sheet, kept and not used
-	OddTime        lactate.WarningKind = "odd time"         // a time that looks like a slip of the pen
-	BeyondRange    lactate.WarningKind = "beyond range"     // a sample above or below what the analyser prints
-	ReadingNote    lactate.WarningKind = "reading note"     // how a sheet was read
+	WarnRowMissing     lactate.WarningKind = "row missing"      // a number between two others has no row
+	WarnNotSwum        lactate.WarningKind = "not swum"         // a repeat without a time
+	WarnNoSample       lactate.WarningKind = "no sample"        // a repeat without lactate
+	WarnSampleStandsIn lactate.WarningKind = "sample stands in" // the highest sample after the last repeat is taken for its own
+	WarnLaterIsHigher  lactate.WarningKind = "later is higher"  // a sample after the last repeat exceeds its own
+	WarnSameSpeed      lactate.WarningKind = "same speed"       // as the repeat before
+	WarnSlower         lactate.WarningKind = "slower"           // than the repeat before
+	WarnUnknownColumns lactate.WarningKind = "unknown columns"  // of the sheet, kept and not used
+	WarnOddTime        lactate.WarningKind = "odd time"         // a time that looks like a slip of the pen
+	WarnBeyondRange    lactate.WarningKind = "beyond range"     // a sample above or below what the analyser prints
+	WarnReadingNote    lactate.WarningKind = "reading note"     // how a sheet was read
 )
 
 // What the reviews of a plan find; some are of records too.
 const (
-	NoRepeats         lactate.WarningKind = "no repeats"
-	FewRepeats        lactate.WarningKind = "few repeats"
-	DistanceDiffers   lactate.WarningKind = "distance differs"    // from that of another repeat
-	ShortRepeat       lactate.WarningKind = "short repeat"        // too short for lactate to follow the speed
-	NotFaster         lactate.WarningKind = "not faster"          // than the repeat before
-	FineStep          lactate.WarningKind = "fine step"           // the watch blurs two repeats
-	CoarseStep        lactate.WarningKind = "coarse step"         // a threshold between two repeats is bracketed coarsely
-	ThresholdOffRange lactate.WarningKind = "threshold off range" // outside the tested range, or near its ends
-	LittleBelow       lactate.WarningKind = "little below"        // LT1: too few repeats
-	NotAllOut         lactate.WarningKind = "not all out"         // the last repeat
-	SlowerThanBest    lactate.WarningKind = "slower than best"    // the last repeat
-	SlowerThanSwum    lactate.WarningKind = "slower than swum"    // in the last test: the last repeat
-	ShortRest         lactate.WarningKind = "short rest"          // hardly time to sample
-	LongRest          lactate.WarningKind = "long rest"           // lactate goes before the next repeat
-	TooLong           lactate.WarningKind = "too long"            // the whole test
-	InTotal           lactate.WarningKind = "in total"            // what the test takes
+	WarnNoRepeats         lactate.WarningKind = "no repeats"
+	WarnFewRepeats        lactate.WarningKind = "few repeats"
+	WarnDistanceDiffers   lactate.WarningKind = "distance differs"    // from that of another repeat
+	WarnShortRepeat       lactate.WarningKind = "short repeat"        // too short for lactate to follow the speed
+	WarnNotFaster         lactate.WarningKind = "not faster"          // than the repeat before
+	WarnFineStep          lactate.WarningKind = "fine step"           // the watch blurs two repeats
+	WarnCoarseStep        lactate.WarningKind = "coarse step"         // a threshold between two repeats is bracketed coarsely
+	WarnThresholdOffRange lactate.WarningKind = "threshold off range" // outside the tested range, or near its ends
+	WarnLittleBelow       lactate.WarningKind = "little below"        // LT1: too few repeats
+	WarnNotAllOut         lactate.WarningKind = "not all out"         // the last repeat
+	WarnSlowerThanBest    lactate.WarningKind = "slower than best"    // the last repeat
+	WarnSlowerThanSwum    lactate.WarningKind = "slower than swum"    // in the last test: the last repeat
+	WarnShortRest         lactate.WarningKind = "short rest"          // hardly time to sample
+	WarnLongRest          lactate.WarningKind = "long rest"           // lactate goes before the next repeat
+	WarnTooLong           lactate.WarningKind = "too long"            // the whole test
+	WarnInTotal           lactate.WarningKind = "in total"            // what the test takes
 )
 
 // review gathers warnings.

@@ -47,7 +47,7 @@ func (t *Table) Distribute(repeats []Repeat) (*Distribution, error) {
 	}
 	d.Three = [3]Share{{Zone: "below LT1"}, {Zone: "LT1–LT2"}, {Zone: "above LT2"}}
 	for n, r := range repeats {
-		v, err := pace.Over(r.Distance, r.Time)
+		v, err := pace.MeanSpeed(r.Distance, r.Time)
 		if err != nil {
 			return nil, &RepeatError{n + 1, "time", err}
 		}

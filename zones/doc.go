@@ -7,7 +7,7 @@
 // A [Profile] holds a swimmer's LT1 and LT2 (m/s), each with an interval if it
 // has one, and may hold functions that give heart rate (1/min) and lactate
 // (mmol/L) at a speed. A [Scheme] is data: an ordered list of zones with bounds
-// that hang on an [Anchor]. [Scheme.Of] puts the two together into a [Table],
+// that hang on an [Anchor]. [Scheme.Apply] puts the two together into a [Table],
 // whose zones tile the speed axis: each positive speed lies in one zone. A zone
 // holds its slow edge and not its fast one.
 //
@@ -36,7 +36,7 @@
 //
 // # Sets
 //
-// [Table.Plan] turns zone, repeats, distance and pool into target times, a send-off
+// [Table.Workout] turns zone, repeats, distance and pool into target times, a send-off
 // rounded up to five seconds, the rest it leaves, total time and distance.
 // [Table.Review] goes the other way, from the times swum. [Table.Distribute] adds
 // up a week. [Table.Propose] drafts one for given hours and days; [ReadWeek] and
@@ -81,4 +81,9 @@
 //     doi:10.1007/s40279-020-01322-8
 //
 // (Titles from memory.)
+//
+// # JSON
+//
+// The JSON of [Profile] and [Table] is written for readers of results and not read
+// back.
 package zones

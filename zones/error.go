@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"example.com/steptest/lactate/table"
 )
 
 // ErrOrder says that edges are not in order: LT1 not below LT2, or a zone that
@@ -28,11 +30,30 @@ func (f *fault) Error() string { return "zones: " + f.text }
 func (f *fault) Unwrap() error { return f.of }
 
 func faultf(of error, format string, args ...any) error {
+	for i, a := range args {
+		if s, ok := a.(string); ok { // it may be from outside
+			args[i] = short(s)
+		}
+	}
 	return &fault{fmt.Sprintf(format, args...), of}
+}
+
+// short cuts a text to what a message can hold, on one line and without control
+// characters.
+func short(s string) string {
+	const most = 200
+	s = table.Line(s[:min(len(s), 8*most)])
+	if r := []rune(s); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return s
 }
 
 // plain returns the text of an error without the package it comes from.
 func plain(err error) string {
+	if err == nil {
+		return "no error"
+	}
 	return strings.TrimPrefix(strings.TrimPrefix(err.Error(), "zones: "), "pace: ")
 }
 

@@ -30,7 +30,7 @@ func swimmer() zones.Profile {
 
 // The three zones of an invented swimmer, in a 25 yd pool.
 func ExampleThreeZone() {
-	t, err := zones.ThreeZone().Of(swimmer())
+	t, err := zones.ThreeZone().Apply(swimmer())
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -72,7 +72,7 @@ func Example_fromStepTest() {
 	threshold := func(e lactate.Estimate) zones.Threshold {
 		return zones.Threshold{Speed: pace.Speed(e.Value), Low: pace.Speed(e.Low), High: pace.Speed(e.High)}
 	}
-	table, err := zones.ThreeZone().Of(zones.Profile{
+	table, err := zones.ThreeZone().Apply(zones.Profile{
 		LT1:       threshold(a.LT1.Intensity),
 		LT2:       threshold(a.LT2.Intensity),
 		HeartRate: func(v pace.Speed) (float64, error) { return a.HeartRateAt(float64(v)) },
@@ -93,14 +93,14 @@ func Example_fromStepTest() {
 
 // A week of training on a screen, for an invented swimmer.
 func Example() {
-	table, err := zones.ThreeZone().Of(swimmer())
+	table, err := zones.ThreeZone().Apply(swimmer())
 	swims := []zones.Repeat{}
 	for _, set := range []zones.Set{
 		{Zone: "1", Repeats: 8, Distance: 400 * pace.Yard},
 		{Zone: "2", Repeats: 12, Distance: 200 * pace.Yard, Rest: 15 * time.Second},
 		{Zone: "3", Repeats: 8, Distance: 100 * pace.Yard, Rest: 60 * time.Second},
 	} {
-		plan, e := table.Plan(set, pace.SCY())
+		plan, e := table.Workout(set, pace.SCY())
 		err = errors.Join(err, e)
 		swims = append(swims, plan.Swims()...)
 		fmt.Println(plan)
@@ -116,7 +116,7 @@ func Example() {
 
 // What a set was, after the event. The times are invented.
 func ExampleTable_Review() {
-	table, err := zones.ThreeZone().Of(swimmer())
+	table, err := zones.ThreeZone().Apply(swimmer())
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -157,7 +157,7 @@ func ExampleReadScheme() {
 		fmt.Println(err)
 		return
 	}
-	t, err := s.Of(swimmer())
+	t, err := s.Apply(swimmer())
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -41,7 +41,7 @@ func FuzzReadScheme(f *testing.F) {
 		if err != nil {
 			return
 		}
-		table, err := s.Of(curve())
+		table, err := s.Apply(curve())
 		if err != nil {
 			return
 		}

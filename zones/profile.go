@@ -59,7 +59,7 @@ type Profile struct {
 // repeat below LT2, a maximal heart rate that is not one. A threshold outside its
 // own interval is no fault: definitions that jump from stage to stage, or that are
 // not read off the fitted curve, give such ones (see package lactate).
-// [Scheme.Of] warns of it.
+// [Scheme.Apply] warns of it.
 func (p Profile) Check() error {
 	var errs []error
 	for _, t := range []struct {

@@ -44,7 +44,7 @@ func drawScheme(t *rapid.T) zones.Scheme {
 // and one float beside them too, and they follow one another.
 func TestPropTile(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		table, err := drawScheme(t).Of(drawProfile(t))
+		table, err := drawScheme(t).Apply(drawProfile(t))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -100,7 +100,7 @@ func TestPropBoundText(t *testing.T) {
 // the set.
 func TestPropSet(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		table, err := drawScheme(t).Of(drawProfile(t))
+		table, err := drawScheme(t).Apply(drawProfile(t))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -113,7 +113,7 @@ func TestPropSet(t *testing.T) {
 			Distance: pool.Distance(lengths),
 			Rest:     time.Duration(rapid.Int64Range(0, int64(5*time.Minute)).Draw(t, "rest")),
 		}
-		p, err := table.Plan(s, pool)
+		p, err := table.Workout(s, pool)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -119,7 +119,7 @@ func (d *draft) fill(room time.Duration, reason string, zone, distance int, rest
 func (d *draft) fillUpTo(most int, room time.Duration, reason string, zone, distance int, rest time.Duration) (left time.Duration) {
 	lengths := max(1, int(math.Round(float64(distance)*float64(d.pool.Unit()/d.pool.Length()))))
 	set := Set{Zone: d.zones[zone], Repeats: 1, Distance: d.pool.Distance(lengths), Rest: rest}
-	plan, err := d.table.Plan(set, d.pool)
+	plan, err := d.table.Workout(set, d.pool)
 	if err != nil {
 		if d.err == nil {
 			d.err = err

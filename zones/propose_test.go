@@ -21,7 +21,7 @@ func TestPropose(t *testing.T) {
 		lt1 := rapid.Float64Range(0.8, 1.5).Draw(rt, "lt1")
 		p := zones.Profile{LT1: zones.Threshold{Speed: pace.Speed(lt1)}, LT2: zones.Threshold{Speed: pace.Speed(lt1 * rapid.Float64Range(1.01, 1.1).Draw(rt, "ratio"))}}
 		scheme := rapid.SampledFrom([]zones.Scheme{zones.ThreeZone(), zones.Domains()}).Draw(rt, "scheme")
-		table, err := scheme.Of(p)
+		table, err := scheme.Apply(p)
 		if err != nil {
 			rt.Fatal(err)
 		}
@@ -35,7 +35,7 @@ func TestPropose(t *testing.T) {
 		used, days, hardDays := map[string]time.Duration{}, []string{}, []int{}
 		longest := time.Duration(0)
 		for _, s := range week {
-			plan, err := table.Plan(s.Set, pool)
+			plan, err := table.Workout(s.Set, pool)
 			if err != nil || s.Reason == "" || plan.SendOff != s.Set.SendOff {
 				rt.Fatalf("%+v: %v", s, err)
 			}
@@ -98,7 +98,7 @@ func TestProposeFaults(t *testing.T) {
 		{zones.ThreeZone(), zones.Volume{Time: 20 * time.Hour, Days: 4}, zones.ErrValue, "want 20 min to 4 h a day"},
 		{zones.FiveZoneLactate(), zones.Volume{Time: 6 * time.Hour, Days: 4}, zones.ErrMissing, "no zones that meet at LT1 and LT2"},
 	} {
-		table, err := c.scheme.Of(p)
+		table, err := c.scheme.Apply(p)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -38,7 +38,7 @@ func check(repeats []Repeat) error {
 		errs = append(errs, faultf(ErrMissing, "found no repeat, want one or more"))
 	}
 	for i, r := range repeats {
-		if _, err := pace.Over(r.Distance, time.Second); err != nil {
+		if _, err := pace.MeanSpeed(r.Distance, time.Second); err != nil {
 			errs = append(errs, &RepeatError{i + 1, "distance", err})
 		}
 		if r.Time <= 0 {

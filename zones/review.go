@@ -54,7 +54,7 @@ func (t *Table) Review(repeats []Repeat, p pace.Pool) (*Review, error) {
 	r := &Review{Distribution: *d}
 	paces, rates := line{}, line{}
 	for i, x := range repeats {
-		v, err := pace.Over(x.Distance, x.Time)
+		v, err := pace.MeanSpeed(x.Distance, x.Time)
 		if err != nil {
 			return nil, &RepeatError{i + 1, "time", err}
 		}

@@ -28,9 +28,9 @@ type Set struct {
 	Slowest pace.Speed `json:"slowest,omitzero"`
 }
 
-// A Plan is a set worked out for a swimmer and a pool. The zero value is no
+// A Workout is a set worked out for a swimmer and a pool. The zero value is no
 // plan.
-type Plan struct {
+type Workout struct {
 	Set  Set       `json:"set"`
 	Zone Zone      `json:"zone"`
 	Pool pace.Pool `json:"pool"`
@@ -49,22 +49,24 @@ type Plan struct {
 	Time     time.Duration `json:"time_ns"`  // of the set, Repeats · SendOff, the last rest included
 }
 
+const maxRepeats = 1000
+
 // sendOffStep is what send-offs are rounded up to: common practice.
 const sendOffStep = 5 * time.Second
 
-// Plan works a set out. It returns all faults at once: a zone that the table
+// Workout works a set out. It returns all faults at once: a zone that the table
 // does not have ([ErrMissing]), a number of repeats outside 1 to 1000, a
 // distance that is not a whole number of lengths ([pace.ErrValue]), a rest or
 // send-off that is negative, or a send-off that leaves less than the rest
 // ([ErrValue]).
-func (t *Table) Plan(s Set, p pace.Pool) (Plan, error) {
+func (t *Table) Workout(s Set, p pace.Pool) (Workout, error) {
 	var errs []error
 	z, err := t.Zone(s.Zone)
 	if err != nil {
 		errs = append(errs, err)
 	}
-	if s.Repeats < 1 || s.Repeats > 1000 {
-		errs = append(errs, faultf(ErrValue, "set: found %d repeats, want 1 to 1000", s.Repeats))
+	if !s.countable() {
+		errs = append(errs, faultf(ErrValue, "set: found %d repeats, want 1 to %d", s.Repeats, maxRepeats))
 	}
 	lengths, err := p.Lengths(s.Distance)
 	if err != nil {
@@ -77,9 +79,9 @@ func (t *Table) Plan(s Set, p pace.Pool) (Plan, error) {
 		errs = append(errs, faultf(ErrValue, "slowest speed: found %v m/s, want a positive one", float64(s.Slowest)))
 	}
 	if err := errors.Join(errs...); err != nil {
-		return Plan{}, err
+		return Workout{}, err
 	}
-	plan := Plan{Set: s, Zone: z, Pool: p, Distance: p.Distance(lengths * s.Repeats)}
+	plan := Workout{Set: s, Zone: z, Pool: p, Distance: p.Distance(lengths * s.Repeats)}
 	slowest := s.Slowest
 	if !z.From.Open() {
 		plan.Slow = z.From.Speed.Time(s.Distance)
@@ -93,15 +95,15 @@ func (t *Table) Plan(s Set, p pace.Pool) (Plan, error) {
 			slowest = 0.9 * z.To.Speed
 		}
 		if !(slowest < z.To.Speed) {
-			return Plan{}, faultf(ErrValue, "slowest speed: found %v m/s, want one below the fast edge of zone %s, %v m/s", float64(slowest), z.Name, float64(z.To.Speed))
+			return Workout{}, faultf(ErrValue, "slowest speed: found %v m/s, want one below the fast edge of zone %s, %v m/s", float64(slowest), z.Name, float64(z.To.Speed))
 		}
 	}
 	if slowest == 0 {
-		return Plan{}, faultf(ErrMissing, "found no slowest speed, want one: zone %s is open at both ends", z.Name)
+		return Workout{}, faultf(ErrMissing, "found no slowest speed, want one: zone %s is open at both ends", z.Name)
 	}
 	plan.Slowest = slowest.Time(s.Distance)
 	if plan.Slowest > 12*time.Hour {
-		return Plan{}, faultf(ErrValue, "slowest speed: found %v, want one at which %v take at most 12 h", slowest, s.Distance)
+		return Workout{}, faultf(ErrValue, "slowest speed: found %v, want one at which %v take at most 12 h", slowest, s.Distance)
 	}
 	rest := s.Rest
 	if rest == 0 && s.SendOff == 0 {
@@ -113,7 +115,7 @@ func (t *Table) Plan(s Set, p pace.Pool) (Plan, error) {
 	}
 	plan.Rest = plan.SendOff - plan.Slowest
 	if plan.Rest < rest {
-		return Plan{}, faultf(ErrValue, "send-off: found %s, want %s or more: %v takes up to %s in zone %s, and %s of rest follow",
+		return Workout{}, faultf(ErrValue, "send-off: found %s, want %s or more: %v takes up to %s in zone %s, and %s of rest follow",
 			pace.FormatTime(s.SendOff, -1), pace.FormatTime(plan.Slowest+rest, 1), s.Distance, pace.FormatTime(plan.Slowest, 1), z.Name, pace.FormatTime(rest, -1))
 	}
 	if plan.Fast != 0 {
@@ -123,8 +125,16 @@ func (t *Table) Plan(s Set, p pace.Pool) (Plan, error) {
 	return plan, nil
 }
 
-// Starts returns the clock at the start of each repeat, from zero.
-func (p Plan) Starts() []time.Duration {
+// countable reports whether the set has a number of repeats that a workout can have: one
+// read from JSON may have another.
+func (s Set) countable() bool { return s.Repeats >= 1 && s.Repeats <= maxRepeats }
+
+// Starts returns the clock at the start of each repeat, from zero; none for a number of
+// repeats that [Table.Workout] refuses.
+func (p Workout) Starts() []time.Duration {
+	if !p.Set.countable() {
+		return nil
+	}
 	starts := make([]time.Duration, p.Set.Repeats)
 	for i := range starts {
 		starts[i] = time.Duration(i) * p.SendOff
@@ -136,9 +146,9 @@ func (p Plan) Starts() []time.Duration {
 // mean of slow and fast speed, of the slowest and fast if the slow end is
 // open, and the slow edge itself if the fast end is open. They are what
 // [Table.Distribute] counts for a set that has not been swum yet.
-func (p Plan) Swims() []Repeat {
+func (p Workout) Swims() []Repeat {
 	d := p.Set.Distance
-	if p.Set.Repeats < 1 || p.Slowest <= 0 {
+	if !p.Set.countable() || p.Slowest <= 0 {
 		return nil
 	}
 	slow := float64(d) / p.Slowest.Seconds()
@@ -151,7 +161,7 @@ func (p Plan) Swims() []Repeat {
 	}
 	r := Repeat{Distance: d, Time: pace.Speed(v).Time(d)}
 	// A time is whole nanoseconds; at an edge, stay on its fast side.
-	if w, err := pace.Over(d, r.Time); err == nil && !p.Zone.Contains(w) {
+	if w, err := pace.MeanSpeed(d, r.Time); err == nil && !p.Zone.Contains(w) {
 		r.Time--
 	}
 	swims := make([]Repeat, p.Set.Repeats)
@@ -163,7 +173,7 @@ func (p Plan) Swims() []Repeat {
 
 // Target prints the target times of a repeat to a tenth of a second, slow end
 // first: "2:46.3–2:32.4", "5:32.0 or slower", "2:30.0 or faster".
-func (p Plan) Target() string {
+func (p Workout) Target() string {
 	slow, fast := pace.FormatTime(p.Slow, 1), pace.FormatTime(p.Fast, 1)
 	switch {
 	case p.Slow == 0 && p.Fast == 0:
@@ -179,7 +189,7 @@ func (p Plan) Target() string {
 // String prints the plan on a line, rest rounded down to seconds: "8 × 200 yd on
 // 3:00, zone 2 (LT1–LT2): 2:46.3–2:32.4, rest 13–27 s; 1600 yd in 24:00". If
 // the slow end is open, the rest is that down to the time Slowest.
-func (p Plan) String() string {
+func (p Workout) String() string {
 	rest := fmt.Sprintf("%.0f", math.Floor(p.Rest.Seconds()))
 	switch {
 	case p.Fast == 0:

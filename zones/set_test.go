@@ -15,7 +15,7 @@ const sec = time.Second
 
 func three(t *testing.T) *zones.Table {
 	t.Helper()
-	table, err := zones.ThreeZone().Of(swimmer())
+	table, err := zones.ThreeZone().Apply(swimmer())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -25,7 +25,7 @@ func three(t *testing.T) *zones.Table {
 // Evidence D. 200 m at 1.10 and 1.20 m/s take 181.8 and 166.7 s; with 15 s of
 // rest 196.8, up to five seconds 3:20.
 func TestPlan(t *testing.T) {
-	p, err := three(t).Plan(zones.Set{Zone: "2", Repeats: 6, Distance: 200, Rest: 15 * sec}, pace.SCM())
+	p, err := three(t).Workout(zones.Set{Zone: "2", Repeats: 6, Distance: 200, Rest: 15 * sec}, pace.SCM())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -47,27 +47,27 @@ func TestPlan(t *testing.T) {
 	}
 
 	// a send-off of the coach's own: 100 m at 1.10 m/s leaves 90 − 90.9 s
-	if _, err := three(t).Plan(zones.Set{Zone: "2", Repeats: 6, Distance: 100, SendOff: 90 * sec}, pace.SCM()); !errors.Is(err, zones.ErrValue) || !strings.Contains(err.Error(), "takes up to 1:30.9") {
+	if _, err := three(t).Workout(zones.Set{Zone: "2", Repeats: 6, Distance: 100, SendOff: 90 * sec}, pace.SCM()); !errors.Is(err, zones.ErrValue) || !strings.Contains(err.Error(), "takes up to 1:30.9") {
 		t.Errorf("send-off of 1:30: %v, want ErrValue", err)
 	}
-	p, err = three(t).Plan(zones.Set{Zone: "2", Repeats: 6, Distance: 100, SendOff: 92 * sec}, pace.SCM())
+	p, err = three(t).Workout(zones.Set{Zone: "2", Repeats: 6, Distance: 100, SendOff: 92 * sec}, pace.SCM())
 	if err != nil || p.SendOff != 92*sec || !within(p.Rest.Seconds(), 92-100/1.10, 1e-8) {
 		t.Errorf("send-off of 1:32: %+v, %v", p, err)
 	}
 	// and rest of the coach's own: 92 − 90.9 s is less than 5 s
-	if _, err := three(t).Plan(zones.Set{Zone: "2", Repeats: 6, Distance: 100, SendOff: 92 * sec, Rest: 5 * sec}, pace.SCM()); !errors.Is(err, zones.ErrValue) || !strings.Contains(err.Error(), "0:05 of rest") {
+	if _, err := three(t).Workout(zones.Set{Zone: "2", Repeats: 6, Distance: 100, SendOff: 92 * sec, Rest: 5 * sec}, pace.SCM()); !errors.Is(err, zones.ErrValue) || !strings.Contains(err.Error(), "0:05 of rest") {
 		t.Errorf("send-off of 1:32 with a rest of 5 s: %v, want ErrValue", err)
 	}
 	// open ends: 0.9 of LT1 for easy swims; no fast target above LT2
-	p, err = three(t).Plan(zones.Set{Zone: "1", Repeats: 1, Distance: 400}, pace.SCM())
+	p, err = three(t).Workout(zones.Set{Zone: "1", Repeats: 1, Distance: 400}, pace.SCM())
 	if err != nil || p.Slow != 0 || !within(p.Slowest.Seconds(), 400/0.99, 1e-8) || !strings.HasSuffix(p.Target(), " or slower") || p.SendOff != 415*sec {
 		t.Errorf("zone 1: %+v, %v", p, err)
 	}
-	p, err = three(t).Plan(zones.Set{Zone: "1", Repeats: 1, Distance: 400, Slowest: 0.8}, pace.SCM())
+	p, err = three(t).Workout(zones.Set{Zone: "1", Repeats: 1, Distance: 400, Slowest: 0.8}, pace.SCM())
 	if err != nil || p.Slowest != 500*sec || p.SendOff != 510*sec {
 		t.Errorf("zone 1 down to 0.8 m/s: %+v, %v", p, err)
 	}
-	p, err = three(t).Plan(zones.Set{Zone: "3", Repeats: 4, Distance: 100, Rest: 120 * sec}, pace.SCM())
+	p, err = three(t).Workout(zones.Set{Zone: "3", Repeats: 4, Distance: 100, Rest: 120 * sec}, pace.SCM())
 	if err != nil || p.Fast != 0 || p.RestFast != 0 || p.Target() != "1:23.3 or faster" || p.SendOff != 205*sec {
 		t.Errorf("zone 3: %+v, %v", p, err)
 	}
@@ -93,31 +93,31 @@ func TestPlanRefuses(t *testing.T) {
 	} {
 		s := good
 		c.change(&s)
-		if p, err := three(t).Plan(s, pace.SCM()); !errors.Is(err, c.want) || p.SendOff != 0 {
+		if p, err := three(t).Workout(s, pace.SCM()); !errors.Is(err, c.want) || p.SendOff != 0 {
 			t.Errorf("%s: %+v, %v; want %v", name, p, err, c.want)
 		}
 	}
-	if _, err := three(t).Plan(good, pace.Pool{}); !errors.Is(err, pace.ErrValue) {
+	if _, err := three(t).Workout(good, pace.Pool{}); !errors.Is(err, pace.ErrValue) {
 		t.Errorf("no pool: %v", err)
 	}
 	// all at once
-	_, err := three(t).Plan(zones.Set{Zone: "7", Rest: -1}, pace.SCM())
+	_, err := three(t).Workout(zones.Set{Zone: "7", Rest: -1}, pace.SCM())
 	for _, want := range []string{"zone \"7\"", "0 repeats", "distance", "rest"} {
 		if err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%v does not name %s", err, want)
 		}
 	}
-	all, err := (zones.Scheme{Zones: []zones.Part{{Name: "all"}}}).Of(swimmer())
+	all, err := (zones.Scheme{Zones: []zones.Part{{Name: "all"}}}).Apply(swimmer())
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := all.Plan(zones.Set{Zone: "all", Repeats: 1, Distance: 100}, pace.SCM()); !errors.Is(err, zones.ErrMissing) {
+	if _, err := all.Workout(zones.Set{Zone: "all", Repeats: 1, Distance: 100}, pace.SCM()); !errors.Is(err, zones.ErrMissing) {
 		t.Errorf("a zone open at both ends: %v, want ErrMissing", err)
 	}
-	if p, err := all.Plan(zones.Set{Zone: "all", Repeats: 1, Distance: 100, Slowest: 1}, pace.SCM()); err != nil || p.Target() != "any time" {
+	if p, err := all.Workout(zones.Set{Zone: "all", Repeats: 1, Distance: 100, Slowest: 1}, pace.SCM()); err != nil || p.Target() != "any time" {
 		t.Errorf("a zone open at both ends, with a slowest speed: %+v, %v", p, err)
 	}
-	if s := (zones.Plan{}).Swims(); s != nil {
+	if s := (zones.Workout{}).Swims(); s != nil {
 		t.Errorf("the zero Plan swims %v", s)
 	}
 }
@@ -191,7 +191,7 @@ func TestReviewRefuses(t *testing.T) {
 
 // The three-zone distribution stands beside any scheme.
 func TestDistributeOtherScheme(t *testing.T) {
-	table, err := zones.FiveZoneLactate().Of(curve())
+	table, err := zones.FiveZoneLactate().Apply(curve())
 	if err != nil {
 		t.Fatal(err)
 	}

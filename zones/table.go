@@ -57,7 +57,7 @@ type Table struct {
 	Warnings []lactate.Warning `json:"warnings,omitempty"`
 }
 
-// Of returns the zones of a swimmer. It returns all faults at once: those of
+// Apply returns the zones of a swimmer. It returns all faults at once: those of
 // [Scheme.Check] and [Profile.Check], a bound that the profile does not say how to
 // find ([ErrMissing]), or zones that would end before they start ([ErrOrder]).
 //
@@ -66,7 +66,7 @@ type Table struct {
 // become one ("4+5"). A heart rate or lactate that cannot be given at an edge is
 // left out, and all heart rates are if they do not rise from edge to edge. Warnings
 // name each, and the rest stands.
-func (s Scheme) Of(p Profile) (*Table, error) {
+func (s Scheme) Apply(p Profile) (*Table, error) {
 	if err := errors.Join(s.Check(), p.Check()); err != nil {
 		return nil, err
 	}
@@ -77,7 +77,7 @@ func (s Scheme) Of(p Profile) (*Table, error) {
 		Threshold
 	}{{"LT1", p.LT1}, {"LT2", p.LT2}} {
 		if x.High != 0 && !(x.Low <= x.Speed && x.Speed <= x.High) {
-			t.warn(OffInterval, "%s at %v lies outside its own bracket, %v to %v: its definition jumps, or does not suit the curve", x.name, x.Speed, x.Low, x.High)
+			t.warn(WarnOffInterval, "%s at %v lies outside its own bracket, %v to %v: its definition jumps, or does not suit the curve", x.name, x.Speed, x.Low, x.High)
 		}
 	}
 	var errs []error
@@ -89,7 +89,7 @@ func (s Scheme) Of(p Profile) (*Table, error) {
 		var lost *unreached
 		switch {
 		case errors.As(err, &lost):
-			t.warn(ZonesJoined, "no speed at %v: zones %s and %s become one: %v", b, z.Name, next.Name, lost.err)
+			t.warn(WarnZonesJoined, "no speed at %v: zones %s and %s become one: %v", b, z.Name, next.Name, lost.err)
 			z.Name += "+" + next.Name
 			z.Meaning = both(z.Meaning, next.Meaning)
 			z.parts = append(z.parts, next.Name)
@@ -102,7 +102,7 @@ func (s Scheme) Of(p Profile) (*Table, error) {
 		if from := z.From; !from.Open() && !(from.Speed < e.Speed) {
 			errs = append(errs, faultf(ErrOrder, "zone %q: found its start at %v (%v) and its end at %v (%v), want the start below the end", z.Name, from.Bound, from.Speed, b, e.Speed))
 		} else if !from.Open() && from.High != 0 && e.Low != 0 && from.High >= e.Low {
-			t.warn(IntervalsOverlap, "the brackets of %v and %v overlap: where zone %s begins and ends is not sure", from.Bound, b, z.Name)
+			t.warn(WarnIntervalsOverlap, "the brackets of %v and %v overlap: where zone %s begins and ends is not sure", from.Bound, b, z.Name)
 		}
 		e.HeartRate = t.ask("heart rate", p.HeartRate, e)
 		e.Lactate = t.ask("lactate", p.Lactate, e)
@@ -130,7 +130,7 @@ func (t *Table) checkHeartRates() {
 			continue
 		}
 		if last.HeartRate >= e.HeartRate {
-			t.warn(HeartRateFalls, "the zones have no heart rates: that at %v, %.0f, is not below that at %v, %.0f", last.Bound, last.HeartRate, e.Bound, e.HeartRate)
+			t.warn(WarnHeartRateFalls, "the zones have no heart rates: that at %v, %.0f, is not below that at %v, %.0f", last.Bound, last.HeartRate, e.Bound, e.HeartRate)
 			t.Profile.HeartRate = nil
 			for i := range t.Zones {
 				t.Zones[i].From.HeartRate, t.Zones[i].To.HeartRate = 0, 0
@@ -158,7 +158,7 @@ func (t *Table) ask(what string, f func(pace.Speed) (float64, error), e Edge) fl
 		err = fmt.Errorf("it would be %v", x)
 	}
 	if err != nil {
-		t.warn(EdgeUnknown, "no %s at %v (%v): %v", what, e.Bound, e.Speed, err)
+		t.warn(WarnEdgeUnknown, "no %s at %v (%v): %v", what, e.Bound, e.Speed, err)
 		return 0
 	}
 	return x

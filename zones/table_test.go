@@ -41,7 +41,7 @@ func TestProfileCheck(t *testing.T) {
 		if !errors.Is(err, c.want) || !strings.Contains(err.Error(), c.text) {
 			t.Errorf("%s: %v, want %v with %q", name, err, c.want, c.text)
 		}
-		if table, err := zones.ThreeZone().Of(c.p); table != nil || !errors.Is(err, c.want) {
+		if table, err := zones.ThreeZone().Apply(c.p); table != nil || !errors.Is(err, c.want) {
 			t.Errorf("%s: Of gives %v, %v", name, table, err)
 		}
 	}
@@ -80,7 +80,7 @@ func TestSchemeCheck(t *testing.T) {
 		if err := s.Check(); !errors.Is(err, c.want) {
 			t.Errorf("%s: %v, want %v", name, err, c.want)
 		}
-		if table, err := s.Of(swimmer()); table != nil || err == nil {
+		if table, err := s.Apply(swimmer()); table != nil || err == nil {
 			t.Errorf("%s: Of gives %v, %v", name, table, err)
 		}
 	}
@@ -94,7 +94,7 @@ func TestSchemeCheck(t *testing.T) {
 	if err := ok.Check(); err != nil {
 		t.Error(err)
 	}
-	if table, err := (zones.Scheme{Zones: []zones.Part{{Name: "all"}}}).Of(swimmer()); err != nil || len(table.Zones) != 1 || !table.Zones[0].Contains(1.3) {
+	if table, err := (zones.Scheme{Zones: []zones.Part{{Name: "all"}}}).Apply(swimmer()); err != nil || len(table.Zones) != 1 || !table.Zones[0].Contains(1.3) {
 		t.Errorf("one zone for all: %v, %v", table, err)
 	}
 }
@@ -103,7 +103,7 @@ func TestSchemeCheck(t *testing.T) {
 func TestBoundSpeeds(t *testing.T) {
 	quarter, above := zones.Bound{Of: zones.Between, Amount: 0.25}, zones.Bound{Of: zones.LT2, Amount: 1.05}
 	s := zones.Scheme{Zones: []zones.Part{{Name: "a", To: quarter}, {Name: "b", From: quarter, To: above}, {Name: "c", From: above}}}
-	table, err := s.Of(swimmer())
+	table, err := s.Apply(swimmer())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -119,10 +119,10 @@ func TestBoundSpeeds(t *testing.T) {
 func TestOrderForASwimmer(t *testing.T) {
 	a, b := zones.Bound{Of: zones.LT1, Amount: 1.1}, zones.Bound{Of: zones.LT2, Amount: 0.98}
 	s := zones.Scheme{Name: "crossing", Zones: []zones.Part{{Name: "1", To: a}, {Name: "2", From: a, To: b}, {Name: "3", From: b}}}
-	if _, err := s.Of(zones.Profile{LT1: zones.Threshold{Speed: 1.0}, LT2: zones.Threshold{Speed: 1.2}}); err != nil {
+	if _, err := s.Apply(zones.Profile{LT1: zones.Threshold{Speed: 1.0}, LT2: zones.Threshold{Speed: 1.2}}); err != nil {
 		t.Errorf("1.100 and 1.176 m/s: %v", err)
 	}
-	_, err := s.Of(zones.Profile{LT1: zones.Threshold{Speed: 1.1}, LT2: zones.Threshold{Speed: 1.2}})
+	_, err := s.Apply(zones.Profile{LT1: zones.Threshold{Speed: 1.1}, LT2: zones.Threshold{Speed: 1.2}})
 	if !errors.Is(err, zones.ErrOrder) || !strings.Contains(err.Error(), `zone "2": found its start at 1.1 LT1 (1.210 m/s) and its end at 0.98 LT2 (1.176 m/s)`) {
 		t.Errorf("1.210 and 1.176 m/s: %v, want ErrOrder", err)
 	}
@@ -131,7 +131,7 @@ func TestOrderForASwimmer(t *testing.T) {
 // Seiler & Kjerland (2006): zone 1 below the first threshold, zone 2 from there
 // to the second, zone 3 above it. Evidence A for the order, D for the speeds.
 func TestReferenceThreeZone(t *testing.T) {
-	table, err := zones.ThreeZone().Of(swimmer())
+	table, err := zones.ThreeZone().Apply(swimmer())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -180,7 +180,7 @@ func curve() zones.Profile {
 // Seiler's chapter: evidence A for 1.5, 2.5, 4.0, 6.0 mmol/L and 72, 82, 87, 93
 // %; D for the speeds, closed forms of the invented swimmer.
 func TestReferenceFiveZones(t *testing.T) {
-	table, err := zones.FiveZoneLactate().Of(curve())
+	table, err := zones.FiveZoneLactate().Apply(curve())
 	if err != nil || len(table.Zones) != 5 {
 		t.Fatalf("%v, %v", table, err)
 	}
@@ -198,7 +198,7 @@ func TestReferenceFiveZones(t *testing.T) {
 		t.Errorf("4 mmol/L at %v m/s, want 1.492575", v)
 	}
 
-	table, err = zones.FiveZoneHeartRate().Of(curve())
+	table, err = zones.FiveZoneHeartRate().Apply(curve())
 	if err != nil || len(table.Zones) != 5 {
 		t.Fatalf("%v, %v", table, err)
 	}
@@ -219,7 +219,7 @@ func TestUnreachedEdge(t *testing.T) {
 		}
 		return curve().SpeedAtLactate(x)
 	}
-	table, err := zones.FiveZoneLactate().Of(p)
+	table, err := zones.FiveZoneLactate().Apply(p)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -234,26 +234,26 @@ func TestUnreachedEdge(t *testing.T) {
 		t.Errorf("zone 4 is %+v, %v", z, err)
 	}
 	p.SpeedAtLactate = func(float64) (pace.Speed, error) { return 0, errors.New("not reached") }
-	if table, err := zones.FiveZoneLactate().Of(p); !errors.Is(err, zones.ErrMissing) {
+	if table, err := zones.FiveZoneLactate().Apply(p); !errors.Is(err, zones.ErrMissing) {
 		t.Errorf("no edge at all: %v, %v; want ErrMissing", table, err)
 	}
 	p.SpeedAtLactate = func(float64) (pace.Speed, error) { return pace.Speed(math.NaN()), nil }
-	if table, err := zones.FiveZoneLactate().Of(p); !errors.Is(err, zones.ErrValue) {
+	if table, err := zones.FiveZoneLactate().Apply(p); !errors.Is(err, zones.ErrValue) {
 		t.Errorf("a speed that is no number: %v, %v; want ErrValue", table, err)
 	}
 	p = swimmer()
-	if _, err := zones.FiveZoneLactate().Of(p); !errors.Is(err, zones.ErrMissing) || !strings.Contains(err.Error(), "lactate level") {
+	if _, err := zones.FiveZoneLactate().Apply(p); !errors.Is(err, zones.ErrMissing) || !strings.Contains(err.Error(), "lactate level") {
 		t.Errorf("no lactate: %v, want ErrMissing", err)
 	}
-	if _, err := zones.FiveZoneHeartRate().Of(p); !errors.Is(err, zones.ErrMissing) || !strings.Contains(err.Error(), "maximal heart rate") {
+	if _, err := zones.FiveZoneHeartRate().Apply(p); !errors.Is(err, zones.ErrMissing) || !strings.Contains(err.Error(), "maximal heart rate") {
 		t.Errorf("no maximal heart rate: %v, want ErrMissing", err)
 	}
 	top := zones.Bound{Of: zones.Top, Amount: 0.98}
 	s := zones.Scheme{Zones: []zones.Part{{Name: "a", To: top}, {Name: "b", From: top}}}
-	if _, err := s.Of(p); !errors.Is(err, zones.ErrMissing) {
+	if _, err := s.Apply(p); !errors.Is(err, zones.ErrMissing) {
 		t.Errorf("no fastest repeat: %v, want ErrMissing", err)
 	}
-	if table, err := s.Of(curve()); err != nil || !within(float64(table.Zones[0].To.Speed), 0.98*1.6, 1e-15) {
+	if table, err := s.Apply(curve()); err != nil || !within(float64(table.Zones[0].To.Speed), 0.98*1.6, 1e-15) {
 		t.Errorf("0.98 of the fastest repeat: %v, %v", table, err)
 	}
 }
@@ -261,7 +261,7 @@ func TestUnreachedEdge(t *testing.T) {
 // D: a modified Dmax jumps from stage to stage, and so can lie outside its own
 // interval: a note, and zones all the same.
 func TestThresholdOutsideItsInterval(t *testing.T) {
-	table, err := zones.ThreeZone().Of(zones.Profile{LT1: zones.Threshold{Speed: 1.1}, LT2: zones.Threshold{Speed: 1.2, Low: 1.21, High: 1.23}})
+	table, err := zones.ThreeZone().Apply(zones.Profile{LT1: zones.Threshold{Speed: 1.1}, LT2: zones.Threshold{Speed: 1.2, Low: 1.21, High: 1.23}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -280,7 +280,7 @@ func TestWarnings(t *testing.T) {
 		}
 		return 141, nil
 	}
-	table, err := zones.ThreeZone().Of(p)
+	table, err := zones.ThreeZone().Apply(p)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -303,7 +303,7 @@ func TestWarnings(t *testing.T) {
 func TestPaceRange(t *testing.T) {
 	lt1, _ := pace.Must(pace.ParsePace("1:21.6/100 yd")).Speed()
 	lt2, _ := pace.Must(pace.ParsePace("1:15.2/100 yd")).Speed()
-	table, err := zones.Domains().Of(zones.Profile{LT1: zones.Threshold{Speed: lt1}, LT2: zones.Threshold{Speed: lt2}})
+	table, err := zones.Domains().Apply(zones.Profile{LT1: zones.Threshold{Speed: lt1}, LT2: zones.Threshold{Speed: lt2}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -354,7 +354,7 @@ func TestSchemeJSON(t *testing.T) {
 		t.Error("a bound without meaning marshals")
 	}
 	// a table's zones marshal too, without NaN and with units
-	table, err := zones.ThreeZone().Of(swimmer())
+	table, err := zones.ThreeZone().Apply(swimmer())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -366,12 +366,12 @@ func TestSchemeJSON(t *testing.T) {
 
 // What is worked out marshals whole, and a set comes back.
 func TestJSON(t *testing.T) {
-	table, err := zones.ThreeZone().Of(swimmer())
+	table, err := zones.ThreeZone().Apply(swimmer())
 	if err != nil {
 		t.Fatal(err)
 	}
 	set := zones.Set{Zone: "2", Repeats: 4, Distance: 200, Rest: 20 * time.Second}
-	plan, err := table.Plan(set, pace.SCM())
+	plan, err := table.Workout(set, pace.SCM())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -426,7 +426,7 @@ func TestNoInterval(t *testing.T) {
 			LT1: zones.Threshold{Speed: 1.1, Low: pace.Speed(v), High: pace.Speed(v)},
 			LT2: zones.Threshold{Speed: 1.2, Low: 1.19, High: pace.Speed(v)},
 		}
-		got, err := zones.ThreeZone().Of(p)
+		got, err := zones.ThreeZone().Apply(p)
 		if err != nil {
 			t.Errorf("%v: %v", v, err)
 			continue
@@ -450,7 +450,7 @@ func TestHeartRateFalls(t *testing.T) {
 			}
 			return c.at2, nil
 		}
-		table, err := zones.ThreeZone().Of(p)
+		table, err := zones.ThreeZone().Apply(p)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -126,14 +126,14 @@ func checkWeekHeader(header []string) error {
 		switch {
 		case name == "":
 		case !slices.Contains(weekColumns, name):
-			fault("found the column %q, want some of %q", name, strings.Join(weekColumns, ","))
+			fault("found the column %q, want some of %q", short(name), strings.Join(weekColumns, ","))
 		case slices.Contains(header[:i], name):
-			fault("found the column %q twice, want it once", name)
+			fault("found the column %q twice, want it once", short(name))
 		}
 	}
 	for _, name := range weekColumns[:4] {
 		if !slices.Contains(header, name) {
-			fault("found no column %q in %q, want it", name, strings.Join(header, ","))
+			fault("found no column %q in %q, want it", name, short(strings.Join(header, ",")))
 		}
 	}
 	return errors.Join(errs...)

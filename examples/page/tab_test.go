@@ -55,10 +55,10 @@ func (p *tab) hear(method, session string, params json.RawMessage) {
 		p.faults = append(p.faults, string(params))
 	case "Log.entryAdded":
 		var e struct {
-			Entry struct{ Level, Text, URL string }
+			Definition struct{ Level, Text, URL string }
 		}
-		if json.Unmarshal(params, &e) == nil && e.Entry.Level == "error" {
-			p.faults = append(p.faults, e.Entry.Text+" "+e.Entry.URL)
+		if json.Unmarshal(params, &e) == nil && e.Definition.Level == "error" {
+			p.faults = append(p.faults, e.Definition.Text+" "+e.Definition.URL)
 		}
 	case "Page.javascriptDialogOpening":
 		go p.b.try(p.session, "Page.handleJavaScriptDialog", map[string]any{"accept": p.answer})

@@ -56,7 +56,8 @@ func (c *planned) follow(name string, o sheet.Options, otherPool, repeats bool) 
 			c.notes = append(c.notes, fmt.Sprintf("%s, %s: %s, and left out", r.Swimmer, command.Day(r.Date), why))
 			continue
 		}
-		test, err := r.Test()
+		test, err := r.Partial()
+		err = errors.Join(r.Err(), err)
 		rows, _ := r.Lost()
 		whole := rows == 0 && !errors.Is(err, protocol.ErrNoRepeats)
 		if !whole && r.Date.Equal(latest.Date) {
@@ -74,13 +75,17 @@ func (c *planned) follow(name string, o sheet.Options, otherPool, repeats bool) 
 	if otherPool && q.Pool != latest.Pool {
 		return fmt.Errorf("found a plan for a %s pool after a test in a %s pool; speeds of different pools do not mix", q.Pool, latest.Pool)
 	}
-	test, _ := latest.Test() // its faults are aside
+	test, _ := latest.Partial() // its faults are aside
 	a, err := lactate.Analyze(test, lactate.Options{})
 	if err != nil {
 		return fmt.Errorf("the test of %s, %s: %w", q.Swimmer, command.Day(latest.Date), command.InWords(err))
 	}
 	if g := command.Gravest(latest, a); g.Repeat != 0 {
-		c.notes = append([]string{command.Day(latest.Date) + ": " + g.Says + ": " + g.Do}, c.notes...)
+		said := command.Day(latest.Date) + ": " + g.Says + ": " + g.Do
+		c.notes = append([]string{said}, c.notes...)
+		if c.csv || c.page { // which have no room for notes
+			c.aside = errors.Join(c.aside, errors.New(said))
+		}
 	}
 	c.drawn = test
 	c.last = "the test of " + command.Day(latest.Date)

@@ -32,7 +32,7 @@ func (c *planned) print(w io.Writer) error {
 	}
 	text, err := c.text(p, spacing, later)
 	if err == nil {
-		_, err = io.WriteString(w, text)
+		err = command.Print(w, text)
 	}
 	return err
 }

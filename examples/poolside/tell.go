@@ -102,7 +102,7 @@ func (c *companion) curve() {
 	}
 	c.say("So far %s mmol/L. %s.", strings.Join(got, ", "), strings.Join(parts, "; "))
 	for _, w := range rec.Numbered(a.Warnings) {
-		if w.Kind == lactate.OddSample {
+		if w.Kind == lactate.WarnOddSample {
 			c.say("Odd: %v. If the time or the sample is wrong: fix %d m:ss mmol/L.", w, w.Stages[0])
 		}
 	}

@@ -65,8 +65,8 @@ func tooFew(ready, all []protocol.Record) string {
 // curve.
 func (r *report) compare() error {
 	// Faults of the rows are reported with the sheet; what stands is compared.
-	r.first, _ = r.Before.Test()
-	r.second, _ = r.After.Test()
+	r.first, _ = r.Before.Partial()
+	r.second, _ = r.After.Partial()
 	var errs []error
 	for i, test := range []lactate.Test{r.first, r.second} {
 		if _, err := lactate.Analyze(test, lactate.Options{}); err != nil {
@@ -90,11 +90,11 @@ func (r *report) compare() error {
 	for _, w := range c.Warnings {
 		text := w.Text("repeat")
 		switch w.Kind {
-		case lactate.OtherStages:
+		case lactate.WarnOtherStages:
 			if command.Longest(r.Before) == command.Longest(r.After) { // said of distances otherwise
 				r.But = append(r.But, text)
 			}
-		case lactate.OtherEnds, lactate.ShapeChanged, lactate.LittleShared, lactate.LeftOut:
+		case lactate.WarnOtherEnds, lactate.WarnShapeChanged, lactate.WarnLittleShared, lactate.WarnLeftOut:
 			r.But = append(r.But, text)
 		default:
 			r.Add("%s", text)

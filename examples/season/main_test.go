@@ -81,13 +81,13 @@ func TestAgreesWithLibrary(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var dated []lactate.Dated
+	var dated []lactate.DatedTest
 	for _, rec := range records {
 		test, err := rec.Test()
 		if err != nil {
 			t.Fatal(err)
 		}
-		dated = append(dated, lactate.Dated{Date: rec.Date, Test: test})
+		dated = append(dated, lactate.DatedTest{Date: rec.Date, Test: test})
 	}
 	want, err := lactate.FollowSeason(dated, lactate.CompareOptions{})
 	if err != nil {

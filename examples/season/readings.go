@@ -116,11 +116,11 @@ func (f *readings) follow(r *report) (*course, error) {
 	if len(own) == 0 {
 		return nil, errors.Join(err, fmt.Errorf("season: -readings: found none of %s, those of %s", swimmer, strings.Join(others, ", ")))
 	}
-	var tests []lactate.Dated
+	var tests []lactate.DatedTest
 	today := own[0].Date
 	for _, rec := range r.Tests {
 		t, _ := rec.Test()
-		tests = append(tests, lactate.Dated{Date: rec.Date, Test: t})
+		tests = append(tests, lactate.DatedTest{Date: rec.Date, Test: t})
 		today = later(today, rec.Date)
 	}
 	for _, reading := range own {

@@ -24,13 +24,13 @@ func TestReadingsAgreeWithLibrary(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var tests []lactate.Dated
+	var tests []lactate.DatedTest
 	for _, rec := range records {
 		test, err := rec.Test()
 		if err != nil {
 			t.Fatal(err)
 		}
-		tests = append(tests, lactate.Dated{Date: rec.Date, Test: test})
+		tests = append(tests, lactate.DatedTest{Date: rec.Date, Test: test})
 	}
 	file, err := os.Open(readingsFile)
 	if err != nil {

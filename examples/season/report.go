@@ -43,16 +43,16 @@ func reportOn(tests []protocol.Record) (command.Report, error) {
 // left out, and is in the error; one that waits for its samples is noted.
 func (r *report) follow(records []protocol.Record) error {
 	var errs []error
-	var dated []lactate.Dated
+	var dated []lactate.DatedTest
 	ready, notes := command.Ready(records)
 	for _, rec := range ready {
 		// Faults of the rows are reported with the sheet; what stands is used.
-		t, _ := rec.Test()
+		t, _ := rec.Partial()
 		if _, err := lactate.Analyze(t, lactate.Options{}); err != nil {
 			errs = append(errs, fmt.Errorf("season: %s: %w", command.Whose(rec), command.InWords(err)))
 			continue
 		}
-		r.Tests, dated = append(r.Tests, rec), append(dated, lactate.Dated{Date: rec.Date, Test: t})
+		r.Tests, dated = append(r.Tests, rec), append(dated, lactate.DatedTest{Date: rec.Date, Test: t})
 	}
 	if len(dated) < 2 {
 		found := "no test with a curve"
@@ -101,13 +101,14 @@ func (r *report) doubts() {
 	}
 	for _, w := range r.Season.Warnings {
 		switch w.Kind {
-		case lactate.OtherStages, lactate.ShapeChanged, lactate.LeftOut:
+		case lactate.WarnOtherStages, lactate.WarnShapeChanged, lactate.WarnLeftOut:
 			r.But = append(r.But, w.Text("repeat"))
 		default:
 			r.Of(r.Tests[0], "", w)
 		}
 	}
 	for i, st := range r.Season.Tests {
+		r.First(r.Tests[i], st.Analysis)
 		r.Test(r.Tests[i], st.Analysis)
 	}
 	if n := len(r.Tests); n < 4 {

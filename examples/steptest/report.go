@@ -54,7 +54,7 @@ func (r *report) work() error {
 		r.Add("%s", note)
 	}
 	// Faults of the rows are reported with the sheet; the rest stands.
-	test, err := rec.Test()
+	test, err := rec.Partial()
 	if errors.Is(err, protocol.ErrNoRepeats) {
 		if len(rec.Faults) > 0 {
 			return errors.New("no repeat could be read")
@@ -66,7 +66,7 @@ func (r *report) work() error {
 	if err == nil {
 		r.Analysis = a
 		for _, w := range a.Warnings {
-			if w.Kind == lactate.OddSample { // the worst comes first
+			if w.Kind == lactate.WarnOddSample { // the worst comes first
 				r.Of(rec, "", w)
 			}
 		}
@@ -84,7 +84,7 @@ func (r *report) work() error {
 		switch text := w.Text("repeat"); {
 		case !said(w, warnings):
 			r.Add("%s", text)
-		case w.Kind == lactate.OddHeartRate:
+		case w.Kind == lactate.WarnOddHeartRate:
 			r.Add("%s It is left out", text)
 		}
 	}
@@ -104,7 +104,7 @@ func (r *report) work() error {
 			r.Add("%d of %d simulated tests gave no LT%d; its bracket is that of the others", n, command.Options().Resamples, i+1)
 		}
 	}
-	if r.Definitions, err = lactate.SideBySide(test, lactate.SideBySideOptions{Entries: usual()}); err != nil {
+	if r.Definitions, err = lactate.SideBySide(test, lactate.SideBySideOptions{Definitions: usual()}); err != nil {
 		r.Add("no other definitions: %v", command.InWords(err))
 	}
 	table, notes, err := command.Zones(rec, test, a, r.settings.Scheme())
@@ -133,7 +133,7 @@ func (r *report) work() error {
 
 // saidElsewhere are the warnings that the review of the sheet gives, or the notes and
 // lines of the answer, or that come first.
-var saidElsewhere = []lactate.WarningKind{lactate.LostSamples, lactate.FewStages, lactate.OpenInterval, lactate.OutOfOrder, lactate.OddSample}
+var saidElsewhere = []lactate.WarningKind{lactate.WarnLostSamples, lactate.WarnFewStages, lactate.WarnOpenInterval, lactate.WarnOutOfOrder, lactate.WarnOddSample}
 
 // without says what the thresholds are without the repeat that is wrong; nothing if that
 // is not known.
@@ -166,14 +166,16 @@ func (r *report) without() string {
 
 // usual are the entries of the catalogue that every analysis reads, those of LT1 first
 // and those of neither threshold last.
-func usual() (out []lactate.Entry) {
+func usual() (out []lactate.Definition) {
 	for _, e := range lactate.Catalogue("m/s") {
 		if slices.Contains(lactate.CoreMethods(), e.Method) {
 			out = append(out, e)
 		}
 	}
 	order := []lactate.Target{lactate.FirstThreshold, lactate.SecondThreshold, lactate.OtherPoint}
-	slices.SortStableFunc(out, func(a, b lactate.Entry) int { return slices.Index(order, a.Target) - slices.Index(order, b.Target) })
+	slices.SortStableFunc(out, func(a, b lactate.Definition) int {
+		return slices.Index(order, a.Target) - slices.Index(order, b.Target)
+	})
 	return out
 }
 

@@ -78,7 +78,7 @@ func (s *settings) member(all []protocol.Record) (table.Member, error) {
 	beyond := map[int]bool{} // the analyser's range
 	for _, w := range rec.Review() {
 		switch w.Kind {
-		case protocol.BeyondRange:
+		case protocol.WarnBeyondRange:
 			n := w.Stages[0]
 			beyond[n] = true
 			side := "above"
@@ -86,12 +86,12 @@ func (s *settings) member(all []protocol.Record) (table.Member, error) {
 				side = "below"
 			}
 			m.Further = append(m.Further, fmt.Sprintf("%s the analyser's range (repeat %d)", side, n))
-		case protocol.OddTime, lactate.OddHeartRate, lactate.OddSample:
+		case protocol.WarnOddTime, lactate.WarnOddHeartRate, lactate.WarnOddSample:
 			m.Warnings = append(m.Warnings, w)
 		}
 	}
 	for _, w := range rec.Numbered(r.Analysis.Warnings) {
-		if w.Kind == lactate.LostSamples {
+		if w.Kind == lactate.WarnLostSamples {
 			if w.Stages = slices.DeleteFunc(w.Stages, func(n int) bool { return beyond[n] }); len(w.Stages) == 0 {
 				continue
 			}
@@ -100,7 +100,7 @@ func (s *settings) member(all []protocol.Record) (table.Member, error) {
 	}
 	if len(tests) > 1 {
 		before := tests[len(tests)-2]
-		first, _ := before.Test()
+		first, _ := before.Partial()
 		if m.Change, err = lactate.Compare(first, r.test, lactate.CompareOptions{Options: s.Options()}); err != nil {
 			m.Further = append(m.Further, "not compared: "+strings.TrimPrefix(command.InWords(err).Error(), "first test: "))
 		}

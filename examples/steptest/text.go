@@ -157,7 +157,7 @@ func (r *report) definitions() string {
 	t := table.SideBySide(r.Definitions, o)
 	t.Head = t.Head[:len(t.Head)-2]
 	for _, row := range r.Definitions.Rows {
-		e := row.Entry
+		e := row.Definition
 		t.Notes = append(t.Notes, fmt.Sprintf("%s: %s (%d), %s.", table.Method(e.Method), e.Source, e.Year, e.Attested))
 	}
 	return t.String()

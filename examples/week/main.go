@@ -92,13 +92,13 @@ func run(args []string, stdout, stderr io.Writer) int {
 		if errors.Is(err, flag.ErrHelp) {
 			return 0
 		}
-		fmt.Fprintln(stderr, err)
+		command.Complain(stderr, err)
 		return 1
 	}
 	status := 0
 	fail := func(err error) {
 		if err != nil {
-			fmt.Fprintln(stderr, err)
+			command.Complain(stderr, err)
 			status = 1
 		}
 	}
@@ -119,7 +119,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	r.InventedTest, r.InventedWeek, r.Proposed = *name == "", flags.NArg() == 0 && !proposed, proposed
 	faults, err := r.readTest(*name, *swimmer, o)
 	if faults != nil {
-		fmt.Fprintln(stderr, faults) // they make the exit status 1 in the end
+		command.Complain(stderr, faults) // they make the exit status 1 in the end
 	}
 	fail(err)
 	text := bundled
@@ -150,8 +150,7 @@ func run(args []string, stdout, stderr io.Writer) int {
 	} else if *asJSON {
 		fail(wrap(command.WriteJSON(stdout, r.InventedTest || r.InventedWeek, r)))
 	} else {
-		_, err = io.WriteString(stdout, r.text())
-		fail(wrap(err))
+		fail(wrap(command.Print(stdout, r.text())))
 	}
 	if faults != nil {
 		status = 1

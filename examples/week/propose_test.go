@@ -41,6 +41,25 @@ func TestPropose(t *testing.T) {
 	}
 }
 
+// Hours are a number, or hours and minutes.
+func TestHours(t *testing.T) {
+	want, _, _ := execute(t, "-hours", "4.5", "-days", "4")
+	for _, h := range []string{"4:30", "4,5"} {
+		if got, stderr, _ := execute(t, "-hours", h, "-days", "4"); got != want {
+			t.Errorf("%s: %s%s", h, stderr, got)
+		}
+	}
+	for _, h := range []string{"4:3", "4:60", "4.5:30", "half", "-1", "0", "NaN", "4:30:00"} {
+		if _, stderr, status := execute(t, "-hours", h, "-days", "4"); status != 1 || !strings.Contains(stderr, "want hours such as 6, 4.5 or 4:30") {
+			t.Errorf("%s: exit status %d, %s", h, status, stderr)
+		}
+	}
+	text, _, _ := execute(t, "-hours", "20", "-days", "6")
+	if strings.Count(text, "5 × 200 yd in zone 1") != 2 {
+		t.Errorf("the warm-up is no 1,000:\n%s", text)
+	}
+}
+
 // A test with a sample that cannot be right is said to be little to train by, first.
 func TestGrave(t *testing.T) {
 	sheet := write(t, "sheet.csv", testHead+strings.Replace(sheetOf("Ann", "2025-01-18"), ",3.1,", ",0.3,", 1))

@@ -34,7 +34,7 @@ type report struct {
 // set is a line of the week.
 type set struct {
 	Day    string        `json:"day"`
-	Plan   zones.Plan    `json:"plan"`
+	Plan   zones.Workout `json:"plan"`
 	Reason string        `json:"reason,omitempty"`
 	Review *zones.Review `json:"review,omitempty"` // nil if not swum
 	// AgainstTest is the mean of the heart rates less those of the test's line
@@ -106,7 +106,7 @@ func (r *report) plan(week []zones.WeekSet) error {
 
 // set plans one set and, if it was swum, reviews it.
 func (r *report) set(d zones.WeekSet) (*set, error) {
-	plan, err := r.Zones.Plan(d.Set, r.Test.Pool)
+	plan, err := r.Zones.Workout(d.Set, r.Test.Pool)
 	if err != nil {
 		return nil, err
 	}

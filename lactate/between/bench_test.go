@@ -13,7 +13,7 @@ import (
 func BenchmarkFollow(b *testing.B) {
 	rng := rand.New(rand.NewPCG(1, 20))
 	place := 0.0
-	var tests []lactate.Dated
+	var tests []lactate.DatedTest
 	var readings []between.Reading
 	for i := range 5000 {
 		date := monday.AddDate(0, 0, i*3650/5000)
@@ -25,7 +25,7 @@ func BenchmarkFollow(b *testing.B) {
 				x := 1.12 + place + 0.056*float64(k)
 				t.Stages = append(t.Stages, lactate.Stage{Intensity: x, Lactate: sample(rng, exponential(x-of))})
 			}
-			tests = append(tests, lactate.Dated{Date: date, Test: t})
+			tests = append(tests, lactate.DatedTest{Date: date, Test: t})
 		}
 		x := speed + place + 0.01*rng.NormFloat64()
 		readings = append(readings, between.Reading{Date: date, Intensity: x, Lactate: sample(rng, exponential(x-of)), Kind: string(rune('a' + i%6))})

@@ -14,7 +14,7 @@ import (
 	"example.com/steptest/lactate/curve"
 )
 
-func follow(t *testing.T, tests []lactate.Dated, readings []between.Reading, o between.Options) *between.Course {
+func follow(t *testing.T, tests []lactate.DatedTest, readings []between.Reading, o between.Options) *between.Course {
 	t.Helper()
 	m, err := between.New(tests, o)
 	if err != nil {
@@ -118,7 +118,7 @@ func TestWarnings(t *testing.T) {
 			t.Errorf("found %q", s)
 		}
 	}
-	want := []lactate.WarningKind{between.OutsideRange, between.OutsideRange, between.FlatThere, between.NoKind, between.OneOfKind, between.OtherAnalyser, between.BeforeTests}
+	want := []lactate.WarningKind{between.WarnOutsideRange, between.WarnOutsideRange, between.WarnFlatThere, between.WarnNoKind, between.WarnOneOfKind, between.WarnOtherAnalyser, between.WarnBeforeTests}
 	if !slices.Equal(found, want) {
 		t.Errorf("warnings %v, want %v", found, want)
 	}
@@ -180,7 +180,7 @@ func TestRefusals(t *testing.T) {
 	if _, err := between.New(nil, between.Options{}); err == nil {
 		t.Error("no test: no error")
 	}
-	if _, err := between.New([]lactate.Dated{{Date: monday}}, between.Options{}); !errors.Is(err, lactate.ErrTooFewStages) {
+	if _, err := between.New([]lactate.DatedTest{{Date: monday}}, between.Options{}); !errors.Is(err, lactate.ErrTooFewStages) {
 		t.Errorf("a test without stages: %v", err)
 	}
 	m, err := between.New(tests, between.Options{})
@@ -200,7 +200,7 @@ func TestRefusals(t *testing.T) {
 	if _, err := m.Follow(many); err == nil || !strings.Contains(err.Error(), "61 kinds") {
 		t.Errorf("61 kinds: %v", err)
 	}
-	if one := follow(t, tests[:1], readings, between.Options{}); one.Warnings[0].Kind != between.OneShift || !one.At(monday).LT2.HasInterval() {
+	if one := follow(t, tests[:1], readings, between.Options{}); one.Warnings[0].Kind != between.WarnOneShift || !one.At(monday).LT2.HasInterval() {
 		t.Errorf("one test: %v", one.Warnings)
 	}
 }

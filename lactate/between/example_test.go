@@ -14,13 +14,13 @@ import (
 func ExampleModel_Follow() {
 	speeds := []float64{1.10, 1.15, 1.20, 1.25, 1.30, 1.35}
 	day := func(n int) time.Time { return time.Date(2025, 1, 6+n, 0, 0, 0, 0, time.UTC) }
-	var tests []lactate.Dated
+	var tests []lactate.DatedTest
 	for n, lactates := range [][]float64{{1.1, 1.2, 1.6, 2.6, 4.7, 9.4}, {1.2, 1.1, 1.6, 2.5, 4.4, 9.1}} {
 		var t lactate.Test
 		for i, v := range speeds {
 			t.Stages = append(t.Stages, lactate.Stage{Intensity: v, Lactate: lactates[i]})
 		}
-		tests = append(tests, lactate.Dated{Date: day(49 * n), Test: t})
+		tests = append(tests, lactate.DatedTest{Date: day(49 * n), Test: t})
 	}
 	model, err := between.New(tests, between.Options{})
 	if err != nil {

@@ -15,7 +15,7 @@ func Straight(dates []time.Time, shifts []float64, cov *mat.SymDense, level, slo
 	m := &Model{reference: 1, days: day * day, week: drift * drift, off: offset * offset}
 	m.opts, _ = Options{Lactate: lactate.Options{Noise: noise}}.withDefaults()
 	for _, d := range dates {
-		m.tests = append(m.tests, lactate.Dated{Date: d})
+		m.tests = append(m.tests, lactate.DatedTest{Date: d})
 	}
 	s := &shape{low: -10, high: 10, step: 20. / (nodes - 1), mean: make([]float64, 2*nodes), shifts: shifts, cov: cov, scale2: 1}
 	for k := range nodes {

@@ -15,7 +15,7 @@ import (
 // usable; see [New].
 type Model struct {
 	opts      Options
-	tests     []lactate.Dated // by date
+	tests     []lactate.DatedTest // by date
 	shape     *shape
 	reference float64
 	days, off float64 // variances of a day and of an offset
@@ -29,7 +29,7 @@ type Model struct {
 //
 // The error is not nil for options that cannot be right, for no test, for a test without
 // an [lactate.Analyze] answer, and if the tests do not determine the shifts.
-func New(tests []lactate.Dated, o Options) (*Model, error) {
+func New(tests []lactate.DatedTest, o Options) (*Model, error) {
 	o, err := o.withDefaults()
 	if err != nil {
 		return nil, err
@@ -38,7 +38,7 @@ func New(tests []lactate.Dated, o Options) (*Model, error) {
 		return nil, errors.New("between: found no test, want one or more")
 	}
 	m := &Model{opts: o, tests: slices.Clone(tests)}
-	slices.SortStableFunc(m.tests, func(a, b lactate.Dated) int { return dayOf(a.Date) - dayOf(b.Date) })
+	slices.SortStableFunc(m.tests, func(a, b lactate.DatedTest) int { return dayOf(a.Date) - dayOf(b.Date) })
 	var errs []error
 	single := o.Lactate
 	single.Resamples, single.Methods = 0, []lactate.Method{}

@@ -16,7 +16,7 @@ type points struct {
 
 // gather weighs the stages by their noise about one exponential for all tests, or about
 // their own lactate.
-func gather(tests []lactate.Dated, noise lactate.Noise) points {
+func gather(tests []lactate.DatedTest, noise lactate.Noise) points {
 	var p points
 	for g, t := range tests {
 		for _, s := range t.Test.Sampled() {

@@ -72,7 +72,7 @@ func (p *spot) on(table []float64) (value, slope float64) {
 }
 
 // newShape draws from the joint posterior of shifts and curve.
-func newShape(tests []lactate.Dated, o lactate.Options) (*shape, error) {
+func newShape(tests []lactate.DatedTest, o lactate.Options) (*shape, error) {
 	p := gather(tests, o.Noise)
 	n := len(tests) - 1
 	var joint curve.ConvexShifted

@@ -53,7 +53,7 @@ func sample(rng *rand.Rand, y float64) float64 {
 }
 
 // simulate returns tests, readings, the day before the next test and the true shift then.
-func (s swimmer) simulate(rng *rand.Rand) (tests []lactate.Dated, readings []between.Reading, eve time.Time, truth float64) {
+func (s swimmer) simulate(rng *rand.Rand) (tests []lactate.DatedTest, readings []between.Reading, eve time.Time, truth float64) {
 	start := time.Date(2025, 1, 6, 0, 0, 0, 0, time.UTC)
 	offsets := s.offset(rng)
 	place, first := 0.0, 0.0
@@ -72,7 +72,7 @@ func (s swimmer) simulate(rng *rand.Rand) (tests []lactate.Dated, readings []bet
 				x := 1.12 + 0.056*float64(i)
 				t.Stages = append(t.Stages, lactate.Stage{Intensity: x, Lactate: sample(rng, s.curve(x-place-of))})
 			}
-			tests = append(tests, lactate.Dated{Date: date, Test: t})
+			tests = append(tests, lactate.DatedTest{Date: date, Test: t})
 		} else if day%7 == 2 || day%7 == 5 {
 			x := speed + place + 0.01*rng.NormFloat64()
 			k := rng.IntN(3)

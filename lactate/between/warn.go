@@ -10,14 +10,14 @@ import (
 
 // The doubts that [Model.Follow] raises. Stages are the numbers of the readings, by date.
 const (
-	FlatThere     lactate.WarningKind = "flat there"     // readings at which the curve is too flat to tell its place, which are not used
-	OutsideRange  lactate.WarningKind = "outside range"  // readings outside the tested range, which are not used
-	OtherAnalyser lactate.WarningKind = "other analyser" // readings by another analyser than the tests
-	NoKind        lactate.WarningKind = "no kind"        // readings that do not say what repeat they came from
-	OneOfKind     lactate.WarningKind = "one of kind"    // kinds with one reading
-	BeforeTests   lactate.WarningKind = "before tests"   // readings before the first test
-	MuchNews      lactate.WarningKind = "much news"      // more readings are news than chance makes
-	OneShift      lactate.WarningKind = "one test"       // one test only
+	WarnFlatThere     lactate.WarningKind = "flat there"     // readings at which the curve is too flat to tell its place, which are not used
+	WarnOutsideRange  lactate.WarningKind = "outside range"  // readings outside the tested range, which are not used
+	WarnOtherAnalyser lactate.WarningKind = "other analyser" // readings by another analyser than the tests
+	WarnNoKind        lactate.WarningKind = "no kind"        // readings that do not say what repeat they came from
+	WarnOneOfKind     lactate.WarningKind = "one of kind"    // kinds with one reading
+	WarnBeforeTests   lactate.WarningKind = "before tests"   // readings before the first test
+	WarnMuchNews      lactate.WarningKind = "much news"      // more readings are news than chance makes
+	WarnOneShift      lactate.WarningKind = "one test"       // one test only
 )
 
 // listed is how many readings a warning names.
@@ -40,19 +40,19 @@ func (c *Course) warn() {
 	}
 	first := dayOf(c.model.tests[0].Date)
 	if len(c.model.tests) == 1 {
-		add(OneShift, nil, "one test only: it gives the shape of the curve, and no second one has checked it")
+		add(WarnOneShift, nil, "one test only: it gives the shape of the curve, and no second one has checked it")
 	}
 	if w := which(func(t *Told) bool { return t.Unused == Above }); len(w) > 0 {
-		add(OutsideRange, w, "%s above the tested range, where nothing is known of the curve: not used", some(len(w), "lies", "lie"))
+		add(WarnOutsideRange, w, "%s above the tested range, where nothing is known of the curve: not used", some(len(w), "lies", "lie"))
 	}
 	if w := which(func(t *Told) bool { return t.Unused == Below }); len(w) > 0 {
-		add(OutsideRange, w, "%s below the tested range, where nothing is known of the curve: not used", some(len(w), "lies", "lie"))
+		add(WarnOutsideRange, w, "%s below the tested range, where nothing is known of the curve: not used", some(len(w), "lies", "lie"))
 	}
 	if w := which(func(t *Told) bool { return t.Unused == Flat }); len(w) > 0 {
-		add(FlatThere, w, "%s where the curve is flat: not used, since a sample's noise hides a move of %.3g %%, and the lactate tells nothing of the curve's place", some(len(w), "lies", "lie"), 100*c.model.opts.Matters)
+		add(WarnFlatThere, w, "%s where the curve is flat: not used, since a sample's noise hides a move of %.3g %%, and the lactate tells nothing of the curve's place", some(len(w), "lies", "lie"), 100*c.model.opts.Matters)
 	}
 	if w := which(func(t *Told) bool { return t.Unused == "" && t.Kind == "" }); len(w) > 0 {
-		add(NoKind, w, "%s not say what kind of repeat it came from: each may be off by %.2g mmol/L of its own, and tells little", some(len(w), "does", "do"), c.model.opts.Offset)
+		add(WarnNoKind, w, "%s not say what kind of repeat it came from: each may be off by %.2g mmol/L of its own, and tells little", some(len(w), "does", "do"), c.model.opts.Offset)
 	}
 	var single []string
 	for _, k := range c.Kinds {
@@ -65,7 +65,7 @@ func (c *Course) warn() {
 		if n > 1 {
 			words = "kinds of repeats with one reading each tell little, since their offsets are not known: %s"
 		}
-		add(OneOfKind, nil, words, quoted(single))
+		add(WarnOneOfKind, nil, words, quoted(single))
 	}
 	var analysers []string
 	for _, t := range c.Readings {
@@ -74,10 +74,10 @@ func (c *Course) warn() {
 		}
 	}
 	if len(analysers) > 0 {
-		add(OtherAnalyser, nil, "readings by another analyser than the tests (%s): each kind has an offset of its own there, and analysers differ by more at high lactates", quoted(analysers))
+		add(WarnOtherAnalyser, nil, "readings by another analyser than the tests (%s): each kind has an offset of its own there, and analysers differ by more at high lactates", quoted(analysers))
 	}
 	if w := which(func(t *Told) bool { return t.Unused == "" && dayOf(t.Date) < first }); len(w) > 0 {
-		add(BeforeTests, w, "%s before the first test: nothing could be expected of it then", some(len(w), "stands", "stand"))
+		add(WarnBeforeTests, w, "%s before the first test: nothing could be expected of it then", some(len(w), "stands", "stand"))
 	}
 	news, judged := 0, 0
 	for _, t := range c.Readings {
@@ -89,7 +89,7 @@ func (c *Course) warn() {
 		}
 	}
 	if limit := 2 * newsTail * float64(judged); float64(news) > limit+2.33*math.Sqrt(limit)+1 {
-		add(MuchNews, nil, "%d of %d readings are news, where chance makes %.2g: the noise, the days or the drift are larger than stated, or the curve has changed its shape", news, judged, limit)
+		add(WarnMuchNews, nil, "%d of %d readings are news, where chance makes %.2g: the noise, the days or the drift are larger than stated, or the curve has changed its shape", news, judged, limit)
 	}
 }
 

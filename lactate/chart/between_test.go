@@ -17,9 +17,9 @@ import (
 func course(t testing.TB, o between.Options) *between.Course {
 	t.Helper()
 	start := time.Date(2025, 1, 6, 0, 0, 0, 0, time.UTC)
-	var tests []lactate.Dated
+	var tests []lactate.DatedTest
 	for i := range 3 {
-		tests = append(tests, lactate.Dated{Date: start.AddDate(0, 0, 49*i), Test: invented(7, 0.008*float64(i))})
+		tests = append(tests, lactate.DatedTest{Date: start.AddDate(0, 0, 49*i), Test: invented(7, 0.008*float64(i))})
 	}
 	m, err := between.New(tests, o)
 	if err != nil {
@@ -54,15 +54,15 @@ func TestBetween(t *testing.T) {
 		if !o.Pool.IsZero() {
 			want = "today: " + clock(e.Value) + " per 100 yd at LT2 (" + clock(e.Low) + " to " + clock(e.High) + ")"
 		}
-		if !strings.Contains(p.String(), want) || strings.Contains(p.String(), "NaN") {
-			t.Errorf("description %q lacks %q", p, want)
+		if !strings.Contains(p.Alt(), want) || strings.Contains(p.Alt(), "NaN") {
+			t.Errorf("description %q lacks %q", p.Alt(), want)
 		}
 		if len(p.SVG()) == 0 {
 			t.Error("no picture")
 		}
 	}
 	shifts := course(t, between.Options{Lactate: lactate.Options{LT2: lactate.Fixed{Lactate: 40}}})
-	if p, err := chart.Between(shifts, today, chart.Options{Pool: pace.SCY()}); err != nil || !strings.Contains(p.String(), "from the first test") {
+	if p, err := chart.Between(shifts, today, chart.Options{Pool: pace.SCY()}); err != nil || !strings.Contains(p.Alt(), "from the first test") {
 		t.Errorf("without LT2: %v, error %v", p, err)
 	}
 	for _, c := range []struct {

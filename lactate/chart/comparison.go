@@ -99,7 +99,7 @@ func (c *comparison) layOut(o Options) error {
 		high, margin = 15, draw.Wide(draw.Plain(draw.TextSize), "LT2")+5
 	}
 	need := vg.Length(len(c.rows))*high + 8
-	p, err := newPage(o, 205+need, c.notes()...)
+	p, err := newPage(o.in(c.curves...), 205+need, c.notes()...)
 	if err != nil {
 		return err
 	}
@@ -178,7 +178,7 @@ func (c *comparison) drawRow(i int, r row) {
 		words.paper = c.Zone
 		c.Rect(c.Zone, words.Within)
 	}
-	if target := [...]string{lactate.OtherPoint: "", lactate.FirstThreshold: "LT1", lactate.SecondThreshold: "LT2"}[r.target]; !c.single() {
+	if target := map[lactate.Target]string{lactate.FirstThreshold: "LT1", lactate.SecondThreshold: "LT2"}[r.target]; !c.single() {
 		c.Text(draw.Plain(draw.TextSize), c.Soft, c.below.X0-4, y-0.36*draw.TextSize, 1, target)
 	}
 	for k, th := range r.of {

@@ -38,7 +38,7 @@ func ExampleOneTest() {
 	if err := p.WriteSVG(&page); err != nil {
 		log.Fatal(err)
 	}
-	fmt.Println(p)
+	fmt.Println(p.Alt())
 	fmt.Println(strings.HasPrefix(page.String(), "<?xml"), strings.Contains(page.String(), "LT2\u00a0 1:20.6"))
 	// Output:
 	// Lactate in mmol/L against speed in m/s for 6 stages, with a fitted curve (convex). LT1 by baseline + 0.5 mmol/L: 1.097 m/s, 1:23.4 per 100 yd (90 % interval 1:24.1 to 1:22.5). LT2 by baseline + 1.5 mmol/L: 1.135 m/s, 1:20.6 per 100 yd (90 % interval 1:21.3 to 1:19.9).
@@ -65,7 +65,7 @@ func ExampleTwoTests() {
 	if err := p.WritePNG(&page); err != nil {
 		log.Fatal(err)
 	}
-	said, _, _ := strings.Cut(p.String(), ";")
+	said, _, _ := strings.Cut(p.Alt(), ";")
 	fmt.Println(said)
 	// Output:
 	// Lactate in mmol/L against speed in m/s of two tests, January and March, each with a fitted curve (convex). Probably faster: 0.020 m/s (0.001 slower to 0.041 faster). 94 in 100 that you are faster

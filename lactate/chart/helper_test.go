@@ -116,16 +116,16 @@ func pictures(t testing.TB, n int, o chart.Options) map[string]*chart.Picture {
 	if err != nil {
 		t.Fatal(err)
 	}
-	var dated []lactate.Dated
+	var dated []lactate.DatedTest
 	for i := range n {
 		day := time.Date(2025, time.January, 11+i*45, 0, 0, 0, 0, time.UTC)
-		dated = append(dated, lactate.Dated{Date: day, Test: invented(6, 0.004*float64(i))})
+		dated = append(dated, lactate.DatedTest{Date: day, Test: invented(6, 0.004*float64(i))})
 	}
 	s, err := lactate.FollowSeason(dated, lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	panel, err := lactate.SideBySide(before, lactate.SideBySideOptions{Entries: []lactate.Entry{
+	panel, err := lactate.SideBySide(before, lactate.SideBySideOptions{Definitions: []lactate.Definition{
 		{Method: lactate.AboveBaseline{Rise: 0.5}, Target: lactate.FirstThreshold, OnCurve: true},
 		{Method: lactate.LogLog{}, Target: lactate.FirstThreshold},
 		{Method: lactate.Fixed{Lactate: 3}, OnCurve: true},

@@ -117,7 +117,7 @@ func TestAnyTest(t *testing.T) {
 // Evidence D: the same for every definition that there is, on both curves.
 func TestCatalogueIsDrawn(t *testing.T) {
 	test := invented(7, 0)
-	panel, err := lactate.SideBySide(test, lactate.SideBySideOptions{Unit: "m/s", Options: lactate.Options{Resamples: 50}})
+	panel, err := lactate.SideBySide(test, lactate.SideBySideOptions{Unit: "m/s", Options: lactate.Options{Resamples: 100}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -130,8 +130,8 @@ func TestCatalogueIsDrawn(t *testing.T) {
 			t.Errorf("%q and %q overlap", a.text, b.text)
 		}
 		for _, r := range panel.Rows {
-			if !strings.Contains(p.String(), r.Entry.Method.String()) {
-				t.Errorf("%v is not named", r.Entry.Method)
+			if !strings.Contains(p.Alt(), r.Definition.Method.String()) {
+				t.Errorf("%v is not named", r.Definition.Method)
 			}
 		}
 	}

@@ -50,8 +50,11 @@ func SideBySide(t lactate.Test, p *lactate.Panel, o Options) (*Picture, error) {
 		return nil, err
 	}
 	var rows []row
-	for _, r := range p.Rows {
-		rows = append(rows, row{name: say.Method(r.Entry.Method), of: r.Cells, offCurve: !r.Entry.OnCurve, target: r.Entry.Target})
+	for i, r := range p.Rows {
+		if len(r.Cells) > len(p.Curves) {
+			return nil, fmt.Errorf("chart: panel: row %d: found %d answers, want one for each of %d curves", i+1, len(r.Cells), len(p.Curves))
+		}
+		rows = append(rows, row{name: say.Method(r.Definition.Method), of: r.Cells, offCurve: !r.Definition.OnCurve, target: r.Definition.Target})
 	}
 	return compared(t, as, names, rows, o)
 }

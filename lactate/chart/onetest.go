@@ -26,6 +26,7 @@ func OneTest(t lactate.Test, a *lactate.Analysis, o Options) (*Picture, error) {
 	if len(hearts) > 0 {
 		height = 315
 	}
+	o = o.in(a)
 	p, err := newPage(o, height, notes(a, o)...)
 	if err != nil {
 		return nil, err
@@ -53,7 +54,7 @@ func OneTest(t lactate.Test, a *lactate.Analysis, o Options) (*Picture, error) {
 		blocked.Lines = append(blocked.Lines, [2]vg.Point{{X: x, Y: f.Y0}, {X: x, Y: f.Y1}})
 	}
 	blocked.Polyline(pl.curve(f, a, p.o.Band, nil))
-	samples := odd(t, a, lactate.OddSample)
+	samples := odd(t, a, lactate.WarnOddSample)
 	pl.stages(f, t, samples, &blocked, true)
 	for _, l := range ls {
 		blocked.Add(pl.Marker(l.Shape, l.Line, f.At(l.Intensity.Value, l.Lactate.Value), 3.2, false))
@@ -62,7 +63,7 @@ func OneTest(t lactate.Test, a *lactate.Analysis, o Options) (*Picture, error) {
 	pl.spans(f, t, a, &blocked)
 	pl.stageWords(f, t, samples, &blocked)
 	if len(hearts) > 0 {
-		pl.heartRates(pl.Frames[1], hearts, odd(t, a, lactate.OddHeartRate), false)
+		pl.heartRates(pl.Frames[1], hearts, odd(t, a, lactate.WarnOddHeartRate), false)
 		for _, l := range ls {
 			if say.Finite(l.HeartRate.Value) {
 				pl.Marker(l.Shape, l.Line, pl.Frames[1].At(l.Intensity.Value, l.HeartRate.Value), 3.2, false)

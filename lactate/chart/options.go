@@ -4,10 +4,12 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"unicode/utf8"
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart/internal/draw"
+	"example.com/steptest/lactate/internal/clean"
 	"example.com/steptest/lactate/internal/say"
 	"example.com/steptest/pace"
 	"gonum.org/v1/plot/vg"
@@ -30,8 +32,8 @@ type Options struct {
 	// Pool puts paces per 100 of its unit along the top, and beside speeds in
 	// words. It needs intensities in m/s. Zero means no paces.
 	Pool pace.Pool
-	// Quantity and Unit of the intensity. Zero means "m/s", and what is measured
-	// in the unit: "speed", "power" for "W", or "intensity".
+	// Quantity and Unit of the intensity. Zero means the unit of the test, or else "m/s",
+	// and what is measured in the unit: "speed", "power" for "W", or "intensity".
 	Quantity, Unit string
 
 	// Noise is what the bars of the stages show. Zero means
@@ -61,6 +63,17 @@ const (
 	maxSize      = 100 * vg.Centimeter
 )
 
+// in puts the unit of the first of some results that has one into the options, if they
+// have none.
+func (o Options) in(as ...*lactate.Analysis) Options {
+	for _, a := range as {
+		if a != nil && o.Unit == "" {
+			o.Unit = a.Unit
+		}
+	}
+	return o
+}
+
 // withDefaults fills in what is zero; height is what the picture needs.
 func (o Options) withDefaults(height vg.Length) (Options, error) {
 	if o.Width == 0 {
@@ -84,6 +97,13 @@ func (o Options) withDefaults(height vg.Length) (Options, error) {
 	if o.After == "" {
 		o.After = "after"
 	}
+	for _, s := range []*string{&o.Title, &o.Subtitle, &o.Quantity, &o.Unit, &o.Before, &o.After} {
+		*s = clean.Line(*s)
+	}
+	o.Zones = slices.Clone(o.Zones)
+	for i := range o.Zones {
+		o.Zones[i].Name = clean.Line(o.Zones[i].Name)
+	}
 	return o, o.validate()
 }
 
@@ -102,13 +122,13 @@ func (o Options) validate() error {
 		wrong("DPI", o.DPI, "50 to 600")
 	}
 	if utf8.RuneCountInString(o.Quantity) > 30 {
-		wrong("Quantity", fmt.Sprintf("%q", o.Quantity), "at most 30 letters")
+		wrong("Quantity", fmt.Sprintf("%q", clean.Short(o.Quantity, 40)), "at most 30 letters")
 	}
 	if utf8.RuneCountInString(o.Unit) > 8 {
-		wrong("Unit", fmt.Sprintf("%q", o.Unit), "at most 8 letters")
+		wrong("Unit", fmt.Sprintf("%q", clean.Short(o.Unit, 40)), "at most 8 letters")
 	}
 	if !o.Pool.IsZero() && o.Unit != "m/s" {
-		wrong("Pool", o.Pool.String()+" with intensities in "+o.Unit, "speeds in m/s, which have a pace")
+		wrong("Pool", o.Pool.String()+" with intensities in "+clean.Short(o.Unit, 40), "speeds in m/s, which have a pace")
 	}
 	for i, z := range o.Zones {
 		if !(z.From >= 0 && z.To >= 0) || math.IsInf(z.From, 0) || math.IsInf(z.To, 0) || (z.To > 0 && z.To <= z.From) {

@@ -7,6 +7,7 @@ import (
 	"path"
 	"strings"
 
+	"example.com/steptest/lactate/internal/clean"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 )
@@ -22,9 +23,9 @@ type Picture struct {
 // Size returns the width and height on paper.
 func (p *Picture) Size() (width, height vg.Length) { return p.drawing.Width, p.drawing.Height }
 
-// String says in words what the picture shows, for those who do not see it:
+// Alt says in words what the picture shows, for those who do not see it:
 // the text to put beside an image.
-func (p *Picture) String() string { return p.drawing.Description }
+func (p *Picture) Alt() string { return p.drawing.Description }
 
 // Draw puts the picture onto a canvas of gonum's plot, with its lower left
 // corner at the canvas's. It is not scaled.
@@ -39,7 +40,7 @@ func (p *Picture) Write(w io.Writer, name string) error {
 	case ".png":
 		return p.WritePNG(w)
 	default:
-		return fmt.Errorf("chart: file name %q: found ending %q, want .svg or .png", name, ext)
+		return fmt.Errorf("chart: file name %q: found ending %q, want .svg or .png", clean.Short(name, 80), clean.Short(ext, 20))
 	}
 }
 

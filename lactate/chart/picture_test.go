@@ -144,8 +144,8 @@ func TestFormats(t *testing.T) {
 	if len(want) > 0 {
 		t.Errorf("the SVG lacks %v", want)
 	}
-	if !strings.Contains(strings.Join(texts, ""), p.String()) || !strings.Contains(p.String(), "LT2 by baseline + 1.5 mmol/L: 1.1") {
-		t.Errorf("description %q", p.String())
+	if !strings.Contains(strings.Join(texts, ""), p.Alt()) || !strings.Contains(p.Alt(), "LT2 by baseline + 1.5 mmol/L: 1.1") {
+		t.Errorf("description %q", p.Alt())
 	}
 	if n := strings.Count(p.SVG(), "'Liberation Sans',Arial,Helvetica,sans-serif"); n != strings.Count(p.SVG(), "<text ") {
 		t.Errorf("%d texts of %d name fonts that are like each other", n, strings.Count(p.SVG(), "<text "))

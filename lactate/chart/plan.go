@@ -46,7 +46,7 @@ func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
 	if slices.ContainsFunc(repeats, func(r Repeat) bool { return beyond(r, a) }) {
 		note += " Dotted: beyond what that test reached."
 	}
-	p, err := newPage(o, 250, note)
+	p, err := newPage(o.in(a), 250, note)
 	if err != nil {
 		return nil, err
 	}

@@ -31,6 +31,7 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 	if !first.Before(last) {
 		return nil, errors.New("chart: season: found tests of one date, want two or more")
 	}
+	o = o.in(s.Tests[0].Analysis)
 	note := "Thick bars: interval by measurement error alone. Thin bars: with day-to-day variation. " +
 		"Filled: surely faster or slower. Dashed: the trend, and where a new test is to be expected."
 	if !o.Pool.IsZero() {

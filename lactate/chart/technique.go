@@ -71,7 +71,7 @@ func Technique(s Strokes, a *lactate.Analysis, o Options) (*Picture, error) {
 	if slices.ContainsFunc(s.Repeats, func(r Stroke) bool { return r.Rate.HasInterval() || r.Length.HasInterval() }) {
 		notes = append(notes, "Bars: intervals of count and watch")
 	}
-	p, err := newPage(o, 290, sentences(notes...))
+	p, err := newPage(o.in(a), 290, sentences(notes...))
 	if err != nil {
 		return nil, err
 	}

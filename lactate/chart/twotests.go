@@ -37,6 +37,7 @@ func TwoTests(before, after lactate.Test, c *lactate.Change, o Options) (*Pictur
 	if withHearts {
 		height = 350
 	}
+	o = o.in(c.Before, c.After)
 	p, err := newPage(o, height,
 		fmt.Sprintf("Green: the shift, with its interval by measurement error alone (thick bar) and with day-to-day variation (thin bar). "+
 			"Grey: true shifts that such tests show less than %.0f times in 100. Curves: %s.", 100*c.Power, lactate.CurveName(c.Before.Curve)))

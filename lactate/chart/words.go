@@ -42,7 +42,7 @@ func notes(a *lactate.Analysis, o Options) []string {
 		second = append(second, "Lines at the foot: from the slowest to the fastest of the definitions of LT1 and of LT2")
 	}
 	for _, w := range a.Warnings {
-		if w.Kind == lactate.OddSample || w.Kind == lactate.OddHeartRate {
+		if w.Kind == lactate.WarnOddSample || w.Kind == lactate.WarnOddHeartRate {
 			second = append(second, "Hollow: looks wrong")
 			break
 		}

@@ -2,6 +2,7 @@ package curve
 
 import (
 	"fmt"
+	"math"
 	"sort"
 
 	"gonum.org/v1/gonum/mat"
@@ -148,11 +149,11 @@ func (c *ConvexShifted) Groups() int {
 	return len(c.post) + 1
 }
 
-// Shift returns the posterior of how far a group lies to the right of group 0. It panics
-// unless group is from 1 to Groups less one.
+// Shift returns the posterior of how far a group lies to the right of group 0: the
+// zero value, of which nothing is known, unless group is from 1 to Groups less one.
 func (c *ConvexShifted) Shift(group int) ShiftPosterior {
 	if group < 1 || group >= c.Groups() {
-		panic(fmt.Sprintf("curve: found group %d, want 1 to %d", group, c.Groups()-1))
+		return ShiftPosterior{}
 	}
 	return c.post[group-1]
 }
@@ -160,10 +161,11 @@ func (c *ConvexShifted) Shift(group int) ShiftPosterior {
 // Open reports whether the posterior of a group's shift is cut off by its prior, at
 // minus or at plus the range of all points: then its quantiles to that side are the
 // prior's as much as the points'. A prior twice as wide would add half a per cent or more
-// there. With more than two groups it is asked of each beside group 0 alone. It panics as
-// Shift does.
+// there. With more than two groups it is asked of each beside group 0 alone.
 func (c *ConvexShifted) Open(group int) (below, above bool) {
-	c.Shift(group)
+	if group < 1 || group >= c.Groups() {
+		return false, false
+	}
 	return c.open[2*group-2], c.open[2*group-1]
 }
 
@@ -178,11 +180,11 @@ func (c *ConvexShifted) DegreesOfFreedom() int {
 }
 
 // Covariance writes the covariance of the shifts of groups 1, 2, … to dst, which
-// must be empty or of as many rows. It panics if there is no fit.
+// must be empty or of as many rows. Without a fit it writes nothing.
 func (c *ConvexShifted) Covariance(dst *mat.SymDense) {
 	n := c.Groups() - 1
 	if n < 1 {
-		panic("curve: found no fit")
+		return
 	}
 	if dst.IsEmpty() {
 		dst.ReuseAsSym(n)
@@ -196,11 +198,15 @@ func (c *ConvexShifted) Covariance(dst *mat.SymDense) {
 
 // Draw writes one draw from the posterior of the shifts of groups 1, 2, … to dst. at,
 // from 0 to 1, chooses it: uniform random numbers give independent draws, evenly
-// spread ones a more even choice. It panics unless dst has Groups less one elements.
+// spread ones a more even choice. If dst does not have Groups less one
+// elements, it is filled with NaN.
 func (c *ConvexShifted) Draw(dst []float64, at float64) {
 	n := c.Groups() - 1
 	if len(dst) != n || n < 1 {
-		panic(fmt.Sprintf("curve: found %d shifts to draw, want %d", len(dst), n))
+		for i := range dst {
+			dst[i] = math.NaN()
+		}
+		return
 	}
 	if n == 1 {
 		dst[0] = c.post[0].Quantile(at)

@@ -92,10 +92,13 @@ func (s *Shifted) Fit(xs, ys []float64, groups []int) error {
 	return nil
 }
 
-// Predict returns the curve of a group at x.
+// Predict returns the curve of a group at x; NaN for a group that was not fitted.
 func (s *Shifted) Predict(x float64, group int) float64 {
 	if len(s.Shifts) == 0 {
 		return 0
+	}
+	if group < 0 || group >= len(s.Shifts) {
+		return math.NaN()
 	}
 	return s.A + s.B*math.Exp(s.C*(x-s.Shifts[group]))
 }

@@ -31,11 +31,11 @@ func (p *ShiftPosterior) moments() {
 }
 
 // Plus returns the distribution of the shift with an independent normal variable of
-// mean zero added to it, as day differs from day. It panics if sd is negative
-// or not a number.
+// mean zero added to it, as day differs from day. If sd is negative or not
+// a number, nothing is known of the sum: it is the zero value.
 func (p ShiftPosterior) Plus(sd float64) ShiftPosterior {
 	if !(sd >= 0) {
-		panic("curve: found a standard deviation below zero or not a number")
+		return ShiftPosterior{}
 	}
 	p.added = math.Hypot(p.added, sd)
 	return p
@@ -105,11 +105,11 @@ func (p ShiftPosterior) share(d float64) float64 {
 // Survival returns the probability that the shift is larger than d.
 func (p ShiftPosterior) Survival(d float64) float64 { return 1 - p.CDF(d) }
 
-// Quantile returns the shift below which the probability is q. It panics unless q
-// is from 0 to 1.
+// Quantile returns the shift below which the probability is q. It is NaN unless q is
+// from 0 to 1.
 func (p ShiftPosterior) Quantile(q float64) float64 {
 	if !(q >= 0 && q <= 1) {
-		panic("curve: found a quantile outside 0 to 1")
+		return math.NaN()
 	}
 	n := len(p.edges)
 	if n == 0 {

@@ -66,4 +66,9 @@
 //
 //   - Neyman J, Scott EL (1948) Econometrica 16:1-32 (from memory): why the place of
 //     every earlier test is not averaged over, but taken at its best.
+//
+// # JSON
+//
+// The JSON of [Advice], [Outlook], [Reason], [Spacing] and [Widths] is written for readers of
+// results and not read back.
 package forecast

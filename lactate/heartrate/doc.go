@@ -23,4 +23,8 @@
 //
 //   - Fieller EC (1954) J R Stat Soc B 16:175-185 (from memory).
 //   - Lamberts RP et al. (2004) J Strength Cond Res 18:641-645 (from memory).
+//
+// # JSON
+//
+// The JSON of [Line] is written for readers of results and not read back.
 package heartrate

@@ -81,12 +81,12 @@ func TestHeartRateFlattens(t *testing.T) {
 		xs, hs []float64
 		want   lactate.WarningKind
 	}{
-		{"four stages", []float64{1.1, 1.2, 1.3, 1.4}, []float64{120, 130, 140.01, 141}, heartrate.Flattens},
-		{"the last far away", []float64{1, 1.01, 1.02, 3}, []float64{120, 121, 122, 170}, heartrate.Flattens},
-		{"two fastest", []float64{1.1, 1.2, 1.3, 1.35, 1.4, 1.4}, []float64{120, 130, 140.01, 145, 150, 141}, heartrate.Strays},
+		{"four stages", []float64{1.1, 1.2, 1.3, 1.4}, []float64{120, 130, 140.01, 141}, heartrate.WarnFlattens},
+		{"the last far away", []float64{1, 1.01, 1.02, 3}, []float64{120, 121, 122, 170}, heartrate.WarnFlattens},
+		{"two fastest", []float64{1.1, 1.2, 1.3, 1.35, 1.4, 1.4}, []float64{120, 130, 140.01, 145, 150, 141}, heartrate.WarnStrays},
 	} {
 		l := fitHearts(t, hearts(c.xs, c.hs), heartrate.Options{})
-		for _, kind := range []lactate.WarningKind{heartrate.Flattens, heartrate.Strays} {
+		for _, kind := range []lactate.WarningKind{heartrate.WarnFlattens, heartrate.WarnStrays} {
 			if has(l.Warnings, kind) != (kind == c.want) {
 				t.Errorf("%s: %v, want %q", c.name, l.Warnings, c.want)
 			}
@@ -133,7 +133,7 @@ func TestHeartRateWords(t *testing.T) {
 	for _, w := range l.Warnings {
 		said += w.String() + "\n"
 	}
-	if !has(l.Warnings, heartrate.Strays) || !strings.Contains(said, "155") {
+	if !has(l.Warnings, heartrate.WarnStrays) || !strings.Contains(said, "155") {
 		t.Errorf("warnings %q", said)
 	}
 }

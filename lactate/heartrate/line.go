@@ -49,9 +49,9 @@ type Line struct {
 
 // Doubts that [Fit] raises.
 const (
-	FewStages lactate.WarningKind = "few heart rates"     // fewer than five stages have one
-	Flattens  lactate.WarningKind = "heart rate flattens" // the last stage lies below the line of the others
-	Strays    lactate.WarningKind = "heart rate strays"   // a stage lies off the line of the others
+	WarnFewStages lactate.WarningKind = "few heart rates"     // fewer than five stages have one
+	WarnFlattens  lactate.WarningKind = "heart rate flattens" // the last stage lies below the line of the others
+	WarnStrays    lactate.WarningKind = "heart rate strays"   // a stage lies off the line of the others
 )
 
 // ErrNotRising is returned for a test whose heart rate does not rise
@@ -147,7 +147,7 @@ func (l *Line) warn(xs, ys []float64, stages []int) {
 	}
 	n := len(xs)
 	if n < 5 {
-		add(FewStages, nil, "only %d {stages} have a heart rate; five or more are needed to see whether it rises in a straight line", n)
+		add(WarnFewStages, nil, "only %d {stages} have a heart rate; five or more are needed to see whether it rises in a straight line", n)
 	}
 	if n < 4 {
 		return
@@ -174,7 +174,7 @@ func (l *Line) warn(xs, ys []float64, stages []int) {
 		switch {
 		case !(math.Abs(deleted) >= atLeast):
 		case last && ratio < t.Quantile(alpha):
-			add(Flattens, []int{stages[i] + 1}, "the last {stage} has a heart rate of %.0f /min, %.0f below the line of the others: near the maximum it flattens, and the line is better drawn without that {stage}", ys[i], -deleted)
+			add(WarnFlattens, []int{stages[i] + 1}, "the last {stage} has a heart rate of %.0f /min, %.0f below the line of the others: near the maximum it flattens, and the line is better drawn without that {stage}", ys[i], -deleted)
 		case math.Abs(ratio) > t.Quantile(1-alpha/2/float64(n)):
 			side := "above"
 			if deleted < 0 {
@@ -184,7 +184,7 @@ func (l *Line) warn(xs, ys []float64, stages []int) {
 			if math.Abs(deleted) >= slips {
 				words += ": did the strap slip, or the count?"
 			}
-			add(Strays, []int{stages[i] + 1}, words, ys[i], math.Abs(deleted), side)
+			add(WarnStrays, []int{stages[i] + 1}, words, ys[i], math.Abs(deleted), side)
 		}
 	}
 }

@@ -188,7 +188,7 @@ func TestHeartRateByHand(t *testing.T) {
 		}
 		sameEstimate(t, c.what, got, lactate.Estimate{Value: c.want, Low: c.want - c.half, High: c.want + c.half}, 1e-12)
 	}
-	if w := l.Warnings; len(w) != 1 || w[0].Kind != heartrate.FewStages {
+	if w := l.Warnings; len(w) != 1 || w[0].Kind != heartrate.WarnFewStages {
 		t.Errorf("warnings %v, want that three are few", w)
 	}
 }

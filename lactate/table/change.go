@@ -13,10 +13,10 @@ import (
 // from day to day; how far each threshold moved; lactate and heart rate at equal
 // intensities; and the warnings.
 func Change(c *lactate.Change, o Options) Tables {
-	o = o.withDefaults("how far has the curve moved?")
 	if c == nil {
 		c = new(lactate.Change)
 	}
+	o = o.as(c.Before).withDefaults("how far has the curve moved?")
 	return Tables{o.moved(c), o.movedThresholds(c), o.levels(c), Warnings(c.Warnings, Options{Noun: o.Noun})}
 }
 

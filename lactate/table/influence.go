@@ -10,6 +10,9 @@ import (
 // what it becomes when one of them is left out. The stage that moves it most
 // is marked with a star. Stages are named by their number in the test.
 func Influence(in *lactate.Influences, o Options) Table {
+	if in != nil {
+		o = o.in(in.Unit)
+	}
 	o = o.withDefaults("each threshold with one " + o.noun() + " left out")
 	out := Table{Caption: o.Caption, Head: []Column{{"definition", false}, {"all stages", true}}}
 	if in == nil {

@@ -9,11 +9,11 @@ import (
 // Options say what the intensities of a table are. The zero value is the
 // documented default.
 type Options struct {
-	// Pool adds paces per 100 of its unit. It needs intensities in m/s. Zero
+	// Pool adds paces per 100 of its unit, if intensities are in m/s. Zero
 	// means no paces.
 	Pool pace.Pool
-	// Quantity and Unit of the intensity. Zero means "m/s", and what is measured
-	// in the unit: "speed", "power" for "W", or "intensity".
+	// Quantity and Unit of the intensity. Zero means the unit of the test, or else "m/s",
+	// and what is measured in the unit: "speed", "power" for "W", or "intensity".
 	Quantity, Unit string
 	// Noun for a stage. Zero means "stage"; swimmers say "repeat".
 	Noun string
@@ -23,6 +23,22 @@ type Options struct {
 	// Caption of the table, or of the first of several. Zero means one that says
 	// what it is.
 	Caption string
+}
+
+// in puts the unit of a test into the options, if they have none.
+func (o Options) in(unit string) Options {
+	if o.Unit == "" {
+		o.Unit = unit
+	}
+	return o
+}
+
+// as puts the unit of an analysis into the options, if they have none.
+func (o Options) as(a *lactate.Analysis) Options {
+	if a == nil {
+		return o
+	}
+	return o.in(a.Unit)
 }
 
 func (o Options) withDefaults(caption string) Options {

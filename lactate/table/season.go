@@ -7,10 +7,13 @@ import "example.com/steptest/lactate"
 // the variation from day to day, and the grade with it, and the trend as a last row; and
 // the warnings.
 func Season(s *lactate.Season, o Options) Tables {
-	o = o.withDefaults("how far has the curve moved since the first test?")
 	if s == nil {
 		s = new(lactate.Season)
 	}
+	if len(s.Tests) > 0 {
+		o = o.as(s.Tests[0].Analysis)
+	}
+	o = o.withDefaults("how far has the curve moved since the first test?")
 	return Tables{o.season(s), Warnings(s.Warnings, Options{Noun: o.Noun})}
 }
 

@@ -34,7 +34,7 @@ func Squad(members []Member, o Options) Table {
 	changed, open := false, false
 	confidence := 0.0
 	for _, m := range members {
-		row := []string{m.Name, m.Date.Format(time.DateOnly), "", "", "", "", ""}
+		row := []string{m.Name, day(m.Date), "", "", "", "", ""}
 		if a := m.Analysis; a != nil {
 			confidence = a.Confidence
 			for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
@@ -85,6 +85,14 @@ func (o Options) odd(m Member) (odd []string) {
 		}
 	}
 	return append(odd, m.Further...)
+}
+
+// day prints a date, and nothing where there is none.
+func day(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.Format(time.DateOnly)
 }
 
 // compact prints a threshold with half the width of its bracket.
@@ -147,33 +155,33 @@ func (o Options) perWhat() string {
 // brief says what a warning of an analysis is about in a few words; empty for others.
 func brief(k lactate.WarningKind) string {
 	switch k {
-	case lactate.FewStages:
+	case lactate.WarnFewStages:
 		return "few samples"
-	case lactate.LostSamples:
+	case lactate.WarnLostSamples:
 		return "sample lost"
-	case lactate.NotMaximal:
+	case lactate.WarnNotMaximal:
 		return "perhaps not all out"
-	case lactate.LactateFell:
+	case lactate.WarnLactateFell:
 		return "lactate falls"
-	case lactate.CurveDips:
+	case lactate.WarnCurveDips:
 		return "falls before it rises"
-	case lactate.CurveUnbent:
+	case lactate.WarnCurveUnbent:
 		return "curve does not bend"
-	case lactate.CurveMisses:
+	case lactate.WarnCurveMisses:
 		return "samples off the curve"
-	case lactate.InLastGap:
+	case lactate.WarnInLastGap:
 		return "rests on the last two"
-	case lactate.OpenInterval:
+	case lactate.WarnOpenInterval:
 		return "bracket open"
-	case lactate.OutOfOrder:
+	case lactate.WarnOutOfOrder:
 		return "LT1 and LT2 not told apart"
-	case lactate.EndsEarly:
+	case lactate.WarnEndsEarly:
 		return "ends early"
-	case lactate.NoScale:
+	case lactate.WarnNoScale:
 		return "no bracket"
-	case lactate.NoBaseline:
+	case lactate.WarnNoBaseline:
 		return "rises from the first on"
-	case lactate.DmaxLow:
+	case lactate.WarnDmaxLow:
 		return "Dmax below LT1"
 	}
 	if what, ok := strings.CutPrefix(string(k), "odd "); ok {

@@ -5,9 +5,12 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"example.com/steptest/lactate/internal/clean"
 )
 
-// Table is a table of text. The zero value is an empty one.
+// Table is a table of text. The zero value is an empty one. Wherever it is shown, its texts
+// are made safe as by [Clean]; in Markdown and for a terminal each is one line.
 type Table struct {
 	Caption string
 	Head    []Column
@@ -27,7 +30,7 @@ func (t Table) HTML() string {
 	var b strings.Builder
 	b.WriteString("<table>\n")
 	if t.Caption != "" {
-		b.WriteString("<caption>" + html.EscapeString(t.Caption) + "</caption>\n")
+		b.WriteString("<caption>" + html.EscapeString(clean.Text(t.Caption)) + "</caption>\n")
 	}
 	align := func(i int) string {
 		if i < len(t.Head) && t.Head[i].Number {
@@ -37,23 +40,23 @@ func (t Table) HTML() string {
 	}
 	b.WriteString("<thead><tr>")
 	for i, c := range t.Head {
-		b.WriteString(`<th scope="col"` + align(i) + ">" + html.EscapeString(c.Name) + "</th>")
+		b.WriteString(`<th scope="col"` + align(i) + ">" + html.EscapeString(clean.Text(c.Name)) + "</th>")
 	}
 	b.WriteString("</tr></thead>\n<tbody>\n")
 	for _, r := range t.Rows {
 		b.WriteString("<tr>")
 		for i := range t.Head {
 			if i == 0 {
-				b.WriteString(`<th scope="row"` + align(i) + ">" + html.EscapeString(cell(r, i)) + "</th>")
+				b.WriteString(`<th scope="row"` + align(i) + ">" + html.EscapeString(clean.Text(cell(r, i))) + "</th>")
 			} else {
-				b.WriteString("<td" + align(i) + ">" + html.EscapeString(cell(r, i)) + "</td>")
+				b.WriteString("<td" + align(i) + ">" + html.EscapeString(clean.Text(cell(r, i))) + "</td>")
 			}
 		}
 		b.WriteString("</tr>\n")
 	}
 	b.WriteString("</tbody>\n</table>\n")
 	for _, n := range t.Notes {
-		b.WriteString("<p>" + html.EscapeString(n) + "</p>\n")
+		b.WriteString("<p>" + html.EscapeString(clean.Text(n)) + "</p>\n")
 	}
 	return b.String()
 }
@@ -94,7 +97,7 @@ func (t Table) Markdown() string {
 func (t Table) String() string {
 	widths := make([]int, len(t.Head))
 	for i, c := range t.Head {
-		widths[i] = utf8.RuneCountInString(c.Name)
+		widths[i] = utf8.RuneCountInString(oneLine(c.Name))
 		for _, r := range t.Rows {
 			widths[i] = max(widths[i], utf8.RuneCountInString(oneLine(cell(r, i))))
 		}
@@ -138,7 +141,7 @@ func cell(row []string, i int) string {
 	return ""
 }
 
-func oneLine(s string) string { return strings.Join(strings.Fields(s), " ") }
+func oneLine(s string) string { return clean.Line(s) }
 
 // escapes are the characters that Markdown reads inside a line; a dollar sign
 // starts a formula in notebooks.

@@ -310,7 +310,7 @@ func TestComparisons(t *testing.T) {
 	}
 
 	day := time.Date(2025, time.January, 11, 0, 0, 0, 0, time.UTC)
-	s, err := lactate.FollowSeason([]lactate.Dated{{Date: day, Test: before}, {Date: day.AddDate(0, 0, 50), Test: after}}, lactate.CompareOptions{})
+	s, err := lactate.FollowSeason([]lactate.DatedTest{{Date: day, Test: before}, {Date: day.AddDate(0, 0, 50), Test: after}}, lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -342,10 +342,10 @@ func TestComparisons(t *testing.T) {
 		t.Errorf("%d rows of definitions, want %d", len(rows)-1, len(p.Rows))
 	}
 	for i, r := range p.Rows {
-		if rows[1+i][0] != table.Method(r.Entry.Method) {
-			t.Errorf("row %q of %v", rows[1+i], r.Entry.Method)
+		if rows[1+i][0] != table.Method(r.Definition.Method) {
+			t.Errorf("row %q of %v", rows[1+i], r.Definition.Method)
 		}
-		if r.Cells[0].Err != nil && (rows[1+i][2] != "none" || !strings.Contains(rest, table.Method(r.Entry.Method)+": ")) {
+		if r.Cells[0].Err != nil && (rows[1+i][2] != "none" || !strings.Contains(rest, table.Method(r.Definition.Method)+": ")) {
 			t.Errorf("row %q: no reason is given", rows[1+i])
 		}
 	}

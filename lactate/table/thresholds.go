@@ -18,10 +18,10 @@ import (
 // every definition, those of LT1 and of LT2 together, with a footnote on their names. A definition without an answer
 // says why.
 func Thresholds(a *lactate.Analysis, o Options) Tables {
-	o = o.withDefaults("LT1 and LT2")
 	if a == nil {
 		a = new(lactate.Analysis)
 	}
+	o = o.in(a.Unit).withDefaults("LT1 and LT2")
 	return Tables{o.answer(a), o.definitions(a), Warnings(a.Warnings, Options{Noun: o.Noun})}
 }
 
@@ -190,6 +190,11 @@ func order(t lactate.Target) int {
 // use the curve has its answer in the first of them. Where it has none, a note
 // says why.
 func SideBySide(p *lactate.Panel, o Options) Table {
+	if p != nil {
+		for _, c := range p.Curves {
+			o = o.as(c.Analysis)
+		}
+	}
 	o = o.withDefaults("definitions side by side")
 	out := Table{Caption: o.Caption, Head: []Column{{"definition", false}, {"estimates", false}}}
 	if p == nil {
@@ -208,14 +213,14 @@ func SideBySide(p *lactate.Panel, o Options) Table {
 	}
 	out.Head = append(out.Head, Column{"source", false}, Column{"known from", false})
 	for _, r := range p.Rows {
-		row := []string{Method(r.Entry.Method), r.Entry.Target.String()}
+		row := []string{Method(r.Definition.Method), r.Definition.Target.String()}
 		for i := range p.Curves {
 			switch {
 			case i >= len(r.Cells):
 				row = append(row, "")
 			case r.Cells[i].Err != nil:
 				row = append(row, "none")
-				note := because(Method(r.Entry.Method), r.Entry.Method, r.Cells[i].Err)
+				note := because(Method(r.Definition.Method), r.Definition.Method, r.Cells[i].Err)
 				if !slices.Contains(out.Notes, note) {
 					out.Notes = append(out.Notes, note)
 				}
@@ -227,11 +232,11 @@ func SideBySide(p *lactate.Panel, o Options) Table {
 				row = append(row, s)
 			}
 		}
-		source := r.Entry.Source
-		if r.Entry.Year != 0 {
-			source += " " + say.Number(float64(r.Entry.Year), 0)
+		source := r.Definition.Source
+		if r.Definition.Year != 0 {
+			source += " " + say.Number(float64(r.Definition.Year), 0)
 		}
-		out.Rows = append(out.Rows, append(row, source, string(r.Entry.Attested)))
+		out.Rows = append(out.Rows, append(row, source, string(r.Definition.Attested)))
 	}
 	return out
 }

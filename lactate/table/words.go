@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/clean"
 	"example.com/steptest/lactate/internal/say"
 	"example.com/steptest/pace"
 )
@@ -15,12 +16,20 @@ import (
 // Width of a line for a terminal [columns].
 const Width = 98
 
+// Clean returns a text from outside as a terminal or a page may show it: without control
+// characters but line feeds, and without marks that turn the direction of writing.
+func Clean(s string) string { return clean.Text(s) }
+
+// Line returns a text from outside on one line, as [Clean] does. Tables and [Wrap] do it
+// themselves.
+func Line(s string) string { return clean.Line(s) }
+
 // Wrap breaks a text into lines of at most so many columns, the first behind a
 // lead and the others indented as far. A longer word has a line of its own.
 func Wrap(lead, text string, width int) string {
 	var b strings.Builder
 	line := lead
-	for i, word := range strings.Fields(text) {
+	for i, word := range strings.Fields(clean.Text(text)) {
 		switch {
 		case i == 0:
 		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width:
@@ -34,7 +43,7 @@ func Wrap(lead, text string, width int) string {
 	return b.String() + line + "\n"
 }
 
-// Number prints v with so many decimals, a real minus sign, and no minus zero.
+// Number prints v with so many decimals, 0 to 17, a real minus sign, and no minus zero.
 func Number(v float64, decimals int) string { return say.Number(v, decimals) }
 
 // Signed prints a change with its sign.
@@ -54,7 +63,11 @@ func Clock(seconds float64) string {
 }
 
 // Within prints an estimate with its interval, if it has one: "138 (134 to 141)".
+// Nil prints numbers as they are.
 func Within(e lactate.Estimate, print func(float64) string) string {
+	if print == nil {
+		print = func(v float64) string { return fmt.Sprint(v) }
+	}
 	if !e.HasInterval() {
 		return print(e.Value)
 	}

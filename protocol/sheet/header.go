@@ -147,7 +147,7 @@ func (h *headings) findKnown() {
 		case !ok:
 			h.meaning[i] = colExtra
 		case h.at[c] != 0:
-			h.fault(c.String(), f, fmt.Sprintf("this column only once; field %d, %q, is the same", h.at[c], h.fields[h.at[c]-1]))
+			h.fault(c.String(), f, fmt.Sprintf("this column only once; field %d, %q, is the same", h.at[c], form.Shorten(h.fields[h.at[c]-1])))
 		case !c.unitFits(unit):
 			want := "no unit in the header"
 			switch {

@@ -1,6 +1,10 @@
 package sheet
 
-import "fmt"
+import (
+	"fmt"
+
+	"example.com/steptest/protocol/internal/form"
+)
 
 // Options are the choices of [Options.Read] and [Options.Scan]. The zero value is
 // that of [Read] and [Scan].
@@ -43,7 +47,7 @@ func (o *DateOrder) UnmarshalText(text []byte) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("sheet: dates: found %q, want day-first or month-first", text)
+	return fmt.Errorf("sheet: dates: found %q, want day-first or month-first", form.Shorten(string(text)))
 }
 
 // other returns the other order.

@@ -29,7 +29,7 @@ func comparePools() cmp.Options {
 
 func drawText(t *rapid.T, label string) string {
 	// Four texts of a row at most, so that it stays within the sixteen lines of one.
-	s := rapid.StringMatching(`[a-zA-Zäß日"',; \t-]{0,4}(\n?[a-zA-Zäß日"',; \t-]{0,3}){0,3}`).Draw(t, label)
+	s := rapid.StringMatching(`[a-zA-Zäß日"',; \t=+@-]{0,4}(\n?[a-zA-Zäß日"',; \t-]{0,3}){0,3}`).Draw(t, label)
 	return strings.TrimSpace(s)
 }
 

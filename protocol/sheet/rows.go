@@ -76,7 +76,7 @@ func (r *rowReader) split(text string) ([]string, error) {
 		return nil, err
 	}
 	for i, f := range fields {
-		fields[i] = strings.TrimSpace(f)
+		fields[i] = bare(strings.TrimSpace(f))
 	}
 	return fields, nil
 }

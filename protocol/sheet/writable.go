@@ -18,7 +18,7 @@ func writable(records []protocol.Record, cols []column, extras []string) error {
 	errs = append(errs, h.faults...)
 	for i, name := range extras {
 		if m := h.meaning[len(cols)+i]; m >= 0 {
-			errs = append(errs, fmt.Errorf("sheet: extra column: found %q, want a name that does not mean the column %q", name, m))
+			errs = append(errs, fmt.Errorf("sheet: extra column: found %q, want a name that does not mean the column %q", form.Shorten(name), m))
 		}
 		if name == "" || name != strings.TrimSpace(name) {
 			errs = append(errs, fmt.Errorf("sheet: extra column: found %q, want a name without outer blanks", form.Shorten(name)))

@@ -17,7 +17,9 @@ import (
 
 // Write writes tests as one sheet. [Read] gives the same records back, to the
 // last bit. Columns that no test uses are left out, required ones and heart rate
-// aside. Extra columns are written last, in alphabetical order.
+// aside. Extra columns are written last, in alphabetical order. A text that a spreadsheet
+// would take for a formula has a quotation mark before it in the file, which Read takes
+// away: '=1+1.
 //
 // Nothing is written unless every record can be read back. The error joins all
 // that stands in the way: a value outside the bounds of a sheet, repeats out of
@@ -57,12 +59,12 @@ func write(w io.Writer, records []protocol.Record, cols []column, extras []strin
 		return err
 	}
 	out := csv.NewWriter(w)
-	if err := out.Write(headerOf(cols, extras)); err != nil {
+	if err := out.Write(guardAll(headerOf(cols, extras))); err != nil {
 		return err
 	}
 	for _, rec := range records {
 		for _, cells := range rowsOf(rec) {
-			if err := out.Write(fieldsOf(cells, cols, extras)); err != nil {
+			if err := out.Write(guardAll(fieldsOf(cells, cols, extras))); err != nil {
 				return err
 			}
 		}

@@ -42,4 +42,9 @@
 //     50:361-365 (from memory): percentiles, definition 5.
 //   - Keskinen KL, Komi PV (1993) J Appl Biomech 9:219-226 (from memory): stroke
 //     length and the lactate threshold.
+//
+// # JSON
+//
+// The JSON of [Basis], [Profile] and [Shortening] is written for readers of results and not read
+// back.
 package technique

@@ -72,12 +72,12 @@ func (t *Profile) sort() {
 // speed returns the k-th speed, slowest first.
 func (t *Profile) speed(k int) pace.Speed { return t.Repeats[t.order[k][0]].Speed }
 
-// StrokeDoubt is the kind of all findings of a profile.
-const StrokeDoubt lactate.WarningKind = "stroke"
+// WarnStroke is the kind of all findings of a profile.
+const WarnStroke lactate.WarningKind = "stroke"
 
 // find adds a finding about a repeat; zero is the whole test.
 func (t *Profile) find(repeat int, source, words string, values ...any) {
-	w := lactate.Warning{Kind: StrokeDoubt, Words: words, Values: values, Source: source}
+	w := lactate.Warning{Kind: WarnStroke, Words: words, Values: values, Source: source}
 	if repeat > 0 {
 		w.Stages, w.Words = []int{repeat}, "repeat {1}: "+words
 	}

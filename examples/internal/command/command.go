@@ -104,7 +104,7 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 	status := 0
 	fail := func(err error) {
 		if err != nil {
-			fmt.Fprintln(stderr, err)
+			Complain(stderr, err)
 			status = 1
 		}
 	}
@@ -147,8 +147,7 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 		if n == 0 {
 			text = fmt.Sprintf("Invented data. A sheet of your own: go run ./examples/%s your-sheet.csv\n\n", p.Name) + text
 		}
-		_, err := io.WriteString(stdout, text)
-		fail(err)
+		fail(Print(stdout, text))
 	}
 	if *picture != "" {
 		fail(p.draw(*picture, reports, n == 0))
@@ -222,11 +221,11 @@ func (p Program) draw(file string, reports []Report, invented bool) error {
 func WriteJSON(w io.Writer, invented bool, report any) error {
 	enc := json.NewEncoder(w)
 	enc.SetIndent("", "  ")
-	return enc.Encode(struct {
+	return Unheard(enc.Encode(struct {
 		Invented bool   `json:"invented_data"`
 		Unit     string `json:"intensity_unit"`
 		Report   any    `json:"report"`
-	}{invented, "m/s", report})
+	}{invented, "m/s", report}))
 }
 
 // read reads all sheets. The error joins their faults, and those of the sheets

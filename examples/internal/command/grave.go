@@ -2,6 +2,7 @@ package command
 
 import (
 	"fmt"
+	"slices"
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/protocol"
@@ -10,28 +11,32 @@ import (
 // Grave is a finding that shakes the thresholds of a test. The zero value is none.
 type Grave struct {
 	Says, Do string
-	// Repeat is the number of the one repeat that is wrong: zones and targets that rest
-	// on it are none. Zero means that there is no such repeat.
+	// Repeat is the number of the repeat that is wrong, or −1 if several are: no zone and
+	// no target rests on it. Zero means that there is none.
 	Repeat int
 }
-
-// The findings that shake the thresholds, the worst first; {1} is the repeat.
-var (
-	slips = []graveKind{
-		{protocol.OddTime, "the time of repeat {1} looks wrong", "look it up, and read the test again"},
-		{lactate.OddSample, "the sample of repeat {1} looks wrong", "look it up, or blank it, and read the test again"},
-	}
-	shaking = []graveKind{
-		{lactate.LactateFell, "lactate falls between repeats {1} and {2}", "look the two samples up, and read the test again"},
-		{lactate.CurveMisses, "the samples do not lie on one curve", "look the samples up, and read the test again"},
-		{lactate.OutOfOrder, "LT1 and LT2 cannot be told apart", "choose definitions farther apart (-lt1, -lt2)"},
-		{lactate.FewStages, "there are too few samples", "test again with a sample after each of five repeats or more"},
-	}
-)
 
 type graveKind struct {
 	kind     lactate.WarningKind
 	says, do string
+}
+
+// slips are the findings of one value that is wrong, the worst first; {1} is the repeat.
+func slips() []graveKind {
+	return []graveKind{
+		{protocol.WarnOddTime, "the time of repeat {1} looks wrong", "look it up, and read the test again"},
+		{lactate.WarnOddSample, "the sample of repeat {1} looks wrong", "look it up, or blank it, and read the test again"},
+	}
+}
+
+// shaking are the other findings that shake the thresholds, the worst first.
+func shaking() []graveKind {
+	return []graveKind{
+		{lactate.WarnLactateFell, "lactate falls between repeats {1} and {2}", "look the two samples up, and read the test again"},
+		{lactate.WarnCurveMisses, "the samples do not lie on one curve", "look the samples up, and read the test again"},
+		{lactate.WarnOutOfOrder, "LT1 and LT2 cannot be told apart", "choose definitions farther apart (-lt1, -lt2)"},
+		{lactate.WarnFewStages, "there are too few samples", "test again with a sample after each of five repeats or more"},
+	}
 }
 
 // Gravest returns the worst of the findings that shake the thresholds. What the review of
@@ -49,23 +54,31 @@ func Gravest(rec protocol.Record, a *lactate.Analysis) Grave {
 		}
 		return lactate.Warning{}, false
 	}
-	for _, g := range slips {
+	for _, g := range slips() {
 		w, ok := first(g)
 		switch {
 		case !ok:
 		case len(w.Stages) == 0:
-			return Grave{Says: "the times look wrong", Do: "look them up, and read the test again", Repeat: rec.Repeats[0].Number}
+			what := map[lactate.WarningKind]string{protocol.WarnOddTime: "the times look wrong", lactate.WarnOddSample: "the samples look wrong"}[g.kind]
+			return Grave{Says: what, Do: "look them up, and read the test again", Repeat: -1}
 		default:
 			says := lactate.Warning{Stages: w.Stages, Words: g.says}.Text("repeat")
 			return Grave{says + meant(w), g.do, w.Stages[0]}
 		}
 	}
-	for _, g := range shaking {
+	for _, g := range shaking() {
 		if w, ok := first(g); ok {
 			return Grave{lactate.Warning{Stages: w.Stages, Words: g.says}.Text("repeat"), g.do, 0}
 		}
 	}
 	return Grave{}
+}
+
+// First puts the value of a test that is wrong before all other doubts.
+func (d *Doubts) First(rec protocol.Record, a *lactate.Analysis) {
+	if g := Gravest(rec, a); g.Repeat != 0 {
+		d.Doubts = slices.Insert(d.Doubts, 0, Day(rec.Date)+": "+g.Says+": "+g.Do)
+	}
 }
 
 // meant says what a slip was found as, and what was likely meant: the first and the third

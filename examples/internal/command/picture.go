@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 )
@@ -31,7 +30,7 @@ func WritePictures(name string, pictures []Picture) error {
 		var b bytes.Buffer
 		err := p.Write(&b, file)
 		if err == nil {
-			err = os.WriteFile(file, b.Bytes(), 0o644)
+			err = WriteFile(file, b.Bytes())
 		}
 		if err != nil {
 			errs = append(errs, fmt.Errorf("-chart: %w", err))

@@ -2,7 +2,6 @@ package command
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -97,13 +96,9 @@ func (d *Doubts) Of(rec protocol.Record, lead string, ws ...lactate.Warning) {
 	}
 }
 
-// Test adds the worst that shakes a test of several, its faults, and the warnings about
-// it.
+// Test adds the faults of a test of several, and the warnings about it.
 func (d *Doubts) Test(rec protocol.Record, a *lactate.Analysis) {
 	day := Day(rec.Date) + ": "
-	if g := Gravest(rec, a); g.Repeat != 0 {
-		d.Doubts = slices.Insert(d.Doubts, 0, day+g.Says+": "+g.Do)
-	}
 	if note := Faults(rec); note != "" {
 		d.Add("%s", day+note)
 	}

@@ -66,5 +66,5 @@ func words(err error) string {
 
 // swimming turns the words for a test of any kind into those for swimmers.
 var swimming = strings.NewReplacer("intensity", "speed", "intensities", "speeds", "stage", "repeat", "stages", "repeats",
-	lactate.FittedLowest.String(), "baseline", "interval", "bracket", "intervals", "brackets",
+	lactate.BaselineFittedLowest.String(), "baseline", "interval", "bracket", "intervals", "brackets",
 	"% lower", "% slower", "% higher", "% faster", "comes out too low", "comes out too slow")

@@ -44,7 +44,7 @@ func Zones(rec protocol.Record, test lactate.Test, a *lactate.Analysis, s zones.
 	if p.HeartRate != nil {
 		p.HeartRate = inWords(p.HeartRate)
 	}
-	t, err = s.Of(p)
+	t, err = s.Apply(p)
 	return t, notes, InWords(err)
 }
 
@@ -82,7 +82,7 @@ func HeartRateLine(test lactate.Test) (*heartrate.Line, error) {
 	if err != nil {
 		return nil, err
 	}
-	if slices.ContainsFunc(line.Warnings, func(w lactate.Warning) bool { return w.Kind == heartrate.Flattens }) {
+	if slices.ContainsFunc(line.Warnings, func(w lactate.Warning) bool { return w.Kind == heartrate.WarnFlattens }) {
 		if below, err := heartrate.Fit(test, heartrate.Options{WithoutLast: true}); err == nil {
 			return below, nil
 		}

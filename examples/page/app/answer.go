@@ -52,7 +52,7 @@ func lastTest(records []protocol.Record, swimmer string, day time.Time) (*lactat
 func findings(p protocol.Plan) []string {
 	out := []string{}
 	for _, f := range p.Review(protocol.Known{}) {
-		if f.Kind == protocol.InTotal {
+		if f.Kind == protocol.WarnInTotal {
 			continue // stands under the targets
 		}
 		out = append(out, f.Text("repeat"))
@@ -85,15 +85,15 @@ func nextTarget(r protocol.Record, number int) (target, pacing, why string) {
 func reviewed(r protocol.Record) []oddity {
 	out := []oddity{}
 	for _, w := range r.Review() {
-		if len(w.Stages) == 0 || !slices.Contains([]lactate.WarningKind{protocol.OddTime, lactate.OddHeartRate, lactate.OddSample, protocol.Slower, protocol.SameSpeed, protocol.BeyondRange}, w.Kind) {
+		if len(w.Stages) == 0 || !slices.Contains([]lactate.WarningKind{protocol.WarnOddTime, lactate.WarnOddHeartRate, lactate.WarnOddSample, protocol.WarnSlower, protocol.WarnSameSpeed, protocol.WarnBeyondRange}, w.Kind) {
 			continue
 		}
 		n := w.Stages[0]
 		what := "time"
 		switch {
-		case w.Kind == protocol.BeyondRange || w.Kind == lactate.OddSample:
+		case w.Kind == protocol.WarnBeyondRange || w.Kind == lactate.WarnOddSample:
 			what = "lactate"
-		case w.Kind == lactate.OddHeartRate:
+		case w.Kind == lactate.WarnOddHeartRate:
 			what = "beats"
 		}
 		text := strings.TrimPrefix(w.Text("repeat"), fmt.Sprintf("repeat %d: ", n))
@@ -109,7 +109,7 @@ func doubts(r protocol.Record) (out []oddity) {
 		return nil
 	}
 	for _, w := range r.Numbered(a.Warnings) {
-		if w.Kind == lactate.OddSample && len(w.Stages) > 0 {
+		if w.Kind == lactate.WarnOddSample && len(w.Stages) > 0 {
 			out = append(out, oddity{w.Stages[0], fmt.Sprintf("%d.lactate", w.Stages[0]), w.Text("repeat")})
 		}
 	}
@@ -179,9 +179,9 @@ func (w *worked) warned() []string {
 	rest := w.record.Review()
 	for _, x := range w.analysis.Warnings {
 		switch x.Kind {
-		case lactate.OddSample:
+		case lactate.WarnOddSample:
 			d.Of(w.record, "", x)
-		case lactate.LostSamples, lactate.FewStages: // the review says these
+		case lactate.WarnLostSamples, lactate.WarnFewStages: // the review says these
 		default:
 			rest = append(rest, w.record.Numbered([]lactate.Warning{x})...)
 		}
@@ -258,9 +258,9 @@ func (c *compared) warned() []string {
 
 // follow fits all tests of a swimmer that have a curve.
 func follow(tests []*worked) (*lactate.Season, error) {
-	var dated []lactate.Dated
+	var dated []lactate.DatedTest
 	for _, w := range tests {
-		dated = append(dated, lactate.Dated{Date: w.record.Date, Test: w.test})
+		dated = append(dated, lactate.DatedTest{Date: w.record.Date, Test: w.test})
 	}
 	s, err := lactate.FollowSeason(dated, lactate.CompareOptions{Options: command.Options()})
 	if err != nil {
@@ -290,19 +290,21 @@ func of(records []protocol.Record, swimmer string) []protocol.Record {
 func member(tests []protocol.Record) table.Member {
 	last := tests[len(tests)-1]
 	m := table.Member{Name: last.Swimmer, Date: last.Date}
-	t, _ := last.Test()
 	o := command.Options()
 	o.Methods = []lactate.Method{} // LT1 and LT2 alone
-	a, err := lactate.Analyze(t, o)
+	a, err := last.Analyze(o)
 	if err != nil {
 		m.Problem = command.InWords(err).Error()
 		return m
 	}
 	m.Analysis, m.Warnings = a, last.Numbered(a.Warnings)
 	if len(tests) == 2 {
-		before, _ := tests[0].Test()
+		before, err := tests[0].Test()
 		o.Resamples = 0
-		if m.Change, err = lactate.Compare(before, t, lactate.CompareOptions{Options: o}); err != nil {
+		if err == nil {
+			m.Change, err = lactate.Compare(before, a.Test(), lactate.CompareOptions{Options: o})
+		}
+		if err != nil {
 			m.Further = []string{"not compared: " + command.InWords(err).Error()}
 		}
 	}

@@ -79,7 +79,7 @@ func swumIn(rep *protocol.Repeat, value string) error {
 	if err != nil {
 		return err
 	}
-	v, err := pace.Over(rep.Distance, t)
+	v, err := pace.MeanSpeed(rep.Distance, t)
 	if err != nil {
 		return err
 	}

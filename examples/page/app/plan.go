@@ -103,7 +103,7 @@ func (q Request) newPlan(records []protocol.Record) (protocol.Plan, string, erro
 	if q.Plan.Best != "" {
 		if r.Best, err = pace.ParseTime(q.Plan.Best); err != nil {
 			wrong("best time: %w", err)
-		} else if v, err := pace.Over(cmp.Or(r.Distance, 4*r.Pool.Per100()), r.Best); err == nil && v > fastest {
+		} else if v, err := pace.MeanSpeed(cmp.Or(r.Distance, 4*r.Pool.Per100()), r.Best); err == nil && v > fastest {
 			wrong("best time: found %s, want one that people swim over the distance: minutes, seconds and a tenth, 4590 for 4:59.0", q.Plan.Best)
 		}
 	} else if last, day, err := lastTest(records, r.Swimmer, r.Date); err == nil {

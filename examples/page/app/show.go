@@ -112,7 +112,7 @@ func (q Request) draw(o chart.Options, of func(chart.Options) (*chart.Picture, e
 	if err != nil {
 		return nil, err
 	}
-	return &picture{light.SVG(), dark.SVG(), light.String()}, nil
+	return &picture{light.SVG(), dark.SVG(), light.Alt()}, nil
 }
 
 // split parts "1:24.1 (1:24.7 to 1:23.4)".

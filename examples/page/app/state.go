@@ -96,7 +96,7 @@ func testOf(r protocol.Record) test {
 		if planned {
 			out.Leave = pace.FormatTime(rep.Leave, -1)
 		}
-		if v, err := pace.Over(rep.Distance, rep.Target); err == nil {
+		if v, err := pace.MeanSpeed(rep.Distance, rep.Target); err == nil {
 			out.Per100 = per100(v, r.Pool)
 		}
 		if v, err := rep.Speed(); err == nil {

@@ -12,8 +12,9 @@ import (
 	"example.com/steptest/pace"
 )
 
-// Number prints v with so many decimals, a real minus sign, and no minus zero.
+// Number prints v with so many decimals, 0 to 17, a real minus sign, and no minus zero.
 func Number(v float64, decimals int) string {
+	decimals = min(max(decimals, 0), 17)
 	s := strconv.FormatFloat(math.Abs(v), 'f', decimals, 64)
 	if v < 0 && s != strconv.FormatFloat(0, 'f', decimals, 64) {
 		s = "−" + s
@@ -31,8 +32,11 @@ func Signed(v float64, decimals int) string {
 }
 
 // Decimals returns how many decimals tell apart values that span a range: a
-// fiftieth of it.
+// fiftieth of it; three if there is no range.
 func Decimals(span float64) int {
+	if !(span > 0) {
+		return 3
+	}
 	d := math.Ceil(-math.Log10(span/50) - 1e-9)
 	if !(d > 0) {
 		return 0
@@ -94,6 +98,9 @@ func (a Axis) Gain(reference, shift float64) string {
 
 // Reason returns an error on one line, without the name of the package.
 func Reason(err error) string {
+	if err == nil {
+		return ""
+	}
 	return strings.ReplaceAll(strings.TrimPrefix(err.Error(), "lactate: "), "\n", "; ")
 }
 

@@ -11,6 +11,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
 )
 
@@ -29,16 +30,13 @@ const (
 	MaxYear      = 2199
 )
 
-// Shorten cuts a text to a length that fits a message. Control characters
-// become spaces.
-func Shorten(s string) string {
-	const most = 40
-	s = strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) {
-			return ' '
-		}
-		return r
-	}, s)
+// Shorten cuts a text to a length that fits a message, on one line and without control
+// characters.
+func Shorten(s string) string { return Cut(s, 40) }
+
+// Cut is Shorten to so many letters.
+func Cut(s string, most int) string {
+	s = table.Line(s[:min(len(s), 8*most)])
 	if runes := []rune(s); len(runes) > most {
 		s = string(runes[:most]) + "…"
 	}

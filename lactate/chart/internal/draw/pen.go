@@ -2,6 +2,7 @@ package draw
 
 import (
 	"image/color"
+	"sort"
 	"strings"
 	"sync"
 
@@ -125,10 +126,8 @@ func Fitted(f font.Face, s string, w vg.Length) string {
 		return s
 	}
 	r := []rune(s)
-	for len(r) > 0 && f.Width(string(r)+"…") > w {
-		r = r[:len(r)-1]
-	}
-	return strings.TrimRight(string(r), " ") + "…"
+	n := sort.Search(len(r), func(i int) bool { return f.Width(string(r[:i+1])+"…") > w })
+	return strings.TrimRight(string(r[:n]), " ") + "…"
 }
 
 // wrapped breaks s into lines no wider than w, at spaces.

@@ -38,8 +38,12 @@ type Tick struct {
 }
 
 // Ticks returns the multiples of the finest round step (1, 2 or 5 times a power
-// of ten) that leaves no more than n of them between lo and hi.
+// of ten) that leaves no more than n of them between lo and hi; none if the two are not
+// apart, or not by more than their last digits.
 func Ticks(lo, hi float64, n int) []Tick {
+	if !(hi-lo > 1e-9*math.Max(math.Abs(lo), math.Abs(hi))) || math.IsInf(hi-lo, 0) {
+		return nil
+	}
 	step := roundStep((hi - lo) / float64(max(n, 1)+1))
 	for i := 0; i < 4 && math.Floor(hi/step)-math.Ceil(lo/step) >= float64(n); i++ {
 		step = roundStep(step * 1.01)

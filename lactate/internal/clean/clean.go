@@ -1,0 +1,35 @@
+// Package clean makes text from outside fit to be shown.
+package clean
+
+import (
+	"strings"
+	"unicode"
+)
+
+// Text returns a text from outside as a terminal, a page or a picture may show it:
+// bytes that are no UTF-8 become U+FFFD; control characters but line feeds, and the
+// separators of lines and paragraphs, become spaces; marks that turn the direction of what follows are
+// left out, since they can make a line say something else than it holds.
+func Text(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case unicode.Is(unicode.Bidi_Control, r):
+			return -1
+		case unicode.IsControl(r) && r != '\n', r == '\u2028', r == '\u2029', r == '\ufeff':
+			return ' '
+		}
+		return r
+	}, strings.ToValidUTF8(s, "\ufffd"))
+}
+
+// Line is Text, with one space for each run of them and none at the ends.
+func Line(s string) string { return strings.Join(strings.Fields(Text(s)), " ") }
+
+// Short is Line, cut to so many letters: what an error repeats of what it found.
+func Short(s string, most int) string {
+	s = Line(s[:min(len(s), 8*most)])
+	if r := []rune(s); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return s
+}

@@ -23,8 +23,11 @@ func Trend(s *lactate.Season, o Options) string {
 		return ""
 	}
 	o = o.withDefaults("")
-	first := s.Tests[0].Analysis
-	moved, odds := o.axis(first.Highest-first.Lowest).Answer(s.Trend, s.Reference, " every four weeks")
+	width := 0.1
+	if first := s.Tests[0].Analysis; first != nil {
+		width = first.Highest - first.Lowest
+	}
+	moved, odds := o.axis(width).Answer(s.Trend, s.Reference, " every four weeks")
 	return moved + " " + odds
 }
 

@@ -107,4 +107,9 @@ func InHundred(p float64) string {
 	}
 }
 
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}

@@ -1,6 +1,10 @@
 package table
 
-import "example.com/steptest/lactate"
+import (
+	"strings"
+
+	"example.com/steptest/lactate"
+)
 
 // Season returns what a season says, in two tables: a row for each test, with its
 // LT2, how far the curve moved from the first test, the intervals with and without
@@ -19,13 +23,13 @@ func Season(s *lactate.Season, o Options) Tables {
 
 // Trend says in plain words what the trend of a season comes to, days reckoned with.
 func Trend(s *lactate.Season, o Options) string {
-	if s == nil || len(s.Tests) == 0 {
+	if s == nil || len(s.Tests) == 0 || s.Tests[0].Analysis == nil {
 		return ""
 	}
-	o = o.withDefaults("")
 	first := s.Tests[0].Analysis
+	o = o.as(first).withDefaults("")
 	moved, odds := o.axis(first.Highest-first.Lowest).Answer(s.Trend, s.Reference, " every four weeks")
-	return moved + " " + odds
+	return strings.TrimSpace(moved + " " + odds)
 }
 
 func (o Options) season(s *lactate.Season) Table {

@@ -23,12 +23,15 @@ func Season(s *lactate.Season, o Options) Tables {
 
 // Trend says in plain words what the trend of a season comes to, days reckoned with.
 func Trend(s *lactate.Season, o Options) string {
-	if s == nil || len(s.Tests) == 0 || s.Tests[0].Analysis == nil {
+	if s == nil || len(s.Tests) == 0 {
 		return ""
 	}
-	first := s.Tests[0].Analysis
+	first, width := s.Tests[0].Analysis, 0.1
+	if first != nil {
+		width = first.Highest - first.Lowest
+	}
 	o = o.as(first).withDefaults("")
-	moved, odds := o.axis(first.Highest-first.Lowest).Answer(s.Trend, s.Reference, " every four weeks")
+	moved, odds := o.axis(width).Answer(s.Trend, s.Reference, " every four weeks")
 	return strings.TrimSpace(moved + " " + odds)
 }
 

@@ -6,8 +6,8 @@ import (
 )
 
 // Sum returns the posterior of a weighted sum of the shifts of groups 1, 2, …, as a
-// trend through them is. It is the zero ShiftPosterior unless there are Groups less one
-// weights, finite and not all zero.
+// trend through them is: the zero value, of which nothing is known, unless there are
+// Groups less one weights, finite and not all zero.
 func (c *ConvexShifted) Sum(weights []float64) ShiftPosterior {
 	n := c.Groups() - 1
 	if len(weights) != n || n < 1 {

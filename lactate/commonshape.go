@@ -35,7 +35,10 @@ func fitCommon(tests []Test, o CompareOptions) (shape commonShape, exponential *
 }
 
 // anyConvex is any convex shape.
-type anyConvex struct{ curve.ConvexShifted }
+type anyConvex struct {
+	curve.ConvexShifted
+	dof float64 // of the scale of the noise
+}
 
 // fitConvex fits any convex shape; the noise of each stage is that about a common
 // exponential if there is one, and about that of each test otherwise.
@@ -63,6 +66,7 @@ func fitConvex(tests []Test, j *joint, noise Noise) (*anyConvex, error) {
 	if err := c.FitWeighted(xs, ys, weights, groups); err != nil {
 		return nil, fmt.Errorf("lactate: common shape: %w", err)
 	}
+	c.dof = noise.PriorWeight() + float64(c.DegreesOfFreedom())
 	return c, nil
 }
 
@@ -73,7 +77,9 @@ func (c *anyConvex) covariance() *mat.SymDense {
 }
 
 func (c *anyConvex) sum(weights []float64, days float64) posterior {
-	m := &moved{ShiftPosterior: c.Sum(weights).Plus(math.Sqrt(days))}
+	p := c.Sum(weights)
+	measured := p.StdDev() * p.StdDev()
+	m := &moved{ShiftPosterior: p.Plus(math.Sqrt(days)), dof: uncertain.Satterthwaite(measured, days, c.dof)}
 	for k, w := range weights {
 		below, above := c.Open(k + 1)
 		if w < 0 {
@@ -117,7 +123,8 @@ func common(shape commonShape) *CommonExponential {
 	return &CommonExponential{j.C, j.A, j.RSS(), j.DegreesOfFreedom(), j.fitError}
 }
 
-// MarshalJSON leaves out what is NaN.
+// MarshalJSON leaves out what is NaN. It is written for readers of results and not
+// read back.
 func (e CommonExponential) MarshalJSON() ([]byte, error) {
 	out := struct {
 		Rate             float64   `json:"rate"`

@@ -61,7 +61,7 @@
 //
 // # JSON
 //
-// The JSON of [Change], [Definition], [Influenced], [Influences],
+// The JSON of [Change], [CommonExponential], [Definition], [Influenced], [Influences],
 // [LactateMinimumPoint], [LevelChange], [Panel], [PanelCurve], [PanelRow], [Reading],
 // [Season], [SeasonTest], [ShapeTest], [Spread], [Threshold] and [ThresholdChange] is
 // written for readers of results and not read back.

@@ -1,6 +1,10 @@
 package lactate
 
-import "fmt"
+import (
+	"fmt"
+
+	"example.com/steptest/lactate/internal/clean"
+)
 
 // Grade says in plain words how sure it is that a curve has moved, and to which side.
 // Faster is to the right: more intensity at the same lactate. Its sign is the side, and
@@ -54,5 +58,5 @@ func (g *Grade) UnmarshalText(text []byte) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("lactate: found %q, expected %q, %q, %q, %q or %q", text, Slower, ProbablySlower, CannotTell, ProbablyFaster, Faster)
+	return fmt.Errorf("lactate: found %q, expected %q, %q, %q, %q or %q", clean.Short(string(text), 40), Slower, ProbablySlower, CannotTell, ProbablyFaster, Faster)
 }

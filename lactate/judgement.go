@@ -105,6 +105,7 @@ func (s *student) detectable(confidence, power float64) float64 {
 // moved is the posterior on convex shapes.
 type moved struct {
 	curve.ShiftPosterior
+	dof                  float64 // of the scale of the noise, beside the days that are known
 	openBelow, openAbove bool
 }
 
@@ -125,8 +126,17 @@ func (m *moved) mean() float64 { return m.Mean() }
 func (m *moved) sd() float64 { return m.StdDev() }
 
 // detectable takes the distances from the mean to the quantiles for what another pair
-// would show: the one that must not reach zero, and the one that the power allows.
+// would show: the one that must not reach zero, and the one that the power allows. They
+// add up to more since the scale of the noise is known from this pair alone, and learnt
+// anew by the other: by as much as with Student's t.
 func (m *moved) detectable(confidence, power float64) float64 {
 	tail := (1 - confidence) / 2
-	return (m.Quantile(1-tail) - m.Quantile(tail) + math.Copysign(m.Quantile(power)-m.Quantile(1-power), power-0.5)) / 2
+	size := (m.Quantile(1-tail) - m.Quantile(tail) + m.Quantile(power) - m.Quantile(1-power)) / 2
+	if m.dof > 0 {
+		t := uncertain.Student(m.dof)
+		if sum := t.Quantile(1-tail) + t.Quantile(power); sum > 0 {
+			size *= uncertain.Detectable(m.dof, 1-confidence, power) / sum
+		}
+	}
+	return max(size, 0)
 }

@@ -24,7 +24,7 @@ func many(n int) (t lactate.Test) {
 // work is bounded by a few passes a fit. Influence, which fits once for each
 // stage, gets a thousand, and a comparison, which tries every shape at every shift, 700.
 func TestTenThousandStages(t *testing.T) {
-	n, left := 10_000, 1000
+	n, left := 10_000, 150
 	if testing.Short() {
 		n, left = 500, 30
 	}
@@ -48,7 +48,7 @@ func TestTenThousandStages(t *testing.T) {
 	if want := math.Log(3/0.0002) / 7; err != nil || !(math.Abs(x-want) <= 0.001) {
 		t.Errorf("4 mmol/L at %v (%v), want %v", x, err, want)
 	}
-	c, err := lactate.Compare(many(500), many(200), lactate.CompareOptions{})
+	c, err := lactate.Compare(many(120), many(80), lactate.CompareOptions{})
 	if err != nil || !(math.Abs(c.Shift.Value) <= 0.002) {
 		t.Errorf("shift %v (%v), want 0", c, err)
 	}

@@ -46,6 +46,8 @@ const (
 	// from the curve, or if all together lie so far off that it happens once in twenty.
 	suspicious   = 2.5
 	suspiciously = 0.95
+	// So many stages are looked through at most: with more, no sample matters much.
+	oddStages = 40
 	// A sample is odd if one as far off is found in one good test of a hundred at most.
 	odd = 0.01
 )
@@ -56,7 +58,7 @@ const (
 // beyond them. False alarms and what is found: see TestOddSample.
 func (a *Analysis) oddSample() (oddSample, bool) {
 	n := len(a.stages)
-	if n < fewStages || !a.suspicious() {
+	if n < fewStages || n > oddStages || !a.suspicious() {
 		return oddSample{}, false
 	}
 	found, least := oddSample{}, odd/float64(n-2)

@@ -120,7 +120,7 @@ func TestSimulatedShapes(t *testing.T) {
 		resamples = 1000
 	}
 	sampling := 400 * math.Sqrt(0.15*0.85/float64(n)) // four standard errors, in per cent
-	if *long {
+	if n >= 2000 {
 		sampling = 0
 	}
 	methods := make([]lactate.Method, len(promised))

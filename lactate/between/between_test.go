@@ -204,3 +204,19 @@ func TestRefusals(t *testing.T) {
 		t.Errorf("one test: %v", one.Warnings)
 	}
 }
+
+// What no function returned knows nothing, and says so.
+func TestZeroValues(t *testing.T) {
+	if _, err := new(between.Model).Follow(nil); err == nil || !strings.Contains(err.Error(), "found a model without tests") {
+		t.Errorf("a model without tests: %v", err)
+	}
+	c := new(between.Course)
+	if p := c.At(monday); !math.IsNaN(p.Shift.Value) || !math.IsNaN(p.LT2.Value) || !p.Date.Equal(monday) || c.Tests() != nil {
+		t.Errorf("no course puts the curve at %+v, by %v", p, c.Tests())
+	}
+	if d := c.Due(monday); d.Worth() || !math.IsNaN(d.Chance) || !math.IsNaN(d.Place.Shift.Value) {
+		t.Errorf("no course: %+v", d)
+	} else if _, err := d.MarshalJSON(); err != nil {
+		t.Error(err)
+	}
+}

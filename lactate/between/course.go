@@ -11,8 +11,8 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// Course is where the curve was and is, by the tests and the readings. The zero value is
-// not usable; see [Model.Follow].
+// Course is where the curve was and is, by the tests and the readings. The zero value,
+// and one that is not from [Model.Follow], knows no place.
 type Course struct {
 	// Readings has what each reading told, in order of date.
 	Readings []Told `json:"readings"`
@@ -61,8 +61,11 @@ const maxKinds = 60
 // reading at all is allowed.
 //
 // The error joins one for each value that cannot be right; it is also not nil for more than
-// 60 kinds of two readings or more.
+// 60 kinds of two readings or more, and for a model that is not from [New].
 func (m *Model) Follow(readings []Reading) (*Course, error) {
+	if m.shape == nil {
+		return nil, errors.New("between: found a model without tests, want one by New")
+	}
 	var errs []error
 	for i, r := range readings {
 		if err := r.check(i + 1); err != nil {
@@ -157,7 +160,7 @@ func sourcesOf(readings []Reading, used []bool) (of []int, sources []source, cou
 func (c *Course) nameKinds(sources []source, counts map[source]int) {
 	weights, common := c.all.weights(), c.model.common()
 	for s, n := range counts {
-		k := Kind{s.kind, s.analyser, n, lactate.Estimate{Value: math.NaN(), Low: math.NaN(), High: math.NaN()}}
+		k := Kind{s.kind, s.analyser, n, nothing()}
 		if at, ok := slices.BinarySearchFunc(sources, s, source.compare); ok {
 			var of [drifts]moments
 			for i, r := range c.all {
@@ -171,6 +174,11 @@ func (c *Course) nameKinds(sources []source, counts map[source]int) {
 	slices.SortFunc(c.Kinds, func(a, b Kind) int {
 		return source{a.Kind, a.Analyser}.compare(source{b.Kind, b.Analyser})
 	})
+}
+
+// nothing is the estimate of what is not known.
+func nothing() lactate.Estimate {
+	return lactate.Estimate{Value: math.NaN(), Low: math.NaN(), High: math.NaN()}
 }
 
 // bracket is a normal one.
@@ -187,8 +195,12 @@ func (c *Course) At(date time.Time) Place { return c.place(c.all, date) }
 func (c *Course) ByTests(date time.Time) Place { return c.place(c.alone, date) }
 
 func (c *Course) place(r runs, date time.Time) Place {
-	n := dayOf(date)
 	p := Place{Date: date}
+	if c.model == nil {
+		p.Shift, p.LT2 = nothing(), nothing()
+		return p
+	}
+	n := dayOf(date)
 	mean, variance := r.answer(shiftAnswer, n)
 	p.Shift = c.bracket(mean, variance)
 	mean, variance = r.answer(lt2Answer, n)
@@ -201,6 +213,9 @@ func (c *Course) place(r runs, date time.Time) Place {
 // test: its shift, with measurement error and its day.
 func (c *Course) Tests() []Place {
 	m := c.model
+	if m == nil {
+		return nil
+	}
 	out := make([]Place, len(m.tests))
 	for i, t := range m.tests {
 		mean, variance := 0.0, m.days

@@ -39,4 +39,8 @@
 // Heart rates are kept and not used. A change of the shape between tests, a time of the
 // day, or an offset that changes are not modelled. A reading more than 2.5 standard
 // deviations from the curve counts for less, and is told ([Told].News).
+//
+// # JSON
+//
+// The JSON of [Course], [Due] and [Told] is written for readers of results and not read back.
 package between

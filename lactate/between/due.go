@@ -57,6 +57,9 @@ const disagree = 0.05
 // Due says whether a test on a day is worth its blood.
 func (c *Course) Due(date time.Time) Due {
 	m := c.model
+	if m == nil {
+		return Due{Place: c.At(date), Moved: nothing(), Chance: math.NaN()}
+	}
 	_, variance := c.all.answer(shiftAnswer, dayOf(date))
 	measured := m.days
 	if n := len(m.shape.shifts); n > 0 {
@@ -89,8 +92,7 @@ func (c *Course) wideOn(bound float64) time.Time {
 
 // moved finds how far the readings since the last test have moved the place.
 func (c *Course) moved(d *Due) {
-	nan := math.NaN()
-	d.Moved, d.Chance = lactate.Estimate{Value: nan, Low: nan, High: nan}, nan
+	d.Moved, d.Chance = nothing(), math.NaN()
 	m := c.model
 	tested := dayOf(m.tests[len(m.tests)-1].Date)
 	end := -1

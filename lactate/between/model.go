@@ -11,8 +11,8 @@ import (
 )
 
 // Model is what the tests say of the curve: its shape, and where it was on their days. It
-// does not change and may be used by several goroutines at once. The zero value is not
-// usable; see [New].
+// does not change and may be used by several goroutines at once. The zero value has
+// no tests; see [New].
 type Model struct {
 	opts      Options
 	tests     []lactate.DatedTest // by date

@@ -77,7 +77,7 @@ func (c *Course) tell() {
 	for i, r := range c.all {
 		traces[i] = r.trace()
 	}
-	nan := lactate.Estimate{Value: math.NaN(), Low: math.NaN(), High: math.NaN()}
+	nan := nothing()
 	var before, after [drifts]moments
 	var weights, then [drifts]float64
 	var expected [drifts]*predictive

@@ -21,10 +21,13 @@ import (
 //
 // Options.Pool says places as paces. The error says what cannot be drawn.
 func Between(c *between.Course, today time.Time, o Options) (*Picture, error) {
-	if c == nil || c.Confidence == 0 {
+	var tests []between.Place
+	if c != nil {
+		tests = c.Tests()
+	}
+	if len(tests) == 0 {
 		return nil, errors.New("chart: found no course, want one by Model.Follow")
 	}
-	tests := c.Tests()
 	first := tests[0].Date
 	for _, r := range c.Readings {
 		if r.Date.Before(first) {

@@ -17,8 +17,8 @@ import (
 // intensity, and above it two bars. The thick bar is the interval that knows
 // measurement error alone, the thin one the interval that knows the variation
 // from day to day too. If a bar reaches over the line that the arrow starts
-// from, there may be no shift. The grey strip around that line holds the shifts
-// that two such tests are likely to miss.
+// from, there may be no shift. The grey strip around that line holds the true
+// shifts that two such tests show less often than the power of the options says.
 //
 // The tests are those of the change. The error says which value of them or of
 // the options cannot be drawn.
@@ -40,7 +40,7 @@ func TwoTests(before, after lactate.Test, c *lactate.Change, o Options) (*Pictur
 	o = o.in(c.Before, c.After)
 	p, err := newPage(o, height,
 		fmt.Sprintf("Green: the shift, with its interval by measurement error alone (thick bar) and with day-to-day variation (thin bar). "+
-			"Grey: shifts that such tests are likely to miss. Curves: %s.", lactate.CurveName(c.Before.Curve)))
+			"Grey: true shifts that such tests show less than %.0f times in 100. Curves: %s.", 100*c.Power, lactate.CurveName(c.Before.Curve)))
 	if err != nil {
 		return nil, err
 	}

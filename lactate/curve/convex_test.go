@@ -170,6 +170,51 @@ func TestPropConvexReads(t *testing.T) {
 	})
 }
 
+// Kind D: Dmax is where the distribution function of the curvature is one less its mean: it
+// depends on the shape alone, not on a, b and s, so that two draws of one shape agree.
+func TestConvexDmaxIsOfTheShape(t *testing.T) {
+	xs, ys := even(6, 1.10, 1.45), []float64{1.1, 1.2, 1.4, 2.1, 3.7, 7.9}
+	var c, d, e curve.Convex
+	if err := c.Fit(xs, ys); err != nil {
+		t.Fatal(err)
+	}
+	for i := range 50 {
+		at := (float64(i) + 0.5) / 50
+		c.Draw(&d, at, rand.New(rand.NewPCG(1, uint64(i))))
+		c.Draw(&e, at, rand.New(rand.NewPCG(2, uint64(i))))
+		a, b := farthest(&d, xs[0], xs[5]), farthest(&e, xs[0], xs[5])
+		if d.Predict(xs[5]) == e.Predict(xs[5]) || !(math.Abs(a-b) <= 1e-9) {
+			t.Errorf("draws of shape %d: Dmax at %v and %v, ends at %v and %v", i, a, b, d.Predict(xs[5]), e.Predict(xs[5]))
+		}
+	}
+}
+
+// Kind D: the posterior predictive distribution is that of draws with noise added.
+func TestConvexBelow(t *testing.T) {
+	xs, ys := even(6, 1.10, 1.45), []float64{1.1, 1.2, 1.4, 2.1, 3.7, 7.9}
+	var c, d curve.Convex
+	if err := c.Fit(xs, ys); err != nil {
+		t.Fatal(err)
+	}
+	rng := rand.New(rand.NewPCG(8, 9))
+	const n, x, sd = 60_000, 1.29, 0.2
+	for _, y := range []float64{1.2, 1.6, 2.0, 2.6} {
+		below := 0
+		for i := range n {
+			scale := c.Draw(&d, (float64(i)+0.5)/n, rng)
+			if d.Predict(x)+scale*sd*rng.NormFloat64() < y {
+				below++
+			}
+		}
+		if got, want := c.Below(x, y, sd), float64(below)/n; !(math.Abs(got-want) <= 0.008) {
+			t.Errorf("below %v: %.4f, of draws %.4f", y, got, want)
+		}
+	}
+	if p := c.Below(1.5, 2, sd); !math.IsNaN(p) {
+		t.Errorf("beyond the points: %v", p)
+	}
+}
+
 // Kind D: another unit of x or y, another order of the points, a point given twice
 // at half its weight, change nothing but the units.
 func TestPropConvexUnits(t *testing.T) {

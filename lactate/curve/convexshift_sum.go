@@ -1,23 +1,22 @@
 package curve
 
 import (
-	"fmt"
 	"math"
 	"slices"
 )
 
 // Sum returns the posterior of a weighted sum of the shifts of groups 1, 2, …, as a
-// trend through them is. It panics unless there are Groups less one weights, finite and
-// not all zero.
+// trend through them is: the zero value, of which nothing is known, unless there are
+// Groups less one weights, finite and not all zero.
 func (c *ConvexShifted) Sum(weights []float64) ShiftPosterior {
 	n := c.Groups() - 1
 	if len(weights) != n || n < 1 {
-		panic(fmt.Sprintf("curve: found %d weights of shifts, want %d", len(weights), n))
+		return ShiftPosterior{}
 	}
 	only, used := 0, 0
 	for k, w := range weights {
 		if !finite(w) {
-			panic("curve: found a weight that is not finite")
+			return ShiftPosterior{}
 		}
 		if w != 0 {
 			only = k
@@ -26,7 +25,7 @@ func (c *ConvexShifted) Sum(weights []float64) ShiftPosterior {
 	}
 	switch used {
 	case 0:
-		panic("curve: found no weight other than zero")
+		return ShiftPosterior{}
 	case 1:
 		return c.post[only].times(weights[only])
 	}

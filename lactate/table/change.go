@@ -26,10 +26,10 @@ func Answer(c *lactate.Change, o Options) string {
 	if c == nil || c.Before == nil {
 		return ""
 	}
-	o = o.withDefaults("")
+	o = o.as(c.Before).withDefaults("")
 	a := o.axis(c.Before.Highest - c.Before.Lowest)
 	moved, odds := a.Answer(c.BetweenDays, c.Reference, "")
-	s := moved + " " + odds
+	s := strings.TrimSpace(moved + " " + odds)
 	switch g := c.BetweenDays.Grade; {
 	case g.Sure():
 		return s
@@ -50,7 +50,7 @@ func Alone(c *lactate.Change, o Options) string {
 	if c == nil || c.Before == nil {
 		return ""
 	}
-	o = o.withDefaults("")
+	o = o.as(c.Before).withDefaults("")
 	return c.Measured.Grade.String() + ", " + o.axis(c.Before.Highest-c.Before.Lowest).Moved(c.Measured, c.Reference, "")
 }
 

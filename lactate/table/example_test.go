@@ -53,3 +53,24 @@ func ExampleChange() {
 	// measurement error alone: +0.020 m/s: faster
 	// with day-to-day variation: +0.020 m/s: probably faster
 }
+
+// The answer in plain words, for tests of any unit: here the second test is 4 W better
+// at each lactate, and then 16 W.
+func ExampleAnswer() {
+	for _, by := range []float64{4, 16} {
+		var before, after lactate.Test
+		for i, y := range []float64{1.2, 1.3, 1.6, 2.4, 4.1, 7.9} {
+			w := 150 + 30*float64(i)
+			before.Stages = append(before.Stages, lactate.Stage{Intensity: w, Lactate: y})
+			after.Stages = append(after.Stages, lactate.Stage{Intensity: w + by, Lactate: y})
+		}
+		c, err := lactate.Compare(before, after, lactate.CompareOptions{Options: lactate.Options{Methods: []lactate.Method{}}, DayToDay: 0.02})
+		if err != nil {
+			log.Fatal(err)
+		}
+		fmt.Println(table.Answer(c, table.Options{Unit: "W"}))
+	}
+	// Output:
+	// Cannot tell: 4 W faster (8 slower to 16 faster). 71 in 100 that you are faster. The two tests differ, but two days can differ as much. Test again.
+	// Faster: 16 W (4 to 28). 99 in 100 that you are faster; a good day alone does that once in 100.
+}

@@ -1,6 +1,10 @@
 package table
 
-import "example.com/steptest/lactate"
+import (
+	"strings"
+
+	"example.com/steptest/lactate"
+)
 
 // Season returns what a season says, in two tables: a row for each test, with its
 // LT2, how far the curve moved from the first test, the intervals with and without
@@ -22,10 +26,13 @@ func Trend(s *lactate.Season, o Options) string {
 	if s == nil || len(s.Tests) == 0 {
 		return ""
 	}
-	o = o.withDefaults("")
-	first := s.Tests[0].Analysis
-	moved, odds := o.axis(first.Highest-first.Lowest).Answer(s.Trend, s.Reference, " every four weeks")
-	return moved + " " + odds
+	first, width := s.Tests[0].Analysis, 0.1
+	if first != nil {
+		width = first.Highest - first.Lowest
+	}
+	o = o.as(first).withDefaults("")
+	moved, odds := o.axis(width).Answer(s.Trend, s.Reference, " every four weeks")
+	return strings.TrimSpace(moved + " " + odds)
 }
 
 func (o Options) season(s *lactate.Season) Table {

@@ -58,7 +58,7 @@ func Squad(members []Member, o Options) Table {
 		out.Notes = append(out.Notes, fmt.Sprintf("LT1, LT2: ± half the %s; /min: heart rate there.", bracket(confidence)))
 	}
 	if open {
-		out.Notes = append(out.Notes, "Open: as far as the test goes, and perhaps beyond.")
+		out.Notes = append(out.Notes, aboutOpen)
 	}
 	if changed {
 		out.Notes = append(out.Notes, "Since the last: how much faster than in the test before at the same lactate, "+o.perWhat()+"; a change smaller than its ± may be that of two days.")

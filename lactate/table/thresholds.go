@@ -22,7 +22,11 @@ func Thresholds(a *lactate.Analysis, o Options) Tables {
 		a = new(lactate.Analysis)
 	}
 	o = o.in(a.Unit).withDefaults("LT1 and LT2")
-	return Tables{o.answer(a), o.definitions(a), Warnings(a.Warnings, Options{Noun: o.Noun})}
+	answer, all := o.answer(a), o.definitions(a)
+	if hasOpen(all.Rows, 3) && !hasOpen(answer.Rows, 2) { // else the answer has it
+		all.Notes = append(all.Notes, aboutOpen)
+	}
+	return Tables{answer, all, Warnings(a.Warnings, Options{Noun: o.Noun})}
 }
 
 // answer has a row for LT1, one for LT2, and one for Dmax.
@@ -54,8 +58,8 @@ func (o Options) answer(a *lactate.Analysis) Table {
 		}
 	}
 	out.Notes = append(out.Notes, why...)
-	if slices.ContainsFunc(out.Rows, func(r []string) bool { return strings.Contains(r[2], "open") }) {
-		out.Notes = append(out.Notes, "Open: as far as the test goes, and perhaps beyond.")
+	if hasOpen(out.Rows, 2) {
+		out.Notes = append(out.Notes, aboutOpen)
 	}
 	if strings.Contains(names, "baseline") {
 		out.Notes = append(out.Notes, aboutBaseline)
@@ -68,6 +72,14 @@ func (o Options) answer(a *lactate.Analysis) Table {
 		out.Notes = append(out.Notes, note+".")
 	}
 	return out
+}
+
+// aboutOpen is the footnote on a bracket that is open.
+const aboutOpen = "Open: as far as the test goes, and perhaps beyond."
+
+// hasOpen reports whether a column has a bracket that is open.
+func hasOpen(rows [][]string, column int) bool {
+	return slices.ContainsFunc(rows, func(r []string) bool { return len(r) > column && strings.Contains(r[column], "open") })
 }
 
 // dmax returns Dmax, if it was read and is neither LT1 nor LT2.

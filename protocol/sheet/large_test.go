@@ -17,7 +17,7 @@ var large = flag.Bool("large", false, "read a million rows, and lines of a gigab
 // gigabyte, made while they are read. Memory is bounded by one test and its
 // faults.
 //
-//	go test ./protocol -run LargeSheets -large -v
+//	go test ./protocol/sheet -run LargeSheets -large -v
 func TestLargeSheets(t *testing.T) {
 	if !*large {
 		t.Skip("takes a minute; ask for it with -large")

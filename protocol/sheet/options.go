@@ -49,6 +49,3 @@ func (o *DateOrder) UnmarshalText(text []byte) error {
 	}
 	return fmt.Errorf("sheet: dates: found %q, want day-first or month-first", form.Shorten(string(text)))
 }
-
-// other returns the other order.
-func (o DateOrder) other() DateOrder { return DayFirst + MonthFirst - o }

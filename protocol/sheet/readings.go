@@ -111,8 +111,9 @@ func (r *rowReader) readingsHeader() (own map[int]column, err error) {
 		if f == "" {
 			continue
 		}
-		name, unit := fold(f)
+		name, _ := fold(f)
 		c, known := readingNames[joined(name)]
+		var unit string
 		if known {
 			own[i], r.meaning[i] = c, colExtra
 		} else if c, unit, known = heading(f); known {

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/between"
 	"example.com/steptest/lactate/curve"
 	"example.com/steptest/lactate/heartrate"
 	"example.com/steptest/pace"
@@ -119,6 +120,8 @@ var hostileReal = sync.OnceValue(func() (r struct {
 	analysis *lactate.Analysis
 	change   *lactate.Change
 	season   *lactate.Season
+	model    *between.Model
+	course   *between.Course
 	line     *heartrate.Line
 	table    *zones.Table
 	plan     protocol.Plan
@@ -127,7 +130,7 @@ var hostileReal = sync.OnceValue(func() (r struct {
 	r.test = lactate.Test{Rest: 1, Stages: []lactate.Stage{
 		{Intensity: 1.10, Lactate: 1.2, HeartRate: 120}, {Intensity: 1.15, Lactate: 1.3, HeartRate: 130}, {Intensity: 1.20, Lactate: 1.7, HeartRate: 140},
 		{Intensity: 1.25, Lactate: 2.6, HeartRate: 150}, {Intensity: 1.30, Lactate: 4.4, HeartRate: 160}, {Intensity: 1.35, Lactate: 8.1, HeartRate: 170}}}
-	var errs [6]error
+	var errs [8]error
 	o := lactate.Options{Resamples: 100}
 	r.analysis, errs[0] = lactate.Analyze(r.test, o)
 	r.change, errs[1] = lactate.Compare(r.test, r.test, lactate.CompareOptions{Options: o})
@@ -136,6 +139,10 @@ var hostileReal = sync.OnceValue(func() (r struct {
 	r.line, errs[3] = heartrate.Fit(r.test, heartrate.Options{})
 	r.table, errs[4] = zones.ThreeZone().Apply(zones.Profile{LT1: zones.Threshold{Speed: 1.2}, LT2: zones.Threshold{Speed: 1.28}})
 	r.plan, errs[5] = protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Repeats: 6, Start: pace.Pace{Time: 90 * time.Second, Per: 100 * pace.Yard}})
+	r.model, errs[6] = between.New([]lactate.DatedTest{{Date: day, Test: r.test}, {Date: day.AddDate(0, 0, 42), Test: r.test}}, between.Options{})
+	if errs[6] == nil {
+		r.course, errs[7] = r.model.Follow([]between.Reading{{Date: day.AddDate(0, 0, 14), Intensity: 1.27, Lactate: 3, Kind: "a"}, {Date: day.AddDate(0, 0, 20), Intensity: 1.28, Lactate: 3.4, Kind: "a"}})
+	}
 	if err := errors.Join(errs[:]...); err != nil {
 		panic(err)
 	}
@@ -169,6 +176,14 @@ func (h hostile) known(t reflect.Type) (v reflect.Value, ok bool) {
 	case reflect.TypeFor[*lactate.Season]():
 		if real {
 			return returning(r.season), true
+		}
+	case reflect.TypeFor[*between.Model]():
+		if real {
+			return returning(r.model), true
+		}
+	case reflect.TypeFor[*between.Course]():
+		if real {
+			return returning(r.course), true
 		}
 	case reflect.TypeFor[*heartrate.Line]():
 		if real {

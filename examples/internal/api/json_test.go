@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/between"
 	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/lactate/heartrate"
 	"example.com/steptest/pace"
@@ -33,10 +34,11 @@ var readBack = func() map[string]reflect.Type {
 	add("lactate", new(lactate.Baseline), new(lactate.BandPoint), new(lactate.ChordStart), new(lactate.DatedTest), new(lactate.Ends), new(lactate.Estimate),
 		new(lactate.Judgement), new(lactate.LactateMinimumTest), new(lactate.LactateScale), new(lactate.Noise), new(lactate.Peak), new(lactate.RecoverySample),
 		new(lactate.Stage), new(lactate.Target), new(lactate.Test), new(lactate.Grade))
+	add("lactate/between", new(between.Kind), new(between.Place), new(between.Reading))
 	add("lactate/forecast", new(forecast.Expected), new(forecast.Shift), new(forecast.Rules))
 	add("lactate/heartrate", new(heartrate.Change))
 	add("protocol", new(protocol.Deviation), new(protocol.Fault), new(protocol.Note), new(protocol.Range), new(protocol.Plan), new(protocol.Record), new(protocol.Repeat), new(protocol.Request), new(protocol.Sample), new(protocol.Target))
-	add("protocol/sheet", new(sheet.DateOrder))
+	add("protocol/sheet", new(sheet.DateOrder), new(sheet.Reading))
 	add("protocol/technique", new(technique.Change), new(technique.Repeat), new(technique.Stroke), new(technique.Trend))
 	add("zones", new(zones.Zone), new(zones.Anchor), new(zones.Bound), new(zones.Distribution), new(zones.Drift), new(zones.Edge), new(zones.Judged), new(zones.Part), new(zones.Repeat), new(zones.Review),
 		new(zones.Scheme), new(zones.Set), new(zones.Share), new(zones.Threshold), new(zones.Workout))

@@ -10,9 +10,13 @@ import (
 
 // Answer says in two sentences what a judgement comes to that reckons with days: how
 // far the curve moved and how sure that is, and the odds. per is empty for a shift, and
-// names the time for a trend, as " every four weeks" does.
+// names the time for a trend, as " every four weeks" does. Without a probability there are no
+// odds.
 func (a Axis) Answer(j lactate.Judgement, reference float64, per string) (moved, odds string) {
 	moved = capital(j.Grade.String()) + ": " + a.Moved(j, reference, per) + "."
+	if !(j.Probability >= 0 && j.Probability <= 1) {
+		return moved, ""
+	}
 	right := j.Probability >= 0.5
 	if j.Grade != lactate.CannotTell {
 		right = j.Grade > 0

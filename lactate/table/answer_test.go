@@ -1,0 +1,56 @@
+package table_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/table"
+)
+
+// The words of an answer are in the unit of the test, as the tables are. Without a
+// probability there are no odds.
+func TestAnswerIsInTheUnitOfTheTest(t *testing.T) {
+	shift := lactate.Judgement{Shift: estimate(12, 2, 22), Probability: 0.97, Grade: lactate.Faster}
+	a := &lactate.Analysis{Unit: "W", Lowest: 100, Highest: 300}
+	c := &lactate.Change{Before: a, Reference: 200, Measured: shift, BetweenDays: shift}
+	s := &lactate.Season{Tests: []lactate.SeasonTest{{Analysis: a}}, Reference: 200, Trend: shift}
+	for _, got := range []string{table.Answer(c, table.Options{}), table.Alone(c, table.Options{}), table.Trend(s, table.Options{})} {
+		if !strings.Contains(got, "12.0 W") && !strings.Contains(got, "12 W") || strings.Contains(got, "m/s") {
+			t.Errorf("%q, want 12 W", got)
+		}
+	}
+	c.BetweenDays.Probability, s.Trend.Probability = math.NaN(), math.Inf(1)
+	for _, got := range []string{table.Answer(c, table.Options{}), table.Trend(s, table.Options{})} {
+		if strings.Contains(got, "in 100") || strings.HasSuffix(got, " ") || !strings.HasPrefix(got, "Faster: 12") {
+			t.Errorf("%q, want no odds", got)
+		}
+	}
+	s.Tests[0].Analysis = nil
+	if got := table.Trend(s, table.Options{}); !strings.Contains(got, "m/s") {
+		t.Errorf("no analysis: %q, want m/s", got)
+	}
+}
+
+// "open" is explained once, below the first table that has it.
+func TestOpenIsExplained(t *testing.T) {
+	const note = "Open: as far as the test goes, and perhaps beyond."
+	at := func(high float64, level float64) lactate.Threshold {
+		return lactate.Threshold{Method: lactate.Fixed{Lactate: level}, Intensity: estimate(1.2, 1.1, high)}
+	}
+	inf := math.Inf(1)
+	for _, c := range []struct {
+		lt2, other float64
+		want       [2]int
+	}{{1.3, 1.3, [2]int{0, 0}}, {inf, 1.3, [2]int{1, 0}}, {1.3, inf, [2]int{0, 1}}, {inf, inf, [2]int{1, 0}}} {
+		a := &lactate.Analysis{Lowest: 1, Highest: 1.4, Confidence: 0.9, LT1: at(1.3, 2), LT2: at(c.lt2, 4)}
+		a.Thresholds = []lactate.Threshold{a.LT1, a.LT2, at(c.other, 3)}
+		tabs := table.Thresholds(a, table.Options{})
+		for i, want := range c.want {
+			if got := strings.Count(strings.Join(tabs[i].Notes, "\n"), note); got != want {
+				t.Errorf("LT2 to %v, 3 mmol/L to %v: table %d explains open %d times, want %d", c.lt2, c.other, i+1, got, want)
+			}
+		}
+	}
+}

@@ -112,7 +112,8 @@ func (c *companion) next() {
 		return
 	}
 	plan := rec.Plan()
-	a, err := plan.NextRepeat(*rec, c.known, lactate.Options{}, forecast.Rules{})
+	// While a sample is odd, nothing is to be learned from it.
+	a, err := plan.NextRepeat(*rec, c.known, lactate.Options{}, forecast.Rules{Keep: c.suspect})
 	next, why := plan.Repeats[i], "as planned"
 	switch {
 	case c.suspect:

@@ -139,7 +139,7 @@ func TestResult(t *testing.T) {
 // What cannot be is refused in words, and what can be is kept and can be cleared.
 func TestEnter(t *testing.T) {
 	q := entered(t, planned(t), "1.time", "5:51.7", "1.lactate", "1,5", "1.beats", "118")
-	if want := "5:49,0:00,5:51.7,,1.5,118"; !strings.Contains(q.Sheet, want) {
+	if want := "6:05,0:00,5:51.7,,1.5,118"; !strings.Contains(q.Sheet, want) {
 		t.Fatalf("the sheet lacks %s:\n%s", want, q.Sheet)
 	}
 	for _, c := range []struct{ cell, value, says string }{
@@ -169,17 +169,17 @@ func TestEnter(t *testing.T) {
 
 // What is odd is said of its repeat, and nothing of good numbers.
 func TestOdd(t *testing.T) {
-	good := []string{"1.time", "5:50.1", "1.lactate", "1.5", "1.beats", "118", "2.time", "5:40", "2.lactate", "1.3", "2.beats", "131"}
+	good := []string{"1.time", "6:05.1", "1.lactate", "1.5", "1.beats", "118", "2.time", "5:52", "2.lactate", "1.3", "2.beats", "131"}
 	for _, c := range []struct {
 		cells []string
 		cell  string
 		says  string
 	}{
 		{nil, "", ""},
-		{[]string{"3.time", "5:28", "3.lactate", "0.2"}, "3.lactate", "0.2 after 1.5 mmol/L"},
-		{[]string{"3.time", "5:28", "3.beats", "113"}, "3.beats", "113 beats after 131"},
-		{[]string{"3.time", "5:28", "3.beats", "235"}, "3.beats", "hardly one"},
-		{[]string{"3.time", "5:41"}, "3.time", "slower than repeat 2"},
+		{[]string{"3.time", "5:38", "3.lactate", "0.2"}, "3.lactate", "0.2 after 1.5 mmol/L"},
+		{[]string{"3.time", "5:38", "3.beats", "113"}, "3.beats", "113 beats after 131"},
+		{[]string{"3.time", "5:38", "3.beats", "235"}, "3.beats", "hardly one"},
+		{[]string{"3.time", "5:53"}, "3.time", "slower than repeat 2"},
 		{[]string{"3.time", "4:28"}, "3.time", "is the time right"},
 	} {
 		q := entered(t, planned(t), append(good[:len(good):len(good)], c.cells...)...)

@@ -23,9 +23,7 @@ func (p *tab) sheet() string {
 
 // After the first visit the page needs no server: it is gone in this test.
 func TestOffline(t *testing.T) {
-	if testing.Short() {
-		t.Skip("drives a browser")
-	}
+	driven(t)
 	s := served(t)
 	p := launch(t).open(t, 360, 740)
 	p.to(s.URL)
@@ -46,9 +44,7 @@ func TestOffline(t *testing.T) {
 
 // Closing the page in the middle loses nothing, the digits of a number included.
 func TestReload(t *testing.T) {
-	if testing.Short() {
-		t.Skip("drives a browser")
-	}
+	driven(t)
 	s := served(t)
 	p := launch(t).open(t, 360, 740)
 	p.to(s.URL)
@@ -95,9 +91,7 @@ func TestReload(t *testing.T) {
 
 // Nothing can leave the page, whatever its script does: the browser refuses.
 func TestNothingLeaves(t *testing.T) {
-	if testing.Short() {
-		t.Skip("drives a browser")
-	}
+	driven(t)
 	s := served(t)
 	p := launch(t).open(t, 360, 740)
 	p.to(s.URL + "/#%E0%A4%A/%/%2") // no address of the page
@@ -116,9 +110,7 @@ func TestNothingLeaves(t *testing.T) {
 
 // Two tabs enter numbers of one squad at once; none is lost, and each sees the other's.
 func TestTwoTabs(t *testing.T) {
-	if testing.Short() {
-		t.Skip("drives a browser")
-	}
+	driven(t)
 	s := served(t)
 	b := launch(t)
 	p := b.open(t, 1280, 800)
@@ -162,9 +154,7 @@ func TestTwoTabs(t *testing.T) {
 // A sheet as a spreadsheet with decimal commas saves it, dropped onto the page: good
 // rows are taken, faults are told, and a second copy that differs is asked about.
 func TestDrop(t *testing.T) {
-	if testing.Short() {
-		t.Skip("drives a browser")
-	}
+	driven(t)
 	s := served(t)
 	p := launch(t).open(t, 1280, 800)
 	p.to(s.URL)
@@ -209,9 +199,7 @@ func TestDrop(t *testing.T) {
 
 // One file on a disk is the whole page: no server at all.
 func TestFromDisk(t *testing.T) {
-	if testing.Short() {
-		t.Skip("drives a browser")
-	}
+	driven(t)
 	files, err := built()
 	if err != nil {
 		t.Fatal(err)

@@ -78,9 +78,7 @@ var pages = regexp.MustCompile(`/Type\s*/Page\b[^s]`)
 
 // A plan, a result and a comparison print on one page each, dark window or not.
 func TestPrint(t *testing.T) {
-	if testing.Short() {
-		t.Skip("drives a browser")
-	}
+	driven(t)
 	s := served(t)
 	p := launch(t).open(t, 1280, 800)
 	p.scheme("dark")
@@ -111,9 +109,7 @@ func TestPrint(t *testing.T) {
 
 // The keyboard alone reaches everything that a finger does, in the order of the page.
 func TestKeyboard(t *testing.T) {
-	if testing.Short() {
-		t.Skip("drives a browser")
-	}
+	driven(t)
 	s := served(t)
 	p := launch(t).open(t, 360, 740)
 	p.to(s.URL)
@@ -131,7 +127,7 @@ func TestKeyboard(t *testing.T) {
 	p.eval(`(() => { const f = document.getElementById("field"); f.value = "2"; f.dispatchEvent(new InputEvent("input")); })()`)
 	p.until(`document.getElementById("field").value === "0.2"`)
 	p.keys("\n")
-	p.see("0.2 after 2.0")
+	p.see("0.2 mmol/L is out of line")
 	p.look("c-odd")
 	p.to(s.URL + "/#example/swim/Jo%20Linden/2025-02-01/3.lactate")
 	p.until(`document.activeElement.id === "field"`)

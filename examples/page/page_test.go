@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"net/http/httptest"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
@@ -13,6 +14,16 @@ import (
 )
 
 var shots = flag.String("shots", "", "write pictures of the page into this folder")
+
+var drive = flag.Bool("browser", false, "drive a browser, as where CI is set")
+
+// driven skips a test that drives a browser, unless that is asked for.
+func driven(t *testing.T) {
+	t.Helper()
+	if testing.Short() || !*drive && *shots == "" && os.Getenv("CI") == "" {
+		t.Skip("drives a browser: -browser")
+	}
+}
 
 var built = sync.OnceValues(build)
 
@@ -130,9 +141,7 @@ func (p *tab) quiet(host string) {
 
 // The whole loop, by keys on the screen and by a keyboard, as a new user goes it.
 func TestLoop(t *testing.T) {
-	if testing.Short() {
-		t.Skip("drives a browser")
-	}
+	driven(t)
 	s := served(t)
 	for _, size := range [][2]int{{360, 740}, {1280, 800}} {
 		t.Run(fmt.Sprint(size[0]), func(t *testing.T) {

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"path/filepath"
 	"slices"
 
 	"example.com/steptest/examples/internal/command"
@@ -55,7 +54,7 @@ func (c *companion) expect(rec protocol.Record, tests []protocol.Record) error {
 	}
 	for _, r := range tests {
 		t, err := r.Test()
-		if err == nil && r.Date.Before(rec.Date) && r.Pool == rec.Pool && len(t.Sampled()) >= 3 && len(r.Repeats) > 0 && r.Repeats[0].Distance == rec.Repeats[0].Distance {
+		if err == nil && r.Date.Before(rec.Date) && command.Comparable(r, rec) && len(t.Sampled()) >= 3 {
 			c.known.Tests = append(c.known.Tests, t)
 		}
 	}
@@ -64,27 +63,13 @@ func (c *companion) expect(rec protocol.Record, tests []protocol.Record) error {
 
 func (c *companion) test() *protocol.Record { return &c.records[c.at] }
 
-// save writes the sheet, whole or not at all: beside the old one, onto the disk, and
-// in its place.
+// save writes the sheet, whole or not at all.
 func (c *companion) save() error {
 	var b bytes.Buffer
 	if err := sheet.WriteForm(&b, c.records); err != nil {
 		return err
 	}
-	info, err := os.Stat(c.file)
-	if err != nil {
-		return err
-	}
-	f, err := os.CreateTemp(filepath.Dir(c.file), ".poolside-*")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(f.Name()) // nothing is there once it is renamed
-	_, err = f.Write(b.Bytes())
-	if err = errors.Join(err, f.Chmod(info.Mode().Perm()), f.Sync(), f.Close()); err != nil {
-		return err
-	}
-	if err := os.Rename(f.Name(), c.file); err != nil {
+	if err := command.WriteFile(c.file, b.Bytes()); err != nil {
 		return err
 	}
 	c.text = b.Bytes()

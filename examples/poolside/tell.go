@@ -26,17 +26,10 @@ func (c *companion) told(before []protocol.Repeat) {
 		if late := r.Time - r.Target; before[i].Time != r.Time && r.Target > 0 && late.Abs() >= time.Second && !r.AllOut {
 			c.say("Repeat %d: %s, %s s %s than the target of %s.", r.Number, command.Clock(r.Time), table.Number(math.Abs(late.Seconds()), 1), map[bool]string{true: "slower", false: "faster"}[late > 0], command.Clock(r.Target))
 		}
-		e, err := rec.Plan().ExpectedSample(*rec, r.Number, c.known, lactate.Options{Confidence: 0.99})
-		if err != nil || r.Lactate == 0 || r.Lactate >= e.Low && r.Lactate <= e.High {
-			continue
+		if text := command.Unexpected(*rec, r.Number, c.known); text != "" {
+			c.suspect = true
+			c.say("Odd: %s. Then type: fix %d, and the new value. If it stands, go on.", text, r.Number)
 		}
-		after := ""
-		if i > 0 && rec.Repeats[i-1].Lactate > 0 {
-			after = fmt.Sprintf(" after %.1f", rec.Repeats[i-1].Lactate)
-		}
-		c.suspect = true
-		c.say("Odd: %.1f%s, where %.1f to %.1f mmol/L was expected (99 %%): take it again, with clean dry skin and the first drop wiped off. Then type: fix %d, and the new value. If it stands, go on.",
-			r.Lactate, after, e.Low, e.High, r.Number)
 	}
 }
 

@@ -25,7 +25,7 @@ type Advice struct {
 	// that are left. Next is still the next of all that are left: going all
 	// out is the swimmer's choice.
 	Enough bool `json:"enough,omitzero"`
-	// LT1 and LT2 are the expected widths of their intervals [m/s]. Zero if nothing was
+	// LT1 and LT2 are the expected widths of their intervals [m/s]. Zero with Rules.Keep, if nothing was
 	// swum yet, if no more than the last stage is left, and if so many samples are lost that fewer than four
 	// remain, those to come among them.
 	LT1 Widths `json:"lt1"`
@@ -125,7 +125,7 @@ func (a *Advice) place(distance float64, swum []lactate.Stage, e Expected, o lac
 		a.Reason = SpreadAnew
 	}
 	a.take(distance, times)
-	if len(swum) == 0 { // nothing is learned yet
+	if len(swum) == 0 || r.Keep { // nothing is learned yet, or asked for
 		return nil
 	}
 	b, err := e.belief(a.Stages, lactate.Test{Stages: swum}.Sampled(), o)

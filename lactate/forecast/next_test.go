@@ -92,6 +92,10 @@ func TestNextKeepsThePlan(t *testing.T) {
 	if err != nil || a.Reason != forecast.SpreadAnew || !slices.Equal(seconds(a.Stages), []float64{350, 328, 321, 314, 307, 300}) {
 		t.Errorf("%v %+v, %v", seconds(a.Stages), a, err)
 	}
+	kept, err := forecast.Next(p, fast, forecast.Expected{}, lactate.Options{}, forecast.Rules{Keep: true})
+	if err != nil || kept.Reason != a.Reason || !slices.Equal(kept.Stages, a.Stages) || kept.Lactate != a.Lactate || kept.LT1 != (forecast.Widths{}) || kept.Enough {
+		t.Errorf("without the search: %+v, %v", kept, err)
+	}
 }
 
 // What is no test under way is refused; too near the end, the last is the next.

@@ -15,6 +15,10 @@ type Rules struct {
 	// Enough is how much wider an interval may be for want of the stages that
 	// are left, see [Advice]. Zero means 0.10: a tenth.
 	Enough float64 `json:"enough,omitzero"`
+	// Keep leaves out the search of [Next] for a spacing that tells more, which takes
+	// most of its time: targets stay as they are, or are spread evenly anew, and no
+	// widths are expected. [Space] has no use for it.
+	Keep bool `json:"keep,omitzero"`
 }
 
 // withDefaults fills in what was left zero, for stages over a distance [m], and

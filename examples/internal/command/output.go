@@ -53,7 +53,7 @@ func WriteFile(name string, data []byte) (err error) {
 	}()
 	_, err = f.Write(data)
 	if err == nil {
-		err = f.Chmod(mode)
+		err = errors.Join(f.Chmod(mode), f.Sync())
 	}
 	if err := errors.Join(err, f.Close()); err != nil {
 		return err

@@ -10,8 +10,8 @@ import (
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/lactate/table"
-	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/zones"
 )
@@ -60,25 +60,36 @@ func findings(p protocol.Plan) []string {
 	return out
 }
 
-// nextTarget is the target of a repeat, its pace, and why it is not the plan's, if so.
-func nextTarget(r protocol.Record, number int) (target, pacing, why string) {
-	plan := r.Plan()
-	for i, t := range plan.Repeats {
-		if t.Number != number {
-			continue
+// earlier are the tests of a swimmer before one of them that the same speeds belong to.
+func earlier(records []protocol.Record, r protocol.Record) (e forecast.Expected) {
+	for _, before := range of(records, r.Swimmer) {
+		if t, err := before.Test(); err == nil && before.Date.Before(r.Date) && command.Comparable(before, r) {
+			e.Tests = append(e.Tests, t)
 		}
-		v, err := t.Speed()
-		if err != nil {
-			return "", "", "No target: faster than the last one."
-		}
-		if i > 0 {
-			if before, err := r.Repeats[i-1].Speed(); err == nil && before >= v && !t.AllOut {
-				why = fmt.Sprintf("Repeat %d was as fast as this already: go a little faster than that.", number-1)
-			}
-		}
-		return clock(t.Time), per100(v, r.Pool), why
 	}
-	return "", "", ""
+	return e
+}
+
+// nextTarget is the target of the repeat that is swum next, and why it is not as planned.
+func nextTarget(r protocol.Record, known forecast.Expected) (next protocol.Target, why string) {
+	plan := r.Plan()
+	i := slices.IndexFunc(r.Repeats, func(rep protocol.Repeat) bool { return rep.Time == 0 })
+	if i < 0 {
+		return next, ""
+	}
+	next = plan.Repeats[i]
+	// The search for a narrower spacing takes seconds on a phone.
+	a, err := plan.NextRepeat(r, known, lactate.Options{}, forecast.Rules{Keep: true})
+	switch {
+	case err == nil && a.Reason == forecast.SpreadAnew:
+		return a.Next, "The repeats that are left are spread evenly again after what was swum."
+	case err == nil && a.Reason == forecast.NoRoom && a.Left > 1:
+		last := plan.Repeats[len(plan.Repeats)-1].Number
+		why = fmt.Sprintf("What was swum is close to repeat %d, and leaves no room before it: skip to it, or swim on as planned.", last)
+	case next.Time == 0:
+		why = "No target: faster than the last one."
+	}
+	return next, why
 }
 
 // reviewed is what the library's review finds odd about single repeats.
@@ -237,16 +248,6 @@ func compare(before, after *worked) (*compared, error) {
 	return &compared{before, after, c}, nil
 }
 
-// answer is the answer in words, what differs between the tests, and the samples' own.
-func (c *compared) answer() (string, []string) {
-	o := command.Tables(c.after.record.Pool)
-	var more []string
-	for _, text := range command.Differences(c.before.record, c.after.record) {
-		more = append(more, "But "+text+".")
-	}
-	return table.Answer(c.change, o), append(more, "The samples alone, good and bad days left out: "+table.Alone(c.change, o)+".")
-}
-
 func (c *compared) warned() []string {
 	var d command.Doubts
 	d.Of(c.after.record, "", c.change.Warnings...)
@@ -267,11 +268,6 @@ func follow(tests []*worked) (*lactate.Season, error) {
 		return nil, command.InWords(err)
 	}
 	return s, nil
-}
-
-// trend says whether the season has one.
-func trend(s *lactate.Season, p pace.Pool) (string, []string) {
-	return table.Trend(s, command.Tables(p)), []string{}
 }
 
 // of returns a swimmer's tests that have a curve, in order of their days.

@@ -169,17 +169,17 @@ func TestEnter(t *testing.T) {
 
 // What is odd is said of its repeat, and nothing of good numbers.
 func TestOdd(t *testing.T) {
-	good := []string{"1.time", "6:05.1", "1.lactate", "1.5", "1.beats", "118", "2.time", "5:52", "2.lactate", "1.3", "2.beats", "131"}
+	good := []string{"1.time", "6:04.1", "1.lactate", "1.5", "1.beats", "118", "2.time", "5:51", "2.lactate", "1.3", "2.beats", "131"}
 	for _, c := range []struct {
 		cells []string
 		cell  string
 		says  string
 	}{
 		{nil, "", ""},
-		{[]string{"3.time", "5:38", "3.lactate", "0.2"}, "3.lactate", "0.2 after 1.5 mmol/L"},
-		{[]string{"3.time", "5:38", "3.beats", "113"}, "3.beats", "113 beats after 131"},
-		{[]string{"3.time", "5:38", "3.beats", "235"}, "3.beats", "hardly one"},
-		{[]string{"3.time", "5:53"}, "3.time", "slower than repeat 2"},
+		{[]string{"3.time", "5:37", "3.lactate", "0.2"}, "3.lactate", "0.2 after 1.3, where "},
+		{[]string{"3.time", "5:37", "3.beats", "113"}, "3.beats", "113 beats after 131"},
+		{[]string{"3.time", "5:37", "3.beats", "235"}, "3.beats", "hardly one"},
+		{[]string{"3.time", "5:52"}, "3.time", "slower than repeat 2"},
 		{[]string{"3.time", "4:28"}, "3.time", "is the time right"},
 	} {
 		q := entered(t, planned(t), append(good[:len(good):len(good)], c.cells...)...)

@@ -16,10 +16,22 @@ func (q Request) enter(records []protocol.Record) (any, error) {
 	if err != nil {
 		return nil, err
 	}
+	told(records, i, q.Cell)
 	if err := put(&records[i], q.Cell, strings.TrimSpace(q.Value)); err != nil {
 		return nil, err
 	}
 	return change(records)
+}
+
+// told puts the target that the swimmer was told beside the time of a repeat that was
+// swum just now.
+func told(records []protocol.Record, i int, id string) {
+	next, _ := nextTarget(records[i], earlier(records, records[i]))
+	for k := range records[i].Repeats {
+		if rep := &records[i].Repeats[k]; rep.Number == next.Number && id == fmt.Sprintf("%d.time", rep.Number) && next.Time > 0 {
+			rep.Target = next.Time
+		}
+	}
 }
 
 func put(r *protocol.Record, id, value string) error {

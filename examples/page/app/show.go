@@ -163,11 +163,16 @@ func (q Request) retest(records []protocol.Record) (any, error) {
 	a, b := command.Day(before.record.Date), command.Day(after.record.Date)
 	days := int(math.Round(after.record.Date.Sub(before.record.Date).Hours() / 24))
 	v := verdict{Swimmer: q.Swimmer, Tests: fmt.Sprintf("%s and %s, %d days apart", a, b, days), Doubts: c.warned()}
-	v.Answer, v.Lines = c.answer()
-	if strings.Contains(v.Answer, "Test again") {
+	to := command.Tables(after.record.Pool)
+	v.Answer = table.Answer(c.change, to)
+	for _, text := range command.Differences(before.record, after.record) {
+		v.Lines = append(v.Lines, "But "+text+".")
+	}
+	v.Lines = append(v.Lines, "The samples alone, good and bad days left out: "+table.Alone(c.change, to)+".")
+	if !c.change.BetweenDays.Grade.Sure() { // the answer is to test again
 		v.Again = protocol.Cautions()
 	}
-	tables := table.Change(c.change, command.Tables(after.record.Pool))
+	tables := table.Change(c.change, to)
 	v.Tables = []*tableText{
 		shown(tables[1], "The thresholds, each test read on its own curve", 0),
 		shown(tables[2], "Lactate and heart rate at the same speed", 0),
@@ -202,8 +207,9 @@ func (q Request) season(records []protocol.Record) (any, error) {
 	}
 	last := tests[len(tests)-1]
 	v := verdict{Swimmer: q.Swimmer, Tests: fmt.Sprintf("%d tests from %s to %s", len(tests), command.Day(tests[0].Date), command.Day(last.Date)), Doubts: []string{}}
-	v.Answer, v.Lines = trend(s, last.Pool)
-	v.Tables = []*tableText{shown(table.Season(s, command.Tables(last.Pool))[0], "Test by test", 0)}
+	to := command.Tables(last.Pool)
+	v.Answer, v.Lines = table.Trend(s, to), []string{}
+	v.Tables = []*tableText{shown(table.Season(s, to)[0], "Test by test", 0)}
 	var d command.Doubts
 	d.Of(last, "", s.Warnings...)
 	v.Doubts = append(v.Doubts, d.Doubts...)

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/protocol"
 )
 
@@ -33,7 +35,8 @@ func (q Request) swim(records []protocol.Record) (any, error) {
 		return nil, err
 	}
 	r := records[i]
-	out := swimming{Unit: r.Pool.Per100().String(), Odd: odd(r)}
+	known := earlier(records, r)
+	out := swimming{Unit: r.Pool.Per100().String(), Odd: odd(r, known)}
 	shown := testOf(r)
 	for i, rep := range r.Repeats {
 		if rep.Time == 0 {
@@ -48,53 +51,56 @@ func (q Request) swim(records []protocol.Record) (any, error) {
 		} else {
 			out.Stop = cautions[1]
 		}
-		out.Next.Target, out.Next.Per100, out.Why = nextTarget(r, out.Next.Number)
+		next, why := nextTarget(r, known)
+		out.Next.Target, out.Next.Per100, out.Why = clock(next.Time), "", why
+		if v, err := next.Speed(); err == nil {
+			out.Next.Per100 = per100(v, r.Pool)
+		}
 	}
 	out.Ready = analysable(r)
 	return out, nil
 }
 
-// Where a number is called odd, besides what the library's review says. These lines are
-// ours.
+// Where a number is called odd, besides what the library says. These lines are ours.
 const (
-	fallen    = 0.3  // of lactate from the highest before [mmol/L]
 	strayed   = 0.04 // of a time from its target
 	beatsFell = 3    // from one repeat to the next [1/min]
 )
 
-// odd names what is odd about each repeat: a slip of the pen, a time far from its target,
-// a lactate or a heart rate that falls. Of a number one thing is said.
-func odd(r protocol.Record) []oddity {
+// odd names what is odd about each repeat: what the library says of it, a time far from
+// its target, a heart rate that falls. Of a number one thing is said.
+func odd(r protocol.Record, known forecast.Expected) []oddity {
 	out := reviewed(r)
-	add := func(n int, what, format string, a ...any) {
-		o := oddity{n, fmt.Sprintf("%d.%s", n, what), fmt.Sprintf(format, a...)}
+	add := func(n int, what, text string) {
+		o := oddity{n, fmt.Sprintf("%d.%s", n, what), text}
 		if !slices.ContainsFunc(out, func(p oddity) bool { return p.Cell == o.Cell }) {
 			out = append(out, o)
 		}
 	}
-	peak, beats := 0.0, 0.0
+	beats, sampled := 0.0, 0
 	for _, rep := range r.Repeats {
 		n := rep.Number
 		if rep.Time > 0 && rep.Target > 0 && !rep.AllOut {
 			if off := float64(rep.Time)/float64(rep.Target) - 1; math.Abs(off) > strayed {
-				add(n, "time", "%s is %s than the target %s: is the time right?", clock(rep.Time), late(rep), clock(rep.Target))
+				add(n, "time", fmt.Sprintf("%s is %s than the target %s: is the time right?", clock(rep.Time), late(rep), clock(rep.Target)))
 			}
 		}
-		if y := rep.Lactate; y > 0 {
-			if peak-y > fallen {
-				add(n, "lactate", "%s after %s mmol/L; lactate seldom falls here. Wipe, dry, take it again.", tenths(y, rep.Range), tenths(peak, rep.Range))
-			}
-			peak = max(peak, y)
+		if rep.Lactate > 0 {
+			sampled = n
 		}
 		if b := rep.HeartRate; b > 0 {
 			if beats-b > beatsFell {
-				add(n, "beats", "%s beats after %s; heart rate seldom falls here.", whole(b), whole(beats))
+				add(n, "beats", fmt.Sprintf("%s beats after %s; heart rate seldom falls here.", whole(b), whole(beats)))
 			}
 			beats = max(beats, b)
 		}
 	}
+	// The latest sample can still be taken again.
+	if text := command.Unexpected(r, sampled, known); text != "" {
+		add(sampled, "lactate", text+".")
+	}
 	for _, o := range doubts(r) {
-		add(o.Repeat, "lactate", "%s", o.Text)
+		add(o.Repeat, "lactate", o.Text)
 	}
 	slices.SortStableFunc(out, func(a, b oddity) int { return b.Repeat - a.Repeat })
 	return out

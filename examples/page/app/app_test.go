@@ -203,6 +203,37 @@ func TestOdd(t *testing.T) {
 	}
 }
 
+// After a repeat that was too fast the rest is spread evenly, in whole seconds, and what
+// was told stands beside the time; too near the end it says so. Evidence D.
+func TestNextTarget(t *testing.T) {
+	type next struct {
+		Next struct {
+			Number int
+			Target string
+		}
+		Why string
+	}
+	for _, c := range []struct {
+		cells             []string
+		target, why, told string
+	}{
+		{[]string{"1.time", "6:05.2"}, "5:52", "", "2,5:52,"},
+		{[]string{"1.time", "5:51.7", "1.lactate", "1.5"}, "5:41", "spread evenly", "2,5:41,"},
+		{[]string{"1.time", "5:10"}, "5:52", "leaves no room", "2,5:52,"},
+		{[]string{"1.time", "6:05", "2.time", "6:06"}, "5:38", "", "3,5:38,"},
+	} {
+		q := entered(t, planned(t), c.cells...)
+		var n next
+		q.Do = "swim"
+		if problem := ask(t, q, &n); problem != "" || n.Next.Target != c.target || !strings.Contains(n.Why, c.why) || (n.Why == "") != (c.why == "") {
+			t.Errorf("%v: %s%+v, want %s, %q", c.cells, problem, n, c.target, c.why)
+		}
+		if q = entered(t, q, fmt.Sprintf("%d.time", n.Next.Number), "5:35"); !strings.Contains(q.Sheet, "400,"+c.told) {
+			t.Errorf("%v: the sheet lacks the target %s:\n%s", c.cells, c.told, q.Sheet)
+		}
+	}
+}
+
 // Before the first repeat the cautions are all there; a plan has them too, and says all
 // that is wrong with what it was asked for.
 func TestPlan(t *testing.T) {

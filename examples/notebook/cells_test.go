@@ -23,6 +23,9 @@ import (
 const show = `
 func show(cell int, v any) {
 	data := map[string]string{"text/plain": fmt.Sprint(v)}
+	if p, ok := v.(interface{ Alt() string }); ok { // a picture
+		data["text/plain"] = p.Alt()
+	}
 	if v, ok := v.(interface{ HTML() string }); ok {
 		data["text/html"] = v.HTML()
 	}

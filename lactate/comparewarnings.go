@@ -40,7 +40,7 @@ func (c *Change) warn() {
 	lo1, hi1 := ends(c.Before)
 	lo2, hi2 := ends(c.After)
 	if shared := min(hi1, hi2) - max(lo1, lo2); shared < (max(hi1, hi2)-min(lo1, lo2))/3 {
-		c.Warnings = append(c.Warnings, Warning{Kind: WarnLittleShared, Words: "the two tests share little of their range of lactate: the shift rests on the common shape more than on the samples"})
+		c.Warnings = append(c.Warnings, Warning{Kind: WarnLittleShared, Words: "the two tests share little of their range of lactate: the answer leans on a shape that both curves are taken to have, and its odds take that for true"})
 	}
 }
 
@@ -125,7 +125,7 @@ func otherEnds(first, second *Analysis) (Warning, bool) {
 	if max(y, z) <= otherEnd*min(y, z) {
 		return Warning{}, false
 	}
-	return Warning{Kind: WarnOtherEnds, Words: "one test ends at %.1f mmol/L and the other at %.1f: the answer rests on the range that both reach, and its bracket is wider for it", Values: []any{y, z}}, true
+	return Warning{Kind: WarnOtherEnds, Words: "the first test ends at %.1f mmol/L and the second at %.1f: the answer rests on the range that both reach, and its bracket is wider for it", Values: []any{y, z}}, true
 }
 
 // withoutOdd returns the test without the sample that its analysis finds odd, and the

@@ -133,7 +133,7 @@ func TestOtherTests(t *testing.T) {
 		{"last sample lost", scaled(1), lost, lactate.WarnOtherEnds, "the second test ended before"},
 		{"stopped", stopped, scaled(1), lactate.WarnOtherEnds, "the first test ended before"},
 		{"both", stopped, lost, lactate.WarnOtherEnds, "both tests ended before"},
-		{"ends at 8.1 and 16.6", scaled(1), scaled(2.2), lactate.WarnOtherEnds, "one test ends at 8.1 mmol/L and the other at 16.6"},
+		{"ends at 8.1 and 16.6", scaled(1), scaled(2.2), lactate.WarnOtherEnds, "the first test ends at 8.1 mmol/L and the second at 16.6"},
 		{"ends at 8.1 and 14.5", scaled(1), scaled(1.9), lactate.WarnOtherEnds, ""},
 		{"a wrong sample", scaled(1), wrong, lactate.WarnLeftOut, "the odd sample of stage 4 of the second test is left out"},
 	} {

@@ -24,14 +24,14 @@ func (r *report) Text(d command.Detail) string {
 		command.Day(r.Before.Date), r.Before.Pool, command.Day(r.After.Date), r.After.Pool, r.days())
 	o := command.Tables(r.After.Pool)
 	said := "Has the curve moved?\n" + command.Indented("%s", table.Answer(c, o))
+	if p := c.BetweenDays.BeyondMeaningful; c.BetweenDays.Grade != lactate.CannotTell {
+		size := command.Gain(lactate.Estimate{Value: math.Copysign(c.Meaningful, c.Shift.Value)}, c.Reference, per).Value
+		said += command.Indented("That the change is more than %.1f s per %v: %s.", math.Abs(size), per, table.InHundred(p))
+	}
 	for _, text := range r.But {
 		said += table.Wrap("  But ", text+".", table.Width)
 	}
-	said += command.Indented("The samples alone, good and bad days left out: %s.", table.Alone(c, o))
-	if p := c.BetweenDays.BeyondMeaningful; c.BetweenDays.Grade != lactate.CannotTell {
-		size := command.Gain(lactate.Estimate{Value: math.Copysign(c.Meaningful, c.Shift.Value)}, c.Reference, per).Value
-		said += command.Indented("That it is more than %.1f s per %v: %s.", math.Abs(size), per, table.InHundred(p))
-	}
+	said += command.Indented("If all days were alike, which they are not: %s.", table.Alone(c, o))
 	o.Caption = "Judged by measurement alone, and with days that differ"
 	found := table.Change(c, o)
 	found[0].Notes = append(found[0].Notes, fmt.Sprintf("As speeds, by measurement alone: %s m/s, or %s %% of the speed at LT2.",

@@ -65,7 +65,7 @@ func ExampleTwoTests() {
 	if err := p.WritePNG(&page); err != nil {
 		log.Fatal(err)
 	}
-	said, _, _ := strings.Cut(p.Alt(), ";")
+	said, _, _ := strings.Cut(p.Alt(), ", good and bad days counted")
 	fmt.Println(said)
 	// Output:
 	// Lactate in mmol/L against speed in m/s of two tests, January and March, each with a fitted curve (convex). Probably faster: 0.020 m/s (0.001 slower to 0.041 faster). 94 in 100 that you are faster

@@ -142,8 +142,8 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 
 // trendRows says the trend, and the odds.
 func (o Options) trendRows(s *lactate.Season, span float64) [2]string {
-	moved, odds := o.axis(span).Answer(s.Trend, s.Reference, " every four weeks")
-	odds, _, _ = strings.Cut(strings.TrimSuffix(odds, "."), ";") // no room for more
+	moved, odds := o.axis(span).Answer(s.Trend, s.Reference, " every four weeks", 0)
+	odds, _, _ = strings.Cut(strings.TrimSuffix(odds, "."), ",") // no room for more
 	return [2]string{strings.TrimSuffix(moved, "."), odds}
 }
 

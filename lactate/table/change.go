@@ -1,6 +1,7 @@
 package table
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -28,15 +29,15 @@ func Answer(c *lactate.Change, o Options) string {
 	}
 	o = o.as(c.Before).withDefaults("")
 	a := o.axis(c.Before.Highest - c.Before.Lowest)
-	moved, odds := a.Answer(c.BetweenDays, c.Reference, "")
+	moved, odds := a.Answer(c.BetweenDays, c.Reference, "", c.Confidence)
 	s := strings.TrimSpace(moved + " " + odds)
 	switch g := c.BetweenDays.Grade; {
 	case g.Sure():
 		return s
 	case g == lactate.CannotTell && c.Measured.Grade.Sure():
-		s += " The two tests differ, but two days can differ as much."
+		s += " That is more than the error of the samples, but days alone can differ as much."
 	case g == lactate.CannotTell:
-		s += " Tests like these can miss a change of less than " + strings.TrimLeft(o.changed(c.Reference, a.Span)(c.BetweenDays.Detectable), "+") + " " + a.Change() + "."
+		s += fmt.Sprintf(" Two tests like these show a true change of %s %s %.3g times in 100.", strings.TrimLeft(o.changed(c.Reference, a.Span)(c.BetweenDays.Detectable), "+"), a.Change(), 100*c.Power)
 	}
 	return s + " Test again."
 }
@@ -51,7 +52,7 @@ func Alone(c *lactate.Change, o Options) string {
 		return ""
 	}
 	o = o.as(c.Before).withDefaults("")
-	return c.Measured.Grade.String() + ", " + o.axis(c.Before.Highest-c.Before.Lowest).Moved(c.Measured, c.Reference, "")
+	return c.Measured.Grade.String() + ", " + o.axis(c.Before.Highest-c.Before.Lowest).Moved(c.Measured, c.Reference, "", c.Confidence)
 }
 
 // faster heads the column of a change.

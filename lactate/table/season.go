@@ -31,7 +31,7 @@ func Trend(s *lactate.Season, o Options) string {
 		width = first.Highest - first.Lowest
 	}
 	o = o.as(first).withDefaults("")
-	moved, odds := o.axis(width).Answer(s.Trend, s.Reference, " every four weeks")
+	moved, odds := o.axis(width).Answer(s.Trend, s.Reference, " every four weeks", s.Confidence)
 	return strings.TrimSpace(moved + " " + odds)
 }
 

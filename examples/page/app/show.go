@@ -168,7 +168,7 @@ func (q Request) retest(records []protocol.Record) (any, error) {
 	for _, text := range command.Differences(before.record, after.record) {
 		v.Lines = append(v.Lines, "But "+text+".")
 	}
-	v.Lines = append(v.Lines, "The samples alone, good and bad days left out: "+table.Alone(c.change, to)+".")
+	v.Lines = append(v.Lines, "If all days were alike, which they are not: "+table.Alone(c.change, to)+".")
 	if !c.change.BetweenDays.Grade.Sure() { // the answer is to test again
 		v.Again = protocol.Cautions()
 	}

@@ -11,9 +11,9 @@ import (
 // Answer says in two sentences what a judgement comes to that reckons with days: how
 // far the curve moved and how sure that is, and the odds. per is empty for a shift, and
 // names the time for a trend, as " every four weeks" does. Without a probability there are no
-// odds.
-func (a Axis) Answer(j lactate.Judgement, reference float64, per string) (moved, odds string) {
-	moved = capital(j.Grade.String()) + ": " + a.Moved(j, reference, per) + "."
+// odds. A confidence above zero is said with the bracket.
+func (a Axis) Answer(j lactate.Judgement, reference float64, per string, confidence float64) (moved, odds string) {
+	moved = capital(j.Grade.String()) + ": " + a.Moved(j, reference, per, confidence) + "."
 	if !(j.Probability >= 0 && j.Probability <= 1) {
 		return moved, ""
 	}
@@ -21,35 +21,20 @@ func (a Axis) Answer(j lactate.Judgement, reference float64, per string) (moved,
 	if j.Grade != lactate.CannotTell {
 		right = j.Grade > 0
 	}
-	side, day, p := "faster", "good", j.Probability
+	side, p := "faster", j.Probability
 	if !right {
-		side, day, p = "slower", "bad", 1-p
+		side, p = "slower", 1-p
 	}
-	sure, chance := capital(InHundred(p)), ""
-	switch n := hundredths(1 - p); {
-	case n < 1:
-		chance = "less than once in 100"
-	case n == 1:
-		chance = "once in 100"
-	default:
-		chance = fmt.Sprintf("%d times in 100", n)
+	do := "are"
+	if per != "" {
+		do = "get"
 	}
-	switch {
-	case j.Grade == lactate.CannotTell && per == "":
-		odds = fmt.Sprintf("%s that you are %s.", sure, side)
-	case j.Grade == lactate.CannotTell:
-		odds = fmt.Sprintf("%s that you get %s.", sure, side)
-	case per == "":
-		odds = fmt.Sprintf("%s that you are %s; a %s day alone does that %s.", sure, side, day, chance)
-	default:
-		odds = fmt.Sprintf("%s that you get %s; good and bad days alone do that %s.", sure, side, chance)
-	}
-	return moved, odds
+	return moved, fmt.Sprintf("%s that you %s %s, good and bad days counted.", capital(InHundred(p)), do, side)
 }
 
 // Moved says how far a curve moved, with its bracket: a size alone if the grade names
-// the side and the bracket does not reach over zero.
-func (a Axis) Moved(j lactate.Judgement, reference float64, per string) string {
+// the side and the bracket does not reach over zero. A confidence above zero is said with it.
+func (a Axis) Moved(j lactate.Judgement, reference float64, per string, confidence float64) string {
 	size := func(v float64) string {
 		switch {
 		case math.IsInf(v, 0):
@@ -76,14 +61,17 @@ func (a Axis) Moved(j lactate.Judgement, reference float64, per string) string {
 	if !e.HasInterval() {
 		return s
 	}
-	low, high := e.Low, e.High
+	low, high, level := e.Low, e.High, ""
+	if confidence > 0 {
+		level = InHundred(confidence) + ": "
+	}
 	if j.Grade < 0 || j.Grade == 0 && e.Value < 0 {
 		low, high = high, low
 	}
 	if e.Low < 0 && e.High > 0 {
-		return s + " (" + side(low) + " to " + side(high) + ")"
+		return s + " (" + level + side(low) + " to " + side(high) + ")"
 	}
-	return s + " (" + size(low) + " to " + size(high) + ")"
+	return s + " (" + level + size(low) + " to " + size(high) + ")"
 }
 
 // Change names the unit of a change: seconds per 100 of the pool, or the axis's own.

@@ -35,13 +35,16 @@ func TestOddHeartRate(t *testing.T) {
 }
 
 // D: a test that starts too fast shows no baseline: that is said, and LT1 and LT2 are open
-// below; a good start is not.
+// below; a good start is not, nor a wrong second sample.
 func TestNoBaseline(t *testing.T) {
 	xs := []float64{125, 175, 225, 250, 275}
 	for _, c := range []struct {
 		ys     []float64
 		unseen bool
-	}{{[]float64{1.2, 2.5, 4.6, 6.5, 9}, true}, {[]float64{1.2, 1.5, 2.4, 3.6, 6.2}, false}} {
+	}{{[]float64{1.2, 2.5, 4.6, 6.5, 9}, true}, {[]float64{1.2, 1.5, 2.4, 3.6, 6.2}, false},
+		{[]float64{2.6, 3.1, 3.8, 5.1, 7}, true},      // slow to rise, but from above 2
+		{[]float64{2.6, 2.6, 2.8, 3.9, 6}, false},     // high, and level
+		{[]float64{1.7, 7.9, 2.4, 3.6, 6.2}, false}} { // a wrong sample, not a fast start
 		a, err := lactate.Analyze(stages(xs, c.ys), lactate.Options{Resamples: 300})
 		if err != nil {
 			t.Fatal(err)

@@ -69,11 +69,18 @@ func (a *Analysis) uncounted() bool {
 }
 
 // baselineUnseen reports whether lactate rises from the first stage to the second by more
-// than two samples differ by chance: nothing shows that the first stage was easy enough.
+// than two samples differ by chance, or rises at all from more than 2 mmol/L, which some take
+// for LT1 itself (common practice): nothing shows that the first stage was easy enough. A
+// second sample that a later one falls below shows nothing either way.
 func (a *Analysis) baselineUnseen() bool {
 	const chance = 2 * math.Sqrt2 // two standard deviations of a difference
 	first, second := a.stages[0].Lactate, a.stages[1].Lactate
-	return second-first > chance*a.opts.Noise.Lactate(first) && exceeds(second-first, 0.4)
+	for _, s := range a.stages[2:] {
+		if second-s.Lactate > chance*a.opts.Noise.Lactate(second) {
+			return false
+		}
+	}
+	return exceeds(second-first, 0.4) && (first > 2 || second-first > chance*a.opts.Noise.Lactate(first))
 }
 
 // surelyOrdered is the least share of draws in which LT1 lies below LT2.
@@ -137,7 +144,12 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 		if _, ok := a.Curve.(*curve.Convex); ok {
 			shape = "lactate follows no curve of the kinds that are tried"
 		}
-		add(WarnCurveMisses, nil, "the samples lie %.1f times as far from the curve as their error explains: a sample may be wrong, the error may be larger than stated, or %s", math.Sqrt(sc.Sum/sc.DoF), shape)
+		const hopeless = 5 // times; ours
+		far, trust := math.Sqrt(sc.Sum/sc.DoF), ""
+		if far > hopeless {
+			trust = "trust no threshold of this test; "
+		}
+		add(WarnCurveMisses, nil, "the samples lie %.1f times as far from the curve as their error explains: %sa sample may be wrong, the error may be larger than stated, or %s", far, trust, shape)
 	}
 	if found, ok := a.oddSample(); ok {
 		out = append(out, found.warning(a, number[found.stage]))

@@ -134,6 +134,9 @@ func interval(e lactate.Estimate, value func(float64) string) string {
 	if !e.HasInterval() {
 		return ""
 	}
+	if !say.Finite(e.Low) && !say.Finite(e.High) {
+		return "open"
+	}
 	end := func(v float64) string {
 		if !say.Finite(v) {
 			return "open"

@@ -53,7 +53,11 @@ func (o Options) answer(a *lactate.Analysis) Table {
 	}
 	for _, target := range []lactate.Target{lactate.FirstThreshold, lactate.SecondThreshold} {
 		if s := a.Spread(target); s.Answers > 1 {
-			out.Notes = append(out.Notes, fmt.Sprintf("%v by %d definitions: from %s (%s) to %s (%s).", target, s.Answers,
+			of := ""
+			if s.Refusals > 0 {
+				of = fmt.Sprintf(" of %d", s.Answers+s.Refusals)
+			}
+			out.Notes = append(out.Notes, fmt.Sprintf("%v by %d%s definitions: from %s (%s) to %s (%s).", target, s.Answers, of,
 				o.axis(width).At(s.Lowest.Intensity), Method(s.Lowest.Method), o.axis(width).At(s.Highest.Intensity), Method(s.Highest.Method)))
 		}
 	}

@@ -80,6 +80,9 @@ func (a Axis) Plain(v float64) string { return Number(v, Decimals(a.Span)) + " "
 
 // Between returns an interval, slow end first, without a unit.
 func (a Axis) Between(e lactate.Estimate) string {
+	if !Finite(e.Low) && !Finite(e.High) {
+		return "open"
+	}
 	end := func(v float64) string {
 		if !Finite(v) {
 			return "open"

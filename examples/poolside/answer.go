@@ -107,8 +107,11 @@ func (c *companion) answer(line string) (more bool) {
 		return true
 	}
 	c.told(before)
+	if words[0] == "fix" {
+		c.say("Repeat %s is mended.", words[1])
+	}
 	c.stand()
-	c.typed, c.suspect = false, false
+	c.typed = false
 	return true
 }
 
@@ -146,23 +149,31 @@ func (c *companion) take(words []string) (err error) {
 func put(r *protocol.Repeat, words []string) (err error) {
 	if words[0] == lost {
 		r.Lactate, r.Remark = 0, lost
-		return nil
+		if len(words) > 1 {
+			r.HeartRate, err = number(words[1])
+		}
+		if len(words) > 2 {
+			return fmt.Errorf("found %q too much, want a heart rate after %s", words[2], lost)
+		}
+		return err
 	}
 	if strings.Contains(words[0], ":") || r.Time == 0 {
 		r.Time, err = pace.ParseTime(words[0])
-		if err != nil || r.Target > 0 && (r.Time > 2*r.Target || r.Time < r.Target/2) {
+		if err != nil || r.Target > 0 && (float64(r.Time) > 1.4*float64(r.Target) || float64(r.Time) < 0.7*float64(r.Target)) {
 			return fmt.Errorf("found %q, want a time such as %s, near the target", words[0], command.Clock(max(r.Target, 300*time.Second)))
 		}
 		words = words[1:]
 	}
 	for k, to := range []*float64{&r.Lactate, &r.HeartRate} {
 		if k == 0 && len(words) > 0 && words[0] == lost {
-			r.Remark = lost
+			r.Lactate, r.Remark = 0, lost
 		} else if k < len(words) {
 			if *to, err = number(words[k]); err != nil {
 				return err
 			}
-			r.Remark = strings.TrimPrefix(r.Remark, lost)
+			if k == 0 {
+				r.Remark = strings.TrimPrefix(r.Remark, lost)
+			}
 		}
 	}
 	if len(words) > 2 {

@@ -75,7 +75,6 @@ type companion struct {
 	known   forecast.Expected
 	noRest  bool // no resting sample is wanted
 	typed   bool // an answer is being worked on
-	suspect bool // its sample is odd
 }
 
 // follow talks until the input ends.
@@ -127,7 +126,7 @@ func (c *companion) follow(in io.Reader) error {
 			}
 			c.told(before)
 			c.stand()
-			asked, c.suspect = false, false
+			asked = false
 		}
 	}
 }

@@ -97,12 +97,25 @@ func TestWholeTest(t *testing.T) {
 func TestOddSample(t *testing.T) {
 	name := planned(t)
 	out, _, _ := typed(t, name, "", "6:00 1.1", "5:48 1.6", "5:36 0.2", "fix 3 1.8", "5:30 9.9", "fix 4 2.2")
-	wants(t, out, "Odd: 0.2 after 1.6, where", "take it again", "as planned, while the last sample is odd", "Odd: 9.9 after 1.8, where")
+	wants(t, out, "Odd: 0.2 after 1.6, where", "take it again", "as planned, while the sample of repeat 3 is odd", "Odd: 9.9 after 1.8, where")
 	if r := read(t, name); r.Repeats[2].Lactate != 1.8 || r.Repeats[3].Lactate != 2.2 {
 		t.Errorf("found %+v", r.Repeats)
 	}
 	if n := strings.Count(out, "Odd:"); n != 2 {
 		t.Errorf("found %d odd samples in\n%s\nwant two", n, out)
+	}
+}
+
+// A lost sample leaves the heart rate; an odd one stops advice until it is mended; a time
+// without its colon is refused.
+func TestLostAndMended(t *testing.T) {
+	name := planned(t)
+	out, _, _ := typed(t, name, "", "6:02.1 1.2 121", "5:48.3 14 131", "5:36", "lost 143", "512.4", "5:24 lost 150", "fix 2 1.4")
+	wants(t, out, "as planned, while the sample of repeat 2 is odd", `found "512.4", want a time such as 5:24, near the target`, "Repeat 2 is mended.", "Expect about 4")
+	for i, rate := range []float64{2: 143, 3: 150} {
+		if r := read(t, name).Repeats[i]; rate > 0 && (r.HeartRate != rate || r.Remark != lost || r.Lactate != 0) {
+			t.Errorf("found %+v, want lost and %v", r, rate)
+		}
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -27,7 +28,6 @@ func (c *companion) told(before []protocol.Repeat) {
 			c.say("Repeat %d: %s, %s s %s than the target of %s.", r.Number, command.Clock(r.Time), table.Number(math.Abs(late.Seconds()), 1), map[bool]string{true: "slower", false: "faster"}[late > 0], command.Clock(r.Target))
 		}
 		if text := command.Unexpected(*rec, r.Number, c.known); text != "" {
-			c.suspect = true
 			c.say("Odd: %s. Then type: fix %d, and the new value. If it stands, go on.", text, r.Number)
 		}
 	}
@@ -113,11 +113,12 @@ func (c *companion) next() {
 	}
 	plan := rec.Plan()
 	// While a sample is odd, nothing is to be learned from it.
-	a, err := plan.NextRepeat(*rec, c.known, lactate.Options{}, forecast.Rules{Keep: c.suspect})
+	odd := slices.IndexFunc(rec.Repeats[:i], func(r protocol.Repeat) bool { return command.Unexpected(*rec, r.Number, c.known) != "" })
+	a, err := plan.NextRepeat(*rec, c.known, lactate.Options{}, forecast.Rules{Keep: odd >= 0})
 	next, why := plan.Repeats[i], "as planned"
 	switch {
-	case c.suspect:
-		why = "as planned, while the last sample is odd"
+	case odd >= 0:
+		why = fmt.Sprintf("as planned, while the sample of repeat %d is odd", rec.Repeats[odd].Number)
 	case err != nil:
 		why = fmt.Sprintf("as planned; no other advice, since %s", strings.TrimPrefix(command.InWords(err).Error(), "forecast: "))
 	case a.Reason == forecast.SpreadAnew:
@@ -127,7 +128,7 @@ func (c *companion) next() {
 	case a.Reason == forecast.NoRoom && a.Left > 1:
 		c.say("What was swum is close to the last repeat, and leaves no room for the %d that were planned before it. Type: all out. Or swim on as planned.", a.Left-1)
 	}
-	if err == nil && a.Reason != forecast.NoRoom && !c.suspect {
+	if err == nil && a.Reason != forecast.NoRoom && odd < 0 {
 		next = a.Next
 		if a.Reason != forecast.AsPlanned {
 			c.adopt(a.Plan)
@@ -142,7 +143,7 @@ func (c *companion) next() {
 			target = " in " + target
 		}
 	}
-	if err == nil && !c.suspect {
+	if err == nil && odd < 0 {
 		why += fmt.Sprintf(". Expect about %.1f mmol/L (%.1f to %.1f)", a.Lactate.Value, a.Lactate.Low, a.Lactate.High)
 	}
 	c.say("Next: repeat %d%s, leaving at %s, %s.", next.Number, target, pace.FormatTime(next.Leave, 0), why)
@@ -150,7 +151,7 @@ func (c *companion) next() {
 		c.say("Stop at once if something is wrong: the cautions above, and local rules, come first.")
 		return
 	}
-	if err == nil && a.Enough && a.LT1.All > 0 && !c.suspect {
+	if err == nil && a.Enough && a.LT1.All > 0 && odd < 0 {
 		c.say("Enough has been learned: with all out as the next repeat, the brackets of LT1 and LT2 would be %.2f and %.2f times as wide as after all %d that are left. To do so, type: all out.",
 			a.LT1.AllOut/a.LT1.All, a.LT2.AllOut/a.LT2.All, a.Left)
 	}

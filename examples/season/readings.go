@@ -128,8 +128,8 @@ func (f *readings) follow(r *report) (*course, error) {
 	}
 	if f.today != "" {
 		day, dayErr := time.Parse(time.DateOnly, f.today)
-		if dayErr != nil || day.Before(tests[0].Date) {
-			return nil, errors.Join(err, fmt.Errorf("season: -today: found %q, want a day after the first test, such as %s", f.today, today.Format(time.DateOnly)))
+		if dayErr != nil || day.Before(today) { // what came later would have its say
+			return nil, errors.Join(err, fmt.Errorf("season: -today: found %q, want the day of the last test or reading, %s, or a later one", f.today, today.Format(time.DateOnly)))
 		}
 		today = day
 	}

@@ -114,7 +114,7 @@ func TestReadingsFaults(t *testing.T) {
 		"a fault":        {[]string{"-readings", write(head + good + "Mika Torne,2025-06-30,25 m,400,5:16,24444,a\n")}, "line 3, lactate", "Where is the curve on 20 June 2025?"},
 		"of another":     {[]string{"-readings", write(head + strings.Replace(good, "mika torne", "Ann", 1))}, "found none of Mika Torne, those of Ann", "Is there a trend?"},
 		"a bad day":      {[]string{"-readings", write(head + good), "-today", "soon"}, `-today: found "soon"`, "Is there a trend?"},
-		"a day too soon": {[]string{"-readings", write(head + good), "-today", "1999-01-01"}, "want a day after the first test", "Is there a trend?"},
+		"a day too soon": {[]string{"-readings", write(head + good), "-today", "1999-01-01"}, "want the day of the last test or reading, ", "Is there a trend?"},
 		"either date":    {[]string{"-readings", write(head + strings.Replace(good, "2025-06-20", "6/7/2025", 1))}, "-dates day-first", "Is there a trend?"},
 		"no readings":    {[]string{"-today", "2026-01-01"}, "found no -readings", "Is there a trend?"},
 	} {

@@ -110,7 +110,7 @@ func (o Options) compact(th lactate.Threshold, width float64) string {
 		per := o.Pool.Per100().Metres()
 		half, decimals = (per/e.Low-per/e.High)/2, 1
 	}
-	if !say.Finite(half) || math.IsInf(e.High, 0) {
+	if !say.Finite(half, e.Low, e.High) {
 		return s + ", open"
 	}
 	return s + " ± " + say.Number(half, decimals)

@@ -185,3 +185,31 @@ func TestPage(t *testing.T) {
 		}
 	}
 }
+
+// B: a bracket that is open on its slow side has no half and no slow end.
+func TestSquadOpenBelow(t *testing.T) {
+	of := lactate.Test{}
+	for i, y := range []float64{1.2, 2.5, 4.6, 6.5, 9} { // no baseline
+		of.Stages = append(of.Stages, lactate.Stage{Intensity: 1.1 + 0.05*float64(i), Lactate: y})
+	}
+	a, err := lactate.Analyze(of, lactate.Options{Resamples: 300})
+	if err != nil || !math.IsInf(a.LT1.Intensity.Low, -1) {
+		t.Fatalf("%v, %v; want a bracket open below", a, err)
+	}
+	for _, o := range []table.Options{{Pool: pace.LCM()}, {Unit: "m/s"}} {
+		members := []table.Member{{Name: "Ann", Analysis: a}}
+		if got := table.Squad(members, o).Rows[0][2]; !strings.HasSuffix(got, ", open") {
+			t.Errorf("found %q, want it open", got)
+		}
+		sheet := table.SquadSheet(members, o)
+		slow := "LT1 low"
+		if !o.Pool.IsZero() {
+			slow = "LT1 high"
+		}
+		for i, c := range sheet.Head {
+			if c.Name == slow && sheet.Rows[0][i] != "" {
+				t.Errorf("found %s %q, want it empty", slow, sheet.Rows[0][i])
+			}
+		}
+	}
+}

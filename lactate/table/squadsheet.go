@@ -36,7 +36,9 @@ func SquadSheet(members []Member, o Options) Table {
 			size, decimals := o.gain(c)
 			e := c.BetweenDays.Shift
 			for i, v := range []float64{e.Value, e.Low, e.High} {
-				row[12+i] = machine(size(v), decimals)
+				if !math.IsInf(v, 0) { // an open end is an empty cell
+					row[12+i] = machine(size(v), decimals)
+				}
 			}
 		}
 		out.Rows = append(out.Rows, append(row, strings.Join(o.odd(m), "; ")))
@@ -58,6 +60,9 @@ func (o Options) numbers(th lactate.Threshold, width float64) []string {
 		e, decimals = lactate.Estimate{Value: per / e.Value, Low: per / e.High, High: per / e.Low}, 1
 		if math.IsInf(th.Intensity.High, 0) {
 			e.Low = math.NaN()
+		}
+		if math.IsInf(th.Intensity.Low, 0) {
+			e.High = math.NaN()
 		}
 	}
 	return []string{machine(e.Value, decimals), machine(e.Low, decimals), machine(e.High, decimals), machine(th.HeartRate.Value, 0), Method(th.Method)}

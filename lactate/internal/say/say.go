@@ -93,8 +93,11 @@ func (a Axis) Between(e lactate.Estimate) string {
 }
 
 // Gain returns how many seconds less per 100 of the pool a shift means at a
-// reference speed, with its sign.
+// reference speed, with its sign; "open" of an infinite one.
 func (a Axis) Gain(reference, shift float64) string {
+	if math.IsInf(shift, 0) {
+		return "open"
+	}
 	per := a.Pool.Per100().Metres()
 	return Signed(per/reference-per/(reference+shift), 1)
 }

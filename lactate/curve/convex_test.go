@@ -349,27 +349,6 @@ func TestConvexRefuses(t *testing.T) {
 	}
 }
 
-func TestConvexAllocs(t *testing.T) {
-	xs, ys := even(6, 1.10, 1.45), []float64{1.1, 1.2, 1.4, 2.1, 3.7, 7.9}
-	moved := append([]float64(nil), xs...)
-	moved[2] += 0.01
-	weights := []float64{1, 2, 3, 3, 2, 1}
-	var c, d curve.Convex
-	rng := rand.New(rand.NewPCG(1, 2))
-	refit := func() {
-		if err := errors.Join(c.Fit(xs, ys), c.Fit(moved, ys), c.FitWeighted(xs, ys, weights), c.Fit(xs[1:], ys[1:])); err != nil {
-			t.Fatal(err)
-		}
-		c.Draw(&d, rng.Float64(), rng)
-		risen(0.5)(&d, xs[1], xs[5])
-		farthest(&d, xs[1], xs[5])
-	}
-	refit()
-	if n := testing.AllocsPerRun(50, refit); n != 0 {
-		t.Errorf("%v allocations, want 0", n)
-	}
-}
-
 func FuzzConvex(f *testing.F) {
 	f.Add(1.1, 1.2, 1.3, 1.4, 1.0, 1.1, 1.9, 6.0, 4.0, 0.2)
 	f.Add(1.1, 1.1, 1.3, 1.4, 9.0, 1.1, 0.9, 6.0, -1.0, 1e-9)

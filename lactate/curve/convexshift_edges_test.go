@@ -84,28 +84,6 @@ func TestConvexShiftedHardlyOverlap(t *testing.T) {
 	}
 }
 
-func TestConvexShiftedAllocs(t *testing.T) {
-	pair := shiftPairs[0]
-	moved := slices.Clone(pair.xs)
-	moved[3] += 0.001
-	weights := stated(pair.ys)
-	var c curve.ConvexShifted
-	var d [1]float64
-	refit := func() {
-		if err := errors.Join(c.Fit(pair.xs, pair.ys, pair.groups), c.Fit(moved, pair.ys, pair.groups), c.FitWeighted(pair.xs, pair.ys, weights, pair.groups)); err != nil {
-			t.Fatal(err)
-		}
-		p := c.Shift(1).Plus(0.01)
-		p.Quantile(0.05)
-		p.Survival(0)
-		c.Draw(d[:], 0.3)
-	}
-	refit()
-	if n := testing.AllocsPerRun(20, refit); n != 0 {
-		t.Errorf("%v allocations, want 0", n)
-	}
-}
-
 // Any points in any groups: as FuzzShifted.
 func FuzzConvexShifted(f *testing.F) {
 	f.Add(uint8(0), rawBytes(sevenStages...), []byte{0, 1, 0, 1, 0, 1, 0}, 4.0, 0.2)

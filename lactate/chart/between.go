@@ -38,8 +38,8 @@ func Between(c *between.Course, today time.Time, o Options) (*Picture, error) {
 		return nil, fmt.Errorf("chart: between: found a picture from %s to %s, want a week or more", first.Format(time.DateOnly), today.Format(time.DateOnly))
 	}
 	v := courseView{c, o.Pool, !math.IsNaN(tests[0].LT2.Value)}
-	note := fmt.Sprintf("Green: where the curve is on an average day, %s, by all tests and readings, later ones too. Grey: by the tests alone. Large circles: what each test says alone. "+
-		"Small circles: where a reading puts it, with the offset of its kind; filled: news.", say.Interval(c.Confidence))
+	note := fmt.Sprintf("Green: where the curve is on an average day, %s, by all tests and readings, later ones too. Grey: by the tests alone. Large circles: what each test says alone, and its bracket, with good and bad days. "+
+		"Small circles: where a reading puts it, less what its kind adds; filled: news; triangles: beyond the scale.", say.Interval(c.Confidence))
 	if n := v.unused(); n > 0 {
 		note += fmt.Sprintf(" Not drawn and not used: %d of %d readings, see the warnings.", n, len(c.Readings))
 	}
@@ -107,13 +107,19 @@ func Between(c *between.Course, today time.Time, o Options) (*Picture, error) {
 	}
 	pl.Line(pl.Change.Line, 1.6, nil, middle...)
 	for _, r := range c.Readings {
-		if math.IsNaN(r.Alone) {
+		if math.IsNaN(r.Alone) || r.Date.After(today) {
 			continue
 		}
-		y := f.ClampY(r.Alone + v.origin())
-		pl.Marker(draw.Circle, pl.Soft, vg.Point{X: f.X(days(r.Date)), Y: y}, 1.7, !r.News)
+		place, shape, size := r.Alone+v.origin(), draw.Circle, vg.Length(1.7)
+		if place < low-margin || place > top+margin {
+			shape, size = draw.Triangle, 2.2
+		}
+		pl.Marker(shape, pl.Soft, vg.Point{X: f.X(days(r.Date)), Y: f.ClampY(place)}, size, !r.News)
 	}
 	for _, t := range tests {
+		if t.Date.After(today) {
+			continue
+		}
 		e, x := v.place(t), f.X(days(t.Date))
 		pl.Vertical(pl.Ink, 1.2, nil, x, f.ClampY(e.Low), f.ClampY(e.High))
 		pl.Marker(draw.Circle, pl.Ink, vg.Point{X: x, Y: f.ClampY(e.Value)}, 3.4, false)

@@ -40,7 +40,7 @@ func (c *Change) warn() {
 	lo1, hi1 := ends(c.Before)
 	lo2, hi2 := ends(c.After)
 	if shared := min(hi1, hi2) - max(lo1, lo2); shared < (max(hi1, hi2)-min(lo1, lo2))/3 {
-		c.Warnings = append(c.Warnings, Warning{Kind: WarnLittleShared, Words: "the two tests share little of their range of lactate: the answer leans on a shape that both curves are taken to have, and its odds take that for true"})
+		c.Warnings = append(c.Warnings, Warning{Kind: WarnLittleShared, Words: "the two tests share little of their range of lactate: the answer also needs the two curves to have one shape, and its odds take that for granted"})
 	}
 }
 
@@ -108,7 +108,7 @@ func otherStages(first, second *Analysis) (Warning, bool) {
 
 // otherEnds says that a test ended early, or that two tests end at other lactates.
 func otherEnds(first, second *Analysis) (Warning, bool) {
-	const rest = ": the answer rests on the {stages} that both have, and its bracket is wider for it"
+	const rest = ": it says less of where the curve lies, and the bracket is wider for it"
 	early := ""
 	switch a, b := first.test.endsEarly(), second.test.endsEarly(); {
 	case a && b:
@@ -125,7 +125,7 @@ func otherEnds(first, second *Analysis) (Warning, bool) {
 	if max(y, z) <= otherEnd*min(y, z) {
 		return Warning{}, false
 	}
-	return Warning{Kind: WarnOtherEnds, Words: "the first test ends at %.1f mmol/L and the second at %.1f: the answer rests on the range that both reach, and its bracket is wider for it", Values: []any{y, z}}, true
+	return Warning{Kind: WarnOtherEnds, Words: "the first test ends at %.1f mmol/L and the second at %.1f: beyond the lower of the two only one test says something, and the bracket is wider for it", Values: []any{y, z}}, true
 }
 
 // withoutOdd returns the test without the sample that its analysis finds odd, and the

@@ -77,7 +77,7 @@ func TestAnswer(t *testing.T) {
 	for shift, want := range map[float64][]string{
 		0:      {"Cannot tell: 0.", "in 100 that you are", "If all days were alike, which they are not: cannot tell"},
 		0.008:  {"Cannot tell: 0.", " s per 100 m faster (", "in 100 that you are faster, good and bad days counted.", "days alone can differ as much.", "which they are not: faster, "},
-		0.016:  {"Probably faster: 1.", "in 100 that you are faster, good and bad days counted. Test again.", "That the change is more than 0.8 s per 100 m: "},
+		0.016:  {"Probably faster: 1.", "in 100 that you are faster, good and bad days counted. Test again.", "That you are faster by more than 0.8 s per 100 m: "},
 		-0.016: {"Probably slower: 1.", "in 100 that you are slower, good and bad days counted. Test again."},
 		0.045:  {"Faster: ", "More than 99 in 100 that you are faster, good and bad days counted."},
 		-0.045: {"Slower: ", "More than 99 in 100 that you are slower, good and bad days counted."},
@@ -111,9 +111,9 @@ func TestBut(t *testing.T) {
 		steep += fmt.Sprintf("Ann,2025-03-15,50 m,400,%d,%s,%.6f,%d\n", i+1, s, 1.3+math.Exp(30*(v-1.22)), 120+10*i)
 	}
 	for _, c := range []struct{ name, after, want string }{
-		{"pools", sheetOf("Ann", "2025-03-15", "25 m", pace.Metre, 1.22), "But the pools differ, 50 m and 25 m: a shorter pool is faster by its turns, and the shorter one of the second test makes the swimmer look faster now."},
-		{"distances", strings.ReplaceAll(halved(sheetOf("Ann", "2025-03-15", "50 m", pace.Metre, 1.22)), ",400,", ",200,"), "But the repeats differ, 400 m and 200 m: longer ones gather more lactate at the same speed, which makes the swimmer look faster now."},
-		{"ends", shortened(sheetOf("Ann", "2025-03-15", "50 m", pace.Metre, 1.16)), "But the second test ended before the effort was all out: the answer rests on the repeats that both have"},
+		{"pools", sheetOf("Ann", "2025-03-15", "25 m", pace.Metre, 1.22), "The pools differ, 50 m and 25 m: a shorter pool is faster by its turns, and the shorter one of the second test makes the swimmer look faster now."},
+		{"distances", strings.ReplaceAll(halved(sheetOf("Ann", "2025-03-15", "50 m", pace.Metre, 1.22)), ",400,", ",200,"), "The repeats differ, 400 m and 200 m: longer ones gather more lactate at the same speed, which makes the swimmer look faster now."},
+		{"ends", shortened(sheetOf("Ann", "2025-03-15", "50 m", pace.Metre, 1.16)), "But the second test ended before the effort was all out: it says less of where the curve lies"},
 		{"shape", steep, "But the curve changed its shape"},
 	} {
 		text, stderr, _ := execute(t, head+before+c.after, "-")
@@ -227,7 +227,7 @@ func TestPools(t *testing.T) {
 	if status != 0 {
 		t.Fatal(stderr)
 	}
-	for _, part := range []string{"the pools differ, 50 m and 25 yd: a shorter pool", "per 100 yd", "Cannot tell"} {
+	for _, part := range []string{"The pools differ, 50 m and 25 yd: a shorter pool", "per 100 yd", "Cannot tell"} {
 		if !strings.Contains(strings.Join(strings.Fields(stdout), " "), part) {
 			t.Errorf("text lacks %q:\n%s", part, stdout)
 		}

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
@@ -23,12 +24,24 @@ func (r *report) Text(d command.Detail) string {
 	title := command.Line("%s: %s (%v pool) and %s (%v pool), %d days apart", r.After.Swimmer,
 		command.Day(r.Before.Date), r.Before.Pool, command.Day(r.After.Date), r.After.Pool, r.days())
 	o := command.Tables(r.After.Pool)
-	said := "Has the curve moved?\n" + command.Indented("%s", table.Answer(c, o))
+	said := "Has the curve moved?\n"
+	differences := command.Differences(r.Before, r.After)
+	for _, text := range differences {
+		said += command.Indented("%s.", strings.ToUpper(text[:1])+text[1:])
+	}
+	if len(differences) > 0 {
+		said += "  Were they alike:\n"
+	}
+	said += command.Indented("%s", table.Answer(c, o))
 	if p := c.BetweenDays.BeyondMeaningful; c.BetweenDays.Grade != lactate.CannotTell {
 		size := command.Gain(lactate.Estimate{Value: math.Copysign(c.Meaningful, c.Shift.Value)}, c.Reference, per).Value
-		said += command.Indented("That the change is more than %.1f s per %v: %s.", math.Abs(size), per, table.InHundred(p))
+		side := "faster"
+		if c.BetweenDays.Grade < 0 {
+			side = "slower"
+		}
+		said += command.Indented("That you are %s by more than %.1f s per %v: %s.", side, math.Abs(size), per, table.InHundred(p))
 	}
-	for _, text := range r.But {
+	for _, text := range r.But[len(differences):] {
 		said += table.Wrap("  But ", text+".", table.Width)
 	}
 	said += command.Indented("If all days were alike, which they are not: %s.", table.Alone(c, o))

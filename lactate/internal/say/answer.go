@@ -71,6 +71,9 @@ func (a Axis) Moved(j lactate.Judgement, reference float64, per string, confiden
 	if e.Low < 0 && e.High > 0 {
 		return s + " (" + level + side(low) + " to " + side(high) + ")"
 	}
+	if math.IsInf(high, 0) && !math.IsInf(low, 0) {
+		return s + " (" + level + size(low) + " or more)"
+	}
 	return s + " (" + level + size(low) + " to " + size(high) + ")"
 }
 

@@ -40,7 +40,7 @@ func (c *Change) warn() {
 	lo1, hi1 := ends(c.Before)
 	lo2, hi2 := ends(c.After)
 	if shared := min(hi1, hi2) - max(lo1, lo2); shared < (max(hi1, hi2)-min(lo1, lo2))/3 {
-		c.Warnings = append(c.Warnings, Warning{Kind: WarnLittleShared, Words: "the two tests share little of their range of lactate: the answer also needs the two curves to have one shape, and its odds take that for granted"})
+		c.Warnings = append(c.Warnings, Warning{Kind: WarnLittleShared, Words: "the two tests share little of their range of lactate: the answer holds if the curve has kept its shape, which they cannot show; test again over the same range"})
 	}
 }
 
@@ -125,7 +125,7 @@ func otherEnds(first, second *Analysis) (Warning, bool) {
 	if max(y, z) <= otherEnd*min(y, z) {
 		return Warning{}, false
 	}
-	return Warning{Kind: WarnOtherEnds, Words: "the first test ends at %.1f mmol/L and the second at %.1f: beyond the lower of the two only one test says something, and the bracket is wider for it", Values: []any{y, z}}, true
+	return Warning{Kind: WarnOtherEnds, Words: "the first test ends at %.1f mmol/L and the second at %.1f: the bracket is wider for it", Values: []any{y, z}}, true
 }
 
 // withoutOdd returns the test without the sample that its analysis finds odd, and the

@@ -30,7 +30,7 @@ func (r *report) Text(d command.Detail) string {
 		said += command.Indented("%s.", strings.ToUpper(text[:1])+text[1:])
 	}
 	if len(differences) > 0 {
-		said += "  Were they alike:\n"
+		said += "  If that made no difference:\n"
 	}
 	said += command.Indented("%s", table.Answer(c, o))
 	if p := c.BetweenDays.BeyondMeaningful; c.BetweenDays.Grade != lactate.CannotTell {

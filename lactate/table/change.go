@@ -37,7 +37,7 @@ func Answer(c *lactate.Change, o Options) string {
 	case g == lactate.CannotTell && c.Measured.Grade.Sure():
 		s += " The change is more than the error of the samples, but days alone can differ as much."
 	case g == lactate.CannotTell:
-		s += fmt.Sprintf(" If the true change were %s %s, two such tests would say faster or slower %.3g times in 100.", strings.TrimLeft(o.changed(c.Reference, a.Span)(c.BetweenDays.Detectable), "+"), a.Change(), 100*c.Power)
+		s += fmt.Sprintf(" If the true change were %s %s, two such tests would say plainly faster or slower %.3g times in 100.", strings.TrimLeft(o.changed(c.Reference, a.Span)(c.BetweenDays.Detectable), "+"), a.Change(), 100*c.Power)
 	}
 	return s + " Test again."
 }

@@ -72,6 +72,9 @@ func (a Axis) Moved(j lactate.Judgement, reference float64, per string, confiden
 		return s + " (" + level + side(low) + " to " + side(high) + ")"
 	}
 	if math.IsInf(high, 0) && !math.IsInf(low, 0) {
+		if confidence > 0 { // as much again lies beyond the other end
+			level = InHundred((1+confidence)/2) + ": "
+		}
 		return s + " (" + level + size(low) + " or more)"
 	}
 	return s + " (" + level + size(low) + " to " + size(high) + ")"

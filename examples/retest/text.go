@@ -12,7 +12,7 @@ import (
 )
 
 // Proposes reports whether the answer is to test again.
-func (r *report) Proposes() bool { return !r.Change.BetweenDays.Grade.Sure() }
+func (r *report) Proposes() bool { return command.TestAgain(r.Change) }
 
 func (r *report) days() int {
 	return int(math.Round(r.After.Date.Sub(r.Before.Date).Hours() / 24))

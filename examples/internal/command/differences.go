@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 )
@@ -35,6 +36,11 @@ func Differences(before, after protocol.Record) (out []string) {
 			d.Round(time.Second), e.Round(time.Second), looks))
 	}
 	return out
+}
+
+// TestAgain reports whether the answer of a comparison is to test again.
+func TestAgain(c *lactate.Change) bool {
+	return !c.BetweenDays.Grade.Sure() || slices.ContainsFunc(c.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WarnLittleShared })
 }
 
 // otherRest is how much the typical rests of two tests may differ; ours.

@@ -169,7 +169,7 @@ func (q Request) retest(records []protocol.Record) (any, error) {
 		v.Lines = append(v.Lines, "But "+text+".")
 	}
 	v.Lines = append(v.Lines, "If all days were alike, which they are not: "+table.Alone(c.change, to)+".")
-	if !c.change.BetweenDays.Grade.Sure() { // the answer is to test again
+	if command.TestAgain(c.change) {
 		v.Again = protocol.Cautions()
 	}
 	tables := table.Change(c.change, to)

@@ -1,6 +1,7 @@
 package protocol
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -44,7 +45,7 @@ func LeaveList(plans []Plan, apart time.Duration) (table.Table, error) {
 	if errs != nil {
 		return table.Table{}, errors.Join(errs...)
 	}
-	slices.SortStableFunc(rows, func(a, b row) int { return int(a.leave - b.leave) })
+	slices.SortStableFunc(rows, func(a, b row) int { return cmp.Compare(a.leave, b.leave) })
 	out := table.Table{Caption: "Who leaves when"}
 	for _, name := range []string{"leave at", "swimmer", "repeat", "target", "back at"} {
 		out.Head = append(out.Head, table.Column{Name: name, Number: name != "swimmer"})
@@ -60,7 +61,7 @@ func LeaveList(plans []Plan, apart time.Duration) (table.Table, error) {
 		}
 		out.Rows = append(out.Rows, cells)
 	}
-	slices.SortStableFunc(rows, func(a, b row) int { return int(a.back - b.back) })
+	slices.SortStableFunc(rows, func(a, b row) int { return cmp.Compare(a.back, b.back) })
 	var close []string
 	for i := 1; i < len(rows); i++ {
 		if a, b := rows[i-1], rows[i]; a.back > 0 && b.back-a.back < atOnce && a.swimmer != b.swimmer {

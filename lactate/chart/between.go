@@ -38,7 +38,7 @@ func Between(c *between.Course, today time.Time, o Options) (*Picture, error) {
 		return nil, fmt.Errorf("chart: between: found a picture from %s to %s, want a week or more", first.Format(time.DateOnly), today.Format(time.DateOnly))
 	}
 	v := courseView{c, o.Pool, !math.IsNaN(tests[0].LT2.Value)}
-	note := fmt.Sprintf("Green: where the curve is on an average day, %s, by all tests and readings, later ones too. Grey: by the tests alone. Large circles: what each test says alone, and its bracket, with good and bad days. "+
+	note := fmt.Sprintf("Green: where the curve is on an average day, %s, if days and drift are as presumed, by all tests and readings, later ones too. Grey: by the tests alone. Large circles: what each test says alone, and its bracket, with good and bad days. "+
 		"Small circles: where a reading puts it, less what its kind adds; filled: news; triangles: beyond the scale.", say.Interval(c.Confidence))
 	if n := v.unused(); n > 0 {
 		note += fmt.Sprintf(" Not drawn and not used: %d of %d readings, see the warnings.", n, len(c.Readings))

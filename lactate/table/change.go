@@ -35,7 +35,7 @@ func Answer(c *lactate.Change, o Options) string {
 	case g.Sure():
 		return s
 	case g == lactate.CannotTell && c.Measured.Grade.Sure():
-		s += " The change is more than the error of the samples, but days alone can differ as much."
+		s += " The samples alone would say " + c.Measured.Grade.String() + ", but days alone can differ as much."
 	case g == lactate.CannotTell:
 		s += fmt.Sprintf(" If the true change were %s %s, two such tests would say plainly faster or slower %.3g times in 100.", strings.TrimLeft(o.changed(c.Reference, a.Span)(c.BetweenDays.Detectable), "+"), a.Change(), 100*c.Power)
 	}

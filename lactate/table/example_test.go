@@ -71,6 +71,6 @@ func ExampleAnswer() {
 		fmt.Println(table.Answer(c, table.Options{Unit: "W"}))
 	}
 	// Output:
-	// Cannot tell: 4 W faster (90 in 100: 8 slower to 16 faster). 71 in 100 that you are faster, good and bad days counted. The change is more than the error of the samples, but days alone can differ as much. Test again.
+	// Cannot tell: 4 W faster (90 in 100: 8 slower to 16 faster). 71 in 100 that you are faster, good and bad days counted. The samples alone would say faster, but days alone can differ as much. Test again.
 	// Faster: 16 W (90 in 100: 4 to 28). 99 in 100 that you are faster, good and bad days counted.
 }

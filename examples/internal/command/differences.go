@@ -18,21 +18,21 @@ func Differences(before, after protocol.Record) (out []string) {
 		if after.Pool.Length() < before.Pool.Length() {
 			looks = "the shorter one of the second test makes the swimmer look faster now"
 		}
-		out = append(out, fmt.Sprintf("the pools differ, %v and %v: a shorter pool is faster by its turns, and %s. All of the change may be the pool's: the odds do not count that", before.Pool, after.Pool, looks))
+		out = append(out, fmt.Sprintf("the pools differ, %v and %v: a shorter pool is faster by its turns, and %s. All of the change, or more, may be the pool's: the odds do not count that", before.Pool, after.Pool, looks))
 	}
 	if d, e := Longest(before), Longest(after); d != e {
 		looks := "slower"
 		if e < d {
 			looks = "faster"
 		}
-		out = append(out, fmt.Sprintf("the repeats differ, %v and %v: longer ones gather more lactate at the same speed, which makes the swimmer look %s now. All of the change may be the distance's: the odds do not count that", d, e, looks))
+		out = append(out, fmt.Sprintf("the repeats differ, %v and %v: longer ones gather more lactate at the same speed, which makes the swimmer look %s now. All of the change, or more, may be the distance's: the odds do not count that", d, e, looks))
 	}
 	if d, e := rest(before), rest(after); d > 0 && e > 0 && max(d, e)-min(d, e) >= otherRest {
 		looks := "faster"
 		if e < d {
 			looks = "slower"
 		}
-		out = append(out, fmt.Sprintf("the rests differ, about %v and %v: a longer rest lets lactate fall, which makes the swimmer look %s now. All of the change may be the rest's: the odds do not count that",
+		out = append(out, fmt.Sprintf("the rests differ, about %v and %v: a longer rest lets lactate fall, which makes the swimmer look %s now. All of the change, or more, may be the rest's: the odds do not count that",
 			d.Round(time.Second), e.Round(time.Second), looks))
 	}
 	return out

@@ -16,11 +16,11 @@ type ThresholdChange struct {
 	Method Method
 	// Before and After are the two readings, Change their difference, in the
 	// tests' unit of intensity. The interval of the change comes from the
-	// resamples of both tests; NaN where none were asked for.
+	// resamples of both tests; NaN if none were asked for.
 	Before, After, Change Estimate
 	// Unseen is the number of resamples in which one of the tests had no such
 	// threshold, or both had it beyond the same end of the tested range; they
-	// are left out of the interval, which speaks of the others.
+	// are excluded from the interval.
 	Unseen int
 	// Err says why there is no change: one of the tests has no such threshold.
 	Err error

@@ -24,7 +24,7 @@ type Change struct {
 	Exponential *CommonExponential `json:"exponential,omitempty"`
 	// Reference is the intensity at which the shift is expressed as a per cent
 	// or as time over a distance: LT2 of the first test, or the middle of its
-	// tested range where it has none.
+	// tested range if it has none.
 	Reference float64 `json:"reference"`
 	// Shape asks whether one shape with a shift describes both tests.
 	Shape ShapeTest `json:"shape"`
@@ -130,7 +130,7 @@ func (c *Change) Percent() Estimate {
 
 // SecondsPer returns how much less time the same lactate takes over a distance
 // at the reference intensity [s]: above zero is faster. It means something only
-// where the intensity is a speed, and takes the distance in that speed's unit
+// if the intensity is a speed, and takes the distance in that speed's unit
 // of length: 100 for m/s and 100 m, 91.44 for m/s and 100 yd.
 func (c *Change) SecondsPer(distance float64) Estimate {
 	return c.Shift.map1(func(v float64) float64 {

@@ -1,10 +1,7 @@
 package lactate_test
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,31 +12,6 @@ import (
 	"gonum.org/v1/gonum/stat"
 )
 
-// commented reads a file of testdata/reference that starts with comments.
-func commented(t testing.TB, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open(filepath.Join("..", "testdata", "reference", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var rows []map[string]string
-	for _, rec := range all[1:] {
-		row := map[string]string{}
-		for i, name := range all[0] {
-			row[name] = rec[i]
-		}
-		rows = append(rows, row)
-	}
-	return rows
-}
-
 // A ride is one real incremental test (W); see testdata/reference/cycling-tests.csv.
 type ride struct{ subject, timepoint string }
 
@@ -47,7 +19,7 @@ type ride struct{ subject, timepoint string }
 func rides(t testing.TB) (order []ride, tests map[ride]lactate.Test) {
 	t.Helper()
 	tests = map[ride]lactate.Test{}
-	for _, row := range commented(t, "cycling-tests.csv") {
+	for _, row := range table(t, "cycling-tests.csv") {
 		k := ride{row["subject"], row["timepoint"]}
 		test, ok := tests[k]
 		if !ok {
@@ -79,7 +51,7 @@ var impossible = ride{"7", "meso3"}
 func TestReferenceCycling(t *testing.T) {
 	_, tests := rides(t)
 	checked := 0
-	for _, row := range commented(t, "cycling-tests-expected.csv") {
+	for _, row := range table(t, "cycling-tests-expected.csv") {
 		k := ride{row["subject"], row["timepoint"]}
 		test := tests[k]
 		stages := test.Sampled()

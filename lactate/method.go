@@ -29,7 +29,7 @@ var (
 	// ErrTooFewStages: fewer stages than the definition or the curve needs.
 	ErrTooFewStages = errors.New("too few stages")
 	// ErrShape: the curve or the stages do not have the shape that the
-	// definition speaks of, such as a bend upward.
+	// definition needs, such as a bend upward.
 	ErrShape = errors.New("the definition does not hold for this shape")
 	// ErrMissing: a sample that the definition needs was not taken.
 	ErrMissing = errors.New("a sample that the method needs is missing")

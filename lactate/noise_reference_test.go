@@ -18,7 +18,7 @@ import (
 func TestReferenceAnalyserCalibration(t *testing.T) {
 	var xs, ys []float64
 	levels := map[float64][]float64{}
-	for _, row := range commented(t, "analyser-calibration.csv") {
+	for _, row := range table(t, "analyser-calibration.csv") {
 		x, y := number(t, row["X"]), number(t, row["Y"])
 		xs, ys = append(xs, x), append(ys, y)
 		levels[x] = append(levels[x], y)
@@ -48,7 +48,7 @@ func TestReferenceAnalyserCalibration(t *testing.T) {
 // together are what Options.DayToDay can be asked to be.
 func TestReferenceTypicalError(t *testing.T) {
 	var changes, all []float64
-	for _, row := range commented(t, "threshold-pairs.csv") {
+	for _, row := range table(t, "threshold-pairs.csv") {
 		if row["group"] != "con" || strings.TrimSpace(row["lt_pre"]) == "" || row["lt_post"] == "" {
 			continue
 		}

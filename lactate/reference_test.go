@@ -22,7 +22,9 @@ func table(t testing.TB, name string) []map[string]string {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	all, err := csv.NewReader(f).ReadAll()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	all, err := r.ReadAll()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,7 +9,7 @@ import (
 	"example.com/steptest/protocol"
 )
 
-// The cautions speak of what they must.
+// The cautions name every danger that they must.
 func TestCautions(t *testing.T) {
 	all := strings.ToLower(strings.Join(protocol.Cautions(), "\n"))
 	for _, word := range []string{"screened", "stop", "never alone", "single-use", "gloves", "sharps", "first drop", "dry the skin", "local rules", "licensed practice"} {

@@ -12,8 +12,8 @@ type shiftGrid struct {
 }
 
 const (
-	gridStart    = 32  // intervals to begin with, where the ranges touch
-	gridApart    = 8   // and to either side, where they do not
+	gridStart    = 32  // intervals to begin with, if the ranges touch
+	gridApart    = 8   // more on either side, if they do not
 	gridNodes    = 400 // at most
 	gridDrop     = 11  // log density below its top that is resolved
 	gridBend     = 0.5 // change of slope times step, at most

@@ -48,9 +48,10 @@ type Widths struct {
 // with the lactates of today as further evidence of the curve. A stage without lactate
 // counts as lost, but the latest as one whose sample is still in the analyser.
 //
-// Targets stay as they are planned if what was swum leaves room for them, unless
-// another spacing, after three samples or more, narrows LT1 and LT2 by a twentieth each. If the latest was so fast that
-// those left no longer fit below the last, the last, all-out stage is the next.
+// Targets stay as planned if what was swum leaves room for them. After three samples or
+// more they change if another spacing narrows LT1 and LT2 by a twentieth each. If the
+// latest stage was so fast that the others no longer fit before the all-out stage, the
+// all-out stage is next.
 //
 // It has the limits and the error of [Space]. A stage that was not faster than the one
 // before is a [*StageError].

@@ -61,7 +61,7 @@ func TestInWords(t *testing.T) {
 	}
 	for _, hint := range []error{a.LT2.Err, analysis(1, 2)} {
 		if got := command.InWords(hint).Error(); strings.Contains(got, "stage") {
-			t.Errorf("%q speaks of stages", got)
+			t.Errorf("%q names stages", got)
 		}
 	}
 	if command.InWords(nil) != nil {

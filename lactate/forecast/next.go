@@ -56,18 +56,8 @@ type Widths struct {
 // It has the limits and the error of [Space]. A stage that was not faster than the one
 // before is a [*StageError].
 func Next(stages, swum []lactate.Stage, e Expected, o lactate.Options, r Rules) (*Advice, error) {
-	o, err := options(o)
+	o, r, distance, err := searching(stages, o, r)
 	if err != nil {
-		return nil, err
-	}
-	if err := check(stages); err != nil {
-		return nil, err
-	}
-	distance, err := searchable(stages)
-	if err != nil {
-		return nil, err
-	}
-	if r, err = r.withDefaults(distance); err != nil {
 		return nil, err
 	}
 	if err := checkSwum(stages, swum); err != nil {

@@ -15,6 +15,24 @@ const (
 	judgeTests               = 300
 )
 
+// searching checks what a search is asked, fills in the defaults and returns the
+// distance of each stage [m].
+func searching(stages []lactate.Stage, o lactate.Options, r Rules) (lactate.Options, Rules, float64, error) {
+	o, err := options(o)
+	if err != nil {
+		return o, r, 0, err
+	}
+	if err := check(stages); err != nil {
+		return o, r, 0, err
+	}
+	distance, err := searchable(stages)
+	if err != nil {
+		return o, r, 0, err
+	}
+	r, err = r.withDefaults(distance)
+	return o, r, distance, err
+}
+
 // search looks for the times of stages.
 type search struct {
 	distance    float64 // of each stage [m]

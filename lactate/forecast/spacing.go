@@ -33,18 +33,8 @@ const worthwhile = 0.95
 // needs 4 to 12 stages of one distance (intensity times duration), each faster than
 // the last. The error wraps [ErrNoAnswer].
 func Space(stages []lactate.Stage, e Expected, o lactate.Options, r Rules) (*Spacing, error) {
-	o, err := options(o)
+	o, r, distance, err := searching(stages, o, r)
 	if err != nil {
-		return nil, err
-	}
-	if err := check(stages); err != nil {
-		return nil, err
-	}
-	distance, err := searchable(stages)
-	if err != nil {
-		return nil, err
-	}
-	if r, err = r.withDefaults(distance); err != nil {
 		return nil, err
 	}
 	b, err := e.belief(stages, nil, o)

@@ -164,9 +164,8 @@ func PercentFaster(v pace.Speed, percents ...float64) []pace.Speed {
 
 // FromLast puts the ends of the last test into the request, over the distance of
 // the request: Start and Best at the speeds of its slowest and fastest stage.
-// Where a test starts and ends decides where Dmax lies, so that two tests
-// compare best between the same ends; whether they still bracket the threshold
-// is for [Plan.Review] to say. The test must have speeds as intensities: m/s, as
+// Dmax depends on where a test starts and ends: two tests compare best between the
+// same ends. [Plan.Review] tells whether they still bracket the threshold. The test must have speeds as intensities: m/s, as
 // [Record.Test] makes them, or km/h if its unit says so.
 // Nil, or another unit, changes nothing.
 func (q Request) FromLast(a *lactate.Analysis) Request {

@@ -16,6 +16,6 @@ func Cautions() []string {
 		"Never alone in the water: a lifeguard on duty, an easy way out, no breath-holding or hyperventilation before a swim; swim down afterwards.",
 		"Blood: gloves, changed between swimmers; a sterile single-use lancet for every puncture, never a shared device; sharps into a sharps bin at once.",
 		"Wash and dry the skin, since pool water and sweat dilute the drop; wipe the first drop off; do not squeeze hard; cover the puncture before the next repeat.",
-		"Local rules and licensed practice decide who may take blood, where and how. They come before anything printed here.",
+		"Who may take blood, where and how: local rules and licensed practice decide. They come before anything printed here.",
 	}
 }

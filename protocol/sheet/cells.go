@@ -12,35 +12,26 @@ import (
 	"example.com/steptest/protocol/internal/form"
 )
 
-// cells reads the cells of one row and collects their faults.
-type cells struct {
-	row    row
-	comma  bool        // the sheet's decimal sign may be a comma
-	sample bool        // the row is a sample after the last repeat
-	swum   pace.Length // distance of the row; zero if it is not known
-	faults []*protocol.Fault
-}
-
 // fault reports a cell. A cell that a repeat needs costs the row, any other only
 // itself.
-func (c *cells) fault(col column, found, want string) {
-	needed := col.required() && col != colLactate || col == colAfter && c.sample
-	c.faults = append(c.faults, &protocol.Fault{Line: c.row.line, Column: col.String(), Found: form.Shorten(found), Want: want, Err: protocol.ErrValue, Kept: !needed})
+func (r *row) fault(col column, found, want string) {
+	needed := col.required() && col != colLactate || col == colAfter && r.sample
+	r.faults = append(r.faults, &protocol.Fault{Line: r.line, Column: col.String(), Found: form.Shorten(found), Want: want, Err: protocol.ErrValue, Kept: !needed})
 }
 
 // blankDashes takes a dash for a blank in the cells that may be blank.
-func (c *cells) blankDashes() {
+func (r *row) blankDashes() {
 	for col := range columnCount {
-		if text := c.row.cell[col]; (!col.required() || col == colTime || col == colLactate) && col != colRemark && strings.Trim(text, "-–—−") == "" {
-			c.row.cell[col] = ""
+		if text := r.cell[col]; (!col.required() || col == colTime || col == colLactate) && col != colRemark && strings.Trim(text, "-–—−") == "" {
+			r.cell[col] = ""
 		}
 	}
 }
 
 // decimal returns the text of a cell with a point as its decimal sign.
-func (c *cells) decimal(col column) string {
-	s := c.row.cell[col]
-	if c.comma && strings.Count(s, ",") == 1 && !strings.Contains(s, ".") {
+func (r *row) decimal(col column) string {
+	s := r.cell[col]
+	if r.comma && strings.Count(s, ",") == 1 && !strings.Contains(s, ".") {
 		s = strings.Replace(s, ",", ".", 1)
 	}
 	return s
@@ -52,32 +43,32 @@ func plain(s string) bool {
 }
 
 // number reads a cell that may be blank.
-func (c *cells) number(col column, low, high float64, want string) float64 {
-	found := c.row.cell[col]
+func (r *row) number(col column, low, high float64, want string) float64 {
+	found := r.cell[col]
 	if found == "" {
 		return 0
 	}
-	text, quoted := c.quotedComma(col)
+	text, quoted := r.quotedComma(col)
 	s, unit := unitOf(text)
 	v, err := strconv.ParseFloat(s, 64)
 	switch {
 	case slices.Contains(notTaken, strings.ToLower(found)):
 		want += "; leave the cell blank"
-	case unit != "" && !col.unitFits(strings.ToLower(unit)):
+	case !col.unitFits(strings.ToLower(unit)):
 		if name := col.unit(); name != "" && len([]rune(unit)) > 1 && plain(s) && !strings.ContainsAny(unit, "0123456789") {
-			want += fmt.Sprintf("; the unit is %s, not %q", strings.Replace(name, "/l", "/L", 1), form.Shorten(unit))
+			want += fmt.Sprintf("; the unit is %s, not %q", name, form.Shorten(unit))
 		}
 	case strings.Contains(s, ":"):
 		want += "; this reads as a time: are two columns swapped?"
-	case !c.comma && strings.Contains(s, ","):
+	case !r.comma && strings.Contains(s, ","):
 		want += "; write the decimals after a point"
 	case err == nil && plain(s) && v >= low && v <= high:
 		if quoted {
-			c.row.note(col, noteComma, fmt.Sprintf("%s is read as %s: between quotation marks a comma is the decimal sign", form.Shorten(found), text))
+			r.note(col, noteComma, fmt.Sprintf("%s is read as %s: between quotation marks a comma is the decimal sign", form.Shorten(found), text))
 		}
 		return v
 	}
-	c.fault(col, found, want)
+	r.fault(col, found, want)
 	return 0
 }
 
@@ -86,11 +77,11 @@ var notTaken = []string{".", "..", "...", "?", "n/a", "#n/a", "na", "n.a.", "nil
 
 // quotedComma is decimal, and of a sheet with commas it reads one between quotation marks
 // as the decimal sign too, before one or two digits: three may be thousands.
-func (c *cells) quotedComma(col column) (text string, quoted bool) {
-	s := c.decimal(col)
+func (r *row) quotedComma(col column) (text string, quoted bool) {
+	s := r.decimal(col)
 	number, _ := unitOf(s)
 	whole, digits, ok := strings.Cut(number, ",")
-	if c.comma || !ok || whole == "" || len(digits) < 1 || len(digits) > 2 || strings.Trim(whole+digits, "0123456789") != "" {
+	if r.comma || !ok || whole == "" || len(digits) < 1 || len(digits) > 2 || strings.Trim(whole+digits, "0123456789") != "" {
 		return s, false
 	}
 	return strings.Replace(s, ",", ".", 1), true
@@ -107,45 +98,59 @@ func unitOf(s string) (number, unit string) {
 }
 
 // text reads a cell that is kept as it is.
-func (c *cells) text(col column) string {
-	s := c.row.cell[col]
+func (r *row) text(col column) string {
+	s := r.cell[col]
 	if !form.Printable(s) {
-		c.fault(col, s, "text without control characters")
+		r.fault(col, s, "text without control characters")
 		return ""
 	}
 	return s
 }
 
+// heartRate reads the heart rate.
+func (r *row) heartRate() float64 {
+	return r.number(colHeartRate, form.MinHeartRate, form.MaxHeartRate, "a heart rate of 30 to 250 per min, or nothing if it was not taken")
+}
+
 // clock reads a time over a distance, which is zero if there is none. A time that
-// makes no swim is read in the one other way that makes one. Zero is refused
-// unless zeroOK.
-func (c *cells) clock(col column, s string, d pace.Length, zeroOK bool) time.Duration {
-	if u := c.unit(col); inSeconds(u) && plain(s) {
+// makes no swim is read in the one other way that makes one. A zero is refused unless
+// zeroOK; a blank is not.
+func (r *row) clock(col column, s string, d pace.Length, zeroOK bool) time.Duration {
+	if s == "" {
+		return 0
+	}
+	if inSeconds(r.unit(col)) && plain(s) {
 		s += "s"
 	}
+	const want = `a time such as "5:32.4"`
 	t, err := pace.ParseTime(s)
 	fits := func(t time.Duration) bool { return d > 0 && swims(d, t) || d == 0 && t <= maxLeave }
 	if err != nil || t > 0 && !fits(t) {
 		other, ok := oneTime(s, fits)
 		switch {
-		case ok && (err == nil || strings.HasSuffix(strings.ToLower(s), "m")):
-			c.row.note(col, noteTime, fmt.Sprintf("%s is read as %s, as a spreadsheet writes minutes and seconds", form.Shorten(c.row.cell[col]), pace.FormatTime(other, -1)))
-			fallthrough
 		case ok:
+			if err == nil || strings.HasSuffix(strings.ToLower(s), "m") {
+				r.noteTime(col, other)
+			}
 			t, err = other, nil
 		case err == nil && d > 0 && col != colTime: // which is judged by its speed
-			c.fault(col, c.row.cell[col], fmt.Sprintf("a time in which %s can be swum", d))
+			r.fault(col, r.cell[col], fmt.Sprintf("a time in which %s can be swum", d))
 			return 0
 		}
 	}
-	if err != nil {
-		c.fault(col, c.row.cell[col], because(`a time such as "5:32.4"`, err))
+	switch {
+	case err != nil:
+		r.fault(col, r.cell[col], because(want, err))
 		return 0
-	}
-	if t == 0 && !zeroOK {
-		c.fault(col, c.row.cell[col], `a time such as "5:32.4"`)
+	case t == 0 && !zeroOK:
+		r.fault(col, r.cell[col], want)
 	}
 	return t
+}
+
+// noteTime notes the other reading of a time.
+func (r *row) noteTime(col column, t time.Duration) {
+	r.note(col, noteTime, fmt.Sprintf("%s is read as %s, as a spreadsheet writes minutes and seconds", form.Shorten(r.cell[col]), pace.FormatTime(t, -1)))
 }
 
 // maxLeave is the longest time from the first start to another that is not
@@ -160,8 +165,7 @@ func swims(d pace.Length, t time.Duration) bool {
 
 // oneTime returns the reading of a time that fits, if there is one only.
 func oneTime(s string, fits func(time.Duration) bool) (time.Duration, bool) {
-	all := pace.TimeReadings(s)
-	all = slices.DeleteFunc(all, func(t time.Duration) bool { return t == 0 || !fits(t) })
+	all := slices.DeleteFunc(pace.TimeReadings(s), func(t time.Duration) bool { return t == 0 || !fits(t) })
 	if len(all) != 1 {
 		return 0, false
 	}
@@ -169,21 +173,21 @@ func oneTime(s string, fits func(time.Duration) bool) (time.Duration, bool) {
 }
 
 // unit returns the unit that the header gives for a column.
-func (c *cells) unit(col column) string {
-	if c.row.units == nil {
+func (r *row) unit(col column) string {
+	if r.units == nil {
 		return ""
 	}
-	return c.row.units[col]
+	return r.units[col]
 }
 
 // length reads a distance. Without a unit it is in that of the header, or of the
 // pool.
-func (c *cells) length(col column, pool pace.Pool) pace.Length {
-	s := c.decimal(col)
+func (r *row) length(col column, pool pace.Pool) pace.Length {
+	s := r.decimal(col)
 	if s == "" {
 		return 0
 	}
-	unit := c.unit(col)
+	unit := r.unit(col)
 	switch {
 	case unit == "" && pool.IsZero() && plain(s):
 		return 0 // the pool's fault is reported
@@ -199,43 +203,43 @@ func (c *cells) length(col column, pool pace.Pool) pace.Length {
 		d, err = pace.ParseLength(s + " " + unit)
 	}
 	if err != nil || !(d > 0 && d <= 1e6) {
-		c.fault(col, c.row.cell[col], `a distance such as "400", in the unit of the pool, or "400 m"`)
+		r.fault(col, r.cell[col], `a distance such as "400", in the unit of the pool, or "400 m"`)
 		return 0
 	}
 	return d
 }
 
 // lactate reads a sample, or what an analyser shows beyond its range.
-func (c *cells) lactate() (float64, protocol.Range) {
-	s := c.row.cell[colLactate]
+func (r *row) lactate() (float64, protocol.Range) {
+	s := r.cell[colLactate]
 	switch strings.ToLower(s) {
 	case "hi", "high":
 		return 0, protocol.AboveRange
 	case "lo", "low":
 		return 0, protocol.BelowRange
 	}
-	if rest, ok := strings.CutPrefix(s, ">"); ok && c.isLactate(rest) {
-		c.row.note(colLactate, noteRange, fmt.Sprintf("%s is read as HI, above the range of the analyser", form.Shorten(s)))
+	if rest, ok := strings.CutPrefix(s, ">"); ok && isLactate(rest) {
+		r.note(colLactate, noteRange, fmt.Sprintf("%s is read as HI, above the range of the analyser", form.Shorten(s)))
 		return 0, protocol.AboveRange
 	}
-	if rest, ok := strings.CutPrefix(s, "<"); ok && c.isLactate(rest) {
-		c.row.note(colLactate, noteRange, fmt.Sprintf("%s is read as Lo, below the range of the analyser", form.Shorten(s)))
+	if rest, ok := strings.CutPrefix(s, "<"); ok && isLactate(rest) {
+		r.note(colLactate, noteRange, fmt.Sprintf("%s is read as Lo, below the range of the analyser", form.Shorten(s)))
 		return 0, protocol.BelowRange
 	}
-	return c.number(colLactate, form.MinLactate, form.MaxLactate, "a lactate of 0.1 to 30 mmol/L, HI or Lo, or nothing if the sample was lost"), protocol.InRange
+	return r.number(colLactate, form.MinLactate, form.MaxLactate, "a lactate of 0.1 to 30 mmol/L, HI or Lo, or nothing if the sample was lost"), protocol.InRange
 }
 
-func (c *cells) isLactate(s string) bool {
+func isLactate(s string) bool {
 	number, unit := unitOf(strings.TrimSpace(strings.Replace(s, ",", ".", 1)))
 	v, err := strconv.ParseFloat(number, 64)
-	return err == nil && plain(number) && v > 0 && v <= 2*form.MaxLactate && (unit == "" || colLactate.unitFits(strings.ToLower(unit)))
+	return err == nil && plain(number) && v > 0 && v <= 2*form.MaxLactate && colLactate.unitFits(strings.ToLower(unit))
 }
 
 // exchanged reports whether lactate and heart rate stand in each other's cells:
 // neither can be what its column says, and each can be what the other's does.
-func (c *cells) exchanged() bool {
+func (r *row) exchanged() bool {
 	value := func(col column) float64 {
-		s := c.decimal(col)
+		s := r.decimal(col)
 		v, err := strconv.ParseFloat(s, 64)
 		if err != nil || !plain(s) {
 			return 0
@@ -247,56 +251,55 @@ func (c *cells) exchanged() bool {
 }
 
 // date reads a day.
-func (c *cells) date(col column) time.Time {
-	s := c.row.cell[col]
+func (r *row) date(col column) time.Time {
+	s := r.cell[col]
 	d, err := time.Parse(time.DateOnly, s)
-	if err != nil || d.Year() < form.MinYear || d.Year() > form.MaxYear {
-		if col == colDate && c.row.undecided != nil {
-			c.faults = append(c.faults, c.row.undecided)
-			return time.Time{}
-		}
-		c.fault(col, s, wantedDate(s))
-		return time.Time{}
+	switch {
+	case err == nil && d.Year() >= form.MinYear && d.Year() <= form.MaxYear:
+		return d
+	case col == colDate && r.undecided != nil:
+		r.faults = append(r.faults, r.undecided)
+	default:
+		r.fault(col, s, wantedDate(s))
 	}
-	return d
+	return time.Time{}
 }
 
 // usualAfter is the longest time to a sample that is not doubted.
 const usualAfter = 30 * time.Minute
 
 // minutes reads the time between the end of the repeat and the sample.
-func (c *cells) minutes() time.Duration {
-	const want = `minutes such as "3", "1.5" or "1:30"`
-	s := c.decimal(colAfter)
+func (r *row) minutes() time.Duration {
+	s := r.decimal(colAfter)
+	if s == "" {
+		return 0
+	}
+	want := `minutes such as "3", "1.5" or "1:30"`
 	var t time.Duration
+	number, unit := unitOf(s)
 	if strings.Contains(s, ":") {
+		usual := func(t time.Duration) bool { return t > 0 && t <= usualAfter }
 		t, _ = pace.ParseTime(s)
-		if other, ok := oneTime(s, func(t time.Duration) bool { return t <= usualAfter }); ok && !(t > 0 && t <= usualAfter) {
-			c.row.note(colAfter, noteTime, fmt.Sprintf("%s is read as %s, as a spreadsheet writes minutes and seconds", form.Shorten(c.row.cell[colAfter]), pace.FormatTime(other, -1)))
+		if other, ok := oneTime(s, usual); ok && !usual(t) {
+			r.noteTime(colAfter, other)
 			t = other
 		}
-	} else if s, unit := unitOf(s); unit != "" && !colAfter.unitFits(strings.ToLower(unit)) {
-		c.fault(colAfter, c.row.cell[colAfter], want+fmt.Sprintf("; the unit is min, not %q", form.Shorten(unit)))
-		return 0
-	} else if m, err := strconv.ParseFloat(s, 64); err == nil && plain(s) && m <= form.MaxAfter.Minutes() {
+	} else if !colAfter.unitFits(strings.ToLower(unit)) {
+		want += fmt.Sprintf("; the unit is min, not %q", form.Shorten(unit))
+	} else if m, err := strconv.ParseFloat(number, 64); err == nil && plain(number) && m <= form.MaxAfter.Minutes() {
 		t = time.Duration(m*60*1000+0.5) * time.Millisecond
 	}
 	if t <= 0 || t > form.MaxAfter {
-		c.fault(colAfter, c.row.cell[colAfter], want)
+		r.fault(colAfter, r.cell[colAfter], want)
 		return 0
 	}
 	return t
 }
 
 // target reads a planned time: "5:32", "all out", or "4:50 all out".
-func (c *cells) target() (time.Duration, bool) {
-	s := strings.ToLower(c.decimal(colTarget))
-	rest, allOut := strings.CutSuffix(s, "all out")
-	rest = strings.TrimSpace(rest)
-	if rest == "" {
-		return 0, allOut
-	}
-	return c.clock(colTarget, rest, c.swum, false), allOut
+func (r *row) target() (time.Duration, bool) {
+	rest, allOut := strings.CutSuffix(strings.ToLower(r.decimal(colTarget)), "all out")
+	return r.clock(colTarget, strings.TrimSpace(rest), r.swum, false), allOut
 }
 
 // because adds to what is wanted what another package's error says is wrong. An

@@ -22,7 +22,7 @@ type collector struct {
 	record  protocol.Record
 	rows    []parsed // without faults
 	pools   []poolCount
-	notes   []counted
+	notes   []note
 	swapped *protocol.Fault         // lactate and heart rate are exchanged
 	number  [form.MaxNumber + 1]int // line of each repeat, by its number
 	ofTest  [columnCount]int        // line that has the value of the whole test
@@ -32,11 +32,11 @@ type collector struct {
 }
 
 // newCollector starts a test at its first row, or at the faults of that row.
-func newCollector(p parsed, faults []*protocol.Fault) *collector {
+func newCollector(p parsed) *collector {
 	day, _ := time.Parse(time.DateOnly, p.key.date) // read before as the date of a row
 	c := &collector{key: p.key, line: p.line, record: protocol.Record{Swimmer: p.key.swimmer, Date: day}}
-	if p.line == 0 && len(faults) > 0 {
-		c.line = faults[0].Line
+	if p.line == 0 && len(p.faults) > 0 {
+		c.line = p.faults[0].Line
 	}
 	return c
 }
@@ -57,12 +57,12 @@ func (c *collector) conflict(line int, col column, found, want string) {
 }
 
 // take takes a row, or its faults.
-func (c *collector) take(p parsed, faults []*protocol.Fault) {
-	if !costsRow(faults) {
+func (c *collector) take(p parsed) {
+	if !costsRow(p.faults) {
 		c.add(p)
 	}
-	c.noteAll(p.line, p.notes)
-	for _, f := range faults {
+	c.noteAll(p.notes)
+	for _, f := range p.faults {
 		c.fault(f)
 	}
 }
@@ -76,15 +76,14 @@ func spelling(line int, name, other string, otherLine int) *protocol.Fault {
 // respell gives a row whose name is spelt otherwise to the test of the same day
 // that has the first spelling. Case and spaces do not make another swimmer, and
 // without the row the test would be another test. The fault is reported.
-func (p *parsed) respell(first key, line int, faults []*protocol.Fault) []*protocol.Fault {
+func (p *parsed) respell(first key, line int) {
 	if p.key.date != first.date || !alike(p.key.swimmer, first.swimmer) {
-		return faults
+		return
 	}
 	if p.line > 0 {
-		faults = append(faults, spelling(p.line, p.key.swimmer, first.swimmer, line))
+		p.faults = append(p.faults, spelling(p.line, p.key.swimmer, first.swimmer, line))
 	}
 	p.spelt, p.key = p.key.swimmer, first
-	return faults
 }
 
 // elsewhere reports whether a row has the name in a spelling that is new to the
@@ -144,13 +143,13 @@ func (c *collector) place(p parsed) {
 		}
 		c.swapped.Rows++
 	}
-	if c.once(p.line, colRest, numberText(p.rest), numberText(rec.Rest)) && p.rest != 0 {
+	if c.once(p.line, colRest, numberText(p.rest), numberText(rec.Rest)) {
 		rec.Rest = p.rest
 	}
-	if c.once(p.line, colWarmUp, lengthText(p.warmUp, rec.Pool), lengthText(rec.WarmUp, rec.Pool)) && p.warmUp != 0 {
+	if c.once(p.line, colWarmUp, lengthText(p.warmUp, rec.Pool), lengthText(rec.WarmUp, rec.Pool)) {
 		rec.WarmUp = p.warmUp
 	}
-	if c.once(p.line, colNext, dateText(p.next), dateText(rec.Next)) && !p.next.IsZero() {
+	if c.once(p.line, colNext, dateText(p.next), dateText(rec.Next)) {
 		rec.Next = p.next
 	}
 	n := p.repeat.Number
@@ -167,17 +166,19 @@ func (c *collector) place(p parsed) {
 	}
 }
 
-// once checks a value that a test has once: it may stand in several rows, but
-// must be the same in all. The first counts.
+// once reports whether a row has the value that a test has once and no row had before.
+// It may stand in several rows, but must be the same in all: the first counts.
 func (c *collector) once(line int, col column, found, before string) bool {
-	if found != "" && before != "" && found != before {
-		c.fault(&protocol.Fault{Line: line, Column: col.String(), Found: form.Shorten(found), Want: fmt.Sprintf("one value for the whole test; line %d has %s", c.ofTest[col], before), Err: protocol.ErrConflict, Kept: true})
+	switch {
+	case found == "":
 		return false
-	}
-	if found != "" && before == "" {
+	case before == "":
 		c.ofTest[col] = line
+		return true
+	case found != before:
+		c.fault(&protocol.Fault{Line: line, Column: col.String(), Found: form.Shorten(found), Want: fmt.Sprintf("one value for the whole test; line %d has %s", c.ofTest[col], before), Err: protocol.ErrConflict, Kept: true})
 	}
-	return true
+	return false
 }
 
 // wantExchanged is what is wanted of rows in which neither lactate nor heart

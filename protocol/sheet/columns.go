@@ -7,7 +7,8 @@ import (
 	"example.com/steptest/pace"
 )
 
-// column is one of the columns that a sheet knows.
+// column is one of the columns that we know. A new one has a constant here and a row
+// in [columns]; row.parse reads its cells (parse.go), and rowsOf writes them (write.go).
 type column int
 
 const (
@@ -31,93 +32,119 @@ const (
 	colRemark
 	colWarmUp
 	colNext
-	columnCount
+	columnCount // of a sheet; those below are of a file of readings alone
 )
 
-// String returns the name under which the column is written.
-func (c column) String() string {
-	return [columnCount]string{
-		"swimmer", "date", "pool", "distance", "repeat", "target", "leave",
-		"time", "minutes after", "lactate", "heart rate", "resting lactate",
-		"stroke cycles", "stroke segment", "segment time", "stroke rate", "strokes per length", "remark", "warm up", "next test",
-	}[c]
+const (
+	colKind column = columnCount + iota
+	colPace
+	colAnalyser
+	allColumns
+)
+
+// columns has of each column the name under which it is written, whether a sheet must
+// have it, what its cells hold, and other names of the trade, without blanks in them.
+var columns = [allColumns]struct {
+	name     string
+	required bool
+	holds    content
+	others   string
+}{
+	colSwimmer:     {"swimmer", true, holdsText, "name athlete swimmername swimmer'sname"},
+	colDate:        {"date", true, holdsDay, "day testdate dateoftest"},
+	colPool:        {"pool", true, holdsLength, "course poollength"},
+	colDistance:    {"distance", true, holdsLength, "dist"},
+	colRepeat:      {"repeat", true, holdsNumber, "rep step stage no nr # number repno repeatno stepno stageno repeatnumber stepnumber stagenumber"},
+	colTarget:      {"target", false, holdsTime, "targettime"},
+	colLeave:       {"leave", false, holdsTime, ""},
+	colTime:        {"time", true, holdsTime, "swimtime timeswum"},
+	colAfter:       {"minutes after", false, holdsMinutes, ""},
+	colLactate:     {"lactate", true, holdsLactate, "la lac bla bloodlactate"},
+	colHeartRate:   {"heart rate", false, holdsBeats, "hr pulse bpm"},
+	colRest:        {"resting lactate", false, holdsLactate, "restlactate"},
+	colCycles:      {"stroke cycles", false, holdsNumber, "cycles"},
+	colSegment:     {"stroke segment", false, holdsLength, ""},
+	colSegmentTime: {"segment time", false, holdsTime, ""},
+	colRate:        {"stroke rate", false, holdsCycles, "sr"},
+	colPerLength:   {"strokes per length", false, holdsNumber, "spl strokes/length"},
+	colRemark:      {"remark", false, holdsText, "note notes remarks comment comments"},
+	colWarmUp:      {"warm up", false, holdsLength, ""},
+	colNext:        {"next test", false, holdsDay, ""},
+
+	colKind:     {"kind", false, holdsText, "set repeats kindofrepeat"},
+	colPace:     {"pace", false, holdsText, ""},
+	colAnalyser: {"analyser", false, holdsText, "analyzer meter"},
 }
 
-// required reports whether a sheet must have the column.
-func (c column) required() bool {
-	switch c {
-	case colSwimmer, colDate, colPool, colDistance, colRepeat, colTime, colLactate:
-		return true
-	}
-	return false
+// content is what the cells of a column hold.
+type content int
+
+const (
+	holdsText content = iota
+	holdsNumber
+	holdsDay
+	holdsLength
+	holdsTime // such as 5:32.4
+	holdsMinutes
+	holdsLactate
+	holdsBeats  // per minute
+	holdsCycles // per minute
+)
+
+// unitsOf are the units that a header may give for cells, in lower case, ours first.
+var unitsOf = map[content][]string{
+	holdsMinutes: {"min", "minutes"},
+	holdsLactate: {"mmol/l", "mm", "mmol", "mmol l-1", "mmol l⁻¹", "mmol·l⁻¹", "mmol·l-1", "mmol.l-1"},
+	holdsBeats:   {"1/min", "bpm", "/min", "min⁻¹", "min-1", "beats/min", "b/min", "beats per minute"},
+	holdsCycles:  {"1/min", "/min", "min⁻¹", "min-1", "cycles/min", "c/min", "cycles per minute"},
 }
 
-// unit is what may stand in brackets after the name. It is empty if the values
-// carry their unit, or have none.
+func (c column) String() string { return columns[c].name }
+func (c column) required() bool { return columns[c].required }
+func (c column) holds() content { return columns[c].holds }
+
+// unit is our spelling of the unit. It is empty if the values carry theirs, or have none.
 func (c column) unit() string {
-	switch c {
-	case colLactate, colRest:
-		return "mmol/l"
-	case colHeartRate, colRate:
-		return "1/min"
+	if all := unitsOf[c.holds()]; len(all) > 0 {
+		return strings.Replace(all[0], "/l", "/L", 1)
 	}
 	return ""
 }
 
-// length reports whether the cells of a column are distances.
-func (c column) length() bool {
-	return c == colDistance || c == colSegment || c == colWarmUp || c == colPool
+// unitFits reports whether a header may give this unit, or form, for the column.
+func (c column) unitFits(unit string) bool {
+	if unit == "" || slices.Contains(unitsOf[c.holds()], unit) {
+		return true
+	}
+	switch c.holds() {
+	case holdsLength:
+		_, err := pace.ParseLength("1 " + unit)
+		return err == nil
+	case holdsTime: // min:s, mm:ss.0, h:mm:ss
+		return inSeconds(unit) && c != colTarget && c != colLeave || strings.Contains(unit, ":") && strings.Trim(unit, "hminsectx0:., ") == ""
+	case holdsDay:
+		_, ok := orderOf(unit)
+		return ok
+	}
+	return false
 }
 
-// columnNamed finds the column that a header field means: by its name, or by
-// another name of the trade.
-func columnNamed(name string) (column, bool) {
+func inSeconds(unit string) bool { return unit == "s" || unit == "sec" || unit == "seconds" }
+
+// columnNamed finds the column of that name, or of another name of the trade, among
+// those before a column.
+func columnNamed(name string, before column) (column, bool) {
 	name = joined(name)
-	for c := range columnCount {
-		if name == joined(c.String()) {
+	for c := range before {
+		if name == joined(c.String()) || slices.Contains(strings.Fields(columns[c].others), name) {
 			return c, true
 		}
-	}
-	switch name {
-	case "name", "athlete", "swimmername", "swimmer'sname":
-		return colSwimmer, true
-	case "day", "testdate", "dateoftest":
-		return colDate, true
-	case "course", "poollength":
-		return colPool, true
-	case "dist":
-		return colDistance, true
-	case "rep", "step", "stage", "no", "nr", "#", "number", "repno", "repeatno", "stepno", "stageno", "repeatnumber", "stepnumber", "stagenumber":
-		return colRepeat, true
-	case "targettime":
-		return colTarget, true
-	case "swimtime", "timeswum":
-		return colTime, true
-	case "hr", "pulse", "bpm":
-		return colHeartRate, true
-	case "la", "lac", "bla", "bloodlactate":
-		return colLactate, true
-	case "sr":
-		return colRate, true
-	case "spl", "strokes/length":
-		return colPerLength, true
-	case "restlactate":
-		return colRest, true
-	case "cycles":
-		return colCycles, true
-	case "note", "notes", "remarks", "comment", "comments":
-		return colRemark, true
 	}
 	return 0, false
 }
 
 // joined leaves the blanks out of a folded name.
 func joined(name string) string { return strings.ReplaceAll(name, " ", "") }
-
-// clock reports whether the cells of a column are times such as 5:32.4.
-func (c column) clock() bool {
-	return c == colTime || c == colTarget || c == colLeave || c == colSegmentTime
-}
 
 // fold brings a header field to the form in which names of columns are compared:
 // lower case, single spaces, no underscores or hyphens, no point, colon or # at
@@ -130,76 +157,37 @@ func fold(field string) (name, unit string) {
 			break
 		}
 	}
-	s = strings.Map(func(r rune) rune {
-		if r == '_' || r == '-' {
-			return ' '
-		}
-		return r
-	}, s)
-	name = strings.Join(strings.Fields(s), " ")
+	name = strings.Join(strings.Fields(strings.NewReplacer("_", " ", "-", " ").Replace(s)), " ")
 	if bare := strings.TrimRight(name, ".:# "); bare != "" {
 		name = bare
 	}
 	return name, unit
 }
 
-// heading finds the column that a header field means, and the unit that stands
-// with it: in brackets, or as its last word.
-func heading(field string) (c column, unit string, ok bool) {
+// heading finds the column that a header field means among those before a column, and
+// the unit that stands with it: in brackets, or as its last word.
+func heading(field string, before column) (c column, unit string, ok bool) {
 	name, unit := fold(field)
-	if c, ok = columnNamed(name); ok {
+	if c, ok = columnNamed(name, before); ok {
 		return c, unit, true
 	}
 	if i := strings.LastIndexByte(name, ' '); i > 0 && unit == "" {
-		if c, ok = columnNamed(strings.TrimRight(name[:i], ",")); ok && c.unitFits(name[i+1:]) {
+		if c, ok = columnNamed(strings.TrimRight(name[:i], ","), before); ok && c.unitFits(name[i+1:]) {
 			return c, name[i+1:], true
 		}
 	}
 	return 0, "", false
 }
 
-// unitFits reports whether the unit in a header's brackets is that of the column.
-func (c column) unitFits(unit string) bool {
-	switch {
-	case unit == "" || unit == c.unit():
-		return true
-	case c == colHeartRate:
-		return slices.Contains([]string{"bpm", "/min", "min⁻¹", "min-1", "beats/min", "b/min", "beats per minute"}, unit)
-	case c == colRate:
-		return slices.Contains([]string{"/min", "min⁻¹", "min-1", "cycles/min", "c/min", "cycles per minute"}, unit)
-	case c == colLactate || c == colRest:
-		return slices.Contains([]string{"mm", "mmol", "mmol l-1", "mmol l⁻¹", "mmol·l⁻¹", "mmol·l-1", "mmol.l-1"}, unit)
-	case c.length():
-		_, err := pace.ParseLength("1 " + unit)
-		return err == nil
-	case (c == colTime || c == colSegmentTime) && inSeconds(unit):
-		return true
-	case c.clock(): // a form: min:s, mm:ss.0, h:mm:ss
-		return strings.Contains(unit, ":") && strings.Trim(unit, "hminsectx0:., ") == ""
-	case c == colAfter:
-		return unit == "min" || unit == "minutes"
-	case c == colDate || c == colNext:
-		_, ok := orderOf(unit)
-		return ok
-	}
-	return false
-}
-
-func inSeconds(unit string) bool {
-	return unit == "s" || unit == "sec" || unit == "seconds"
-}
-
 // slipOf finds the column whose name differs from this one by no more than a slip
 // of the pen, among those that are not in the header.
 func slipOf(name string, present func(column) bool) (column, bool) {
-	name = joined(name)
 	for c := range columnCount {
-		known := joined(c.String())
-		slips := 1
+		known, slips := joined(c.String()), 1
 		if len(known) >= 8 {
 			slips = 2
 		}
-		if len(known) >= 4 && !present(c) && editDistance(name, known) <= slips {
+		if len(known) >= 4 && !present(c) && editDistance(joined(name), known) <= slips {
 			return c, true
 		}
 	}

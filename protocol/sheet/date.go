@@ -14,23 +14,14 @@ import (
 type dateReading struct {
 	day    time.Time // if there is one reading only
 	serial bool      // day is a spreadsheet's number of it
-	// A date of three numbers with the year behind: its readings by the order of
-	// day and month, zero if there is no such day. They differ.
-	byOrder map[DateOrder]time.Time
-	points  bool // the numbers are parted by points
+	order  DateOrder // that day shows
+	points bool      // the numbers are parted by points
+
+	dayFirst, monthFirst time.Time // if there are two readings
 }
 
-// one returns the order of a date that has numbers for day and month, and one
-// reading.
-func (d dateReading) one() (DateOrder, bool) {
-	if len(d.byOrder) != 1 {
-		return OrderUnknown, false
-	}
-	for order := range d.byOrder {
-		return order, true
-	}
-	return OrderUnknown, false
-}
+// two reports whether the date has two readings.
+func (d dateReading) two() bool { return !d.dayFirst.IsZero() }
 
 // readDate returns what a text may mean as a date.
 func readDate(s string) dateReading {
@@ -41,9 +32,7 @@ func readDate(s string) dateReading {
 		return only(t)
 	}
 	if n, err := strconv.Atoi(s); err == nil && len(s) == 5 && n >= 20_000 && n < 80_000 { // 1954 to 2119
-		d := only(time.Date(1899, 12, 30, 0, 0, 0, 0, time.UTC).AddDate(0, 0, n))
-		d.serial = true
-		return d
+		return dateReading{day: time.Date(1899, 12, 30+n, 0, 0, 0, 0, time.UTC), serial: true}
 	}
 	s = withoutClock(s)
 	if d, ok := numbers(s); ok {
@@ -91,39 +80,34 @@ func numbers(s string) (d dateReading, ok bool) {
 		}
 		n[i] = v
 	}
-	day := func(y, m, d int) (time.Time, bool) {
+	day := func(y, m, d int) time.Time {
 		t := time.Date(y, time.Month(m), d, 0, 0, 0, 0, time.UTC)
-		return t, y >= form.MinYear && y <= form.MaxYear && t.Month() == time.Month(m) && t.Day() == d
+		if y < form.MinYear || y > form.MaxYear || t.Month() != time.Month(m) || t.Day() != d {
+			return time.Time{}
+		}
+		return t
 	}
 	short := len(parts[2]) <= 2
 	switch {
 	case len(parts[1]) > 2:
 		return d, false
 	case len(parts[0]) == 4 && short:
-		if t, ok := day(n[0], n[1], n[2]); ok {
-			d.day = t
-		}
-		return d, true
+		return dateReading{day: day(n[0], n[1], n[2])}, true
 	case len(parts[0]) > 2 || short && strings.Contains(s, "-"): // the year may stand in front
 		return d, true
 	case short:
 		n[2] += 2000
 	}
-	d.points = strings.Contains(s, ".")
-	d.byOrder = map[DateOrder]time.Time{}
-	if t, ok := day(n[2], n[1], n[0]); ok {
-		d.byOrder[DayFirst] = t
-	}
-	if t, ok := day(n[2], n[0], n[1]); ok {
-		d.byOrder[MonthFirst] = t
-	}
-	switch t := d.byOrder[DayFirst]; {
-	case len(d.byOrder) == 2 && t.Equal(d.byOrder[MonthFirst]):
-		return dateReading{day: t}, true
-	case len(d.byOrder) == 1:
-		for _, t := range d.byOrder {
-			d.day = t
-		}
+	dayFirst, monthFirst := day(n[2], n[1], n[0]), day(n[2], n[0], n[1])
+	switch {
+	case dayFirst.Equal(monthFirst):
+		d.day = dayFirst
+	case monthFirst.IsZero():
+		d.day, d.order = dayFirst, DayFirst
+	case dayFirst.IsZero():
+		d.day, d.order = monthFirst, MonthFirst
+	default:
+		d.dayFirst, d.monthFirst, d.points = dayFirst, monthFirst, strings.Contains(s, ".")
 	}
 	return d, true
 }

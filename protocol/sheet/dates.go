@@ -11,12 +11,6 @@ import (
 // month [bytes].
 const maxWaiting = 1 << 20
 
-// waitingRow is a row, or the fault of one that cannot be split into cells.
-type waitingRow struct {
-	row   row
-	fault *protocol.Fault
-}
-
 // dates finds out what the dates of a sheet mean. From the first one that can be
 // read in two ways, rows wait until another shows the order of day and month, or
 // until too many wait.
@@ -26,11 +20,13 @@ type dates struct {
 	because string // how the order is known
 	found   string // the date that showed it, with its line
 	mixed   bool   // dates of both orders were found: none can be trusted
-	waiting []waitingRow
+	waiting []row
 	size    int
 }
 
-func newDates(o Options, header DateOrder) *dates {
+// newDates starts at the unit of the header's date.
+func newDates(o Options, unit string) *dates {
+	header, _ := orderOf(unit)
 	switch {
 	case o.Dates != OrderUnknown:
 		return &dates{order: o.Dates, given: true, because: "as asked for"}
@@ -40,28 +36,35 @@ func newDates(o Options, header DateOrder) *dates {
 	return &dates{}
 }
 
-// add takes the next row, and returns those whose dates are settled.
-func (d *dates) add(w waitingRow) []waitingRow {
-	wait := false
-	for _, col := range []column{colDate, colNext} {
-		if w.fault != nil {
-			break
-		}
-		read := readDate(w.row.cell[col])
-		if order, ok := read.one(); ok {
-			d.learn(order, col, &w.row)
-		}
-		wait = wait || len(read.byOrder) == 2
+// dated are the columns of a row that have dates.
+func (r *row) dated() []column {
+	if r.broken {
+		return nil
 	}
-	if d.order == OrderUnknown && (wait || len(d.waiting) > 0) {
-		d.waiting = append(d.waiting, w)
-		d.size += w.row.size()
+	return []column{colDate, colNext}
+}
+
+// add takes the next row, and returns those whose dates are settled.
+func (d *dates) add(r row) []row {
+	wait := len(d.waiting) > 0
+	for _, col := range r.dated() {
+		read := readDate(r.cell[col])
+		if read.order != OrderUnknown {
+			d.learn(read.order, col, &r)
+		}
+		wait = wait || read.two()
+	}
+	if d.order == OrderUnknown && wait {
+		d.waiting = append(d.waiting, r)
+		d.size += r.size()
 		if d.size < maxWaiting {
 			return nil
 		}
 		return d.flush()
 	}
-	return append(d.flush(), d.settle(w, nil))
+	ready := d.flush()
+	d.settle(&r, nil)
+	return append(ready, r)
 }
 
 // learn takes a date that shows the order. One of another order than those
@@ -74,19 +77,16 @@ func (d *dates) learn(order DateOrder, col column, r *row) {
 		d.because = fmt.Sprintf("as %s shows", d.found)
 	case d.order != order:
 		d.order, d.mixed = OrderUnknown, true
-		r.otherOrder(col, fmt.Sprintf("day and month in one order throughout the sheet; %s has the other", d.found))
+		r.faults = append(r.faults, &protocol.Fault{Line: r.line, Column: col.String(), Found: r.cell[col], Err: protocol.ErrConflict, Kept: true,
+			Want: fmt.Sprintf("day and month in one order throughout the sheet; %s has the other", d.found)})
 	}
 }
 
 // flush settles the rows that wait.
-func (d *dates) flush() []waitingRow {
-	if len(d.waiting) == 0 {
-		return nil
-	}
-	undecided := &protocol.Fault{}
-	out := make([]waitingRow, len(d.waiting))
-	for i, w := range d.waiting {
-		out[i] = d.settle(w, undecided)
+func (d *dates) flush() []row {
+	out, undecided := d.waiting, &protocol.Fault{}
+	for i := range out {
+		d.settle(&out[i], undecided)
 	}
 	d.waiting, d.size = nil, 0
 	return out
@@ -94,64 +94,46 @@ func (d *dates) flush() []waitingRow {
 
 // settle writes the dates of a row with the year first. A date that stays
 // undecided is counted in the fault.
-func (d *dates) settle(w waitingRow, undecided *protocol.Fault) waitingRow {
-	if w.fault != nil {
-		return w
-	}
-	for _, col := range []column{colDate, colNext} {
-		text := w.row.cell[col]
-		read := readDate(text)
-		order, because := d.order, d.because
+func (d *dates) settle(r *row, undecided *protocol.Fault) {
+	for _, col := range r.dated() {
+		text := r.cell[col]
+		read, order, because := readDate(text), d.order, d.because
 		if order == OrderUnknown && read.points && !d.mixed {
 			order, because = DayFirst, "as dates with points are (common practice)"
 		}
 		switch {
-		case read.day.IsZero() && len(read.byOrder) == 2 && order != OrderUnknown:
-			day := read.byOrder[order]
-			w.row.cell[col] = day.Format(time.DateOnly)
-			w.row.note(col, noteOrder, fmt.Sprintf("%s is read as %s, %s, %s", text, w.row.cell[col], map[DateOrder]string{DayFirst: "day first", MonthFirst: "month first"}[order], because))
-		case read.day.IsZero() && len(read.byOrder) == 2:
-			w.row.undecide(col, read, undecided)
+		case read.two() && order == OrderUnknown:
+			r.undecide(col, read, undecided)
+		case read.two():
+			first := "day first"
+			if read.day = read.dayFirst; order == MonthFirst {
+				read.day, first = read.monthFirst, "month first"
+			}
+			r.cell[col] = read.day.Format(time.DateOnly)
+			r.note(col, noteOrder, fmt.Sprintf("%s is read as %s, %s, %s", text, r.cell[col], first, because))
 		case !read.day.IsZero():
-			w.row.cell[col] = read.day.Format(time.DateOnly)
+			r.cell[col] = read.day.Format(time.DateOnly)
 			if read.serial {
-				w.row.note(col, noteSerial, fmt.Sprintf("%s is read as %s, a spreadsheet's number of a day", text, w.row.cell[col]))
+				r.note(col, noteSerial, fmt.Sprintf("%s is read as %s, a spreadsheet's number of a day", text, r.cell[col]))
 			}
 		}
 	}
-	return w
 }
 
 // undecide leaves a date open. The date of the next test is a fault of its own.
 func (r *row) undecide(col column, read dateReading, f *protocol.Fault) {
-	text := r.cell[col]
-	a, b := read.byOrder[DayFirst].Format(time.DateOnly), read.byOrder[MonthFirst].Format(time.DateOnly)
-	want := fmt.Sprintf("dates that can be read in one way: this is %s or %s, and no other date of the sheet says which; write the year first, or ask for day or month first", a, b)
+	either := []string{read.dayFirst.Format(time.DateOnly), read.monthFirst.Format(time.DateOnly)}
+	fault := protocol.Fault{Line: r.line, Column: col.String(), Found: r.cell[col], Err: ErrDates,
+		Want: fmt.Sprintf("dates that can be read in one way: this is %s or %s, and no other date of the sheet says which; write the year first, or ask for day or month first", either[0], either[1])}
 	if col == colNext {
-		r.stray = append(r.stray, &protocol.Fault{Line: r.line, Column: col.String(), Found: text, Want: want, Err: ErrDates, Kept: true})
+		fault.Kept = true
+		r.faults = append(r.faults, &fault)
 		r.cell[col] = ""
 		return
 	}
 	if f.Line == 0 {
-		*f = protocol.Fault{Line: r.line, Column: col.String(), Found: text, Want: want, Err: ErrDates}
+		*f = fault
 	}
 	f.Rows++
-	r.undecided, r.either = f, [2]string{a, b}
-}
-
-// otherOrder reports a date whose order is not that of the dates above.
-func (r *row) otherOrder(col column, want string) {
-	r.stray = append(r.stray, &protocol.Fault{Line: r.line, Column: col.String(), Found: r.cell[col], Want: want, Err: protocol.ErrConflict, Kept: true})
-}
-
-// size is about what a row takes in memory [bytes].
-func (r *row) size() int {
-	n := 1000
-	for _, s := range r.cell {
-		n += len(s)
-	}
-	for name, s := range r.extra {
-		n += len(name) + len(s)
-	}
-	return n
+	r.undecided, r.either = f, either
 }

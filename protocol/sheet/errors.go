@@ -27,10 +27,11 @@ var (
 // ErrManyFaults ends the faults of a sheet that has too many to list.
 var ErrManyFaults = errors.New("sheet: more faults than these")
 
-// isFault tells faults of the sheet from errors of the reader.
-func isFault(err error) bool {
+// faultOf returns the fault of the sheet that an error is; nil if it is one of the reader.
+func faultOf(err error) *protocol.Fault {
 	var fault *protocol.Fault
-	return errors.As(err, &fault)
+	errors.As(err, &fault)
+	return fault
 }
 
 func joinFaults(faults []*protocol.Fault) error { return protocol.Record{Faults: faults}.Err() }

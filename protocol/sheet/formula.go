@@ -28,10 +28,3 @@ func bare(field string) string {
 	}
 	return field
 }
-
-func guardAll(fields []string) []string {
-	for i, f := range fields {
-		fields[i] = guarded(f)
-	}
-	return fields
-}

@@ -13,46 +13,52 @@ import (
 
 // detect finds out what separates the fields: a comma, or the semicolon that
 // spreadsheets write if the comma is the decimal sign, or the tab of cells that
-// were copied.
-func (r *rowReader) detect(header string) error {
+// were copied. It returns what is wanted if the text is none of these.
+func (r *rowReader) detect(header string) (want string) {
 	r.comma = ','
 	switch {
 	case strings.HasPrefix(header, "\xff\xfe") || strings.HasPrefix(header, "\xfe\xff") || strings.Contains(header, "\x00"):
-		return errors.New("text in UTF-8; this looks like UTF-16")
+		return "text in UTF-8; this looks like UTF-16"
 	case strings.Contains(header, "\r"):
-		return errors.New("lines that end in a line feed, or carriage return and line feed")
+		return "lines that end in a line feed, or carriage return and line feed"
 	case strings.Count(header, ";") > strings.Count(header, ","):
 		r.comma = ';'
 	case strings.Contains(header, ","):
 	case strings.Contains(header, "\t"):
 		r.comma = '\t'
 	}
-	return nil
+	return ""
+}
+
+// headerLine reads the fields of the header line.
+func (r *rowReader) headerLine() (number int, fields []string, err error) {
+	if err := r.skipTitle(); err != nil {
+		return 0, nil, err
+	}
+	number, fields, err = r.gather()
+	if err == io.EOF {
+		err = &protocol.Fault{Want: "a header line, and a row for each repeat", Err: ErrEmpty}
+	}
+	for len(fields) > 0 && fields[len(fields)-1] == "" {
+		fields = fields[:len(fields)-1]
+	}
+	return number, fields, err
 }
 
 // readHeader reads the header line. The error joins its faults. fatal says that no
 // row can be read because of them.
 func (r *rowReader) readHeader() (fatal bool, err error) {
-	if err := r.skipTitle(); err != nil {
-		return true, err
-	}
-	number, fields, err := r.gather()
-	if err == io.EOF {
-		return true, &protocol.Fault{Want: "a header line, and a row for each repeat", Err: ErrEmpty}
-	}
+	number, fields, err := r.headerLine()
 	if err != nil {
 		return true, err
 	}
-	for len(fields) > 0 && fields[len(fields)-1] == "" {
-		fields = fields[:len(fields)-1]
+	if one := strings.Join(fields, ""); one == "" || slices.Contains(fields, one) { // all there is
+		if _, _, known := heading(one, columnCount); !known {
+			return true, &protocol.Fault{Line: number, Found: form.Shorten(one), Want: "the header line, with swimmer, date, pool, distance, repeat, time and lactate; is there a title above it? The sheet starts with its header", Err: ErrColumns}
+		}
 	}
-	r.header = fields
-	if one, ok := onlyText(fields); ok {
-		return true, &protocol.Fault{Line: number, Found: form.Shorten(one), Want: "the header line, with swimmer, date, pool, distance, repeat, time and lactate; is there a title above it? The sheet starts with its header", Err: ErrColumns}
-	}
-	h := understand(number, fields)
-	r.meaning, r.units = h.meaning, h.units
-	return h.fatal, errors.Join(h.faults...)
+	r.header = understand(number, fields)
+	return r.header.fatal, errors.Join(r.header.faults...)
 }
 
 // maxTitle is how many lines may stand above the header.
@@ -82,50 +88,42 @@ func (r *rowReader) skipTitle() error {
 }
 
 func looksLikeHeader(text string) bool {
-	known := 0
 	for _, sep := range []string{",", ";", "\t"} {
-		n := 0
+		known := 0
 		for _, f := range strings.Split(strings.TrimPrefix(text, "\ufeff"), sep) {
 			if len(f) < 100 {
-				if _, _, ok := heading(strings.Trim(strings.TrimSpace(f), `"`)); ok {
-					n++
+				if _, _, ok := heading(strings.Trim(strings.TrimSpace(f), `"`), columnCount); ok {
+					known++
 				}
 			}
 		}
-		known = max(known, n)
-	}
-	return known >= 3
-}
-
-// onlyText returns the one text of a line, if there is no more and it is no
-// column that we know.
-func onlyText(fields []string) (string, bool) {
-	one := ""
-	for _, f := range fields {
-		if f != "" && one != "" {
-			return "", false
+		if known >= 3 {
+			return true
 		}
-		one += f
 	}
-	_, _, known := heading(one)
-	return one, !known
+	return false
 }
 
-// headings finds out which column each field of the header line means.
+const (
+	colExtra  column = -1 // a column we do not know, kept as it is
+	colIgnore column = -2 // a column without a name, or one that is at fault
+)
+
+// headings says which column each field of the header line means.
 type headings struct {
 	line    int
 	fields  []string
-	meaning []column
-	units   [columnCount]string
-	at      [columnCount]int // number of the field that means the column, from 1
+	meaning []column // of each field, or one of the two above
+	units   [allColumns]string
+	at      [allColumns]int // number of the field that means the column, from 1
 	faults  []error
 	fatal   bool // a column is missing without which no row can be read
 }
 
-// understand finds out which column each field of the header line means.
+// understand finds out which column each field of a sheet's header line means.
 func understand(line int, fields []string) headings {
-	h := headings{line: line, fields: fields, meaning: make([]column, len(fields))}
-	h.findKnown()
+	h := headings{line: line, fields: fields}
+	h.findKnown(columnCount)
 	h.judgeUnknown()
 	h.findMissing()
 	return h
@@ -135,14 +133,16 @@ func (h *headings) fault(column, found, want string) {
 	h.faults = append(h.faults, &protocol.Fault{Line: h.line, Column: column, Found: form.Shorten(found), Want: want, Err: ErrColumns})
 }
 
-// findKnown finds the fields that name a column, each once and in its unit.
-func (h *headings) findKnown() {
+// findKnown finds the fields that name a column before the one given, each once and in
+// its unit.
+func (h *headings) findKnown(before column) {
+	h.meaning = make([]column, len(h.fields))
 	for i, f := range h.fields {
 		h.meaning[i] = colIgnore
 		if f == "" {
 			continue
 		}
-		c, unit, ok := heading(f)
+		c, unit, ok := heading(f, before)
 		switch {
 		case !ok:
 			h.meaning[i] = colExtra
@@ -150,13 +150,15 @@ func (h *headings) findKnown() {
 			h.fault(c.String(), f, fmt.Sprintf("this column only once; field %d, %q, is the same", h.at[c], form.Shorten(h.fields[h.at[c]-1])))
 		case !c.unitFits(unit):
 			want := "no unit in the header"
-			switch {
-			case c.unit() != "":
-				want = "values in " + strings.Replace(c.unit(), "/l", "/L", 1)
-			case c.clock():
+			switch c.holds() {
+			case holdsTime:
 				want += " but s, or a form such as min:s; times are written 5:32.4"
-			case c.length():
+			case holdsLength:
 				want += " but m or yd"
+			default:
+				if c.unit() != "" {
+					want = "values in " + c.unit()
+				}
 			}
 			h.fault(c.String(), f, want)
 			h.at[c] = i + 1
@@ -210,37 +212,34 @@ func (h *headings) findMissing() {
 		all = append(all, c.String())
 	}
 	h.fatal = h.fatal || len(missing) > 0
-	unknown := h.notUnderstood()
+	also := ""
+	if names := h.kept(); len(names) > 0 {
+		also = "; not understood: " + form.Quoted(names)
+	}
 	if len(missing) >= fewUnderstood {
 		want := "the columns " + strings.Join(all, ", ") + "; header not understood"
 		if len(missing) < len(all) {
 			want += ", missing: " + strings.Join(missing, ", ")
 		}
-		if unknown != "" {
-			want += "; not understood: " + unknown
-		}
-		if h.at == ([columnCount]int{}) {
+		want += also
+		if h.at == ([allColumns]int{}) {
 			want += "; is there a title above the header, or no header?"
 		}
 		h.fault("", strings.Join(h.fields, ","), want)
 		return
 	}
-	for i, name := range missing {
-		want := "this column"
-		if i == 0 && unknown != "" {
-			want += "; not understood: " + unknown
-		}
-		h.fault(name, "", want)
+	for _, name := range missing {
+		h.fault(name, "", "this column"+also)
+		also = ""
 	}
 }
 
-// notUnderstood lists the columns that are kept as they are.
-func (h *headings) notUnderstood() string {
-	var names []string
+// kept lists the columns that are kept as they are.
+func (h *headings) kept() (names []string) {
 	for i, f := range h.fields {
 		if h.meaning[i] == colExtra {
 			names = append(names, f)
 		}
 	}
-	return form.Quoted(names)
+	return names
 }

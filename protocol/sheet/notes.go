@@ -25,24 +25,20 @@ type note struct {
 	col  column
 	kind noteKind
 	text string
+
+	line, rows int // of a test: the first, and how many
 }
 
 func (r *row) note(col column, kind noteKind, text string) {
-	r.notes = append(r.notes, note{col, kind, text})
-}
-
-// counted is a note of a test, with the number of its rows.
-type counted struct {
-	note
-	line, rows int
+	r.notes = append(r.notes, note{col, kind, text, r.line, 1})
 }
 
 // noteAll counts the notes of a row.
-func (c *collector) noteAll(line int, notes []note) {
+func (c *collector) noteAll(notes []note) {
 	for _, n := range notes {
-		i := slices.IndexFunc(c.notes, func(k counted) bool { return k.col == n.col && k.kind == n.kind })
+		i := slices.IndexFunc(c.notes, func(k note) bool { return k.col == n.col && k.kind == n.kind })
 		if i < 0 {
-			c.notes = append(c.notes, counted{n, line, 1})
+			c.notes = append(c.notes, n)
 		} else {
 			c.notes[i].rows++
 		}
@@ -51,12 +47,11 @@ func (c *collector) noteAll(line int, notes []note) {
 
 // finishNotes writes the notes into the record.
 func (c *collector) finishNotes() {
-	slices.SortStableFunc(c.notes, func(a, b counted) int { return cmp.Compare(a.line, b.line) })
+	slices.SortStableFunc(c.notes, func(a, b note) int { return cmp.Compare(a.line, b.line) })
 	for _, n := range c.notes {
-		text := n.text
 		if n.rows > 1 {
-			text += fmt.Sprintf("; so are %d more rows", n.rows-1)
+			n.text += fmt.Sprintf("; so are %d more rows", n.rows-1)
 		}
-		c.record.Notes = append(c.record.Notes, protocol.Note{Line: n.line, Column: n.col.String(), Text: text})
+		c.record.Notes = append(c.record.Notes, protocol.Note{Line: n.line, Column: n.col.String(), Text: n.text})
 	}
 }

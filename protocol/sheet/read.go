@@ -27,10 +27,10 @@ func (o Options) Read(r io.Reader) ([]protocol.Record, error) {
 		errs  []error
 		tests = newTests()
 	)
-	err := scan(r, o, func(p parsed, faults []*protocol.Fault) bool {
-		c := tests.of(p, faults)
-		faults = p.respell(c.key, c.line, faults)
-		c.take(p, faults)
+	err := scan(r, o, func(p parsed) bool {
+		c := tests.of(p)
+		p.respell(c.key, c.line)
+		c.take(p)
 		return true
 	}, func(err error) bool {
 		errs = append(errs, err)
@@ -73,9 +73,9 @@ func newTests() *tests {
 }
 
 // of returns the test of a row, or of its faults, and starts it if need be.
-func (t *tests) of(p parsed, faults []*protocol.Fault) *collector {
+func (t *tests) of(p parsed) *collector {
 	start := func() *collector {
-		c := newCollector(p, faults)
+		c := newCollector(p)
 		t.all = append(t.all, c)
 		return c
 	}

@@ -25,20 +25,6 @@ type Reading struct {
 	Line int `json:"line"`
 }
 
-// The columns of a file of readings that a sheet does not have.
-const (
-	colKind = columnCount + iota // the name of the repeat: "4 x 400 on 6:30"
-	colPace                      // per 100 of the pool
-	colAnalyser
-)
-
-// readingNames are other names of those columns.
-var readingNames = map[string]column{
-	"kind": colKind, "set": colKind, "repeats": colKind, "kindofrepeat": colKind,
-	"pace":     colPace,
-	"analyser": colAnalyser, "analyzer": colAnalyser, "meter": colAnalyser,
-}
-
 // ReadReadings reads a file of lactates taken in training: a CSV file with a header line
 // and one row for each, as in
 //
@@ -53,232 +39,157 @@ var readingNames = map[string]column{
 // The error joins all faults, each a [*protocol.Fault]; the good rows come even then. A
 // fault in the heart rate costs the cell, any other the row.
 func (o Options) ReadReadings(r io.Reader) ([]Reading, error) {
+	var (
+		readings []Reading
+		errs     []error
+		told     = map[*protocol.Fault]bool{} // those of many rows
+	)
+	tell := func(f *protocol.Fault) {
+		if !told[f] {
+			told[f] = f.Rows > 0
+			f.Want = strings.Replace(f.Want, "for each repeat", "for each reading", 1)
+			errs = append(errs, f)
+		}
+		if len(errs) > maxSheetFaults {
+			errs = append(errs[:maxSheetFaults], ErrManyFaults)
+		}
+	}
 	rows := newRowReader(r)
-	own, err := rows.readingsHeader()
+	err := rows.readingsHeader()
+	if f := faultOf(err); f != nil {
+		f.Want = strings.Replace(f.Want, "for each repeat", "for each reading", 1)
+	}
 	if err != nil {
 		return nil, err
 	}
-	header, _ := orderOf(rows.units[colDate])
-	dates := newDates(o, header)
-	f := readingsFile{own: own, header: rows.header, semicolons: rows.comma != ',', told: map[*protocol.Fault]bool{}}
-	for empty := true; ; empty = false {
-		row, err := rows.next()
-		var fault *protocol.Fault
-		switch {
-		case err == io.EOF:
-			if empty {
-				f.fault(&protocol.Fault{Found: "a header line only", Want: "a row for each reading below the header", Err: ErrEmpty})
+	err = rows.each(o, func(r row) bool {
+		if !r.broken {
+			if reading := r.reading(); !costsRow(r.faults) {
+				readings = append(readings, reading)
 			}
-			f.take(dates.flush())
-			return f.readings, errors.Join(f.errs...)
-		case err != nil && !errors.As(err, &fault):
-			f.take(dates.flush())
-			return f.readings, errors.Join(append(f.errs, err)...)
 		}
-		f.take(dates.add(waitingRow{row, fault}))
-	}
+		for _, f := range r.faults {
+			tell(f)
+		}
+		return true
+	}, func(err error) bool {
+		tell(faultOf(err))
+		return true
+	})
+	return readings, errors.Join(append(errs, err)...)
 }
 
 // ReadReadings reads a file of readings as [Options.ReadReadings] does, with the default
 // options.
 func ReadReadings(r io.Reader) ([]Reading, error) { return Options{}.ReadReadings(r) }
 
-// readingsHeader reads the header line of a file of readings. own has the columns that a
-// sheet does not have, by their place in the header.
-func (r *rowReader) readingsHeader() (own map[int]column, err error) {
-	if err := r.skipTitle(); err != nil {
-		return nil, err
-	}
-	number, fields, err := r.gather()
-	if err == io.EOF {
-		return nil, &protocol.Fault{Want: "a header line, and a row for each reading", Err: ErrEmpty}
-	}
+// readingsHeader reads the header line of a file of readings.
+func (r *rowReader) readingsHeader() error {
+	number, fields, err := r.headerLine()
 	if err != nil {
-		return nil, err
+		return err
 	}
-	for len(fields) > 0 && fields[len(fields)-1] == "" {
-		fields = fields[:len(fields)-1]
-	}
-	r.header, r.meaning = fields, make([]column, len(fields))
-	own = map[int]column{}
-	at := map[column]int{}
-	var faults []error
-	fault := func(c, found, want string) {
-		faults = append(faults, &protocol.Fault{Line: number, Column: c, Found: form.Shorten(found), Want: want, Err: ErrColumns})
-	}
-	for i, f := range fields {
-		r.meaning[i] = colIgnore
-		if f == "" {
-			continue
-		}
-		name, _ := fold(f)
-		c, known := readingNames[joined(name)]
-		var unit string
-		if known {
-			own[i], r.meaning[i] = c, colExtra
-		} else if c, unit, known = heading(f); known {
-			if !c.unitFits(unit) {
-				fault(c.String(), f, "values in the unit of a sheet, see the documentation")
-				continue
-			}
-			r.meaning[i], r.units[c] = c, unit
-		} else {
-			continue // another column, which is left out
-		}
-		if first, again := at[c]; again {
-			fault("", f, fmt.Sprintf("this column only once; field %d, %q, is the same", first+1, fields[first]))
-		}
-		at[c] = i
-	}
-	has := func(c column) bool { _, ok := at[c]; return ok }
+	h := headings{line: number, fields: fields}
+	h.findKnown(allColumns)
 	for _, c := range []column{colDate, colLactate} {
-		if !has(c) {
-			fault(c.String(), "", "this column")
+		if h.at[c] == 0 {
+			h.fault(c.String(), "", "this column")
 		}
 	}
-	if !has(colPace) && !(has(colDistance) && has(colTime)) {
-		fault("", strings.Join(fields, string(rune(r.comma))), "distance and time, or pace")
+	if h.at[colPace] == 0 && (h.at[colDistance] == 0 || h.at[colTime] == 0) {
+		h.fault("", strings.Join(fields, string(rune(r.comma))), "distance and time, or pace")
 	}
-	return own, errors.Join(faults...)
+	r.header = h
+	return errors.Join(h.faults...)
 }
 
-// readingsFile gathers the readings of a file.
-type readingsFile struct {
-	own        map[int]column
-	header     []string
-	semicolons bool
-	readings   []Reading
-	errs       []error
-	told       map[*protocol.Fault]bool // those of many rows
+// need reports a cell that a reading needs. What a sheet can spare is among them.
+func (r *row) need(col column, want string) {
+	r.fault(col, r.cell[col], want)
+	r.faults[len(r.faults)-1].Kept = false
 }
 
-func (f *readingsFile) fault(fault *protocol.Fault) {
-	switch {
-	case f.told[fault] || len(f.errs) > maxSheetFaults:
-	case len(f.errs) == maxSheetFaults:
-		f.errs = append(f.errs, ErrManyFaults)
-	default:
-		f.told[fault] = fault.Rows > 0
-		f.errs = append(f.errs, fault)
-	}
-}
-
-func (f *readingsFile) take(ready []waitingRow) {
-	for _, w := range ready {
-		if w.fault != nil {
-			f.fault(w.fault)
-			continue
-		}
-		reading, faults := f.parse(w.row)
-		if !costsRow(faults) {
-			f.readings = append(f.readings, reading)
-		}
-		for _, fault := range faults {
-			f.fault(fault)
-		}
-	}
-}
-
-// ownCell returns a cell of a column that a sheet does not have.
-func (f *readingsFile) ownCell(r *row, col column) (text, name string) {
-	for i, c := range f.own {
-		if c == col {
-			return r.extra[f.header[i]], f.header[i]
-		}
-	}
-	return "", ""
-}
-
-// parse reads one row.
-func (f *readingsFile) parse(r row) (Reading, []*protocol.Fault) {
-	c := &cells{row: r, comma: f.semicolons, faults: r.stray}
-	c.blankDashes()
+// reading reads all cells of a row. Any fault but one of the heart rate costs the row.
+func (r *row) reading() Reading {
+	r.blankDashes()
 	out := Reading{Line: r.line}
-	out.Swimmer = protocol.CleanName(c.text(colSwimmer))
-	out.Date = c.date(colDate)
-	bad := func(column, found, want string) {
-		c.faults = append(c.faults, &protocol.Fault{Line: r.line, Column: column, Found: form.Shorten(found), Want: want, Err: protocol.ErrValue})
+	out.Swimmer = protocol.CleanName(r.text(colSwimmer))
+	out.Date = r.date(colDate)
+	if r.cell[colPool] != "" {
+		out.Pool = r.pool()
 	}
-	if s := r.cell[colPool]; s != "" {
-		pool, err := pace.ParsePool(c.decimal(colPool))
-		if err != nil {
-			bad("pool", s, because(`a pool such as "25 yd" or "50 m"`, err))
-		}
-		out.Pool = pool
-	}
-	f.intensity(c, &out, bad)
-	if s := c.row.cell[colLactate]; s == "" {
-		bad("lactate", "", "a lactate in mmol/L: a reading without one says nothing")
-	} else if v, beyond := c.lactate(); beyond != protocol.InRange {
-		bad("lactate", s, "a number: beyond the range of the analyser the lactate is not known")
-	} else {
+	out.Intensity = r.intensity(out.Pool)
+	switch v, beyond := r.lactate(); {
+	case r.cell[colLactate] == "":
+		r.need(colLactate, "a lactate in mmol/L: a reading without one says nothing")
+	case beyond != protocol.InRange:
+		r.need(colLactate, "a number: beyond the range of the analyser the lactate is not known")
+	default:
 		out.Lactate = v
 	}
-	out.HeartRate = c.number(colHeartRate, form.MinHeartRate, form.MaxHeartRate, "a heart rate of 30 to 250 per min, or nothing if it was not taken")
-	for _, own := range []struct {
-		col column
-		to  *string
-	}{{colKind, &out.Kind}, {colAnalyser, &out.Analyser}} {
-		text, name := f.ownCell(&r, own.col)
-		if text = protocol.CleanName(text); !form.Printable(text) || len(text) > 200 {
-			bad(name, text, "a name of at most 200 bytes without control characters")
-		} else {
-			*own.to = text
+	out.HeartRate = r.heartRate()
+	out.Kind, out.Analyser = r.named(colKind), r.named(colAnalyser)
+	for _, f := range r.faults {
+		if f.Column != colHeartRate.String() && f.Err == protocol.ErrValue {
+			f.Kept = false
 		}
 	}
-	for _, fault := range c.faults { // what a sheet can spare a reading needs
-		if fault.Column != colHeartRate.String() && fault.Err == protocol.ErrValue {
-			fault.Kept = false
-		}
-	}
-	return out, c.faults
+	return out
 }
 
-// intensity reads the speed: from distance and time, or from the pace.
-func (f *readingsFile) intensity(c *cells, out *Reading, bad func(column, found, want string)) {
-	before := len(c.faults)
-	text, name := f.ownCell(&c.row, colPace)
-	swum, distance := c.row.cell[colTime], c.row.cell[colDistance]
+// named reads the name of a kind of repeat, or of an analyser.
+func (r *row) named(col column) string {
+	r.cell[col] = protocol.CleanName(r.cell[col])
+	if s := r.cell[col]; form.Printable(s) && len(s) <= 200 {
+		return s
+	}
+	r.need(col, "a name of at most 200 bytes without control characters")
+	return ""
+}
+
+// intensity reads the speed [m/s]: from distance and time, or from the pace.
+func (r *row) intensity(pool pace.Pool) float64 {
+	before := len(r.faults)
+	swum, distance := r.cell[colTime], r.cell[colDistance]
 	var v float64
 	switch {
-	case text == "" && (swum == "" || distance == ""):
-		bad("time", swum, "distance and time, or pace: without a speed the lactate has no place on the curve")
-		return
 	case swum != "" && distance != "":
-		if out.Pool.IsZero() && plain(c.decimal(colDistance)) && c.unit(colDistance) == "" {
-			bad("pool", c.row.cell[colPool], `a pool such as "25 m", or a distance with its unit`)
-			return
+		if pool.IsZero() && plain(r.decimal(colDistance)) && r.unit(colDistance) == "" {
+			r.need(colPool, `a pool such as "25 m", or a distance with its unit`)
+			return 0
 		}
-		d := c.length(colDistance, out.Pool)
-		c.swum = d
-		t := c.clock(colTime, c.decimal(colTime), d, false)
-		if d > 0 && t > 0 {
-			v = d.Metres() / t.Seconds()
+		r.swum = r.length(colDistance, pool)
+		t := r.clock(colTime, r.decimal(colTime), r.swum, false)
+		if r.swum > 0 && t > 0 {
+			v = r.swum.Metres() / t.Seconds()
 		}
-		if v > 0 && !swims(d, t) {
-			bad("time", swum, fmt.Sprintf("a time in which %s can be swum; this is %.2f m/s", d, v))
+		if v > 0 && !swims(r.swum, t) {
+			r.need(colTime, fmt.Sprintf("a time in which %s can be swum; this is %.2f m/s", r.swum, v))
 		}
+	case r.cell[colPace] == "":
+		r.need(colTime, "distance and time, or pace: without a speed the lactate has no place on the curve")
 	default:
-		v = c.readPace(text, name, out.Pool, bad)
+		v = r.pace(pool)
 	}
-	if len(c.faults) == before && v > 0 && !math.IsInf(v, 0) {
-		out.Intensity = v
+	if len(r.faults) == before && v > 0 && !math.IsInf(v, 0) {
+		return v
 	}
+	return 0
 }
 
-// readPace reads a pace: with its length, or per 100 of the pool.
-func (c *cells) readPace(text, name string, pool pace.Pool, bad func(column, found, want string)) float64 {
-	p, err := pace.ParsePace(text)
+// pace reads a pace: with its length, or per 100 of the pool.
+func (r *row) pace(pool pace.Pool) float64 {
+	p, err := pace.ParsePace(r.cell[colPace])
 	if err != nil {
 		var t time.Duration
-		if t, err = pace.ParseTime(text); err == nil && pool.IsZero() {
-			bad(name, text, `a pace with its length, such as "1:21.6/100 m", or a pool`)
+		if t, err = pace.ParseTime(r.cell[colPace]); err == nil && pool.IsZero() {
+			r.need(colPace, `a pace with its length, such as "1:21.6/100 m", or a pool`)
 			return 0
 		}
 		p = pace.Pace{Time: t, Per: pool.Per100()}
 	}
 	if err != nil || !(p.Time > 0 && p.Per > 0) || !swims(p.Per, p.Time) {
-		bad(name, text, `a pace such as "1:21.6" per 100 of the pool, or "1:21.6/100 m", that can be swum`)
+		r.need(colPace, `a pace such as "1:21.6" per 100 of the pool, or "1:21.6/100 m", that can be swum`)
 		return 0
 	}
 	return p.Per.Metres() / p.Time.Seconds()

@@ -9,39 +9,50 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/internal/form"
 )
 
-// row is one row of a sheet, its fields already sorted to their columns.
+// row is one row of a sheet, its fields already sorted to their columns. Its cells are
+// read by its methods, which collect their faults.
 type row struct {
-	line  int
-	cell  [columnCount]string  // trimmed
-	extra map[string]string    // cells that are not blank of columns we do not know
-	stray []*protocol.Fault    // cells of columns without a name, and dates that disagree
-	units *[columnCount]string // of the header
-	notes []note
+	line   int
+	cell   [allColumns]string // trimmed
+	extra  map[string]string  // cells that are not blank of columns we do not know
+	faults []*protocol.Fault
+	broken bool // it cannot be split into cells, as its one fault says
+	notes  []note
 
-	undecided *protocol.Fault // the date has two readings
-	either    [2]string       // and these are they
+	units     *[allColumns]string // of the header; nil: none
+	comma     bool                // the decimal sign may be a comma
+	undecided *protocol.Fault     // the date has two readings
+	either    []string            // and these are they
+	sample    bool                // the row is a sample after the last repeat
+	swum      pace.Length         // distance of the row; zero if it is not known
+}
+
+// size is about what a row takes in memory [bytes].
+func (r *row) size() int {
+	n := 1000
+	for _, s := range r.cell {
+		n += len(s)
+	}
+	for name, s := range r.extra {
+		n += len(name) + len(s)
+	}
+	return n
 }
 
 // rowReader reads the header line, and then the rows below it.
 type rowReader struct {
-	lines   *lineReader
-	comma   byte
-	header  []string // as found, trimmed
-	meaning []column // of each field of the header, or one of the two below
-	units   [columnCount]string
-	feed    feed
-	buffer  *bufio.Reader // of feed
-	csv     *csv.Reader   // of buffer; nil after a fault
+	lines  *lineReader
+	comma  byte
+	header headings
+	feed   feed
+	buffer *bufio.Reader // of feed
+	csv    *csv.Reader   // of buffer; nil after a fault
 }
-
-const (
-	colExtra  column = -1 // a column we do not know, kept as it is
-	colIgnore column = -2 // a column without a name, or one that is at fault
-)
 
 // feed hands encoding/csv the text of one row at a time.
 type feed struct{ text string }
@@ -59,6 +70,38 @@ func newRowReader(r io.Reader) *rowReader {
 	rows := &rowReader{lines: newLineReader(r)}
 	rows.buffer = bufio.NewReader(&rows.feed)
 	return rows
+}
+
+// each hands on the rows below the header, each once its dates are settled, and faults
+// of no row to other, until one of them returns false. The error is that of the reader.
+func (r *rowReader) each(o Options, take func(row) bool, other func(error) bool) error {
+	dates := newDates(o, r.header.units[colDate])
+	pass := func(ready []row) bool {
+		return !slices.ContainsFunc(ready, func(r row) bool { return !take(r) })
+	}
+	for empty := true; ; {
+		next, err := r.next()
+		switch {
+		case err != nil:
+			if err == io.EOF {
+				err = nil
+				if empty {
+					other(&protocol.Fault{Found: "a header line only", Want: "a row for each repeat below the header", Err: ErrEmpty})
+				}
+			}
+			pass(dates.flush())
+			return err
+		case next.broken && next.faults[0].Err == ErrHeaderAgain:
+			if !other(next.faults[0]) {
+				return nil
+			}
+			continue
+		}
+		empty = false
+		if !pass(dates.add(next)) {
+			return nil
+		}
+	}
 }
 
 // split parses the text of one row.
@@ -92,21 +135,21 @@ func (r *rowReader) gather() (int, []string, error) {
 	if err != nil {
 		return 0, nil, err
 	}
-	fault := func(want string) error {
-		return &protocol.Fault{Line: first.number, Found: form.Shorten(first.text), Want: want, Err: protocol.ErrRow}
+	text := first.text
+	fault := func(want string) (int, []string, error) {
+		return first.number, nil, &protocol.Fault{Line: first.number, Found: form.Shorten(text), Want: want, Err: protocol.ErrRow}
 	}
 	if first.long {
-		return first.number, nil, fault(fmt.Sprintf("a row of no more than %d bytes", maxRow))
+		return fault(fmt.Sprintf("a row of no more than %d bytes", maxRow))
 	}
-	text := first.text
 	if r.comma == 0 { // the header line
 		text = strings.TrimPrefix(text, "\ufeff")
-		if err := r.detect(text); err != nil {
-			return first.number, nil, &protocol.Fault{Line: first.number, Found: form.Shorten(text), Want: err.Error(), Err: protocol.ErrRow}
+		if want := r.detect(text); want != "" {
+			return fault(want)
 		}
 	}
 	if !utf8.ValidString(text) {
-		return first.number, nil, fault("text in UTF-8")
+		return fault("text in UTF-8")
 	}
 	var more []line
 	for strings.Count(text, `"`)%2 == 1 {
@@ -119,72 +162,68 @@ func (r *rowReader) gather() (int, []string, error) {
 		}
 		if err == io.EOF || next.long || len(more) == maxRowLines || len(text)+len(next.text) >= maxRow {
 			r.lines.putBack(more)
-			return first.number, nil, fault("every quoted field closed again")
+			text = first.text
+			return fault("every quoted field closed again")
 		}
 		text += "\n" + next.text
 	}
 	fields, err := r.split(text)
-	if err == nil && len(more) > 0 && (r.header == nil || len(fields) != len(r.header) || !utf8.ValidString(text)) {
-		err = csv.ErrQuote
-	}
-	if err != nil {
+	if known := r.header.fields; err != nil || len(more) > 0 && (known == nil || len(fields) != len(known) || !utf8.ValidString(text)) {
 		r.lines.putBack(more)
-		return first.number, nil, fault("fields as RFC 4180 writes them, with every quote closed again before the next separator")
+		text = first.text
+		return fault("fields as RFC 4180 writes them, with every quote closed again before the next separator")
 	}
 	return first.number, fields, nil
 }
 
-// next reads one row. An error that is a [*protocol.Fault] is a fault of that row,
-// and the next can be read; any other ends the sheet.
+// next reads one row. The error is that of the reader.
 func (r *rowReader) next() (row, error) {
 	number, fields, err := r.gather()
-	if err != nil {
-		return row{line: number}, err
+	out := row{line: number, comma: r.comma != ',', units: &r.header.units}
+	fault := func(found, want string, of error) (row, error) {
+		out.broken, out.faults = true, []*protocol.Fault{{Line: number, Found: form.Shorten(found), Want: want, Err: of}}
+		return out, nil
 	}
-	out := row{line: number, units: &r.units}
-	fault := func(found, want string) (row, error) {
-		return out, &protocol.Fault{Line: number, Found: form.Shorten(found), Want: want, Err: protocol.ErrRow}
+	if f := faultOf(err); f != nil {
+		out.broken, out.faults = true, []*protocol.Fault{f}
+		return out, nil
+	} else if err != nil {
+		return out, err
 	}
+	header := r.header.fields
 	fields[0] = strings.TrimPrefix(fields[0], "\ufeff")
-	for len(fields) > len(r.header) && fields[len(fields)-1] == "" {
+	for len(fields) > len(header) && fields[len(fields)-1] == "" {
 		fields = fields[:len(fields)-1]
 	}
-	if slices.Equal(fields, r.header) {
-		return out, &protocol.Fault{Line: number, Found: form.Shorten(strings.Join(fields, string(rune(r.comma)))), Want: "the header line only once, above the rows", Err: ErrHeaderAgain}
+	if slices.Equal(fields, header) {
+		return fault(strings.Join(fields, string(rune(r.comma))), "the header line only once, above the rows", ErrHeaderAgain)
 	}
+	filled := 0
 	for i, f := range fields {
-		if i >= len(r.meaning) {
-			break
+		if f == "" {
+			continue
 		}
-		switch c := r.meaning[i]; {
+		if filled++; i >= len(header) {
+			continue
+		}
+		switch c := r.header.meaning[i]; {
 		case c >= 0:
 			out.cell[c] = f
-		case c == colExtra && f != "":
+		case c == colExtra:
 			if out.extra == nil {
 				out.extra = make(map[string]string)
 			}
-			out.extra[r.header[i]] = f
-		case c == colIgnore && f != "" && r.header[i] == "":
-			out.stray = append(out.stray, &protocol.Fault{Line: number, Found: form.Shorten(f), Want: fmt.Sprintf("a name in the header for field %d", i+1), Err: protocol.ErrRow, Kept: true})
+			out.extra[header[i]] = f
+		case header[i] == "":
+			out.faults = append(out.faults, &protocol.Fault{Line: number, Found: form.Shorten(f), Want: fmt.Sprintf("a name in the header for field %d", i+1), Err: protocol.ErrRow, Kept: true})
 		}
 	}
-	if len(fields) > len(r.header) || len(fields) < len(r.header) && filled(fields) <= 2 {
-		want := fmt.Sprintf("%d fields, as in the header", len(r.header))
-		if r.comma == ',' && len(fields) > len(r.header) {
+	if len(fields) > len(header) || len(fields) < len(header) && filled <= 2 {
+		want := fmt.Sprintf("%d fields, as in the header", len(header))
+		if r.comma == ',' && len(fields) > len(header) {
 			want += "; is there a comma inside a field that is not quoted, or a decimal comma?"
 		}
-		return fault(fmt.Sprintf("%d fields", len(fields)), want)
+		return fault(fmt.Sprintf("%d fields", len(fields)), want, protocol.ErrRow)
 	}
 	return out, nil
-}
-
-// filled counts the cells that are not blank.
-func filled(fields []string) int {
-	n := 0
-	for _, f := range fields {
-		if f != "" {
-			n++
-		}
-	}
-	return n
 }

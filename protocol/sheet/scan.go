@@ -1,11 +1,10 @@
 package sheet
 
 import (
-	"errors"
+	"cmp"
 	"fmt"
 	"io"
 	"iter"
-	"slices"
 	"strconv"
 
 	"example.com/steptest/protocol"
@@ -40,38 +39,39 @@ func Scan(r io.Reader) iter.Seq2[protocol.Record, error] { return Options{}.Scan
 func (o Options) Scan(r io.Reader) iter.Seq2[protocol.Record, error] {
 	return func(yield func(protocol.Record, error) bool) {
 		var open *collector
-		stop := false
+		more := true
+		hand := func(rec protocol.Record, err error) bool {
+			more = more && yield(rec, err)
+			return more
+		}
 		flush := func() {
-			if open != nil && !stop {
+			if open != nil {
 				rec := open.finish()
-				stop = !yield(rec, rec.Err())
+				hand(rec, rec.Err())
 			}
 			open = nil
 		}
-		err := scan(r, o, func(p parsed, faults []*protocol.Fault) bool {
-			before, line := key{}, 0
+		err := scan(r, o, func(p parsed) bool {
+			var before *collector
 			if open != nil && !open.elsewhere(p) {
-				faults = p.respell(open.key, open.line, faults)
+				p.respell(open.key, open.line)
 			}
 			if open != nil && p.key != open.key {
-				before, line = open.key, open.line
+				before = open
 				flush()
 			}
 			if open == nil {
-				open = newCollector(p, faults)
-				if alike(p.key.swimmer, before.swimmer) {
-					open.fault(spelling(open.line, p.key.swimmer, before.swimmer, line))
+				open = newCollector(p)
+				if before != nil && alike(p.key.swimmer, before.key.swimmer) {
+					open.fault(spelling(open.line, p.key.swimmer, before.key.swimmer, before.line))
 				}
 			}
-			open.take(p, faults)
-			return !stop
-		}, func(err error) bool {
-			stop = stop || !yield(protocol.Record{}, err)
-			return !stop
-		})
+			open.take(p)
+			return more
+		}, func(err error) bool { return hand(protocol.Record{}, err) })
 		flush()
-		if err != nil && !stop {
-			yield(protocol.Record{}, err)
+		if err != nil {
+			hand(protocol.Record{}, err)
 		}
 	}
 }
@@ -79,118 +79,91 @@ func (o Options) Scan(r io.Reader) iter.Seq2[protocol.Record, error] {
 // scan reads a sheet row by row. It hands each row, or faults of a test's rows,
 // to each, and faults of no test to other, until one of them returns false. The
 // error is that of the reader.
-func scan(r io.Reader, o Options, each func(parsed, []*protocol.Fault) bool, other func(error) bool) error {
+func scan(r io.Reader, o Options, each func(parsed) bool, other func(error) bool) error {
 	rows := newRowReader(r)
 	fatal, err := rows.readHeader()
 	switch {
-	case err != nil && !isFault(err):
+	case err != nil && faultOf(err) == nil:
 		return err
 	case err != nil && !other(err), fatal:
 		return nil
 	}
-	s := scanner{each: each, other: other, semicolons: rows.comma != ','}
-	header, _ := orderOf(rows.units[colDate])
-	dates := newDates(o, header)
-	take := func(ready []waitingRow) bool {
-		for _, w := range ready {
-			if !s.take(w.row, w.fault) {
-				return false
-			}
-		}
-		return true
-	}
-	for empty := true; ; {
-		row, err := rows.next()
-		var fault *protocol.Fault
-		switch {
-		case err == io.EOF:
-			if empty {
-				other(&protocol.Fault{Found: "a header line only", Want: "a row for each repeat below the header", Err: ErrEmpty})
-			}
-			if take(dates.flush()) {
-				s.settle(parsed{})
-			}
-			return nil
-		case err != nil && !errors.As(err, &fault):
-			if take(dates.flush()) {
-				s.settle(parsed{})
-			}
-			return err
-		case fault != nil && fault.Err == ErrHeaderAgain:
-			if !other(err) {
-				return nil
-			}
-			continue
-		}
-		empty = false
-		if !take(dates.add(waitingRow{row, fault})) {
-			return nil
-		}
-	}
+	s := scanner{each: each, other: other}
+	err = rows.each(o, s.take, other)
+	s.settle(parsed{})
+	return err
 }
 
 // scanner finds out which test each row is of.
 type scanner struct {
-	each     func(parsed, []*protocol.Fault) bool
-	other    func(error) bool
-	nameless nameless
-	above    [columnCount]string // cells of the last row that says whose it is
-
-	semicolons bool            // or tabs: the decimal sign may be a comma
-	told       *protocol.Fault // of many rows, and told of the sheet
+	each    func(parsed) bool
+	other   func(error) bool
+	above   key                // test of the last row that says whose it is; zero at the top
+	cells   [allColumns]string // of that row
+	waiting []nameless
+	faults  int             // of those
+	told    *protocol.Fault // of many rows, and told of the sheet
 }
 
-// take takes the next row, or the fault of one that cannot be split into cells.
-// It reports whether to go on.
-func (s *scanner) take(r row, fault *protocol.Fault) bool {
-	p, faults := parsed{}, []*protocol.Fault{fault}
-	if fault == nil {
+// take takes the next row. It reports whether to go on.
+func (s *scanner) take(r row) bool {
+	p := parsed{faults: r.faults}
+	if !r.broken {
 		s.goOn(&r)
-		p, faults = parseRow(r, s.semicolons)
+		p = r.parse()
 	}
 	if p.key == (key{}) {
-		full := s.nameless.add(newOrphan(r, fault == nil, faults))
-		return !full || s.settle(parsed{})
+		s.waiting = append(s.waiting, newNameless(r, p.faults))
+		s.faults += len(p.faults)
+		return s.faults < maxFaults || s.settle(parsed{})
 	}
 	if !s.settle(p) {
 		return false
 	}
-	s.nameless.above = p.key
-	s.above = r.cell
-	return s.each(p, faults)
+	s.above, s.cells = p.key, r.cell
+	return s.each(p)
 }
 
 // goOn fills in what a row leaves out as it goes on with the one above, as merged
 // cells do: it names neither swimmer nor date, and has the next number, or that of
 // a sample after the repeat above.
 func (s *scanner) goOn(r *row) {
-	before, err := strconv.Atoi(s.above[colRepeat])
+	before, err := strconv.Atoi(s.cells[colRepeat])
 	n, ownErr := strconv.Atoi(r.cell[colRepeat])
 	sample := r.cell[colTime] == "" && r.cell[colAfter] != ""
 	if err != nil || ownErr != nil || r.cell[colSwimmer] != "" || r.cell[colDate] != "" || !(n == before+1 || n == before && sample) ||
-		len(s.nameless.rows) > 0 {
+		len(s.waiting) > 0 {
 		return
 	}
 	for _, col := range []column{colSwimmer, colDate, colPool, colDistance} {
-		if r.cell[col] == "" {
-			r.cell[col] = s.above[col]
-		}
+		r.cell[col] = cmp.Or(r.cell[col], s.cells[col])
 	}
 	r.note(colSwimmer, noteGoesOn, fmt.Sprintf("a row without name and date goes on with that of %s above", form.Shorten(r.cell[colSwimmer])))
 }
 
-// settle hands on the faults of the nameless rows above the next row. It
-// reports whether to go on.
+// settle hands on the faults of the nameless rows above the next row, which is zero if
+// there is none yet. It reports whether to go on.
 func (s *scanner) settle(next parsed) bool {
-	ofSheet, ofAbove, ofBelow := s.nameless.settle(next)
-	ofSheet = slices.DeleteFunc(ofSheet, func(f *protocol.Fault) bool {
-		again := f.Rows > 0 && f == s.told
-		if f.Rows > 0 {
-			s.told = f
+	var ofSheet []*protocol.Fault
+	above, below := parsed{key: s.above}, parsed{key: next.key}
+	for _, n := range s.waiting {
+		switch n.whose(s.above, next) {
+		case key{}:
+			for _, f := range n.faults {
+				if f.Rows > 0 && f == s.told {
+					continue
+				} else if f.Rows > 0 {
+					s.told = f
+				}
+				ofSheet = append(ofSheet, f)
+			}
+		case above.key:
+			above.faults = append(above.faults, n.faults...)
+		default:
+			below.faults = append(below.faults, n.faults...)
 		}
-		return again
-	})
+	}
+	s.waiting, s.faults = nil, 0
 	return (len(ofSheet) == 0 || s.other(joinFaults(ofSheet))) &&
-		(ofAbove == nil || s.each(parsed{key: s.nameless.above}, ofAbove)) &&
-		(ofBelow == nil || s.each(parsed{key: next.key}, ofBelow))
+		(above.faults == nil || s.each(above)) && (below.faults == nil || s.each(below))
 }

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"encoding/csv"
+	"errors"
 	"io"
 	"maps"
 	"math"
@@ -25,10 +26,7 @@ import (
 // that stands in the way: a value outside the bounds of a sheet, repeats out of
 // order, a name with blanks around it, two tests of one swimmer on one day, a
 // record with faults.
-func Write(w io.Writer, records []protocol.Record) error {
-	cols, extras := columnsOf(records)
-	return write(w, records, cols, extras)
-}
+func Write(w io.Writer, records []protocol.Record) error { return write(w, records, false) }
 
 // WritePlan writes a plan as a sheet with blank cells to fill in at the pool:
 // time, lactate, heart rate, resting lactate, stroke cycles and a remark. [Read]
@@ -43,62 +41,43 @@ func WritePlan(w io.Writer, p protocol.Plan) error {
 
 // WriteForm is [Write] with every column that is usually filled in, for tests that are
 // still to be swum.
-func WriteForm(w io.Writer, records []protocol.Record) error {
-	used, extras := columnsOf(records)
-	var all []column
-	for c := range columnCount {
-		if c != colRate && c != colPerLength || slices.Contains(used, c) {
-			all = append(all, c)
-		}
-	}
-	return write(w, records, all, extras)
-}
+func WriteForm(w io.Writer, records []protocol.Record) error { return write(w, records, true) }
 
-func write(w io.Writer, records []protocol.Record, cols []column, extras []string) error {
-	if err := writable(records, cols, extras); err != nil {
-		return err
-	}
-	out := csv.NewWriter(w)
-	if err := out.Write(guardAll(headerOf(cols, extras))); err != nil {
-		return err
-	}
-	for _, rec := range records {
-		for _, cells := range rowsOf(rec) {
-			if err := out.Write(guardAll(fieldsOf(cells, cols, extras))); err != nil {
-				return err
-			}
-		}
-	}
-	out.Flush()
-	return out.Error()
-}
-
-func headerOf(cols []column, extras []string) []string {
-	header := make([]string, 0, len(cols)+len(extras))
+func write(w io.Writer, records []protocol.Record, asForm bool) error {
+	cols, extras := columnsOf(records, asForm)
+	var header []string
 	for _, c := range cols {
 		header = append(header, c.String())
 	}
-	return append(header, extras...)
+	header = append(header, extras...)
+	if err := errors.Join(columnsWritable(header, extras), writable(records)); err != nil {
+		return err
+	}
+	lines := [][]string{header}
+	for _, rec := range records {
+		for _, r := range rowsOf(rec) {
+			var fields []string
+			for _, c := range cols {
+				fields = append(fields, r.cell[c])
+			}
+			for _, name := range extras {
+				fields = append(fields, r.extra[name])
+			}
+			lines = append(lines, fields)
+		}
+	}
+	for _, fields := range lines {
+		for i, f := range fields {
+			fields[i] = guarded(f)
+		}
+	}
+	return csv.NewWriter(w).WriteAll(lines)
 }
 
-func fieldsOf(r row, cols []column, extras []string) []string {
-	fields := make([]string, 0, len(cols)+len(extras))
-	for _, c := range cols {
-		fields = append(fields, r.cell[c])
-	}
-	for _, name := range extras {
-		fields = append(fields, r.extra[name])
-	}
-	return fields
-}
-
-// columnsOf returns the columns that the records need.
-func columnsOf(records []protocol.Record) (cols []column, extras []string) {
-	var used [columnCount]bool
+// columnsOf returns the columns that the records need, or that a form has.
+func columnsOf(records []protocol.Record, asForm bool) (cols []column, extras []string) {
+	var used [allColumns]bool
 	known := map[string]bool{}
-	for c := range columnCount {
-		used[c] = c.required() || c == colHeartRate
-	}
 	for _, rec := range records {
 		for _, r := range rowsOf(rec) {
 			for c, text := range r.cell {
@@ -110,7 +89,7 @@ func columnsOf(records []protocol.Record) (cols []column, extras []string) {
 		}
 	}
 	for c := range columnCount {
-		if used[c] {
+		if used[c] || c.required() || c == colHeartRate || asForm && c != colRate && c != colPerLength {
 			cols = append(cols, c)
 		}
 	}

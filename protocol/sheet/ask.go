@@ -112,19 +112,17 @@ func tellApart(a, b string) bool {
 
 // together reports whether two swimmers swam the same repeat on one day.
 func together(a, b []*collector) bool {
-	type swum struct {
-		date   string
-		number int
-	}
-	all := map[swum]bool{}
-	for _, c := range a {
+	swum := func(c *collector) (days []string) {
 		for _, p := range c.rows {
-			all[swum{c.key.date, p.repeat.Number}] = !p.isSample || all[swum{c.key.date, p.repeat.Number}]
+			if !p.isSample {
+				days = append(days, fmt.Sprint(c.key.date, p.repeat.Number))
+			}
 		}
+		return days
 	}
-	for _, c := range b {
-		for _, p := range c.rows {
-			if !p.isSample && all[swum{c.key.date, p.repeat.Number}] {
+	for _, c := range a {
+		for _, d := range b {
+			if days := swum(d); c.key.date == d.key.date && slices.ContainsFunc(swum(c), func(s string) bool { return slices.Contains(days, s) }) {
 				return true
 			}
 		}

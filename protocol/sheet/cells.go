@@ -39,7 +39,7 @@ func (r *row) decimal(col column) string {
 
 // plain reports whether s holds digits and at most one point, and nothing else.
 func plain(s string) bool {
-	return strings.Trim(s, "0123456789") == "" || strings.Count(s, ".") == 1 && strings.Trim(strings.Replace(s, ".", "", 1), "0123456789") == ""
+	return strings.Trim(strings.Replace(s, ".", "", 1), "0123456789") == ""
 }
 
 // number reads a cell that may be blank.

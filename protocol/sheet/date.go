@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -66,20 +67,16 @@ func withoutClock(s string) string {
 	return s
 }
 
+// threeNumbers is a date of three numbers.
+var threeNumbers = regexp.MustCompile(`^[/.\- ]*(\d{1,2}|\d{4})[/.\- ]+(\d{1,2})[/.\- ]+(\d{1,2}|\d{4})[/.\- ]*$`)
+
 // numbers reads a date of three numbers. ok reports whether it is one.
 func numbers(s string) (d dateReading, ok bool) {
-	parts := strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune("/.- ", r) })
-	var n [3]int
-	if len(parts) != 3 {
+	parts := threeNumbers.FindStringSubmatch(s)
+	if parts == nil {
 		return d, false
 	}
-	for i, p := range parts {
-		v, err := strconv.Atoi(p)
-		if err != nil || len(p) > 4 || len(p) == 3 || strings.Trim(p, "0123456789") != "" {
-			return d, false
-		}
-		n[i] = v
-	}
+	n := [3]int{atoi(parts[1]), atoi(parts[2]), atoi(parts[3])}
 	day := func(y, m, d int) time.Time {
 		t := time.Date(y, time.Month(m), d, 0, 0, 0, 0, time.UTC)
 		if y < form.MinYear || y > form.MaxYear || t.Month() != time.Month(m) || t.Day() != d {
@@ -87,13 +84,11 @@ func numbers(s string) (d dateReading, ok bool) {
 		}
 		return t
 	}
-	short := len(parts[2]) <= 2
+	short := len(parts[3]) <= 2
 	switch {
-	case len(parts[1]) > 2:
-		return d, false
-	case len(parts[0]) == 4 && short:
+	case len(parts[1]) == 4 && short:
 		return dateReading{day: day(n[0], n[1], n[2])}, true
-	case len(parts[0]) > 2 || short && strings.Contains(s, "-"): // the year may stand in front
+	case len(parts[1]) == 4 || short && strings.Contains(s, "-"): // the year may stand in front
 		return d, true
 	case short:
 		n[2] += 2000
@@ -112,47 +107,36 @@ func numbers(s string) (d dateReading, ok bool) {
 	return d, true
 }
 
-// wantedDate says what a date looks like, and what is wrong with this one.
-func wantedDate(s string) string {
-	if y, m, d, ok := isoParts(s); ok {
-		switch {
-		case y < form.MinYear || y > form.MaxYear:
-			return fmt.Sprintf("a year of %d to %d", form.MinYear, form.MaxYear)
-		case m < 1 || m > 12:
-			return fmt.Sprintf("a month of 01 to 12 in the middle, as in %d-03-04", y)
-		default:
-			last := time.Date(y, time.Month(m+1), 0, 0, 0, 0, 0, time.UTC)
-			return fmt.Sprintf("a day that there is; %s has %d, and none is %d", last.Format("January 2006"), last.Day(), d)
-		}
-	}
-	return "a date such as 2025-03-04, year first"
+// atoi returns the number that digits are.
+func atoi(digits string) int {
+	n, _ := strconv.Atoi(digits)
+	return n
 }
 
-// isoParts takes apart what is written as a date should be.
-func isoParts(s string) (y, m, d int, ok bool) {
-	if len(s) != len(time.DateOnly) {
-		return 0, 0, 0, false
+// isoDate is what a date should look like.
+var isoDate = regexp.MustCompile(`^(\d{4})-(\d{2})-(\d{2})$`)
+
+// wantedDate says what a date looks like, and what is wrong with this one.
+func wantedDate(s string) string {
+	parts := isoDate.FindStringSubmatch(s)
+	if parts == nil {
+		return "a date such as 2025-03-04, year first"
 	}
-	for i, r := range []byte(s) {
-		if (i == 4 || i == 7) != (r == '-') || r != '-' && (r < '0' || r > '9') {
-			return 0, 0, 0, false
-		}
+	switch y, m, d := atoi(parts[1]), atoi(parts[2]), atoi(parts[3]); {
+	case y < form.MinYear || y > form.MaxYear:
+		return fmt.Sprintf("a year of %d to %d", form.MinYear, form.MaxYear)
+	case m < 1 || m > 12:
+		return fmt.Sprintf("a month of 01 to 12 in the middle, as in %d-03-04", y)
+	default:
+		last := time.Date(y, time.Month(m+1), 0, 0, 0, 0, 0, time.UTC)
+		return fmt.Sprintf("a day that there is; %s has %d, and none is %d", last.Format("January 2006"), last.Day(), d)
 	}
-	y, _ = strconv.Atoi(s[:4])
-	m, _ = strconv.Atoi(s[5:7])
-	d, _ = strconv.Atoi(s[8:])
-	return y, m, d, true
 }
 
 // orderOf returns the order of day and month in a form of dates, such as
 // dd/mm/yyyy. ok reports whether it is such a form.
 func orderOf(s string) (order DateOrder, ok bool) {
-	letters := slices.Compact([]rune(strings.Map(func(r rune) rune {
-		if strings.ContainsRune("/.- ", r) {
-			return -1
-		}
-		return r
-	}, s)))
+	letters := slices.Compact([]rune(strings.NewReplacer("/", "", ".", "", "-", "", " ", "").Replace(s)))
 	switch string(letters) {
 	case "dmy":
 		return DayFirst, true

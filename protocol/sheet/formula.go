@@ -2,14 +2,12 @@ package sheet
 
 import "strings"
 
-// A spreadsheet takes a cell that starts with one of these for a formula, and runs it
-// when it opens the sheet: common practice is a quotation mark before it.
-const formulaSigns = "=+-@"
-
-// startsFormula reports whether a field, less the marks before it, starts a formula.
+// startsFormula reports whether a field, less the marks before it, starts as a cell does
+// that a spreadsheet takes for a formula, and runs when it opens the sheet. A quotation
+// mark before it is common practice.
 func startsFormula(field string) bool {
 	rest := strings.TrimLeft(field, "'")
-	return rest != "" && strings.IndexByte(formulaSigns, rest[0]) >= 0
+	return rest != "" && strings.Contains("=+-@", rest[:1])
 }
 
 // guarded returns the field as it stands in the file, with a mark before what a

@@ -52,10 +52,8 @@ func (r *rowReader) readHeader() (fatal bool, err error) {
 	if err != nil {
 		return true, err
 	}
-	if one := strings.Join(fields, ""); one == "" || slices.Contains(fields, one) { // all there is
-		if _, _, known := heading(one, columnCount); !known {
-			return true, &protocol.Fault{Line: number, Found: form.Shorten(one), Want: "the header line, with swimmer, date, pool, distance, repeat, time and lactate; is there a title above it? The sheet starts with its header", Err: ErrColumns}
-		}
+	if _, _, known := heading(strings.Join(fields, ""), columnCount); !known && len(slices.DeleteFunc(slices.Clone(fields), func(f string) bool { return f == "" })) <= 1 {
+		return true, &protocol.Fault{Line: number, Found: form.Shorten(strings.Join(fields, "")), Want: "the header line, with swimmer, date, pool, distance, repeat, time and lactate; is there a title above it? The sheet starts with its header", Err: ErrColumns}
 	}
 	r.header = understand(number, fields)
 	return r.header.fatal, errors.Join(r.header.faults...)

@@ -27,13 +27,7 @@ const (
 
 // String returns "day-first", "month-first" or nothing.
 func (o DateOrder) String() string {
-	switch o {
-	case DayFirst:
-		return "day-first"
-	case MonthFirst:
-		return "month-first"
-	}
-	return ""
+	return map[DateOrder]string{DayFirst: "day-first", MonthFirst: "month-first"}[o]
 }
 
 // MarshalText returns what String does, for package flag.

@@ -105,8 +105,8 @@ func (r *row) wholeLengths(d pace.Length, pool pace.Pool) pace.Length {
 	if err == nil {
 		return d
 	}
-	text := r.decimal(colDistance)
-	if _, decimals, ok := strings.Cut(strings.TrimRight(text, " abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"), "."); ok {
+	number, _ := unitOf(r.decimal(colDistance))
+	if _, decimals, ok := strings.Cut(number, "."); ok {
 		whole := pool.Distance(int(math.Round(float64(d / pool.Length()))))
 		if whole > 0 && math.Abs(float64((d-whole)/pool.Unit())) <= 0.5*math.Pow(10, -float64(len(decimals)))+1e-9 {
 			return whole

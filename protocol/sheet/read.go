@@ -25,7 +25,7 @@ func Read(r io.Reader) ([]protocol.Record, error) { return Options{}.Read(r) }
 func (o Options) Read(r io.Reader) ([]protocol.Record, error) {
 	var (
 		errs  []error
-		tests = newTests()
+		tests = tests{at: map[inPool]*collector{}, spelt: map[key]*collector{}}
 	)
 	err := scan(r, o, func(p parsed) bool {
 		c := tests.of(p)
@@ -57,8 +57,7 @@ func (o Options) Read(r io.Reader) ([]protocol.Record, error) {
 // tests are the tests of a sheet whose rows may stand anywhere.
 type tests struct {
 	all   []*collector          // in order of their first rows
-	at    map[key]*collector    // by folded name
-	apart map[inPool]*collector // by folded name, in another pool
+	at    map[inPool]*collector // by folded name; the first without its pool
 	spelt map[key]*collector    // by the name as it stands: the last test it was in
 }
 
@@ -68,30 +67,21 @@ type inPool struct {
 	pool pace.Pool
 }
 
-func newTests() *tests {
-	return &tests{at: map[key]*collector{}, apart: map[inPool]*collector{}, spelt: map[key]*collector{}}
-}
-
 // of returns the test of a row, or of its faults, and starts it if need be.
 func (t *tests) of(p parsed) *collector {
-	start := func() *collector {
-		c := newCollector(p)
-		t.all = append(t.all, c)
-		return c
-	}
-	folded := key{protocol.FoldName(p.key.swimmer), p.key.date}
-	c := t.at[folded]
+	at := inPool{key: key{protocol.FoldName(p.key.swimmer), p.key.date}}
+	c := t.at[at]
 	switch {
 	case c == nil:
-		c = start()
-		t.at[folded] = c
 	case p.pool.IsZero() && t.spelt[p.key] != nil:
 		c = t.spelt[p.key]
 	case c.elsewhere(p):
-		if c = t.apart[inPool{folded, p.pool}]; c == nil {
-			c = start()
-			t.apart[inPool{folded, p.pool}] = c
-		}
+		at.pool = p.pool
+		c = t.at[at]
+	}
+	if c == nil {
+		c = newCollector(p)
+		t.all, t.at[at] = append(t.all, c), c
 	}
 	t.spelt[p.key] = c
 	return c

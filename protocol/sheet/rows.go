@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"bufio"
 	"encoding/csv"
 	"fmt"
 	"io"
@@ -49,28 +48,11 @@ type rowReader struct {
 	lines  *lineReader
 	comma  byte
 	header headings
-	feed   feed
-	buffer *bufio.Reader // of feed
-	csv    *csv.Reader   // of buffer; nil after a fault
+	text   strings.Reader // of one row
+	csv    *csv.Reader    // of text; nil after a fault
 }
 
-// feed hands encoding/csv the text of one row at a time.
-type feed struct{ text string }
-
-func (f *feed) Read(p []byte) (int, error) {
-	if f.text == "" {
-		return 0, io.EOF
-	}
-	n := copy(p, f.text)
-	f.text = f.text[n:]
-	return n, nil
-}
-
-func newRowReader(r io.Reader) *rowReader {
-	rows := &rowReader{lines: newLineReader(r)}
-	rows.buffer = bufio.NewReader(&rows.feed)
-	return rows
-}
+func newRowReader(r io.Reader) *rowReader { return &rowReader{lines: newLineReader(r)} }
 
 // each hands on the rows below the header, each once its dates are settled, and faults
 // of no row to other, until one of them returns false. The error is that of the reader.
@@ -107,15 +89,14 @@ func (r *rowReader) each(o Options, take func(row) bool, other func(error) bool)
 // split parses the text of one row.
 func (r *rowReader) split(text string) ([]string, error) {
 	if r.csv == nil {
-		r.buffer.Reset(&r.feed)
-		r.csv = csv.NewReader(r.buffer)
+		r.csv = csv.NewReader(&r.text)
 		r.csv.Comma = rune(r.comma)
 		r.csv.FieldsPerRecord = -1
 	}
-	r.feed.text = text + "\n"
+	r.text.Reset(text + "\n")
 	fields, err := r.csv.Read()
 	if err != nil {
-		r.csv, r.feed.text = nil, ""
+		r.csv = nil
 		return nil, err
 	}
 	for i, f := range fields {

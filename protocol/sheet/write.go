@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"encoding/csv"
 	"errors"
 	"io"
@@ -153,33 +154,25 @@ func rowsOf(rec protocol.Record) []row {
 }
 
 // numberText writes a number in full, and zero as nothing.
-func numberText(v float64) string {
-	if v == 0 {
-		return ""
-	}
-	return form.Decimal(v)
-}
+func numberText(v float64) string { return unlessZero(v, form.Decimal) }
 
 // lactateText writes a number, or what the analyser showed instead.
-func lactateText(v float64, r protocol.Range) string {
-	if v == 0 {
-		return r.String()
-	}
-	return numberText(v)
-}
+func lactateText(v float64, r protocol.Range) string { return cmp.Or(numberText(v), r.String()) }
 
 func dateText(t time.Time) string {
-	if t.IsZero() {
-		return ""
-	}
-	return t.Format(time.DateOnly)
+	return unlessZero(t, func(t time.Time) string { return t.Format(time.DateOnly) })
 }
 
 func timeText(t time.Duration) string {
-	if t == 0 {
+	return unlessZero(t, func(t time.Duration) string { return pace.FormatTime(t, -1) })
+}
+
+// unlessZero writes a value, and zero as nothing.
+func unlessZero[T comparable](v T, write func(T) string) string {
+	if v == *new(T) {
 		return ""
 	}
-	return pace.FormatTime(t, -1)
+	return write(v)
 }
 
 // lengthText writes a distance in the unit of the pool if that gives it back to

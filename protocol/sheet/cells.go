@@ -15,7 +15,7 @@ import (
 // fault reports a cell. A cell that a repeat needs costs the row, any other only
 // itself.
 func (r *row) fault(col column, found, want string) {
-	needed := col.required() && col != colLactate || col == colAfter && r.sample
+	needed := col.required() && col != colLactate || col == colAfter && r.isSample
 	r.faults = append(r.faults, &protocol.Fault{Line: r.line, Column: col.String(), Found: form.Shorten(found), Want: want, Err: protocol.ErrValue, Kept: !needed})
 }
 
@@ -64,7 +64,7 @@ func (r *row) number(col column, low, high float64, want string) float64 {
 		want += "; write the decimals after a point"
 	case err == nil && plain(s) && v >= low && v <= high:
 		if quoted {
-			r.note(col, noteComma, fmt.Sprintf("%s is read as %s: between quotation marks a comma is the decimal sign", form.Shorten(found), text))
+			r.note(col, "%s is read as %s: between quotation marks a comma is the decimal sign", form.Shorten(found), text)
 		}
 		return v
 	}
@@ -150,7 +150,7 @@ func (r *row) clock(col column, s string, d pace.Length, zeroOK bool) time.Durat
 
 // noteTime notes the other reading of a time.
 func (r *row) noteTime(col column, t time.Duration) {
-	r.note(col, noteTime, fmt.Sprintf("%s is read as %s, as a spreadsheet writes minutes and seconds", form.Shorten(r.cell[col]), pace.FormatTime(t, -1)))
+	r.note(col, "%s is read as %s, as a spreadsheet writes minutes and seconds", form.Shorten(r.cell[col]), pace.FormatTime(t, -1))
 }
 
 // maxLeave is the longest time from the first start to another that is not
@@ -182,17 +182,17 @@ func (r *row) unit(col column) string {
 
 // length reads a distance. Without a unit it is in that of the header, or of the
 // pool.
-func (r *row) length(col column, pool pace.Pool) pace.Length {
+func (r *row) length(col column) pace.Length {
 	s := r.decimal(col)
 	if s == "" {
 		return 0
 	}
 	unit := r.unit(col)
 	switch {
-	case unit == "" && pool.IsZero() && plain(s):
+	case unit == "" && r.pool.IsZero() && plain(s):
 		return 0 // the pool's fault is reported
 	case unit == "":
-		unit = pool.UnitSymbol()
+		unit = r.pool.UnitSymbol()
 	}
 	text := s
 	if plain(s) {
@@ -219,11 +219,11 @@ func (r *row) lactate() (float64, protocol.Range) {
 		return 0, protocol.BelowRange
 	}
 	if rest, ok := strings.CutPrefix(s, ">"); ok && isLactate(rest) {
-		r.note(colLactate, noteRange, fmt.Sprintf("%s is read as HI, above the range of the analyser", form.Shorten(s)))
+		r.note(colLactate, "%s is read as HI, above the range of the analyser", form.Shorten(s))
 		return 0, protocol.AboveRange
 	}
 	if rest, ok := strings.CutPrefix(s, "<"); ok && isLactate(rest) {
-		r.note(colLactate, noteRange, fmt.Sprintf("%s is read as Lo, below the range of the analyser", form.Shorten(s)))
+		r.note(colLactate, "%s is read as Lo, below the range of the analyser", form.Shorten(s))
 		return 0, protocol.BelowRange
 	}
 	return r.number(colLactate, form.MinLactate, form.MaxLactate, "a lactate of 0.1 to 30 mmol/L, HI or Lo, or nothing if the sample was lost"), protocol.InRange
@@ -299,7 +299,7 @@ func (r *row) minutes() time.Duration {
 // target reads a planned time: "5:32", "all out", or "4:50 all out".
 func (r *row) target() (time.Duration, bool) {
 	rest, allOut := strings.CutSuffix(strings.ToLower(r.decimal(colTarget)), "all out")
-	return r.clock(colTarget, strings.TrimSpace(rest), r.swum, false), allOut
+	return r.clock(colTarget, strings.TrimSpace(rest), r.repeat.Distance, false), allOut
 }
 
 // because adds to what is wanted what another package's error says is wrong. An

@@ -110,11 +110,11 @@ func (d *dates) settle(r *row, undecided *protocol.Fault) {
 				read.day, first = read.monthFirst, "month first"
 			}
 			r.cell[col] = read.day.Format(time.DateOnly)
-			r.note(col, noteOrder, fmt.Sprintf("%s is read as %s, %s, %s", text, r.cell[col], first, because))
+			r.note(col, "%s is read as %s, %s, %s", text, r.cell[col], first, because)
 		case !read.day.IsZero():
 			r.cell[col] = read.day.Format(time.DateOnly)
 			if read.serial {
-				r.note(col, noteSerial, fmt.Sprintf("%s is read as %s, a spreadsheet's number of a day", text, r.cell[col]))
+				r.note(col, "%s is read as %s, a spreadsheet's number of a day", text, r.cell[col])
 			}
 		}
 	}

@@ -180,7 +180,6 @@ func (h *headings) judgeUnknown() {
 		} else if c, ok := slipOf(name, func(c column) bool { return h.at[c] != 0 }); ok {
 			h.fault("", f, fmt.Sprintf("%q, if that is what this column is; any other name if not", c))
 			h.at[c] = i + 1
-			h.fatal = h.fatal || c.required()
 		} else if !form.Printable(f) || strings.ContainsAny(f, "\n\t;") {
 			h.fault("", f, "a name without control characters and semicolons")
 		} else if slices.Index(h.fields, f) < i {
@@ -199,17 +198,15 @@ const fewUnderstood = 3
 func (h *headings) findMissing() {
 	var missing, all []string
 	for c := range columnCount {
-		switch {
-		case !c.required():
+		if !c.required() {
 			continue
-		case h.at[c] == 0:
+		}
+		h.fatal = h.fatal || !slices.Contains(h.meaning, c)
+		if h.at[c] == 0 {
 			missing = append(missing, c.String())
-		default:
-			h.fatal = h.fatal || h.meaning[h.at[c]-1] != c
 		}
 		all = append(all, c.String())
 	}
-	h.fatal = h.fatal || len(missing) > 0
 	also := ""
 	if names := h.kept(); len(names) > 0 {
 		also = "; not understood: " + form.Quoted(names)

@@ -26,9 +26,9 @@ type nameless struct {
 // maxNameless bounds the names that are kept of rows at fault [bytes].
 const maxNameless = 200
 
-func newNameless(r row, faults []*protocol.Fault) nameless {
+func newNameless(r row) nameless {
 	swimmer, date := r.cell[colSwimmer], r.cell[colDate]
-	n := nameless{dates: r.either, faults: faults, nothing: !r.broken && swimmer == "" && date == "" && r.cell[colRepeat] == ""}
+	n := nameless{dates: r.either, faults: r.faults, nothing: !r.broken && swimmer == "" && date == "" && r.cell[colRepeat] == ""}
 	if form.Printable(swimmer) {
 		n.swimmer = clipped(swimmer)
 	}

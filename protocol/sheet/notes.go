@@ -8,29 +8,17 @@ import (
 	"example.com/steptest/protocol"
 )
 
-// noteKind parts the notes of a column: of one kind, a test has one note.
-type noteKind int8
-
-const (
-	noteOrder  noteKind = iota // day and month
-	noteSerial                 // a spreadsheet's number of a day
-	noteTime                   // a time in the reading that makes a swim
-	noteComma                  // a decimal comma between quotation marks
-	noteRange                  // beyond the range of the analyser
-	noteGoesOn                 // swimmer and date of the row above
-)
-
-// note is how a cell was read.
+// note is how a cell was read. A test has one note of a column in the same words.
 type note struct {
 	col  column
-	kind noteKind
+	kind string // the format of its words
 	text string
 
 	line, rows int // of a test: the first, and how many
 }
 
-func (r *row) note(col column, kind noteKind, text string) {
-	r.notes = append(r.notes, note{col, kind, text, r.line, 1})
+func (r *row) note(col column, format string, args ...any) {
+	r.notes = append(r.notes, note{col, format, fmt.Sprintf(format, args...), r.line, 1})
 }
 
 // noteAll counts the notes of a row.

@@ -36,28 +36,26 @@ type parsed struct {
 
 // parse reads all cells of a row.
 func (r *row) parse() parsed {
-	p := parsed{line: r.line}
 	r.blankDashes()
 	if r.cell[colDate] == "" && r.cell[colPool] == "" && r.cell[colDistance] == "" && r.cell[colRepeat] == "" {
-		p.faults = append(r.faults, &protocol.Fault{Line: r.line, Found: form.Shorten(r.cell[colSwimmer]), Err: protocol.ErrRow,
+		r.faults = append(r.faults, &protocol.Fault{Line: r.line, Found: form.Shorten(r.cell[colSwimmer]), Err: protocol.ErrRow,
 			Want: "a repeat, with date, pool, distance and number; this row has none of them, as one of means has none"})
-		return p
+		return r.parsed
 	}
-	p.key = r.whose()
-	p.pool = r.pool()
-	r.readRepeat(&p)
-	p.rest = r.rest()
-	p.warmUp = r.length(colWarmUp, p.pool)
+	r.key = r.whose()
+	r.pool = r.readPool()
+	r.readRepeat()
+	r.rest = r.readRest()
+	r.warmUp = r.length(colWarmUp)
 	if r.cell[colNext] != "" {
-		p.next = r.date(colNext)
+		r.next = r.date(colNext)
 	}
 	if costsRow(r.faults) {
 		for _, f := range r.faults {
 			f.Kept = false
 		}
 	}
-	p.notes, p.faults = r.notes, r.faults
-	return p
+	return r.parsed
 }
 
 // whose reads swimmer and date. The key is empty if either has a fault.
@@ -74,18 +72,18 @@ func (r *row) whose() key {
 	return k
 }
 
-// rest reads the lactate at rest. One beyond the range of the analyser is left out.
-func (r *row) rest() float64 {
+// readRest reads the lactate at rest. One beyond the range of the analyser is left out.
+func (r *row) readRest() float64 {
 	switch s := r.cell[colRest]; strings.ToLower(s) {
 	case "hi", "high", "lo", "low":
-		r.note(colRest, noteRange, fmt.Sprintf("%s is beyond the range of the analyser, and read as not taken", s))
+		r.note(colRest, "%s is beyond the range of the analyser, and read as not taken", s)
 		return 0
 	}
 	return r.number(colRest, form.MinLactate, form.MaxLactate, "a lactate of 0.1 to 30 mmol/L, or nothing if it was not taken")
 }
 
-// pool reads the pool, whose unit may stand in the header.
-func (r *row) pool() pace.Pool {
+// readPool reads the pool, whose unit may stand in the header.
+func (r *row) readPool() pace.Pool {
 	pool, err := pace.ParsePool(r.decimal(colPool))
 	if unit := r.unit(colPool); err != nil && unit != "" {
 		if p, unitErr := pace.ParsePool(r.decimal(colPool) + " " + unit); unitErr == nil {
@@ -100,7 +98,8 @@ func (r *row) pool() pace.Pool {
 
 // wholeLengths returns the distance of whole lengths that was written: in a pool
 // of 33 1/3 m, 533.33 m are 16 lengths.
-func (r *row) wholeLengths(d pace.Length, pool pace.Pool) pace.Length {
+func (r *row) wholeLengths(d pace.Length) pace.Length {
+	pool := r.pool
 	_, err := pool.Lengths(d)
 	if err == nil {
 		return d
@@ -124,54 +123,53 @@ func (r *row) wholeLengths(d pace.Length, pool pace.Pool) pace.Length {
 }
 
 // readRepeat reads what belongs to the swim, or to the sample after it.
-func (r *row) readRepeat(p *parsed) {
-	rep, cell := &p.repeat, &r.cell
-	rep.Distance = r.length(colDistance, p.pool)
-	if rep.Distance > 0 && !p.pool.IsZero() {
-		rep.Distance = r.wholeLengths(rep.Distance, p.pool)
+func (r *row) readRepeat() {
+	rep, cell := &r.repeat, &r.cell
+	rep.Distance = r.length(colDistance)
+	if rep.Distance > 0 && !r.pool.IsZero() {
+		rep.Distance = r.wholeLengths(rep.Distance)
 	}
-	r.swum = rep.Distance
 	if n, err := strconv.Atoi(cell[colRepeat]); err == nil && n >= 1 && n <= form.MaxNumber && plain(cell[colRepeat]) {
 		rep.Number = n
 	} else {
 		r.fault(colRepeat, cell[colRepeat], fmt.Sprintf("the number of the repeat, 1 to %d", form.MaxNumber))
 	}
-	r.sample = cell[colAfter] != "" && cell[colTime] == ""
-	p.isSample = r.sample
+	r.isSample = cell[colAfter] != "" && cell[colTime] == ""
 	rep.After = r.minutes()
-	if cell[colDistance] == "" && !p.isSample {
+	if cell[colDistance] == "" && !r.isSample {
 		r.fault(colDistance, "", `the distance of the repeat, such as "400"`)
 	}
-	rep.Time = r.time(p.pool)
+	rep.Time = r.readTime()
 	if r.exchanged() {
-		p.swapped = cell[colLactate]
+		r.swapped = cell[colLactate]
 		cell[colLactate], cell[colHeartRate] = "", ""
 	}
 	rep.Lactate, rep.Range = r.lactate()
 	rep.HeartRate = r.heartRate()
-	if cell[colTime] == "" && !p.isSample && (cell[colLactate] != "" || cell[colHeartRate] != "" || p.swapped != "") {
+	if cell[colTime] == "" && !r.isSample && (cell[colLactate] != "" || cell[colHeartRate] != "" || r.swapped != "") {
 		r.fault(colTime, "", "the time swum: without it the sample has no place on the curve (or, for a further sample after the last repeat, the minutes after)")
 	}
 	rep.Target, rep.AllOut = r.target()
 	rep.Leave = r.clock(colLeave, r.decimal(colLeave), 0, true)
-	r.readStrokes(rep, p.pool)
+	r.readStrokes(rep)
 	rep.Remark = r.text(colRemark)
 	rep.Extra = r.texts()
-	if p.isSample {
+	if r.isSample {
 		r.refuseInSample()
 	}
 }
 
-// time reads the time swum, and judges the speed.
-func (r *row) time(pool pace.Pool) time.Duration {
-	t := r.clock(colTime, r.decimal(colTime), r.swum, false)
-	if t <= 0 || r.swum <= 0 || swims(r.swum, t) {
+// readTime reads the time swum, and judges the speed.
+func (r *row) readTime() time.Duration {
+	d := r.repeat.Distance
+	t := r.clock(colTime, r.decimal(colTime), d, false)
+	if t <= 0 || d <= 0 || swims(d, t) {
 		return t
 	}
 	want := fmt.Sprintf("a time of %s to %s for %s; this is %.2f m/s",
-		pace.FormatTime(pace.Speed(form.MaxSpeed).Time(r.swum), 0), pace.FormatTime(pace.Speed(form.MinSpeed).Time(r.swum), 0), r.swum, r.swum.Metres()/t.Seconds())
-	per := pool.Per100()
-	if t := time.Duration(float64(t) * float64(r.swum/per)); r.swum > per && swims(r.swum, t) {
+		pace.FormatTime(pace.Speed(form.MaxSpeed).Time(d), 0), pace.FormatTime(pace.Speed(form.MinSpeed).Time(d), 0), d, d.Metres()/t.Seconds())
+	per := r.pool.Per100()
+	if t := time.Duration(float64(t) * float64(d/per)); d > per && swims(d, t) {
 		want += fmt.Sprintf("; as a pace per %s it would be %s", per, pace.FormatTime(t, 1))
 	}
 	r.fault(colTime, r.cell[colTime], want)
@@ -179,9 +177,9 @@ func (r *row) time(pool pace.Pool) time.Duration {
 }
 
 // readStrokes reads what was counted and timed over a stretch in mid-pool.
-func (r *row) readStrokes(rep *protocol.Repeat, pool pace.Pool) {
+func (r *row) readStrokes(rep *protocol.Repeat) {
 	rep.Cycles = r.number(colCycles, 0.5, 1000, "a number of stroke cycles above zero, or nothing if they were not counted")
-	rep.Segment = r.length(colSegment, pool)
+	rep.Segment = r.length(colSegment)
 	if rep.Segment > 0 && rep.Distance > 0 && rep.Segment > rep.Distance {
 		r.fault(colSegment, r.cell[colSegment], "a stretch of the repeat, no longer than its distance")
 		rep.Segment = 0

@@ -116,9 +116,9 @@ func (r *row) reading() Reading {
 	out.Swimmer = protocol.CleanName(r.text(colSwimmer))
 	out.Date = r.date(colDate)
 	if r.cell[colPool] != "" {
-		out.Pool = r.pool()
+		r.pool = r.readPool()
 	}
-	out.Intensity = r.intensity(out.Pool)
+	out.Pool, out.Intensity = r.pool, r.intensity()
 	switch v, beyond := r.lactate(); {
 	case r.cell[colLactate] == "":
 		r.need(colLactate, "a lactate in mmol/L: a reading without one says nothing")
@@ -148,28 +148,28 @@ func (r *row) named(col column) string {
 }
 
 // intensity reads the speed [m/s]: from distance and time, or from the pace.
-func (r *row) intensity(pool pace.Pool) float64 {
+func (r *row) intensity() float64 {
 	before := len(r.faults)
 	swum, distance := r.cell[colTime], r.cell[colDistance]
 	var v float64
 	switch {
 	case swum != "" && distance != "":
-		if pool.IsZero() && plain(r.decimal(colDistance)) && r.unit(colDistance) == "" {
+		if r.pool.IsZero() && plain(r.decimal(colDistance)) && r.unit(colDistance) == "" {
 			r.need(colPool, `a pool such as "25 m", or a distance with its unit`)
 			return 0
 		}
-		r.swum = r.length(colDistance, pool)
-		t := r.clock(colTime, r.decimal(colTime), r.swum, false)
-		if r.swum > 0 && t > 0 {
-			v = r.swum.Metres() / t.Seconds()
+		d := r.length(colDistance)
+		t := r.clock(colTime, r.decimal(colTime), d, false)
+		if d > 0 && t > 0 {
+			v = d.Metres() / t.Seconds()
 		}
-		if v > 0 && !swims(r.swum, t) {
-			r.need(colTime, fmt.Sprintf("a time in which %s can be swum; this is %.2f m/s", r.swum, v))
+		if v > 0 && !swims(d, t) {
+			r.need(colTime, fmt.Sprintf("a time in which %s can be swum; this is %.2f m/s", d, v))
 		}
 	case r.cell[colPace] == "":
 		r.need(colTime, "distance and time, or pace: without a speed the lactate has no place on the curve")
 	default:
-		v = r.pace(pool)
+		v = r.pace()
 	}
 	if len(r.faults) == before && v > 0 && !math.IsInf(v, 0) {
 		return v
@@ -178,15 +178,15 @@ func (r *row) intensity(pool pace.Pool) float64 {
 }
 
 // pace reads a pace: with its length, or per 100 of the pool.
-func (r *row) pace(pool pace.Pool) float64 {
+func (r *row) pace() float64 {
 	p, err := pace.ParsePace(r.cell[colPace])
 	if err != nil {
 		var t time.Duration
-		if t, err = pace.ParseTime(r.cell[colPace]); err == nil && pool.IsZero() {
+		if t, err = pace.ParseTime(r.cell[colPace]); err == nil && r.pool.IsZero() {
 			r.need(colPace, `a pace with its length, such as "1:21.6/100 m", or a pool`)
 			return 0
 		}
-		p = pace.Pace{Time: t, Per: pool.Per100()}
+		p = pace.Pace{Time: t, Per: r.pool.Per100()}
 	}
 	if err != nil || !(p.Time > 0 && p.Per > 0) || !swims(p.Per, p.Time) {
 		r.need(colPace, `a pace such as "1:21.6" per 100 of the pool, or "1:21.6/100 m", that can be swum`)

@@ -8,27 +8,22 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/internal/form"
 )
 
-// row is one row of a sheet, its fields already sorted to their columns. Its cells are
-// read by its methods, which collect their faults.
+// row is one row of a sheet, its fields already sorted to their columns. Its methods
+// read the cells, and collect their faults.
 type row struct {
-	line   int
+	parsed
 	cell   [allColumns]string // trimmed
 	extra  map[string]string  // cells that are not blank of columns we do not know
-	faults []*protocol.Fault
-	broken bool // it cannot be split into cells, as its one fault says
-	notes  []note
+	broken bool               // it cannot be split into cells, as its one fault says
 
 	units     *[allColumns]string // of the header; nil: none
 	comma     bool                // the decimal sign may be a comma
 	undecided *protocol.Fault     // the date has two readings
 	either    []string            // and these are they
-	sample    bool                // the row is a sample after the last repeat
-	swum      pace.Length         // distance of the row; zero if it is not known
 }
 
 // size is about what a row takes in memory [bytes].
@@ -160,7 +155,7 @@ func (r *rowReader) gather() (int, []string, error) {
 // next reads one row. The error is that of the reader.
 func (r *rowReader) next() (row, error) {
 	number, fields, err := r.gather()
-	out := row{line: number, comma: r.comma != ',', units: &r.header.units}
+	out := row{parsed: parsed{line: number}, comma: r.comma != ',', units: &r.header.units}
 	fault := func(found, want string, of error) (row, error) {
 		out.broken, out.faults = true, []*protocol.Fault{{Line: number, Found: form.Shorten(found), Want: want, Err: of}}
 		return out, nil

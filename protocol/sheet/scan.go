@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"cmp"
-	"fmt"
 	"io"
 	"iter"
 	"strconv"
@@ -107,21 +106,20 @@ type scanner struct {
 
 // take takes the next row. It reports whether to go on.
 func (s *scanner) take(r row) bool {
-	p := parsed{faults: r.faults}
 	if !r.broken {
 		s.goOn(&r)
-		p = r.parse()
+		r.parse()
 	}
-	if p.key == (key{}) {
-		s.waiting = append(s.waiting, newNameless(r, p.faults))
-		s.faults += len(p.faults)
+	if r.key == (key{}) {
+		s.waiting = append(s.waiting, newNameless(r))
+		s.faults += len(r.faults)
 		return s.faults < maxFaults || s.settle(parsed{})
 	}
-	if !s.settle(p) {
+	if !s.settle(r.parsed) {
 		return false
 	}
-	s.above, s.cells = p.key, r.cell
-	return s.each(p)
+	s.above, s.cells = r.key, r.cell
+	return s.each(r.parsed)
 }
 
 // goOn fills in what a row leaves out as it goes on with the one above, as merged
@@ -138,7 +136,7 @@ func (s *scanner) goOn(r *row) {
 	for _, col := range []column{colSwimmer, colDate, colPool, colDistance} {
 		r.cell[col] = cmp.Or(r.cell[col], s.cells[col])
 	}
-	r.note(colSwimmer, noteGoesOn, fmt.Sprintf("a row without name and date goes on with that of %s above", form.Shorten(r.cell[colSwimmer])))
+	r.note(colSwimmer, "a row without name and date goes on with that of %s above", form.Shorten(r.cell[colSwimmer]))
 }
 
 // settle hands on the faults of the nameless rows above the next row, which is zero if

@@ -97,32 +97,36 @@ func columnsOf(records []protocol.Record, asForm bool) (cols []column, extras []
 	return cols, slices.Sorted(maps.Keys(known))
 }
 
-// rowsOf returns the rows of one record.
-func rowsOf(rec protocol.Record) []row {
-	rows := make([]row, 0, len(rec.Repeats)+len(rec.Recovery))
+// rowsOf returns the rows of one record, a sample after the last repeat as one without
+// a time.
+func rowsOf(rec protocol.Record) (rows []row) {
 	leaves := slices.ContainsFunc(rec.Repeats, func(r protocol.Repeat) bool { return r.Leave != 0 })
-	start := func(extra map[string]string, number int) row {
-		r := row{extra: extra}
+	all := slices.Clone(rec.Repeats)
+	last := protocol.Repeat{}
+	if n := len(all); n > 0 {
+		last = all[n-1]
+	}
+	for _, s := range rec.Recovery {
+		all = append(all, protocol.Repeat{Number: last.Number, Distance: last.Distance, After: s.After, Lactate: s.Lactate, Range: s.Range,
+			HeartRate: s.HeartRate, Remark: s.Remark, Extra: s.Extra})
+	}
+	for i, rep := range all {
+		r := row{extra: rep.Extra}
 		r.cell[colSwimmer] = rec.Swimmer
 		r.cell[colDate] = dateText(rec.Date)
 		r.cell[colPool] = rec.Pool.String()
-		r.cell[colRepeat] = strconv.Itoa(number)
-		return r
-	}
-	last := protocol.Repeat{}
-	for i, rep := range rec.Repeats {
-		r := start(rep.Extra, rep.Number)
-		if i == 0 {
+		if i == 0 && len(rec.Repeats) > 0 {
 			r.cell[colRest] = numberText(rec.Rest)
 			r.cell[colWarmUp] = lengthText(rec.WarmUp, rec.Pool)
 			r.cell[colNext] = dateText(rec.Next)
 		}
+		r.cell[colRepeat] = strconv.Itoa(rep.Number)
 		r.cell[colDistance] = lengthText(rep.Distance, rec.Pool)
 		r.cell[colTarget] = timeText(rep.Target)
 		if rep.AllOut {
 			r.cell[colTarget] = strings.TrimSpace(r.cell[colTarget] + " all out")
 		}
-		if leaves {
+		if leaves && i < len(rec.Repeats) {
 			r.cell[colLeave] = pace.FormatTime(rep.Leave, -1)
 			if rep.Leave > maxLeave && rep.Leave%time.Minute == 0 { // 4:00:00 would be read as 4:00
 				r.cell[colLeave] = form.Decimal(rep.Leave.Seconds())
@@ -138,16 +142,6 @@ func rowsOf(rec protocol.Record) []row {
 		r.cell[colRate] = numberText(rep.StrokeRate)
 		r.cell[colPerLength] = numberText(rep.StrokesPerLength)
 		r.cell[colRemark] = rep.Remark
-		rows = append(rows, r)
-		last = rep
-	}
-	for _, s := range rec.Recovery {
-		r := start(s.Extra, last.Number)
-		r.cell[colDistance] = lengthText(last.Distance, rec.Pool)
-		r.cell[colAfter] = form.Minutes(s.After)
-		r.cell[colLactate] = lactateText(s.Lactate, s.Range)
-		r.cell[colHeartRate] = numberText(s.HeartRate)
-		r.cell[colRemark] = s.Remark
 		rows = append(rows, r)
 	}
 	return rows

@@ -19,6 +19,12 @@ func (r *row) fault(col column, found, want string) {
 	r.faults = append(r.faults, &protocol.Fault{Line: r.line, Column: col.String(), Found: form.Shorten(found), Want: want, Err: protocol.ErrValue, Kept: !needed})
 }
 
+// need reports a cell, and costs the row.
+func (r *row) need(col column, want string) {
+	r.fault(col, r.cell[col], want)
+	r.faults[len(r.faults)-1].Kept = false
+}
+
 // blankDashes takes a dash for a blank in the cells that may be blank.
 func (r *row) blankDashes() {
 	for col := range columnCount {

@@ -21,14 +21,12 @@ type collector struct {
 	line    int // of the first row
 	record  protocol.Record
 	rows    []parsed // without faults
-	pools   []poolCount
 	notes   []note
 	swapped *protocol.Fault         // lactate and heart rate are exchanged
 	number  [form.MaxNumber + 1]int // line of each repeat, by its number
 	ofTest  [columnCount]int        // line that has the value of the whole test
 	samples []parsed
-	spelt   []string // other spellings of the name in the rows taken
-	dropped int      // faults beyond maxFaults
+	dropped int // faults beyond maxFaults
 }
 
 // newCollector starts a test at its first row, or at the faults of that row.
@@ -89,22 +87,29 @@ func (p *parsed) respell(first key, line int) {
 // elsewhere reports whether a row has the name in a spelling that is new to the
 // test, and another pool. It is then of a test of its own.
 func (c *collector) elsewhere(p parsed) bool {
-	return alike(p.key.swimmer, c.key.swimmer) && len(c.pools) > 0 && !p.pool.IsZero() && p.pool != c.pool().pool && !slices.Contains(c.spelt, p.key.swimmer)
+	if !alike(p.key.swimmer, c.key.swimmer) || p.pool.IsZero() || slices.ContainsFunc(c.rows, func(r parsed) bool { return r.spelt == p.key.swimmer }) {
+		return false
+	}
+	most := c.pool().pool
+	return !most.IsZero() && p.pool != most
 }
 
 // alike reports whether two different names are equal once case and spaces are
 // ignored.
 func alike(a, b string) bool { return a != b && protocol.FoldName(a) == protocol.FoldName(b) }
 
-// poolCount is a pool with the number of its rows.
-type poolCount struct {
-	pool       pace.Pool
-	line, rows int
-}
-
-// pool returns the pool of most rows, the first one if several are as frequent.
-func (c *collector) pool() poolCount {
-	return slices.MaxFunc(c.pools, func(a, b poolCount) int { return cmp.Compare(a.rows, b.rows) })
+// pool returns the first row with the pool of most rows.
+func (c *collector) pool() (most parsed) {
+	rows := map[pace.Pool]int{}
+	for _, p := range c.rows {
+		rows[p.pool]++
+	}
+	for _, p := range c.rows {
+		if rows[p.pool] > rows[most.pool] {
+			most = p
+		}
+	}
+	return most
 }
 
 // maxRows is how many rows of a test are kept: its repeats, and the samples after
@@ -118,21 +123,12 @@ func (c *collector) add(p parsed) {
 		return
 	}
 	c.rows = append(c.rows, p)
-	i := slices.IndexFunc(c.pools, func(k poolCount) bool { return k.pool == p.pool })
-	if i < 0 {
-		i = len(c.pools)
-		c.pools = append(c.pools, poolCount{p.pool, p.line, 0})
-	}
-	c.pools[i].rows++
-	if p.spelt != "" && !slices.Contains(c.spelt, p.spelt) {
-		c.spelt = append(c.spelt, p.spelt)
-	}
 }
 
-// place puts a row into the record.
-func (c *collector) place(p parsed) {
+// place puts a row into the record, unless it has another pool than most.
+func (c *collector) place(p, most parsed) {
 	rec := &c.record
-	if most := c.pool(); p.pool != most.pool {
+	if p.pool != most.pool {
 		c.conflict(p.line, colPool, p.pool.String(), fmt.Sprintf("one pool throughout a test; line %d has %s", most.line, most.pool))
 		return
 	}
@@ -188,11 +184,10 @@ const wantExchanged = "a lactate of 0.1 to 30 mmol/L; lactate and heart rate loo
 // finish puts the test in order and returns it.
 func (c *collector) finish() protocol.Record {
 	rec := &c.record
-	if len(c.pools) > 0 {
-		rec.Pool = c.pool().pool
-	}
+	most := c.pool()
+	rec.Pool = most.pool
 	for _, p := range c.rows {
-		c.place(p)
+		c.place(p, most)
 	}
 	c.rows = nil
 	slices.SortFunc(rec.Repeats, func(a, b protocol.Repeat) int { return cmp.Compare(a.Number, b.Number) })

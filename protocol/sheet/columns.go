@@ -198,10 +198,6 @@ func slipOf(name string, present func(column) bool) (column, bool) {
 // that turns a into b (Levenshtein 1966).
 func editDistance(a, b string) int {
 	x, y := []rune(a), []rune(b)
-	const far = 99
-	if d := len(x) - len(y); d > 3 || d < -3 {
-		return far
-	}
 	row := make([]int, len(y)+1)
 	for j := range row {
 		row[j] = j

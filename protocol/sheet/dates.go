@@ -56,7 +56,7 @@ func (d *dates) add(r row) []row {
 	}
 	if d.order == OrderUnknown && wait {
 		d.waiting = append(d.waiting, r)
-		d.size += r.size()
+		d.size += r.size
 		if d.size < maxWaiting {
 			return nil
 		}

@@ -36,6 +36,17 @@ func faultOf(err error) *protocol.Fault {
 
 func joinFaults(faults []*protocol.Fault) error { return protocol.Record{Faults: faults}.Err() }
 
+// maxSheetFaults is how many errors of one sheet are joined.
+const maxSheetFaults = 1000
+
+// joinMany joins the faults of a sheet, and the error of its reader.
+func joinMany(errs []error, err error) error {
+	if len(errs) > maxSheetFaults {
+		errs = append(errs[:maxSheetFaults:maxSheetFaults], ErrManyFaults)
+	}
+	return errors.Join(append(errs, err)...)
+}
+
 // costsRow reports whether a row with these faults is left out.
 func costsRow(faults []*protocol.Fault) bool {
 	return slices.ContainsFunc(faults, func(f *protocol.Fault) bool { return !f.Kept })

@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"errors"
 	"io"
+	"slices"
 )
 
 const (
@@ -27,7 +28,7 @@ type line struct {
 type lineReader struct {
 	r      *bufio.Reader
 	number int
-	back   []line // lines put back, the next one last
+	back   []line // lines put back
 	buf    []byte
 }
 
@@ -37,10 +38,10 @@ func newLineReader(r io.Reader) *lineReader {
 
 // next returns the next line, or io.EOF, or the error of the reader.
 func (l *lineReader) next() (line, error) {
-	if n := len(l.back); n > 0 {
-		top := l.back[n-1]
-		l.back = l.back[:n-1]
-		return top, nil
+	if len(l.back) > 0 {
+		next := l.back[0]
+		l.back = l.back[1:]
+		return next, nil
 	}
 	l.buf = l.buf[:0]
 	long := false
@@ -71,8 +72,4 @@ func (l *lineReader) next() (line, error) {
 }
 
 // putBack makes the lines, in order, the next ones.
-func (l *lineReader) putBack(lines []line) {
-	for i := len(lines) - 1; i >= 0; i-- {
-		l.back = append(l.back, lines[i])
-	}
-}
+func (l *lineReader) putBack(lines []line) { l.back = append(slices.Clone(lines), l.back...) }

@@ -10,12 +10,8 @@ import (
 )
 
 // nameless is a row that does not say whose it is. It waits until a row that does
-// decides which test lacks it.
-//
-// It belongs to the test above, or to the test below if that starts there with another
-// repeat than its first: its first repeats are then likely among such rows. A row that
-// names a swimmer or a day belongs to the neighbour that it fits. A row that fits
-// neither, or that holds no name, date or number at all, is a fault of the sheet alone.
+// decides which test lacks it: [Scan] says how. If the test below starts with another
+// repeat than its first, its first repeats are likely among such rows.
 type nameless struct {
 	swimmer string   // folded; empty: not said
 	dates   []string // one of these; none: not said

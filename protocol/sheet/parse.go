@@ -207,9 +207,8 @@ func (r *row) texts() map[string]string {
 // the row.
 func (r *row) refuseInSample() {
 	for _, col := range []column{colTarget, colLeave, colCycles, colSegment, colSegmentTime, colRate, colPerLength, colRest, colWarmUp, colNext} {
-		if cell := r.cell[col]; cell != "" {
-			r.fault(col, cell, "nothing in the row of a sample after the repeat")
-			r.faults[len(r.faults)-1].Kept = false
+		if r.cell[col] != "" {
+			r.need(col, "nothing in the row of a sample after the repeat")
 		}
 	}
 }

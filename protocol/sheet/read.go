@@ -1,15 +1,11 @@
 package sheet
 
 import (
-	"errors"
 	"io"
 
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 )
-
-// maxSheetFaults is how many errors of one sheet Read joins.
-const maxSheetFaults = 1000
 
 // Read reads a whole sheet. It collects the rows of a test from anywhere in the
 // sheet, and returns the tests in the order of their first rows. Rows that do
@@ -48,10 +44,7 @@ func (o Options) Read(r io.Reader) ([]protocol.Record, error) {
 		records = append(records, rec)
 	}
 	askAboutPools(records)
-	if len(errs) > maxSheetFaults {
-		errs = append(errs[:maxSheetFaults:maxSheetFaults], ErrManyFaults)
-	}
-	return records, errors.Join(append(errs, err)...)
+	return records, joinMany(errs, err)
 }
 
 // tests are the tests of a sheet whose rows may stand anywhere.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -39,19 +40,12 @@ type Reading struct {
 // The error joins all faults, each a [*protocol.Fault]; the good rows come even then. A
 // fault in the heart rate costs the cell, any other the row.
 func (o Options) ReadReadings(r io.Reader) ([]Reading, error) {
-	var (
-		readings []Reading
-		errs     []error
-		told     = map[*protocol.Fault]bool{} // those of many rows
-	)
+	var readings []Reading
+	var errs []error
 	tell := func(f *protocol.Fault) {
-		if !told[f] {
-			told[f] = f.Rows > 0
+		if f.Rows == 0 || !slices.Contains(errs, error(f)) { // told once for many rows
 			f.Want = strings.Replace(f.Want, "for each repeat", "for each reading", 1)
 			errs = append(errs, f)
-		}
-		if len(errs) > maxSheetFaults {
-			errs = append(errs[:maxSheetFaults], ErrManyFaults)
 		}
 	}
 	rows := newRowReader(r)
@@ -76,7 +70,7 @@ func (o Options) ReadReadings(r io.Reader) ([]Reading, error) {
 		tell(faultOf(err))
 		return true
 	})
-	return readings, errors.Join(append(errs, err)...)
+	return readings, joinMany(errs, err)
 }
 
 // ReadReadings reads a file of readings as [Options.ReadReadings] does, with the default
@@ -101,12 +95,6 @@ func (r *rowReader) readingsHeader() error {
 	}
 	r.header = h
 	return errors.Join(h.faults...)
-}
-
-// need reports a cell that a reading needs. What a sheet can spare is among them.
-func (r *row) need(col column, want string) {
-	r.fault(col, r.cell[col], want)
-	r.faults[len(r.faults)-1].Kept = false
 }
 
 // reading reads all cells of a row. Any fault but one of the heart rate costs the row.

@@ -18,24 +18,13 @@ type row struct {
 	parsed
 	cell   [allColumns]string // trimmed
 	extra  map[string]string  // cells that are not blank of columns we do not know
+	size   int                // what it takes in memory, about [bytes]
 	broken bool               // it cannot be split into cells, as its one fault says
 
 	units     *[allColumns]string // of the header; nil: none
 	comma     bool                // the decimal sign may be a comma
 	undecided *protocol.Fault     // the date has two readings
 	either    []string            // and these are they
-}
-
-// size is about what a row takes in memory [bytes].
-func (r *row) size() int {
-	n := 1000
-	for _, s := range r.cell {
-		n += len(s)
-	}
-	for name, s := range r.extra {
-		n += len(name) + len(s)
-	}
-	return n
 }
 
 // rowReader reads the header line, and then the rows below it.
@@ -155,7 +144,7 @@ func (r *rowReader) gather() (int, []string, error) {
 // next reads one row. The error is that of the reader.
 func (r *rowReader) next() (row, error) {
 	number, fields, err := r.gather()
-	out := row{parsed: parsed{line: number}, comma: r.comma != ',', units: &r.header.units}
+	out := row{parsed: parsed{line: number}, size: 1000, comma: r.comma != ',', units: &r.header.units}
 	fault := func(found, want string, of error) (row, error) {
 		out.broken, out.faults = true, []*protocol.Fault{{Line: number, Found: form.Shorten(found), Want: want, Err: of}}
 		return out, nil
@@ -179,6 +168,7 @@ func (r *rowReader) next() (row, error) {
 		if f == "" {
 			continue
 		}
+		out.size += len(f)
 		if filled++; i >= len(header) {
 			continue
 		}

@@ -29,14 +29,11 @@ func (o oncePerSheet) faults(all []*protocol.Fault) (out []*protocol.Fault) {
 		if f.Want == wantExchanged {
 			same.Found = ""
 		}
-		told, ok := o[same]
-		switch {
-		case !ok:
+		if told := o[same]; told == nil {
 			kept := *f
 			o[same] = &kept
 			out = append(out, &kept)
-		case f.Line == told.Line: // one fault, in several tests
-		default:
+		} else if f.Line != told.Line { // else one fault, in several tests
 			told.Rows = max(told.Rows, 1) + max(f.Rows, 1)
 		}
 	}
@@ -64,13 +61,10 @@ func (t *tests) askAboutNames() {
 		for _, v := range variants(name) {
 			for _, other := range near[v] {
 				pair := [2]string{other.key.swimmer, c.key.swimmer}
-				if asked[pair] || alike(pair[0], pair[1]) || pair[0] == pair[1] {
+				if asked[pair] || protocol.FoldName(pair[0]) == protocol.FoldName(pair[1]) || tellApart(pair[0], pair[1]) || together(of[pair[0]], of[pair[1]]) {
 					continue
 				}
 				asked[pair] = true
-				if tellApart(pair[0], pair[1]) || together(of[pair[0]], of[pair[1]]) {
-					continue
-				}
 				c.record.Notes = append(c.record.Notes, protocol.Note{Line: c.line, Column: colSwimmer.String(),
 					Text: fmt.Sprintf("%q and %q in line %d: the same person? They are read as two", form.Shorten(pair[1]), form.Shorten(pair[0]), other.line)})
 			}
@@ -100,10 +94,7 @@ func tellApart(a, b string) bool {
 		return false
 	}
 	for i := range x {
-		if x[i] == y[i] {
-			continue
-		}
-		if min(len(x[i]), len(y[i])) <= 2 || strings.ContainsFunc(x[i]+y[i], unicode.IsDigit) {
+		if x[i] != y[i] && (min(len(x[i]), len(y[i])) <= 2 || strings.ContainsFunc(x[i]+y[i], unicode.IsDigit)) {
 			return true
 		}
 	}

@@ -125,7 +125,7 @@ func (r *row) clock(col column, s string, d pace.Length, zeroOK bool) time.Durat
 	if s == "" {
 		return 0
 	}
-	if inSeconds(r.unit(col)) && plain(s) {
+	if inSeconds(r.units[col]) && plain(s) {
 		s += "s"
 	}
 	const want = `a time such as "5:32.4"`
@@ -178,14 +178,6 @@ func oneTime(s string, fits func(time.Duration) bool) (time.Duration, bool) {
 	return all[0], true
 }
 
-// unit returns the unit that the header gives for a column.
-func (r *row) unit(col column) string {
-	if r.units == nil {
-		return ""
-	}
-	return r.units[col]
-}
-
 // length reads a distance. Without a unit it is in that of the header, or of the
 // pool.
 func (r *row) length(col column) pace.Length {
@@ -193,7 +185,7 @@ func (r *row) length(col column) pace.Length {
 	if s == "" {
 		return 0
 	}
-	unit := r.unit(col)
+	unit := r.units[col]
 	switch {
 	case unit == "" && r.pool.IsZero() && plain(s):
 		return 0 // the pool's fault is reported
@@ -245,12 +237,11 @@ func isLactate(s string) bool {
 // neither can be what its column says, and each can be what the other's does.
 func (r *row) exchanged() bool {
 	value := func(col column) float64 {
-		s := r.decimal(col)
-		v, err := strconv.ParseFloat(s, 64)
-		if err != nil || !plain(s) {
-			return 0
+		if s := r.decimal(col); plain(s) {
+			v, _ := strconv.ParseFloat(s, 64)
+			return v
 		}
-		return v
+		return 0
 	}
 	la, hr := value(colLactate), value(colHeartRate)
 	return la > form.MaxLactate && la <= form.MaxHeartRate && hr >= form.MinLactate && hr < form.MinHeartRate

@@ -89,10 +89,8 @@ func looksLikeHeader(text string) bool {
 	for _, sep := range []string{",", ";", "\t"} {
 		known := 0
 		for _, f := range strings.Split(strings.TrimPrefix(text, "\ufeff"), sep) {
-			if len(f) < 100 {
-				if _, _, ok := heading(strings.Trim(strings.TrimSpace(f), `"`), columnCount); ok {
-					known++
-				}
+			if _, _, ok := heading(strings.Trim(strings.TrimSpace(f), `"`), columnCount); ok {
+				known++
 			}
 		}
 		if known >= 3 {
@@ -148,15 +146,13 @@ func (h *headings) findKnown(before column) {
 			h.fault(c.String(), f, fmt.Sprintf("this column only once; field %d, %q, is the same", h.at[c], form.Shorten(h.fields[h.at[c]-1])))
 		case !c.unitFits(unit):
 			want := "no unit in the header"
-			switch c.holds() {
-			case holdsTime:
+			switch {
+			case c.unit() != "":
+				want = "values in " + c.unit()
+			case c.holds() == holdsTime:
 				want += " but s, or a form such as min:s; times are written 5:32.4"
-			case holdsLength:
+			case c.holds() == holdsLength:
 				want += " but m or yd"
-			default:
-				if c.unit() != "" {
-					want = "values in " + c.unit()
-				}
 			}
 			h.fault(c.String(), f, want)
 			h.at[c] = i + 1
@@ -207,9 +203,15 @@ func (h *headings) findMissing() {
 		}
 		all = append(all, c.String())
 	}
+	var kept []string
+	for i, f := range h.fields {
+		if h.meaning[i] == colExtra {
+			kept = append(kept, f)
+		}
+	}
 	also := ""
-	if names := h.kept(); len(names) > 0 {
-		also = "; not understood: " + form.Quoted(names)
+	if kept != nil {
+		also = "; not understood: " + form.Quoted(kept)
 	}
 	if len(missing) >= fewUnderstood {
 		want := "the columns " + strings.Join(all, ", ") + "; header not understood"
@@ -227,14 +229,4 @@ func (h *headings) findMissing() {
 		h.fault(name, "", "this column"+also)
 		also = ""
 	}
-}
-
-// kept lists the columns that are kept as they are.
-func (h *headings) kept() (names []string) {
-	for i, f := range h.fields {
-		if h.meaning[i] == colExtra {
-			names = append(names, f)
-		}
-	}
-	return names
 }

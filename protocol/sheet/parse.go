@@ -85,7 +85,7 @@ func (r *row) readRest() float64 {
 // readPool reads the pool, whose unit may stand in the header.
 func (r *row) readPool() pace.Pool {
 	pool, err := pace.ParsePool(r.decimal(colPool))
-	if unit := r.unit(colPool); err != nil && unit != "" {
+	if unit := r.units[colPool]; err != nil && unit != "" {
 		if p, unitErr := pace.ParsePool(r.decimal(colPool) + " " + unit); unitErr == nil {
 			return p
 		}

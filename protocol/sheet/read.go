@@ -86,11 +86,10 @@ func (t *tests) compareNames() {
 	firsts := map[string]*collector{}
 	for _, c := range t.all {
 		name := protocol.FoldName(c.key.swimmer)
-		first := firsts[name]
-		switch {
-		case first == nil:
+		if firsts[name] == nil {
 			firsts[name] = c
-		case first.key.swimmer != c.key.swimmer:
+		}
+		if first := firsts[name]; first.key.swimmer != c.key.swimmer {
 			c.fault(spelling(c.line, c.key.swimmer, first.key.swimmer, first.line))
 		}
 	}

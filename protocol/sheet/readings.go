@@ -142,7 +142,7 @@ func (r *row) intensity() float64 {
 	var v float64
 	switch {
 	case swum != "" && distance != "":
-		if r.pool.IsZero() && plain(r.decimal(colDistance)) && r.unit(colDistance) == "" {
+		if r.pool.IsZero() && plain(r.decimal(colDistance)) && r.units[colDistance] == "" {
 			r.need(colPool, `a pool such as "25 m", or a distance with its unit`)
 			return 0
 		}

@@ -21,7 +21,7 @@ type row struct {
 	size   int                // what it takes in memory, about [bytes]
 	broken bool               // it cannot be split into cells, as its one fault says
 
-	units     *[allColumns]string // of the header; nil: none
+	units     *[allColumns]string // of the header
 	comma     bool                // the decimal sign may be a comma
 	undecided *protocol.Fault     // the date has two readings
 	either    []string            // and these are they
@@ -117,6 +117,11 @@ func (r *rowReader) gather() (int, []string, error) {
 		return fault("text in UTF-8")
 	}
 	var more []line
+	reject := func(want string) (int, []string, error) {
+		r.lines.putBack(more)
+		text = first.text
+		return fault(want)
+	}
 	for strings.Count(text, `"`)%2 == 1 {
 		next, err := r.lines.next()
 		if err != nil && err != io.EOF {
@@ -126,17 +131,13 @@ func (r *rowReader) gather() (int, []string, error) {
 			more = append(more, next)
 		}
 		if err == io.EOF || next.long || len(more) == maxRowLines || len(text)+len(next.text) >= maxRow {
-			r.lines.putBack(more)
-			text = first.text
-			return fault("every quoted field closed again")
+			return reject("every quoted field closed again")
 		}
 		text += "\n" + next.text
 	}
 	fields, err := r.split(text)
 	if known := r.header.fields; err != nil || len(more) > 0 && (known == nil || len(fields) != len(known) || !utf8.ValidString(text)) {
-		r.lines.putBack(more)
-		text = first.text
-		return fault("fields as RFC 4180 writes them, with every quote closed again before the next separator")
+		return reject("fields as RFC 4180 writes them, with every quote closed again before the next separator")
 	}
 	return first.number, fields, nil
 }

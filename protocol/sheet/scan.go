@@ -21,14 +21,9 @@ import (
 // A row that names neither swimmer nor date and has the next number goes on with
 // the row above, as merged cells do, with a note. Any other row that does not say
 // whose it is lacks the swimmer or the date, or cannot be split into cells. It is
-// then a fault of the test above. If the next test
-// starts there with another repeat than its first, the row is a fault of that
-// test. If its name or date fits neither test, or it has no name, date and
-// number, only the sheet is at fault.
-//
-// A name that equals the one above once case and spaces are ignored is a fault
-// of the test. On the same day and in the same pool its rows are read under the
-// first spelling.
+// then a fault of the test above. If the next test starts there with another repeat
+// than its first, the row is a fault of that test. If its name or date fits neither
+// test, or it has no name, date and number, only the sheet is at fault.
 //
 // An error of r ends the sheet and is the last one. The sequence can be used
 // once. It is not safe for concurrent use.

@@ -59,7 +59,7 @@ func recordWritable(r protocol.Record) error {
 	if len(r.Repeats) == 0 {
 		return errors.New("found no repeat, want one or more")
 	}
-	c := newCollector(parsed{key: key{r.Swimmer, dateText(r.Date)}})
+	var c *collector
 	for i, row := range rowsOf(r) {
 		row.line = i + 1 // of the record, for want of a sheet
 		length, breaks := 0, 0
@@ -90,8 +90,8 @@ func recordWritable(r protocol.Record) error {
 		if len(p.faults) > 0 {
 			return joinFaults(p.faults)
 		}
-		if p.key.swimmer != r.Swimmer {
-			return fmt.Errorf("swimmer: found %q, want the name as a sheet is read, %q", form.Shorten(r.Swimmer), form.Shorten(p.key.swimmer))
+		if c == nil {
+			c = newCollector(p)
 		}
 		c.add(p)
 	}
@@ -109,7 +109,7 @@ func sameAs(r, back protocol.Record) error {
 		was, read any
 	}
 	pairs := []pair{
-		{"date", r.Date, back.Date}, {"pool", r.Pool, back.Pool}, {"rest", r.Rest, back.Rest}, {"warm-up", r.WarmUp, back.WarmUp}, {"next test", r.Next, back.Next},
+		{"swimmer", r.Swimmer, back.Swimmer}, {"date", r.Date, back.Date}, {"pool", r.Pool, back.Pool}, {"rest", r.Rest, back.Rest}, {"warm-up", r.WarmUp, back.WarmUp}, {"next test", r.Next, back.Next},
 		{"repeat before the last samples", r.RecoveryAfter, back.RecoveryAfter}, {"number of repeats", len(r.Repeats), len(back.Repeats)},
 		{"number of samples after the last repeat", len(r.Recovery), len(back.Recovery)},
 	}

@@ -111,7 +111,7 @@ func rowsOf(rec protocol.Record) (rows []row) {
 			HeartRate: s.HeartRate, Remark: s.Remark, Extra: s.Extra})
 	}
 	for i, rep := range all {
-		r := row{extra: rep.Extra}
+		r := row{extra: rep.Extra, units: new([allColumns]string)}
 		r.cell[colSwimmer] = rec.Swimmer
 		r.cell[colDate] = dateText(rec.Date)
 		r.cell[colPool] = rec.Pool.String()

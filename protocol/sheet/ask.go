@@ -129,11 +129,8 @@ func askAboutPools(records []protocol.Record) {
 		name := protocol.FoldName(records[i].Swimmer)
 		j, ok := before[name]
 		before[name] = i
-		if !ok {
-			continue
-		}
 		a, b := &records[j], &records[i]
-		if a.Pool.Unit() == b.Pool.Unit() || math.Abs(float64(a.Pool.Length()/a.Pool.Unit()-b.Pool.Length()/b.Pool.Unit())) > 1e-9 {
+		if !ok || a.Pool.Unit() == b.Pool.Unit() || math.Abs(float64(a.Pool.Length()/a.Pool.Unit()-b.Pool.Length()/b.Pool.Unit())) > 1e-9 {
 			continue
 		}
 		if ratio, ok := timesRatio(*a, *b); ok && math.Abs(ratio-1) < 0.03 {

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -55,8 +56,8 @@ func (r *row) number(col column, low, high float64, want string) float64 {
 		return 0
 	}
 	text, quoted := r.quotedComma(col)
-	s, unit := unitOf(text)
-	v, err := strconv.ParseFloat(s, 64)
+	s, _ := unitOf(text)
+	v, unit, ok := amount(text)
 	switch {
 	case slices.Contains(notTaken, strings.ToLower(found)):
 		want += "; leave the cell blank"
@@ -68,7 +69,7 @@ func (r *row) number(col column, low, high float64, want string) float64 {
 		want += "; this reads as a time: are two columns swapped?"
 	case !r.comma && strings.Contains(s, ","):
 		want += "; write the decimals after a point"
-	case err == nil && plain(s) && v >= low && v <= high:
+	case ok && v >= low && v <= high:
 		if quoted {
 			r.note(col, "%s is read as %s: between quotation marks a comma is the decimal sign", form.Shorten(found), text)
 		}
@@ -101,6 +102,13 @@ func unitOf(s string) (number, unit string) {
 		return s, ""
 	}
 	return s[:i], strings.TrimSpace(s[i:])
+}
+
+// amount reads a number without a sign or an exponent, and the unit behind it.
+func amount(s string) (v float64, unit string, ok bool) {
+	number, unit := unitOf(s)
+	v, err := strconv.ParseFloat(number, 64)
+	return v, unit, err == nil && plain(number)
 }
 
 // text reads a cell that is kept as it is.
@@ -185,19 +193,12 @@ func (r *row) length(col column) pace.Length {
 	if s == "" {
 		return 0
 	}
-	unit := r.units[col]
-	switch {
-	case unit == "" && r.pool.IsZero() && plain(s):
+	if plain(s) && r.units[col] == "" && r.pool.IsZero() {
 		return 0 // the pool's fault is reported
-	case unit == "":
-		unit = r.pool.UnitSymbol()
 	}
-	text := s
-	if plain(s) {
-		text += " " + unit
-	}
-	d, err := pace.ParseLength(text)
-	if err != nil && text == s { // 533 1/3
+	unit := cmp.Or(r.units[col], r.pool.UnitSymbol())
+	d, err := pace.ParseLength(s)
+	if plain(s) || err != nil { // 533 1/3
 		d, err = pace.ParseLength(s + " " + unit)
 	}
 	if err != nil || !(d > 0 && d <= 1e6) {
@@ -228,23 +229,16 @@ func (r *row) lactate() (float64, protocol.Range) {
 }
 
 func isLactate(s string) bool {
-	number, unit := unitOf(strings.TrimSpace(strings.Replace(s, ",", ".", 1)))
-	v, err := strconv.ParseFloat(number, 64)
-	return err == nil && plain(number) && v > 0 && v <= 2*form.MaxLactate && colLactate.unitFits(strings.ToLower(unit))
+	v, unit, ok := amount(strings.TrimSpace(strings.Replace(s, ",", ".", 1)))
+	return ok && v > 0 && v <= 2*form.MaxLactate && colLactate.unitFits(strings.ToLower(unit))
 }
 
 // exchanged reports whether lactate and heart rate stand in each other's cells:
 // neither can be what its column says, and each can be what the other's does.
 func (r *row) exchanged() bool {
-	value := func(col column) float64 {
-		if s := r.decimal(col); plain(s) {
-			v, _ := strconv.ParseFloat(s, 64)
-			return v
-		}
-		return 0
-	}
-	la, hr := value(colLactate), value(colHeartRate)
-	return la > form.MaxLactate && la <= form.MaxHeartRate && hr >= form.MinLactate && hr < form.MinHeartRate
+	la, laUnit, laOK := amount(r.decimal(colLactate))
+	hr, hrUnit, hrOK := amount(r.decimal(colHeartRate))
+	return laOK && hrOK && laUnit == "" && hrUnit == "" && la > form.MaxLactate && la <= form.MaxHeartRate && hr >= form.MinLactate && hr < form.MinHeartRate
 }
 
 // date reads a day.
@@ -273,7 +267,7 @@ func (r *row) minutes() time.Duration {
 	}
 	want := `minutes such as "3", "1.5" or "1:30"`
 	var t time.Duration
-	number, unit := unitOf(s)
+	m, unit, ok := amount(s)
 	if strings.Contains(s, ":") {
 		usual := func(t time.Duration) bool { return t > 0 && t <= usualAfter }
 		t, _ = pace.ParseTime(s)
@@ -283,7 +277,7 @@ func (r *row) minutes() time.Duration {
 		}
 	} else if !colAfter.unitFits(strings.ToLower(unit)) {
 		want += fmt.Sprintf("; the unit is min, not %q", form.Shorten(unit))
-	} else if m, err := strconv.ParseFloat(number, 64); err == nil && plain(number) && m <= form.MaxAfter.Minutes() {
+	} else if ok && m <= form.MaxAfter.Minutes() {
 		t = time.Duration(m*60*1000+0.5) * time.Millisecond
 	}
 	if t <= 0 || t > form.MaxAfter {

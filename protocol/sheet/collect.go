@@ -139,15 +139,9 @@ func (c *collector) place(p, most parsed) {
 		}
 		c.swapped.Rows++
 	}
-	if c.once(p.line, colRest, numberText(p.rest), numberText(rec.Rest)) {
-		rec.Rest = p.rest
-	}
-	if c.once(p.line, colWarmUp, lengthText(p.warmUp, rec.Pool), lengthText(rec.WarmUp, rec.Pool)) {
-		rec.WarmUp = p.warmUp
-	}
-	if c.once(p.line, colNext, dateText(p.next), dateText(rec.Next)) {
-		rec.Next = p.next
-	}
+	once(c, p.line, colRest, &rec.Rest, p.rest, numberText)
+	once(c, p.line, colWarmUp, &rec.WarmUp, p.warmUp, func(d pace.Length) string { return lengthText(d, rec.Pool) })
+	once(c, p.line, colNext, &rec.Next, p.next, dateText)
 	n := p.repeat.Number
 	switch {
 	case p.isSample && len(c.samples) == form.MaxNumber:
@@ -162,19 +156,16 @@ func (c *collector) place(p, most parsed) {
 	}
 }
 
-// once reports whether a row has the value that a test has once and no row had before.
-// It may stand in several rows, but must be the same in all: the first counts.
-func (c *collector) once(line int, col column, found, before string) bool {
-	switch {
+// once takes a value that a test has once. It may stand in several rows, but must be the
+// same in all: the first counts.
+func once[T comparable](c *collector, line int, col column, to *T, v T, text func(T) string) {
+	switch found, before := text(v), text(*to); {
 	case found == "":
-		return false
 	case before == "":
-		c.ofTest[col] = line
-		return true
+		*to, c.ofTest[col] = v, line
 	case found != before:
 		c.fault(&protocol.Fault{Line: line, Column: col.String(), Found: form.Shorten(found), Want: fmt.Sprintf("one value for the whole test; line %d has %s", c.ofTest[col], before), Err: protocol.ErrConflict, Kept: true})
 	}
-	return false
 }
 
 // wantExchanged is what is wanted of rows in which neither lactate nor heart

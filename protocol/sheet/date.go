@@ -107,7 +107,7 @@ func numbers(s string) (d dateReading, ok bool) {
 	return d, true
 }
 
-// atoi returns the number that digits are.
+// atoi returns the number that the digits are.
 func atoi(digits string) int {
 	n, _ := strconv.Atoi(digits)
 	return n
@@ -142,8 +142,6 @@ func orderOf(s string) (order DateOrder, ok bool) {
 		return DayFirst, true
 	case "mdy":
 		return MonthFirst, true
-	case "ymd":
-		return OrderUnknown, true
 	}
-	return OrderUnknown, false
+	return OrderUnknown, string(letters) == "ymd"
 }

@@ -45,18 +45,17 @@ func (r *rowReader) headerLine() (number int, fields []string, err error) {
 	return number, fields, err
 }
 
-// readHeader reads the header line. The error joins its faults. fatal says that no
-// row can be read because of them.
-func (r *rowReader) readHeader() (fatal bool, err error) {
+// readHeader reads the header line. The error joins its faults.
+func (r *rowReader) readHeader() error {
 	number, fields, err := r.headerLine()
 	if err != nil {
-		return true, err
+		return err
 	}
 	if _, _, known := heading(strings.Join(fields, ""), columnCount); !known && len(slices.DeleteFunc(slices.Clone(fields), func(f string) bool { return f == "" })) <= 1 {
-		return true, &protocol.Fault{Line: number, Found: form.Shorten(strings.Join(fields, "")), Want: "the header line, with swimmer, date, pool, distance, repeat, time and lactate; is there a title above it? The sheet starts with its header", Err: ErrColumns}
+		return &protocol.Fault{Line: number, Found: form.Shorten(strings.Join(fields, "")), Want: "the header line, with swimmer, date, pool, distance, repeat, time and lactate; is there a title above it? The sheet starts with its header", Err: ErrColumns}
 	}
 	r.header = understand(number, fields)
-	return r.header.fatal, errors.Join(r.header.faults...)
+	return errors.Join(r.header.faults...)
 }
 
 // maxTitle is how many lines may stand above the header.
@@ -186,11 +185,8 @@ func (h *headings) judgeUnknown() {
 	}
 }
 
-// fewUnderstood is how many missing columns make a header that is not understood.
-const fewUnderstood = 3
-
-// findMissing reports the required columns that are not there: each, with the fields that
-// are not understood, or all at once if the header is likely none.
+// findMissing reports the required columns that are not there, with the fields that are not
+// understood: each, or all at once if there are many.
 func (h *headings) findMissing() {
 	var missing, all []string
 	for c := range columnCount {
@@ -213,7 +209,7 @@ func (h *headings) findMissing() {
 	if kept != nil {
 		also = "; not understood: " + form.Quoted(kept)
 	}
-	if len(missing) >= fewUnderstood {
+	if len(missing) >= 3 { // this is likely no header
 		want := "the columns " + strings.Join(all, ", ") + "; header not understood"
 		if len(missing) < len(all) {
 			want += ", missing: " + strings.Join(missing, ", ")

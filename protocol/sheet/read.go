@@ -19,10 +19,8 @@ func Read(r io.Reader) ([]protocol.Record, error) { return Options{}.Read(r) }
 
 // Read reads a whole sheet as [Read] does, with options.
 func (o Options) Read(r io.Reader) ([]protocol.Record, error) {
-	var (
-		errs  []error
-		tests = tests{at: map[inPool]*collector{}, spelt: map[key]*collector{}}
-	)
+	var errs []error
+	tests := tests{at: map[inPool]*collector{}, spelt: map[key]*collector{}}
 	err := scan(r, o, func(p parsed) bool {
 		c := tests.of(p)
 		p.respell(c.key, c.line)

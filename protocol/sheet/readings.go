@@ -42,32 +42,24 @@ type Reading struct {
 func (o Options) ReadReadings(r io.Reader) ([]Reading, error) {
 	var readings []Reading
 	var errs []error
-	tell := func(f *protocol.Fault) {
-		if f.Rows == 0 || !slices.Contains(errs, error(f)) { // told once for many rows
-			f.Want = strings.Replace(f.Want, "for each repeat", "for each reading", 1)
-			errs = append(errs, f)
-		}
-	}
 	rows := newRowReader(r)
-	err := rows.readingsHeader()
-	if f := faultOf(err); f != nil {
-		f.Want = strings.Replace(f.Want, "for each repeat", "for each reading", 1)
-	}
-	if err != nil {
+	if err := rows.readingsHeader(); err != nil {
 		return nil, err
 	}
-	err = rows.each(o, func(r row) bool {
+	err := rows.each(o, func(r row) bool {
 		if !r.broken {
 			if reading := r.reading(); !costsRow(r.faults) {
 				readings = append(readings, reading)
 			}
 		}
 		for _, f := range r.faults {
-			tell(f)
+			if f.Rows == 0 || !slices.Contains(errs, error(f)) { // told once for many rows
+				errs = append(errs, f)
+			}
 		}
 		return true
 	}, func(err error) bool {
-		tell(faultOf(err))
+		errs = append(errs, err)
 		return true
 	})
 	return readings, joinMany(errs, err)

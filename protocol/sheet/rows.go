@@ -36,7 +36,9 @@ type rowReader struct {
 	csv    *csv.Reader    // of text; nil after a fault
 }
 
-func newRowReader(r io.Reader) *rowReader { return &rowReader{lines: newLineReader(r)} }
+func newRowReader(r io.Reader) *rowReader {
+	return &rowReader{lines: newLineReader(r), header: headings{fatal: true}}
+}
 
 // each hands on the rows below the header, each once its dates are settled, and faults
 // of no row to other, until one of them returns false. The error is that of the reader.

@@ -75,11 +75,11 @@ func (o Options) Scan(r io.Reader) iter.Seq2[protocol.Record, error] {
 // error is that of the reader.
 func scan(r io.Reader, o Options, each func(parsed) bool, other func(error) bool) error {
 	rows := newRowReader(r)
-	fatal, err := rows.readHeader()
-	switch {
-	case err != nil && faultOf(err) == nil:
+	err := rows.readHeader()
+	if err != nil && faultOf(err) == nil {
 		return err
-	case err != nil && !other(err), fatal:
+	}
+	if err != nil && !other(err) || rows.header.fatal {
 		return nil
 	}
 	s := scanner{each: each, other: other}

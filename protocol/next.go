@@ -75,6 +75,31 @@ func (p Plan) ExpectedSample(r Record, number int, e forecast.Expected, o lactat
 	return out, p.inRepeats(err)
 }
 
+// Unexpected says of the sample of a repeat that it is not what the repeats before it
+// let expect (at 99 %), and what to do; empty if it is, or if nothing is expected.
+func (r Record) Unexpected(number int, known forecast.Expected) string {
+	i := slices.IndexFunc(r.Repeats, func(rep Repeat) bool { return rep.Number == number })
+	if i < 0 || r.Repeats[i].Lactate == 0 {
+		return ""
+	}
+	plan := r.Plan()
+	for k, rep := range r.Repeats {
+		if rep.Target == 0 {
+			plan.Repeats[k].Time = rep.Time // written down without a plan
+		}
+	}
+	e, err := plan.ExpectedSample(r, number, known, lactate.Options{Confidence: 0.99})
+	y := r.Repeats[i].Lactate
+	if err != nil || y >= e.Low && y <= e.High {
+		return ""
+	}
+	after := ""
+	if i > 0 && r.Repeats[i-1].Lactate > 0 {
+		after = fmt.Sprintf(" after %.1f", r.Repeats[i-1].Lactate)
+	}
+	return fmt.Sprintf("%.1f%s, where %.1f to %.1f mmol/L was expected (99 %%): take it again, with clean dry skin and the first drop wiped off", y, after, e.Low, e.High)
+}
+
 // swum returns the repeats that were swum as stages. The error says if they were
 // not swum in order.
 func (p Plan) swum(r Record) ([]lactate.Stage, error) {

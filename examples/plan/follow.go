@@ -42,7 +42,7 @@ func (c *planned) follow(name string, o sheet.Options, otherPool, repeats bool) 
 	q.Swimmer = tests[0].Swimmer
 	var swum time.Time // the day of the last test, read or not
 	for _, r := range tests {
-		if command.Pending(r) != "not swum" && r.Date.After(swum) {
+		if r.Pending() != "not swum" && r.Date.After(swum) {
 			swum = r.Date
 		}
 	}
@@ -80,8 +80,8 @@ func (c *planned) follow(name string, o sheet.Options, otherPool, repeats bool) 
 	if err != nil {
 		return fmt.Errorf("the test of %s, %s: %w", q.Swimmer, command.Day(latest.Date), command.InWords(err))
 	}
-	if g := command.Gravest(latest, a); g.Repeat != 0 {
-		said := command.Day(latest.Date) + ": " + g.Says + ": " + g.Do
+	if g := latest.Gravest(a); g.Repeat != 0 {
+		said := command.Day(latest.Date) + ": " + g.String()
 		c.notes = append([]string{said}, c.notes...)
 		if c.csv || c.page { // which have no room for notes
 			c.aside = errors.Join(c.aside, errors.New(said))

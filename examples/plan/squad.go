@@ -28,7 +28,7 @@ func (c *planned) gather(name string, o sheet.Options, pool, repeats bool) error
 	if len(records) == 0 {
 		return command.DatesHint(err)
 	}
-	for _, tests := range command.BySwimmer(records) {
+	for _, tests := range protocol.BySwimmer(records) {
 		one := *c
 		one.request.Swimmer = tests[0].Swimmer
 		err := one.follow(name, o, pool, repeats)

@@ -54,7 +54,7 @@ func (c *companion) expect(rec protocol.Record, tests []protocol.Record) error {
 	}
 	for _, r := range tests {
 		t, err := r.Test()
-		if err == nil && r.Date.Before(rec.Date) && command.Comparable(r, rec) && len(t.Sampled()) >= 3 {
+		if err == nil && r.Date.Before(rec.Date) && r.Comparable(rec) && len(t.Sampled()) >= 3 {
 			c.known.Tests = append(c.known.Tests, t)
 		}
 	}

@@ -27,7 +27,7 @@ func (c *companion) told(before []protocol.Repeat) {
 		if late := r.Time - r.Target; before[i].Time != r.Time && r.Target > 0 && late.Abs() >= time.Second && !r.AllOut {
 			c.say("Repeat %d: %s, %s s %s than the target of %s.", r.Number, command.Clock(r.Time), table.Number(math.Abs(late.Seconds()), 1), map[bool]string{true: "slower", false: "faster"}[late > 0], command.Clock(r.Target))
 		}
-		if text := command.Unexpected(*rec, r.Number, c.known); text != "" {
+		if text := rec.Unexpected(r.Number, c.known); text != "" {
 			c.say("Odd: %s. Then type: fix %d, and the new value. If it stands, go on.", text, r.Number)
 		}
 	}
@@ -113,7 +113,7 @@ func (c *companion) next() {
 	}
 	plan := rec.Plan()
 	// While a sample is odd, nothing is to be learned from it.
-	odd := slices.IndexFunc(rec.Repeats[:i], func(r protocol.Repeat) bool { return command.Unexpected(*rec, r.Number, c.known) != "" })
+	odd := slices.IndexFunc(rec.Repeats[:i], func(r protocol.Repeat) bool { return rec.Unexpected(r.Number, c.known) != "" })
 	a, err := plan.NextRepeat(*rec, c.known, lactate.Options{}, forecast.Rules{Keep: odd >= 0})
 	next, why := plan.Repeats[i], "as planned"
 	switch {

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 	"time"
 
 	"example.com/steptest/examples/internal/command"
@@ -24,6 +26,7 @@ type report struct {
 	command.Doubts
 
 	first, second lactate.Test
+	differences   int // how many of But are of how the tests were swum
 }
 
 // reportOn compares the two latest tests of a swimmer.
@@ -54,7 +57,7 @@ func tooFew(ready, all []protocol.Record) string {
 	}
 	text := fmt.Sprintf("%s: found %s, want two to compare", all[0].Swimmer, found)
 	for _, rec := range all {
-		if why := command.Pending(rec); why != "" {
+		if why := rec.Pending(); why != "" {
 			text += fmt.Sprintf("; %s: %s", rec.Date.Format(time.DateOnly), why)
 		}
 	}
@@ -81,17 +84,19 @@ func (r *report) compare() error {
 		return fmt.Errorf("retest: %s and %s: %w", command.Whose(r.Before), r.After.Date.Format(time.DateOnly), command.InWords(err))
 	}
 	r.Change = c
-	r.But = command.Differences(r.Before, r.After)
+	r.But = protocol.Differences(r.Before, r.After)
+	r.differences = len(r.But)
+	other := slices.ContainsFunc(r.But, func(s string) bool { return strings.HasPrefix(s, "the repeats differ") })
 	for i, rec := range []protocol.Record{r.Before, r.After} {
-		if g := command.Gravest(rec, []*lactate.Analysis{c.Before, c.After}[i]); g.Repeat != 0 {
-			r.But = append(r.But, fmt.Sprintf("%s: %s: %s", command.Day(rec.Date), g.Says, g.Do))
+		if g := rec.Gravest([]*lactate.Analysis{c.Before, c.After}[i]); g.Repeat != 0 {
+			r.But = append(r.But, command.Day(rec.Date)+": "+g.String())
 		}
 	}
 	for _, w := range c.Warnings {
 		text := w.Text("repeat")
 		switch w.Kind {
 		case lactate.WarnOtherStages:
-			if command.Longest(r.Before) == command.Longest(r.After) { // said of distances otherwise
+			if !other { // which says as much
 				r.But = append(r.But, text)
 			}
 		case lactate.WarnOtherEnds, lactate.WarnShapeChanged, lactate.WarnLittleShared, lactate.WarnLeftOut:

@@ -25,11 +25,10 @@ func (r *report) Text(d command.Detail) string {
 		command.Day(r.Before.Date), r.Before.Pool, command.Day(r.After.Date), r.After.Pool, r.days())
 	o := command.Tables(r.After.Pool)
 	said := "Has the curve moved?\n"
-	differences := command.Differences(r.Before, r.After)
-	for _, text := range differences {
+	for _, text := range r.But[:r.differences] {
 		said += command.Indented("%s.", strings.ToUpper(text[:1])+text[1:])
 	}
-	if len(differences) > 0 {
+	if r.differences > 0 {
 		said += "  If that made no difference:\n"
 	}
 	said += command.Indented("%s", table.Answer(c, o))
@@ -41,7 +40,7 @@ func (r *report) Text(d command.Detail) string {
 		}
 		said += command.Indented("That you are %s by more than %.1f s per %v: %s.", side, math.Abs(size), per, table.InHundred(p))
 	}
-	for _, text := range r.But[len(differences):] {
+	for _, text := range r.But[r.differences:] {
 		said += table.Wrap("  But ", text+".", table.Width)
 	}
 	said += command.Indented("If all days were alike, which they are not: %s.", table.Alone(c, o))

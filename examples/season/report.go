@@ -12,8 +12,6 @@ import (
 	"example.com/steptest/protocol"
 )
 
-const weeksToNext = 6 // common practice: six to eight
-
 // report is what the library says of a swimmer's tests.
 type report struct {
 	Tests  []protocol.Record `json:"tests"`
@@ -60,7 +58,7 @@ func (r *report) follow(records []protocol.Record) error {
 			found = "one test with a curve, of " + r.Tests[0].Date.Format(time.DateOnly)
 		}
 		for _, rec := range records {
-			if why := command.Pending(rec); why != "" {
+			if why := rec.Pending(); why != "" {
 				errs = append(errs, fmt.Errorf("season: %s: %s", command.Whose(rec), why))
 			}
 		}
@@ -71,10 +69,7 @@ func (r *report) follow(records []protocol.Record) error {
 	if r.Season, err = lactate.FollowSeason(dated, lactate.CompareOptions{Options: command.Options()}); err != nil {
 		return errors.Join(append(errs, fmt.Errorf("season: %s, the last of %d tests: %w", command.Whose(last), len(dated), command.InWords(err)))...)
 	}
-	next := last.Next
-	if next.IsZero() {
-		next = last.Date.AddDate(0, 0, 7*weeksToNext)
-	}
+	next := last.NextDay()
 	if e, err := r.Season.Expected(next); err != nil {
 		errs = append(errs, fmt.Errorf("season: %s, next test of %s: %w", last.Swimmer, next.Format(time.DateOnly), command.InWords(err)))
 	} else {

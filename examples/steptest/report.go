@@ -14,10 +14,6 @@ import (
 	"example.com/steptest/zones"
 )
 
-// weeksToNext is six weeks, unless the sheet names the day: six to eight are
-// common practice.
-const weeksToNext = 6
-
 // report is what the library says of one test. What cannot be worked out is nil,
 // and a doubt says why.
 type report struct {
@@ -33,7 +29,7 @@ type report struct {
 	command.Doubts
 
 	test     lactate.Test
-	grave    command.Grave
+	grave    protocol.Grave
 	settings *settings
 }
 
@@ -71,7 +67,7 @@ func (r *report) work() error {
 			}
 		}
 	}
-	r.grave = command.Gravest(rec, r.Analysis)
+	r.grave = rec.Gravest(r.Analysis)
 	review := rec.Review()
 	said := func(w lactate.Warning, in []lactate.Warning) bool { // of the same repeat
 		return slices.ContainsFunc(in, func(v lactate.Warning) bool { return v.Kind == w.Kind && slices.Equal(v.Stages, w.Stages) })
@@ -125,9 +121,12 @@ func (r *report) work() error {
 	if r.grave.Repeat != 0 {
 		return nil // no target rests on a slip
 	}
-	if err := r.plan(); err != nil {
+	next, err := rec.NextTest(a)
+	if err != nil {
 		r.Add("no plan for the next test: %v", command.InWords(err))
+		return nil
 	}
+	r.Next = &next
 	return nil
 }
 
@@ -177,22 +176,6 @@ func usual() (out []lactate.Definition) {
 		return slices.Index(order, a.Target) - slices.Index(order, b.Target)
 	})
 	return out
-}
-
-// plan plans the same test again, between the same ends: then the two compare.
-func (r *report) plan() error {
-	rec := r.Record
-	day := rec.Next
-	if day.IsZero() {
-		day = rec.Date.AddDate(0, 0, 7*weeksToNext)
-	}
-	last := rec.Repeats[len(rec.Repeats)-1]
-	request := protocol.Request{Swimmer: rec.Swimmer, Date: day, Pool: rec.Pool, Repeats: last.Number, Distance: last.Distance}
-	plan, err := protocol.NewPlan(request.FromLast(r.Analysis))
-	if err == nil {
-		r.Next = &plan
-	}
-	return err
 }
 
 // half is half the width of a threshold's interval as a pace [s]; NaN if it has

@@ -25,7 +25,7 @@ func (s *settings) whole(records []protocol.Record, invented bool) (string, erro
 	}
 	var members []table.Member
 	var errs []error
-	for _, tests := range command.BySwimmer(records) {
+	for _, tests := range protocol.BySwimmer(records) {
 		m, err := s.member(tests)
 		members, errs = append(members, m), append(errs, err)
 	}
@@ -60,7 +60,7 @@ func (s *settings) member(all []protocol.Record) (table.Member, error) {
 	tests, notes := command.Ready(all)
 	if len(tests) == 0 {
 		last := all[len(all)-1]
-		return table.Member{Name: last.Swimmer, Date: last.Date, Problem: command.Pending(last)}, nil
+		return table.Member{Name: last.Swimmer, Date: last.Date, Problem: last.Pending()}, nil
 	}
 	rec := tests[len(tests)-1]
 	m := table.Member{Name: rec.Swimmer, Date: rec.Date}

@@ -108,7 +108,7 @@ func (r *report) trust(things int) string {
 // next says what to do next.
 func (r *report) next() string {
 	if r.grave.Do != "" {
-		return command.Line("What to do next: %s.", r.grave.Do)
+		return command.Line("What to do next: %s.", command.Advice(r.grave))
 	}
 	if r.Next == nil {
 		return ""

@@ -199,7 +199,7 @@ func (r *report) readTest(name, swimmer string, o sheet.Options) (faults, err er
 	ready, _ := command.Ready(theirs)
 	if len(ready) == 0 {
 		last := theirs[len(theirs)-1]
-		return faults, fmt.Errorf("week: %s: %s, and there is no other test to train from", command.Whose(last), command.Pending(last))
+		return faults, fmt.Errorf("week: %s: %s, and there is no other test to train from", command.Whose(last), last.Pending())
 	}
 	r.Test = ready[len(ready)-1]
 	if len(r.Test.Faults) > 0 {

@@ -56,8 +56,8 @@ func (r *report) zone() error {
 	if err != nil {
 		return err
 	}
-	if g := command.Gravest(rec, a); g.Says != "" {
-		r.grave = "Little to train by: " + g.Says + ": " + g.Do + "."
+	if g := rec.Gravest(a); g.Says != "" {
+		r.grave = "Little to train by: " + g.Says + ": " + command.Advice(g) + "."
 	}
 	var notes []string
 	if r.Zones, notes, err = command.Zones(rec, test, a, r.choices.Scheme()); err != nil {

@@ -23,6 +23,8 @@ var hostileFunctions = map[string]any{
 	"lactate/forecast.Sample":  forecast.Sample,
 	"lactate/forecast.Space":   forecast.Space,
 	"protocol.LeaveList":       protocol.LeaveList,
+	"protocol.BySwimmer":       protocol.BySwimmer,
+	"protocol.Differences":     protocol.Differences,
 	"protocol/sheet.WriteForm": sheet.WriteForm,
 	"lactate/table.Alone":      table.Alone,
 	"lactate/table.Answer":     table.Answer,
@@ -147,7 +149,7 @@ func init() {
 	add("lactate/forecast", new(forecast.Reason), new(forecast.StageError), new(forecast.Threshold))
 	add("lactate/heartrate", new(heartrate.Line))
 	add("lactate/table", new(table.Table), new(table.Tables))
-	add("protocol", new(protocol.Fault), new(protocol.Note), new(protocol.Range), new(protocol.Plan), new(protocol.Record), new(protocol.Repeat), new(protocol.Request), new(protocol.RequestError), new(protocol.Target))
+	add("protocol", new(protocol.Fault), new(protocol.Grave), new(protocol.Note), new(protocol.Range), new(protocol.Plan), new(protocol.Record), new(protocol.Repeat), new(protocol.Request), new(protocol.RequestError), new(protocol.Target))
 	add("protocol/sheet", new(sheet.DateOrder), new(sheet.Options))
 	add("protocol/technique", new(technique.Basis), new(technique.Error), new(technique.Profile), new(technique.Shortening))
 	add("zones", new(zones.Anchor), new(zones.Bound), new(zones.Distribution), new(zones.Edge), new(zones.Profile), new(zones.RepeatError), new(zones.Drift), new(zones.Scheme),

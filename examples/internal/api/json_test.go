@@ -37,7 +37,7 @@ var readBack = func() map[string]reflect.Type {
 	add("lactate/between", new(between.Kind), new(between.Place), new(between.Reading))
 	add("lactate/forecast", new(forecast.Expected), new(forecast.Shift), new(forecast.Rules))
 	add("lactate/heartrate", new(heartrate.Change))
-	add("protocol", new(protocol.Deviation), new(protocol.Fault), new(protocol.Note), new(protocol.Range), new(protocol.Plan), new(protocol.Record), new(protocol.Repeat), new(protocol.Request), new(protocol.Sample), new(protocol.Target))
+	add("protocol", new(protocol.Deviation), new(protocol.Fault), new(protocol.Grave), new(protocol.Note), new(protocol.Range), new(protocol.Plan), new(protocol.Record), new(protocol.Repeat), new(protocol.Request), new(protocol.Sample), new(protocol.Target))
 	add("protocol/sheet", new(sheet.DateOrder), new(sheet.Reading))
 	add("protocol/technique", new(technique.Change), new(technique.Repeat), new(technique.Stroke), new(technique.Trend))
 	add("zones", new(zones.Zone), new(zones.Anchor), new(zones.Bound), new(zones.Distribution), new(zones.Drift), new(zones.Edge), new(zones.Judged), new(zones.Part), new(zones.Repeat), new(zones.Review),

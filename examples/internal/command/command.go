@@ -157,7 +157,7 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 
 // Work works all tests out. The error joins all that is wrong with them.
 func (p Program) Work(records []protocol.Record) ([]Report, error) {
-	parts := BySwimmer(records)
+	parts := protocol.BySwimmer(records)
 	if !p.Season {
 		parts = parts[:0]
 		for _, rec := range records {

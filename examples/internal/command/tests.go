@@ -17,33 +17,11 @@ func Whose(rec protocol.Record) string {
 	return rec.Swimmer + ", " + rec.Date.Format(time.DateOnly)
 }
 
-// Pending says why a test without faults has nothing to read yet: "not swum", as
-// a plan that waits, or "no lactate". It is empty for all others.
-func Pending(rec protocol.Record) string {
-	if len(rec.Faults) > 0 {
-		return ""
-	}
-	swum, sampled := false, false
-	for _, rep := range rec.Repeats {
-		swum, sampled = swum || rep.Time > 0, sampled || rep.Lactate > 0
-	}
-	for _, s := range rec.Recovery {
-		sampled = sampled || s.Lactate > 0
-	}
-	switch {
-	case sampled:
-		return ""
-	case swum:
-		return "no lactate"
-	}
-	return "not swum"
-}
-
 // Ready parts the tests that have something to read from those that are
-// [Pending], with a note on each of these.
+// [protocol.Record.Pending], with a note on each of these.
 func Ready(records []protocol.Record) (ready []protocol.Record, notes []string) {
 	for _, rec := range records {
-		if why := Pending(rec); why != "" {
+		if why := rec.Pending(); why != "" {
 			notes = append(notes, fmt.Sprintf("%s, %s: %s, and left out", rec.Swimmer, Day(rec.Date), why))
 			continue
 		}
@@ -52,28 +30,10 @@ func Ready(records []protocol.Record) (ready []protocol.Record, notes []string) 
 	return ready, notes
 }
 
-// BySwimmer parts tests by swimmer, in the order of the sheet, each swimmer's by
-// date.
-func BySwimmer(records []protocol.Record) (all [][]protocol.Record) {
-	at := map[string]int{}
-	for _, rec := range records {
-		i, ok := at[rec.Swimmer]
-		if !ok {
-			i, all = len(all), append(all, nil)
-			at[rec.Swimmer] = i
-		}
-		all[i] = append(all[i], rec)
-	}
-	for _, tests := range all {
-		slices.SortStableFunc(tests, func(a, b protocol.Record) int { return a.Date.Compare(b.Date) })
-	}
-	return all
-}
-
 // Swimmer returns the tests of the swimmer of that name, or of the only one in the
 // sheet if name is empty; case and blanks make no difference to a name.
 func Swimmer(records []protocol.Record, name string) ([]protocol.Record, error) {
-	all := BySwimmer(records)
+	all := protocol.BySwimmer(records)
 	var names []string
 	for _, tests := range all {
 		if tests[0].Swimmer == name {

@@ -68,7 +68,7 @@ func TestReady(t *testing.T) {
 		"Ann,2025-02-01,25 m,200,1,,,\nAnn,2025-02-02,25 m,200,1,2:40,,\nAnn,2025-02-03,25 m,200,1,2:40,,\nAnn,2025-02-03,25 m,200,1,,3,4.4\n" +
 		"Ann,2025-02-04,25 m,200,1,2:40,,44\nAnn,2025-02-05,25 m,200,1,,,1.4\n"))
 	for i, want := range []string{"not swum", "no lactate", "", "", ""} {
-		if got := command.Pending(records[i]); got != want {
+		if got := records[i].Pending(); got != want {
 			t.Errorf("%s: %q, want %q", records[i].Date.Format(time.DateOnly), got, want)
 		}
 	}

@@ -2,6 +2,7 @@ package command
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -78,6 +79,16 @@ const caution = "Before swimming it: a step test ends in a maximal effort and dr
 	"stop at chest pain, dizziness or unusual breathlessness. Only those trained to draw blood do so, each time with a new lancet. " +
 	"Local rules and licensed practice come first."
 
+// TestAgain reports whether the answer of a comparison is to test again.
+func TestAgain(c *lactate.Change) bool {
+	return !c.BetweenDays.Grade.Sure() || slices.ContainsFunc(c.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WarnLittleShared })
+}
+
+// Advice is what to do about what shakes a test, with the flags that do it.
+func Advice(g protocol.Grave) string {
+	return strings.Replace(g.Do, "farther apart", "farther apart (-lt1, -lt2)", 1)
+}
+
 // Doubts are what to know before believing a report.
 type Doubts struct {
 	Doubts []string `json:"doubts,omitempty"`
@@ -93,6 +104,13 @@ func (d *Doubts) Add(format string, args ...any) {
 func (d *Doubts) Of(rec protocol.Record, lead string, ws ...lactate.Warning) {
 	for _, w := range rec.Numbered(ws) {
 		d.Add("%s", lead+swimming.Replace(w.Text("repeat")))
+	}
+}
+
+// First puts the value of a test that is wrong before all other doubts.
+func (d *Doubts) First(rec protocol.Record, a *lactate.Analysis) {
+	if g := rec.Gravest(a); g.Repeat != 0 {
+		d.Doubts = slices.Insert(d.Doubts, 0, Day(rec.Date)+": "+g.String())
 	}
 }
 

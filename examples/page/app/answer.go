@@ -63,7 +63,7 @@ func findings(p protocol.Plan) []string {
 // earlier are the tests of a swimmer before one of them that the same speeds belong to.
 func earlier(records []protocol.Record, r protocol.Record) (e forecast.Expected) {
 	for _, before := range of(records, r.Swimmer) {
-		if t, err := before.Test(); err == nil && before.Date.Before(r.Date) && command.Comparable(before, r) {
+		if t, err := before.Test(); err == nil && before.Date.Before(r.Date) && before.Comparable(r) {
 			e.Tests = append(e.Tests, t)
 		}
 	}
@@ -210,28 +210,16 @@ func (w *worked) warned() []string {
 
 // trust says what shakes the thresholds, and what to do about it; nothing if nothing does.
 func (w *worked) trust() string {
-	g := command.Gravest(w.record, w.analysis)
+	g := w.record.Gravest(w.analysis)
 	if g.Says == "" {
 		return ""
 	}
-	do, _, _ := strings.Cut(g.Do, " (-") // a flag of a command
-	return "Trust it little: " + g.Says + ". What to do: " + do + "."
+	return "Trust it little: " + g.Says + ". What to do: " + g.Do + "."
 }
 
 // decimals prints numbers with so many.
 func decimals(n int) func(float64) string {
 	return func(v float64) string { return table.Number(v, n) }
-}
-
-// nextTest plans the same test again.
-func (w *worked) nextTest() (protocol.Plan, error) {
-	day := w.record.Next
-	if day.IsZero() {
-		day = w.record.Date.AddDate(0, 0, 7*6) // six to eight weeks are common practice
-	}
-	last := w.record.Repeats[len(w.record.Repeats)-1]
-	q := protocol.Request{Swimmer: w.record.Swimmer, Date: day, Pool: w.record.Pool, Repeats: last.Number, Distance: last.Distance}
-	return protocol.NewPlan(q.FromLast(w.analysis))
 }
 
 // compared are two tests of a swimmer.

@@ -80,7 +80,7 @@ func (q Request) result(records []protocol.Record) (any, error) {
 		r.Zones = shown(w.zones.In(w.record.Pool), "Zones", 4)
 		r.Zones.Notes = nil
 	}
-	if p, err := w.nextTest(); err == nil {
+	if p, err := w.record.NextTest(w.analysis); err == nil {
 		r.Next = &planned{Day: command.Day(p.Date), Repeats: testOf(p.Record()).Repeats, Unit: r.Unit, Cautions: protocol.Cautions()}
 	}
 	band, err := w.analysis.Band(41)
@@ -165,7 +165,7 @@ func (q Request) retest(records []protocol.Record) (any, error) {
 	v := verdict{Swimmer: q.Swimmer, Tests: fmt.Sprintf("%s and %s, %d days apart", a, b, days), Doubts: c.warned()}
 	to := command.Tables(after.record.Pool)
 	v.Answer = table.Answer(c.change, to)
-	for _, text := range command.Differences(before.record, after.record) {
+	for _, text := range protocol.Differences(before.record, after.record) {
 		v.Lines = append(v.Lines, "But "+text+".")
 	}
 	v.Lines = append(v.Lines, "If all days were alike, which they are not: "+table.Alone(c.change, to)+".")
@@ -227,7 +227,7 @@ func (q Request) squad(records []protocol.Record) (any, error) {
 		return nil, errors.New("found no test on the sheet")
 	}
 	var members []table.Member
-	for _, tests := range command.BySwimmer(records) {
+	for _, tests := range protocol.BySwimmer(records) {
 		last := tests[len(tests)-1]
 		m := table.Member{Name: last.Swimmer, Date: last.Date, Problem: "no result yet"}
 		if ready := of(records, last.Swimmer); len(ready) > 0 {

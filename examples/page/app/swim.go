@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/protocol"
 )
@@ -96,7 +95,7 @@ func odd(r protocol.Record, known forecast.Expected) []oddity {
 		}
 	}
 	// The latest sample can still be taken again.
-	if text := command.Unexpected(r, sampled, known); text != "" {
+	if text := r.Unexpected(sampled, known); text != "" {
 		add(sampled, "lactate", text+".")
 	}
 	for _, o := range doubts(r) {

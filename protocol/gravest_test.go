@@ -1,10 +1,9 @@
-package command_test
+package protocol_test
 
 import (
 	"strings"
 	"testing"
 
-	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
 	"example.com/steptest/protocol/sheet"
 )
@@ -36,14 +35,9 @@ Ann,2025-01-18,50 m,400,6,5:10,9.8
 		records, _ := sheet.Read(strings.NewReader(strings.NewReplacer(c.spoil...).Replace(good)))
 		test, _ := records[0].Test()
 		a, _ := lactate.Analyze(test, lactate.Options{})
-		g := command.Gravest(records[0], a)
+		g := records[0].Gravest(a)
 		if g.Says != c.says || g.Repeat != c.repeat || (g.Do == "") != (c.says == "") {
 			t.Errorf("%v: %+v, want %q of %d", c.spoil, g, c.says, c.repeat)
-		}
-		var d command.Doubts
-		d.Add("another")
-		if d.First(records[0], a); (len(d.Doubts) == 2) != (c.repeat != 0) || c.repeat != 0 && d.Doubts[0] != "18 January 2025: "+g.Says+": "+g.Do {
-			t.Errorf("%v: doubts %q", c.spoil, d.Doubts)
 		}
 	}
 }

@@ -1,10 +1,8 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
-	"os"
 	"slices"
 	"strings"
 	"time"
@@ -19,22 +17,13 @@ import (
 
 // follow plans the test after the last one of a sheet.
 func (c *planned) follow(name string, o sheet.Options, otherPool, repeats bool) error {
-	file := sheets.Single()
-	if name == "" {
-		c.invented = true
-	} else {
-		var err error
-		if file, err = os.ReadFile(name); err != nil {
-			return err
-		}
-	}
-	records, err := o.Read(bytes.NewReader(file))
-	err = command.DatesHint(err)
+	c.invented = name == ""
+	records, faults, err := command.ReadFile(name, sheets.Single(), o)
 	if len(records) == 0 {
-		return err
+		return errors.Join(err, faults)
 	}
 	q := &c.request
-	aside := []error{ofNoTest(err, records)}
+	aside := []error{ofNoTest(faults, records)}
 	tests, err := command.Swimmer(records, q.Swimmer)
 	if err != nil {
 		return errors.Join(err, aside[0])
@@ -136,16 +125,11 @@ func unlike(r, latest protocol.Record) string {
 // ofNoTest joins the faults of a sheet that are of none of its tests: those of
 // the header, and of rows that are nobody's.
 func ofNoTest(err error, records []protocol.Record) error {
-	if many, ok := err.(interface{ Unwrap() []error }); ok {
-		var out []error
-		for _, e := range many.Unwrap() {
-			out = append(out, ofNoTest(e, records))
+	var out []error
+	for _, f := range protocol.Faults(err) {
+		if !slices.ContainsFunc(records, func(r protocol.Record) bool { return slices.Contains(r.Faults, f) }) {
+			out = append(out, f)
 		}
-		return errors.Join(out...)
 	}
-	var fault *protocol.Fault
-	if errors.As(err, &fault) && slices.ContainsFunc(records, func(r protocol.Record) bool { return slices.Contains(r.Faults, fault) }) {
-		return nil
-	}
-	return err
+	return command.DatesHint(errors.Join(out...))
 }

@@ -1,11 +1,9 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 	"time"
 
@@ -20,13 +18,9 @@ func (c *planned) gather(name string, o sheet.Options, pool, repeats bool) error
 	if name == "" {
 		return errors.New("-squad: want the sheet of the squad's last tests by -last")
 	}
-	file, err := os.ReadFile(name)
-	if err != nil {
-		return err
-	}
-	records, err := o.Read(bytes.NewReader(file))
+	records, faults, err := command.ReadFile(name, nil, o)
 	if len(records) == 0 {
-		return command.DatesHint(err)
+		return errors.Join(err, faults)
 	}
 	for _, tests := range protocol.BySwimmer(records) {
 		one := *c

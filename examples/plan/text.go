@@ -11,6 +11,7 @@ import (
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/lactate/table"
+	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/sheet"
 )
@@ -73,9 +74,6 @@ func (c *planned) text(p protocol.Plan, spacing *protocol.Spacing, later []time.
 		title += command.Indented("%s.", note)
 	}
 	telling, err := c.telling(p)
-	if errors.Is(err, forecast.ErrNoAnswer) {
-		telling, err = "What will it be able to tell?\n"+command.Indented("%s", strings.TrimPrefix(err.Error(), "protocol: ")), nil
-	}
 	if err != nil {
 		return "", err
 	}
@@ -85,6 +83,30 @@ func (c *planned) text(p protocol.Plan, spacing *protocol.Spacing, later []time.
 	}
 	return command.Sections(invented, title, c.targets(p, spacing).String(), telling,
 		command.List("What should be thought of?", findings), c.calendar(p, later), command.List("Before swimming it", protocol.Cautions())), nil
+}
+
+// telling says what the plan can tell.
+func (c *planned) telling(p protocol.Plan) (string, error) {
+	plain, err := p.Outlook(c.expected, lactate.Options{})
+	if errors.Is(err, forecast.ErrNoAnswer) {
+		return "What will it be able to tell?\n" + command.Indented("%s", strings.TrimPrefix(err.Error(), "protocol: ")), nil
+	}
+	if err != nil {
+		return "", err
+	}
+	t := p.OutlookTable(plain)
+	note := func(format string, args ...any) { t.Notes = append(t.Notes, fmt.Sprintf(format, args...)) }
+	if v := c.request.Threshold; v != (pace.Pace{}) {
+		note("The LT2 that was given, %s per 100 %s, set the targets. Near: where swimmers at large have their thresholds between these ends, by the definitions named. No test is there yet to say where this swimmer's are.",
+			pace.FormatTime(v.Time, -1), p.Pool.UnitSymbol())
+	}
+	n := lactate.DefaultNoise()
+	note("These numbers rest on the stated noise alone (%g mmol/L and %.0f %% for analyser and drop, printed to %g mmol/L, %g s for the watch). A comparison of two swum tests rests on the scatter of their samples too, and may see more or less.",
+		n.Absolute, 100*n.Relative, n.Resolution, n.Timing.Seconds())
+	for _, i := range plain.LeftOut {
+		note("The test of %s bends so differently from the last that it is not used here.", command.Day(c.days[i]))
+	}
+	return t.String(), nil
 }
 
 func (c *planned) write(w io.Writer, p protocol.Plan) error {

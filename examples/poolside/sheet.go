@@ -40,11 +40,10 @@ func (c *companion) load() error {
 // expect gathers the earlier tests.
 func (c *companion) expect(rec protocol.Record, tests []protocol.Record) error {
 	if c.last != "" {
-		b, err := os.ReadFile(c.last)
+		all, _, err := command.ReadFile(c.last, nil, c.dates) // what can be read helps
 		if err != nil {
 			return err
 		}
-		all, _ := c.dates.Read(bytes.NewReader(b)) // what can be read helps
 		for _, r := range all {
 			if protocol.FoldName(r.Swimmer) == protocol.FoldName(rec.Swimmer) {
 				tests = append(tests, r)

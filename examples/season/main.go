@@ -31,5 +31,6 @@ func main() {
 }
 
 func program() command.Program {
-	return withReadings(command.Program{Name: "season", Bundled: sheets.Season(), Sheets: 100, Season: true, Report: reportOn})
+	var f readings
+	return command.Program{Name: "season", Bundled: sheets.Season(), Sheets: 100, Season: true, Flags: f.define, Report: f.reportOn}
 }

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"flag"
 	"fmt"
-	"math"
 	"os"
 	"slices"
 	"strings"
@@ -13,58 +12,42 @@ import (
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/between"
-	"example.com/steptest/lactate/chart"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/sheet"
 )
 
 // readings are lactates taken in training, from a file that a flag names.
 type readings struct {
-	file  string
-	today string
-	all   []sheet.Reading
-	read  bool
-	flags *flag.FlagSet // which have the order of dates too
+	file, today string
+	dates       *sheet.Options
+	all         []sheet.Reading
+	read        bool // once for all swimmers
 }
 
-// withReadings gives the program the flags for readings.
-func withReadings(p command.Program) command.Program {
-	var f readings
-	p.Flags = func(set *flag.FlagSet) {
-		f.flags = set
-		set.StringVar(&f.file, "readings", "", "also follow the curve between the tests, by the lactates taken in training in this `file`: date, pool, distance, time (or pace), lactate, kind of repeat")
-		set.StringVar(&f.today, "today", "", "the `day` that is asked about with -readings, such as 2025-07-12; left out: that of the last test or reading")
+func (f *readings) define(set *flag.FlagSet, dates *sheet.Options) {
+	f.dates = dates
+	set.StringVar(&f.file, "readings", "", "also follow the curve between the tests, by the lactates taken in training in this `file`: date, pool, distance, time (or pace), lactate, kind of repeat")
+	set.StringVar(&f.today, "today", "", "the `day` that is asked about with -readings, such as 2025-07-12; left out: that of the last test or reading")
+}
+
+// reportOn follows a swimmer who has two tests or more, and the readings between them.
+func (f *readings) reportOn(tests []protocol.Record) (command.Report, error) {
+	r := new(report)
+	err := r.follow(tests)
+	switch {
+	case r.Season == nil:
+		return nil, err
+	case f.file != "" || f.today != "":
+		err = errors.Join(err, f.open())
+		if f.all != nil {
+			err = errors.Join(err, f.follow(r))
+		}
 	}
-	inner := p.Report
-	p.Report = func(tests []protocol.Record) (command.Report, error) {
-		r, err := inner(tests)
-		if f.file == "" && f.today == "" {
-			return r, err
-		}
-		season, ok := r.(*report)
-		if !ok {
-			return r, err
-		}
-		followed, followErr := f.follow(season)
-		if followErr != nil {
-			err = errors.Join(err, followErr)
-		}
-		if followed == nil {
-			return r, err
-		}
-		return followed, err
-	}
-	return p
+	return r, err
 }
 
-// course is a season with what readings say between its tests.
-type course struct {
-	*report
-	Course *between.Course `json:"course"`
-	Due    between.Due     `json:"due"`
-}
-
-// open reads the file of readings, once for all swimmers.
+// open reads the file of readings.
 func (f *readings) open() error {
 	if f.read {
 		return nil
@@ -78,105 +61,96 @@ func (f *readings) open() error {
 		return fmt.Errorf("season: %w", err)
 	}
 	defer in.Close()
-	var o sheet.Options
-	if dates := f.flags.Lookup("dates"); dates != nil {
-		if err := o.Dates.UnmarshalText([]byte(dates.Value.String())); err != nil {
-			return fmt.Errorf("season: %w", err)
-		}
-	}
-	f.all, err = o.ReadReadings(in)
+	f.all, err = f.dates.ReadReadings(in)
 	if err = command.DatesHint(err); err != nil {
 		err = fmt.Errorf("%s: %w", f.file, err)
 	}
 	return err
 }
 
-// follow follows the curve of a season by the readings of its swimmer. It returns nil if
-// that cannot be done.
-func (f *readings) follow(r *report) (*course, error) {
-	err := f.open()
-	if f.all == nil {
-		return nil, err
-	}
+// follow follows the curve of a season by the readings of its swimmer.
+func (f *readings) follow(r *report) error {
 	swimmer := r.Tests[0].Swimmer
 	var own []between.Reading
 	var others, pools []string
 	for _, reading := range f.all {
 		if n := reading.Swimmer; n != "" && protocol.FoldName(n) != protocol.FoldName(swimmer) {
-			if !slices.Contains(others, n) {
-				others = append(others, n)
-			}
+			others = append(others, n)
 			continue
 		}
 		own = append(own, reading.Reading)
-		if p := reading.Pool; !p.IsZero() && p != r.pool() && !slices.Contains(pools, p.String()) {
+		if p := reading.Pool; !p.IsZero() && p != r.pool() {
 			pools = append(pools, p.String())
 		}
 	}
 	if len(own) == 0 {
-		return nil, errors.Join(err, fmt.Errorf("season: -readings: found none of %s, those of %s", swimmer, strings.Join(others, ", ")))
+		return fmt.Errorf("season: -readings: found none of %s, those of %s", swimmer, once(others))
 	}
 	var tests []lactate.DatedTest
-	today := own[0].Date
+	days := []time.Time{own[0].Date}
 	for _, rec := range r.Tests {
 		t, _ := rec.Test()
-		tests = append(tests, lactate.DatedTest{Date: rec.Date, Test: t})
-		today = later(today, rec.Date)
+		tests, days = append(tests, lactate.DatedTest{Date: rec.Date, Test: t}), append(days, rec.Date)
 	}
 	for _, reading := range own {
-		today = later(today, reading.Date)
+		days = append(days, reading.Date)
 	}
+	today := slices.MaxFunc(days, time.Time.Compare)
 	if f.today != "" {
-		day, dayErr := time.Parse(time.DateOnly, f.today)
-		if dayErr != nil || day.Before(today) { // what came later would have its say
-			return nil, errors.Join(err, fmt.Errorf("season: -today: found %q, want the day of the last test or reading, %s, or a later one", f.today, today.Format(time.DateOnly)))
+		day, err := time.Parse(time.DateOnly, f.today)
+		if err != nil || day.Before(today) { // what came later would have its say
+			return fmt.Errorf("season: -today: found %q, want the day of the last test or reading, %s, or a later one", f.today, today.Format(time.DateOnly))
 		}
 		today = day
 	}
-	m, modelErr := between.New(tests, between.Options{Lactate: command.Options()})
-	if modelErr != nil {
-		return nil, errors.Join(err, fmt.Errorf("season: -readings: %w", modelErr))
+	m, err := between.New(tests, between.Options{Lactate: command.Options()})
+	if err == nil {
+		r.Course, err = m.Follow(own)
 	}
-	c, courseErr := m.Follow(own)
-	if courseErr != nil {
-		return nil, errors.Join(err, fmt.Errorf("season: -readings: %w", courseErr))
+	if err != nil {
+		return fmt.Errorf("season: -readings: %w", err)
 	}
 	if len(pools) > 0 {
-		r.Add("some readings are from another pool than the last test (%s): a shorter pool is faster by its turns", strings.Join(pools, ", "))
+		r.Add("some readings are from another pool than the last test (%s): a shorter pool is faster by its turns", once(pools))
 	}
-	for _, w := range c.Warnings {
+	for _, w := range r.Course.Warnings {
 		r.Add("readings: %s", w.Text("reading"))
 	}
-	return &course{r, c, c.Due(today)}, err
+	due := r.Course.Due(today)
+	r.Due = &due
+	return nil
 }
 
-func later(a, b time.Time) time.Time {
-	if b.After(a) {
-		return b
+// once lists names, each at its first place.
+func once(names []string) string {
+	var out []string
+	for _, n := range names {
+		if !slices.Contains(out, n) {
+			out = append(out, n)
+		}
 	}
-	return a
+	return strings.Join(out, ", ")
 }
 
-// Proposes reports that a test is proposed, which needs cautions.
-func (f *course) Proposes() bool { return f.Due.Worth() }
-
-// Picture draws where the curve is between the tests.
-func (f *course) Picture(invented bool) (command.Picture, error) {
-	return chart.Between(f.Course, f.Due.Place.Date, chart.Options{
-		Title: f.Tests[0].Swimmer, Subtitle: command.Invented(fmt.Sprintf("%d tests and %d readings", len(f.Tests), len(f.Course.Readings)), invented), Pool: f.pool(),
-	})
-}
-
-// SecondPicture draws the season.
-func (f *course) SecondPicture(invented bool) (command.Picture, error) {
-	return f.report.Picture(invented)
-}
-
-// seconds turns a small change of speed into time per 100 of the pool.
-func (f *course) seconds(change float64) float64 {
-	v := f.Due.Place.LT2.Value
-	if math.IsNaN(v) {
-		v = f.Course.Reference
+// between says where the curve is now, and what the readings were.
+func (r *report) between(d command.Detail) string {
+	if r.Course == nil {
+		return ""
 	}
-	return f.pool().Per100().Metres() * change / (v * v)
+	o := command.Tables(r.pool())
+	place, worth := table.Due(r.Course, *r.Due, o)
+	out := fmt.Sprintf("Where is the curve on %s?\n", command.Day(r.Due.Place.Date)) + command.Indented("%s", place) + command.Indented("%s", worth)
+	if d == command.Brief {
+		return out
+	}
+	told := table.Between(r.Course, *r.Due, o)
+	kinds, news, all := told[:1], told[1], told[2:]
+	const most = 10
+	if more := len(news.Notes) - most; more > 0 {
+		news.Notes = append(news.Notes[:most], fmt.Sprintf("and %d more; -full lists all readings", more))
+	}
+	if d < command.Full {
+		all = nil
+	}
+	return command.Sections(out, kinds.String(), news.String(), all.String())
 }

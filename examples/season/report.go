@@ -9,6 +9,7 @@ import (
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/between"
 	"example.com/steptest/protocol"
 )
 
@@ -19,22 +20,16 @@ type report struct {
 	Next   *expected         `json:"next_test,omitempty"`
 	But    []string          `json:"but,omitempty"` // what can undo the trend
 	command.Doubts
+
+	// What readings say between the tests; nil without them.
+	Course *between.Course `json:"course,omitempty"`
+	Due    *between.Due    `json:"due,omitempty"`
 }
 
 // expected is where the next test is to be expected if the trend goes on.
 type expected struct {
 	Date  time.Time        `json:"date"`
 	Shift lactate.Estimate `json:"shift_m_per_s"` // from the first test
-}
-
-// reportOn follows a swimmer who has two tests or more.
-func reportOn(tests []protocol.Record) (command.Report, error) {
-	r := new(report)
-	err := r.follow(tests)
-	if r.Season == nil {
-		return nil, err
-	}
-	return r, err
 }
 
 // follow makes one joint fit of a swimmer's tests. A test that has no curve is

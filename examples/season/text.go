@@ -10,8 +10,8 @@ import (
 	"example.com/steptest/pace"
 )
 
-// Proposes reports that no test is proposed.
-func (r *report) Proposes() bool { return false }
+// Proposes reports whether a test is worth its blood.
+func (r *report) Proposes() bool { return r.Due != nil && r.Due.Worth() }
 
 // pool is that of the latest test.
 func (r *report) pool() pace.Pool { return r.Tests[len(r.Tests)-1].Pool }
@@ -34,15 +34,29 @@ func (r *report) Text(d command.Detail) string {
 			command.Day(r.Next.Date), clock(s.Reference), per, clock(at.Value), clock(at.Low), clock(at.High))
 	}
 	if d == command.Brief {
-		return command.Sections(title, trend)
+		return command.Sections(title, trend, r.between(d))
 	}
 	o.Caption = "How far has the curve moved since the first test?"
-	return command.Sections(title, trend, table.Season(s, o)[0].String(), command.List("What to doubt", r.Doubts.Doubts))
+	return command.Sections(title, trend, table.Season(s, o)[0].String(), command.List("What to doubt", r.Doubts.Doubts), r.between(d))
 }
 
-// Picture draws the season.
+// Picture draws where the curve is between the tests, or else the season.
 func (r *report) Picture(invented bool) (command.Picture, error) {
-	return chart.Season(r.Season, chart.Options{
-		Title: r.Tests[0].Swimmer, Subtitle: command.Invented(fmt.Sprintf("%d tests", len(r.Tests)), invented), Pool: r.pool(),
-	})
+	o := chart.Options{Title: r.Tests[0].Swimmer, Subtitle: fmt.Sprintf("%d tests", len(r.Tests)), Pool: r.pool()}
+	if r.Course == nil {
+		o.Subtitle = command.Invented(o.Subtitle, invented)
+		return chart.Season(r.Season, o)
+	}
+	o.Subtitle = command.Invented(fmt.Sprintf("%s and %d readings", o.Subtitle, len(r.Course.Readings)), invented)
+	return chart.Between(r.Course, r.Due.Place.Date, o)
+}
+
+// SecondPicture draws the season, if the first has readings.
+func (r *report) SecondPicture(invented bool) (command.Picture, error) {
+	if r.Course == nil {
+		return nil, nil
+	}
+	season := *r
+	season.Course = nil
+	return season.Picture(invented)
 }

@@ -16,17 +16,20 @@ func (r *report) Picture(invented bool) (command.Picture, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", command.Whose(r.Record), err)
 	}
-	o := chart.Options{
-		Title:    r.Record.Swimmer + ", " + command.Day(r.Record.Date),
-		Subtitle: command.Invented(r.subtitle(), invented),
-		Pool:     r.Record.Pool, Band: band, Noise: r.settings.Options().Noise, Width: r.settings.size.Width, Height: r.settings.size.Height,
-	}
+	o := r.options(r.subtitle(), invented)
+	o.Band, o.Noise = band, r.settings.Options().Noise
 	if r.Zones != nil {
 		for _, z := range r.Zones.Zones {
 			o.Zones = append(o.Zones, chart.Zone{Name: "zone " + z.Name, From: z.From.Speed.MetresPerSecond(), To: z.To.Speed.MetresPerSecond()})
 		}
 	}
 	return chart.OneTest(r.test, r.Analysis, o)
+}
+
+// options are those of both pictures.
+func (r *report) options(subtitle string, invented bool) chart.Options {
+	size := r.settings.size
+	return chart.Options{Title: r.Record.Swimmer + ", " + command.Day(r.Record.Date), Subtitle: command.Invented(subtitle, invented), Pool: r.Record.Pool, Width: size.Width, Height: size.Height}
 }
 
 // subtitle says what was swum, after what shakes it.
@@ -57,9 +60,5 @@ func (r *report) SecondPicture(invented bool) (command.Picture, error) {
 	for _, s := range t.Repeats {
 		strokes.Repeats = append(strokes.Repeats, chart.Stroke{Intensity: s.Speed.MetresPerSecond(), Rate: s.Rate, Length: s.Length})
 	}
-	return chart.Technique(strokes, r.Analysis, chart.Options{
-		Title:    r.Record.Swimmer + ", " + command.Day(r.Record.Date),
-		Subtitle: command.Invented("stroke: "+t.CountedBy(), invented),
-		Pool:     r.Record.Pool, Width: r.settings.size.Width, Height: r.settings.size.Height,
-	})
+	return chart.Technique(strokes, r.Analysis, r.options("stroke: "+t.CountedBy(), invented))
 }

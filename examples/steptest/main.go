@@ -24,6 +24,7 @@ import (
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate/chart"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 	"example.com/steptest/testdata/sheets"
 	"gonum.org/v1/plot/vg"
 )
@@ -45,7 +46,7 @@ func program() command.Program {
 		Report: func(tests []protocol.Record) (command.Report, error) { return s.reportOn(tests[0]) }}
 }
 
-func (s *settings) define(flags *flag.FlagSet) {
+func (s *settings) define(flags *flag.FlagSet, _ *sheet.Options) {
 	s.Define(flags)
 	flags.BoolVar(&s.squad, "squad", false, "print one table of all swimmers")
 	flags.BoolVar(&s.csv, "csv", false, "with -squad: for a spreadsheet")

@@ -3,12 +3,12 @@ package main
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/technique"
 	"example.com/steptest/zones"
@@ -103,7 +103,7 @@ func (r *report) work() error {
 	if r.Definitions, err = lactate.SideBySide(test, lactate.SideBySideOptions{Definitions: usual()}); err != nil {
 		r.Add("no other definitions: %v", command.InWords(err))
 	}
-	table, notes, err := command.Zones(rec, test, a, r.settings.Scheme())
+	zoned, notes, err := command.Zones(rec, test, a, r.settings.Scheme())
 	switch {
 	case err != nil:
 		r.NoZones = err.Error()
@@ -111,8 +111,8 @@ func (r *report) work() error {
 		r.NoZones = "no zones: " + r.grave.Says
 		notes = nil
 	default:
-		r.Zones = table
-		r.Of(rec, "", table.Warnings...)
+		r.Zones = zoned
+		r.Of(rec, "", zoned.Warnings...)
 	}
 	for _, note := range notes {
 		r.Add("%s", note)
@@ -130,6 +130,23 @@ func (r *report) work() error {
 	return nil
 }
 
+// stroke works out what became of the stroke, if the sheet has cycles and time over
+// a segment.
+func (r *report) stroke() {
+	o := command.Options()
+	read, err := technique.Of(r.Record, technique.Options{Resamples: o.Resamples, Seed: o.Seed})
+	if err != nil && (read != nil || errors.As(err, new(*technique.Error))) { // something was measured
+		for line := range strings.SplitSeq(err.Error(), "\n") {
+			r.Add("%s", strings.TrimPrefix(strings.TrimPrefix(line, "protocol: "), "technique: "))
+		}
+	}
+	if r.Technique = read; read != nil {
+		for _, w := range read.Findings {
+			r.Add("%v", w)
+		}
+	}
+}
+
 // saidElsewhere are the warnings that the review of the sheet gives, or the notes and
 // lines of the answer, or that come first.
 var saidElsewhere = []lactate.WarningKind{lactate.WarnLostSamples, lactate.WarnFewStages, lactate.WarnOpenInterval, lactate.WarnOutOfOrder, lactate.WarnOddSample}
@@ -137,15 +154,13 @@ var saidElsewhere = []lactate.WarningKind{lactate.WarnLostSamples, lactate.WarnF
 // without says what the thresholds are without the repeat that is wrong; nothing if that
 // is not known.
 func (r *report) without() string {
-	test := r.test
-	test.Stages = slices.Clone(test.Stages)
 	i := slices.Index(r.Record.Numbers(), r.grave.Repeat)
 	if i < 0 {
 		return ""
 	}
-	test.Stages[i].Lactate = 0
-	o := r.settings.Options()
-	o.Resamples = 0
+	test, o := r.test, r.settings.Options()
+	test.Stages = slices.Clone(test.Stages)
+	test.Stages[i].Lactate, o.Resamples = 0, 0
 	a, err := lactate.Analyze(test, o)
 	if err != nil {
 		return ""
@@ -154,7 +169,7 @@ func (r *report) without() string {
 	var parts []string
 	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
 		if th.Err == nil {
-			parts = append(parts, fmt.Sprintf("LT%d is %s", i+1, clock(per.Metres()/th.Intensity.Value)))
+			parts = append(parts, fmt.Sprintf("LT%d is %s", i+1, table.Clock(per.Metres()/th.Intensity.Value)))
 		}
 	}
 	if len(parts) == 0 {
@@ -176,15 +191,4 @@ func usual() (out []lactate.Definition) {
 		return slices.Index(order, a.Target) - slices.Index(order, b.Target)
 	})
 	return out
-}
-
-// half is half the width of a threshold's interval as a pace [s]; NaN if it has
-// none, or an open one.
-func (r *report) half(th lactate.Threshold) float64 {
-	per := r.Record.Pool.Per100().Metres()
-	h := (per/th.Intensity.Low - per/th.Intensity.High) / 2
-	if math.IsInf(h, 0) || math.IsInf(th.Intensity.High, 0) {
-		return math.NaN()
-	}
-	return h
 }

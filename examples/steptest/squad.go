@@ -62,48 +62,18 @@ func (s *settings) member(all []protocol.Record) (table.Member, error) {
 		last := all[len(all)-1]
 		return table.Member{Name: last.Swimmer, Date: last.Date, Problem: last.Pending()}, nil
 	}
-	rec := tests[len(tests)-1]
-	m := table.Member{Name: rec.Swimmer, Date: rec.Date}
+	r, err := s.reportOn(tests[len(tests)-1])
+	m := r.Record.Member(r.Analysis)
+	m.Problem = r.Problem
 	if n := len(notes); n > 0 {
-		m.Further = append(m.Further, fmt.Sprintf("other tests not read: %d", n))
+		m.Further = slices.Insert(m.Further, 0, fmt.Sprintf("other tests not read: %d", n))
 	}
-	if rows, cells := rec.Lost(); rows+cells > 0 {
-		m.Further = append(m.Further, fmt.Sprintf("left out of the sheet: %d rows, %d cells", rows, cells))
-	}
-	r, err := s.reportOn(rec)
-	m.Analysis, m.Problem = r.Analysis, r.Problem
-	if r.Analysis == nil {
+	if r.Analysis == nil || len(tests) == 1 {
 		return m, err
 	}
-	beyond := map[int]bool{} // the analyser's range
-	for _, w := range rec.Review() {
-		switch w.Kind {
-		case protocol.WarnBeyondRange:
-			n := w.Stages[0]
-			beyond[n] = true
-			side := "above"
-			if i := slices.IndexFunc(rec.Repeats, func(rep protocol.Repeat) bool { return rep.Number == n }); i >= 0 && rec.Repeats[i].Range == protocol.BelowRange {
-				side = "below"
-			}
-			m.Further = append(m.Further, fmt.Sprintf("%s the analyser's range (repeat %d)", side, n))
-		case protocol.WarnOddTime, lactate.WarnOddHeartRate, lactate.WarnOddSample:
-			m.Warnings = append(m.Warnings, w)
-		}
-	}
-	for _, w := range rec.Numbered(r.Analysis.Warnings) {
-		if w.Kind == lactate.WarnLostSamples {
-			if w.Stages = slices.DeleteFunc(w.Stages, func(n int) bool { return beyond[n] }); len(w.Stages) == 0 {
-				continue
-			}
-		}
-		m.Warnings = append(m.Warnings, w)
-	}
-	if len(tests) > 1 {
-		before := tests[len(tests)-2]
-		first, _ := before.Partial()
-		if m.Change, err = lactate.Compare(first, r.test, lactate.CompareOptions{Options: s.Options()}); err != nil {
-			m.Further = append(m.Further, "not compared: "+strings.TrimPrefix(command.InWords(err).Error(), "first test: "))
-		}
+	first, _ := tests[len(tests)-2].Partial()
+	if m.Change, err = lactate.Compare(first, r.test, lactate.CompareOptions{Options: s.Options()}); err != nil {
+		m.Further = append(m.Further, "not compared: "+strings.TrimPrefix(command.InWords(err).Error(), "first test: "))
 	}
 	return m, nil
 }

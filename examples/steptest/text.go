@@ -13,8 +13,6 @@ import (
 	"example.com/steptest/protocol"
 )
 
-func clock(seconds float64) string { return table.Clock(seconds) }
-
 // Proposes reports whether the next test is planned.
 func (r *report) Proposes() bool { return r.Next != nil }
 
@@ -24,18 +22,15 @@ func (r *report) Text(d command.Detail) string {
 	if r.Record.Pool != (pace.Pool{}) {
 		title += fmt.Sprintf(", %v pool", r.Record.Pool)
 	}
-	doubts := r.Doubts.Doubts
-	if r.Problem != "" {
-		doubts = append(doubts, "no thresholds: "+r.Problem)
-	}
 	if r.Analysis == nil {
-		return command.Sections(title+"\n", r.swum(), command.List("What to know", doubts))
+		return command.Sections(title+"\n", r.swum(), command.List("What to know", append(r.Doubts.Doubts, "no thresholds: "+r.Problem)))
 	}
+	know := r.know(d)
 	o := command.Tables(r.Record.Pool)
 	found := table.Thresholds(r.Analysis, o)
 	found[0].Caption = ""
 	if r.grave.Says != "" {
-		title += "\n" + strings.TrimSuffix(r.trust(len(doubts))+r.next(), "\n")
+		title += "\n" + strings.TrimSuffix(r.trust(len(know))+r.next(), "\n")
 	}
 	parts := []string{title + "\n", found[0].String()}
 	if r.Zones != nil {
@@ -48,23 +43,19 @@ func (r *report) Text(d command.Detail) string {
 		if r.Analysis.LT1.Err != nil || r.Analysis.LT2.Err != nil { // which the notes explain
 			why = "no zones: they need LT1 and LT2"
 		}
-		parts = append(parts, command.Line("%s.", capital(why)))
+		parts = append(parts, command.Line("%s.", strings.ToUpper(why[:1])+why[1:]))
 	}
 	if r.grave.Says == "" {
-		parts = append(parts, r.trust(len(doubts))+r.next())
+		parts = append(parts, r.trust(len(know))+r.next())
 	}
 	if d == command.Brief {
 		return command.Sections(parts...)
 	}
 	found[1].Caption = "Thresholds by definition   (on the fitted curve: " + lactate.CurveName(r.Analysis.Curve) + ")"
 	found[1].Head[len(found[1].Head)-1].Name = "/min" // for a screen's width
+	parts = append(parts, found[1].String(), command.List("What to know", know))
 	if d == command.Full {
-		doubts = append(doubts, aboutBracket)
-	}
-	doubts = append(doubts, aboutError, aboutChoice)
-	parts = append(parts, found[1].String(), command.List("What to know", doubts))
-	if d == command.Full {
-		parts = append(parts, r.swum(), r.matched(), r.definitions(), r.strokeText())
+		parts = append(parts, r.swum(), r.matched(), r.definitions(), r.stroked())
 		if r.Next != nil {
 			parts = append(parts, command.Captioned("What to swim next time? (about "+command.Day(r.Next.Date)+"; all else the same; cautions below)", r.Next.Table()))
 		}
@@ -72,17 +63,20 @@ func (r *report) Text(d command.Detail) string {
 	return command.Sections(parts...)
 }
 
-// What holds of every test.
-const (
-	aboutBracket = "90 % bracket: nine times in ten the threshold by this definition lies in it"
-	aboutError   = "a bracket holds the error of analyser, drop of blood and watch, not how a swimmer differs from day to day; that of a heart rate is that of the pace, in beats"
-	aboutChoice  = "a bracket is the error of one definition; how far the definitions lie apart is the error of choosing one"
-)
+// know lists what to know: what is unusual, and what holds of every test.
+func (r *report) know(d command.Detail) []string {
+	texts := slices.Clone(r.Doubts.Doubts)
+	if d == command.Full {
+		texts = append(texts, "90 % bracket: nine times in ten the threshold by this definition lies in it")
+	}
+	return append(texts, "a bracket holds the error of analyser, drop of blood and watch, not how a swimmer differs from day to day; that of a heart rate is that of the pace, in beats",
+		"a bracket is the error of one definition; how far the definitions lie apart is the error of choosing one")
+}
 
 // trust says in one line how far to trust the answer.
 func (r *report) trust(things int) string {
 	know := fmt.Sprintf("Things to know: %d.", things)
-	if things == 0 {
+	if len(r.Doubts.Doubts) == 0 {
 		know = "Nothing unusual."
 	}
 	if r.grave.Says != "" {
@@ -92,13 +86,14 @@ func (r *report) trust(things int) string {
 	var parts []string
 	unit := ""
 	for i, th := range []lactate.Threshold{r.Analysis.LT1, r.Analysis.LT2} {
-		switch h := r.half(th); {
+		half := (per.Metres()/th.Intensity.Low - per.Metres()/th.Intensity.High) / 2
+		switch {
 		case th.Err != nil:
 			parts = append(parts, fmt.Sprintf("there is no LT%d", i+1))
-		case math.IsNaN(h):
+		case half-half != 0 || math.IsInf(th.Intensity.High, 0): // an end is open
 			parts = append(parts, fmt.Sprintf("LT%d may lie beyond the test", i+1))
 		default:
-			parts = append(parts, fmt.Sprintf("LT%d to ± %s s", i+1, table.Number(h, 1)))
+			parts = append(parts, fmt.Sprintf("LT%d to ± %s s", i+1, table.Number(half, 1)))
 			unit = fmt.Sprintf(" (per %v)", per)
 		}
 	}
@@ -116,14 +111,6 @@ func (r *report) next() string {
 	first, last := r.Next.Repeats[0], r.Next.Repeats[len(r.Next.Repeats)-1]
 	return command.Line("What to do next: the same test about %s, %d × %v from %s to all out.",
 		command.Day(r.Next.Date), len(r.Next.Repeats), last.Distance, command.Clock(first.Time))
-}
-
-// capital is a sentence with a capital letter.
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 // swum lists the repeats with the lactate that the curve sees.
@@ -144,6 +131,13 @@ func (r *report) matched() string {
 		return ""
 	}
 	return command.Captioned("How near the plan?", t)
+}
+
+func (r *report) stroked() string {
+	if r.Technique == nil {
+		return ""
+	}
+	return command.Captioned(fmt.Sprintf("What does the stroke do?   (%s; in brackets: error of count and watch)", r.Technique.CountedBy()), r.Technique.Table(r.Analysis))
 }
 
 // definitions are the usual ones on several curves, those of LT1 and of LT2 together, with

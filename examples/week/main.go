@@ -184,14 +184,10 @@ func wrap(err error) error {
 // swimmer is the only one that the sheet has. The faults are those of the sheet, in
 // whoever's test they are; a test that has some itself is an error.
 func (r *report) readTest(name, swimmer string, o sheet.Options) (faults, err error) {
-	text := sheets.Single()
-	if name != "" {
-		if text, err = os.ReadFile(name); err != nil {
-			return nil, wrap(err)
-		}
+	records, faults, err := command.ReadFile(name, sheets.Single(), o)
+	if err != nil {
+		return nil, wrap(err)
 	}
-	records, faults := o.Read(bytes.NewReader(text))
-	faults = command.DatesHint(faults)
 	theirs, err := command.Swimmer(records, swimmer)
 	if err != nil {
 		return faults, wrap(err)

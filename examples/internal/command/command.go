@@ -31,7 +31,7 @@ type Program struct {
 	// test makes one.
 	Season bool
 	// Flags are further flags of the program; Help follows them. Nil means none.
-	Flags func(*flag.FlagSet)
+	Flags func(*flag.FlagSet, *sheet.Options)
 	Help  string
 	// Whole prints all tests together, if that is asked for; else its text is empty.
 	// Nil means that it cannot.
@@ -71,10 +71,10 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 	full := flags.Bool("full", false, "print everything")
 	picture := flags.String("chart", "", "also draw it into this `file`: .svg or .png; further pictures get a number")
 	swimmer := flags.String("swimmer", "", "the tests of this swimmer alone, whatever the case of the `name`")
-	if p.Flags != nil {
-		p.Flags(flags)
-	}
 	var o sheet.Options
+	if p.Flags != nil {
+		p.Flags(flags, &o)
+	}
 	Dates(flags, &o)
 	flags.Usage = func() {
 		sheets := "[sheet.csv]"

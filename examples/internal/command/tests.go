@@ -1,15 +1,17 @@
 package command
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
-	"maps"
+	"os"
 	"reflect"
 	"slices"
 	"strings"
 	"time"
 
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 )
 
 // Whose names a test as an error does, with the date as it stands in a sheet.
@@ -64,13 +66,7 @@ func Swimmer(records []protocol.Record, name string) ([]protocol.Record, error) 
 // joined holds the tests of sheets that are read together, each test once.
 type joined struct {
 	records []protocol.Record
-	first   map[string]place // of a test, by swimmer and date; of a name, as written and folded
-}
-
-// place is where a test, or a name, stands first.
-type place struct {
-	sheet string
-	rec   protocol.Record
+	sheets  []string // of each
 }
 
 // add takes the tests of a sheet. It says which of them stand in an earlier sheet
@@ -80,38 +76,25 @@ func (j *joined) add(sheet string, records []protocol.Record) (errs []error) {
 	if sheet == "-" {
 		sheet = "standard input"
 	}
-	fresh := map[string]place{}
+	earlier := j.records
 	for _, rec := range records {
-		test, written, name := "test\n"+Whose(rec), "written\n"+rec.Swimmer, "name\n"+protocol.FoldName(rec.Swimmer)
-		if first, ok := j.first[test]; ok {
-			as := ""
-			if !sameTest(first.rec, rec) {
+		name := protocol.FoldName(rec.Swimmer)
+		test := slices.IndexFunc(earlier, func(r protocol.Record) bool { return r.Swimmer == rec.Swimmer && r.Date.Equal(rec.Date) })
+		alike := slices.IndexFunc(earlier, func(r protocol.Record) bool { return protocol.FoldName(r.Swimmer) == name })
+		if test >= 0 {
+			as, a, b := "", earlier[test], rec
+			if a.Faults, b.Faults = nil, nil; !reflect.DeepEqual(a, b) { // whatever lines they stand in
 				as = ", as it stands there: the two differ"
 			}
-			errs = append(errs, fmt.Errorf("%s: the test of %s, is in %s already, and counts once%s", sheet, Whose(rec), first.sheet, as))
+			errs = append(errs, fmt.Errorf("%s: the test of %s, is in %s already, and counts once%s", sheet, Whose(rec), j.sheets[test], as))
 			continue
 		}
-		_, known := j.first[written]
-		_, told := fresh[written]
-		if first, ok := j.first[name]; ok && !known && !told {
-			errs = append(errs, fmt.Errorf("%s: found the swimmer %q, want one spelling of a name; %s has %q", sheet, rec.Swimmer, first.sheet, first.rec.Swimmer))
+		if alike >= 0 && !slices.ContainsFunc(j.records, func(r protocol.Record) bool { return r.Swimmer == rec.Swimmer }) {
+			errs = append(errs, fmt.Errorf("%s: found the swimmer %q, want one spelling of a name; %s has %q", sheet, rec.Swimmer, j.sheets[alike], earlier[alike].Swimmer))
 		}
-		for _, key := range []string{test, written, name} {
-			if _, ok := fresh[key]; !ok {
-				fresh[key] = place{sheet, rec}
-			}
-		}
-		j.records = append(j.records, rec)
+		j.records, j.sheets = append(j.records, rec), append(j.sheets, sheet)
 	}
-	maps.Copy(fresh, j.first) // the earlier sheet stays the first
-	j.first = fresh
 	return errs
-}
-
-// sameTest reports whether two records are equal, whatever lines they stand in.
-func sameTest(a, b protocol.Record) bool {
-	a.Faults, b.Faults = nil, nil
-	return reflect.DeepEqual(a, b)
 }
 
 // Faults says how many rows of a test have faults, and what they cost; nothing where
@@ -124,14 +107,29 @@ func Faults(rec protocol.Record) string {
 	if len(lines) == 0 {
 		return ""
 	}
-	cost := "nothing of them is left out"
-	switch rows, cells := rec.Lost(); {
-	case rows > 0 && cells > 0:
-		cost = fmt.Sprintf("rows left out: %d; single cells left out: %d", rows, cells)
-	case rows > 0:
-		cost = fmt.Sprintf("rows left out: %d", rows)
-	case cells > 0:
-		cost = fmt.Sprintf("single cells left out: %d", cells)
+	var cost []string
+	rows, cells := rec.Lost()
+	if rows > 0 {
+		cost = append(cost, fmt.Sprintf("rows left out: %d", rows))
 	}
-	return fmt.Sprintf("rows of this test with faults: %d, listed on standard error; %s", len(lines), cost)
+	if cells > 0 {
+		cost = append(cost, fmt.Sprintf("single cells left out: %d", cells))
+	}
+	if cost == nil {
+		cost = []string{"nothing of them is left out"}
+	}
+	return fmt.Sprintf("rows of this test with faults: %d, listed on standard error; %s", len(lines), strings.Join(cost, "; "))
+}
+
+// ReadFile reads the sheet of that name, or the bundled one if the name is empty, and
+// returns its faults apart from an error of the file.
+func ReadFile(name string, bundled []byte, o sheet.Options) (records []protocol.Record, faults, err error) {
+	text := bundled
+	if name != "" {
+		if text, err = os.ReadFile(name); err != nil {
+			return nil, nil, err
+		}
+	}
+	records, faults = o.Read(bytes.NewReader(text))
+	return records, DatesHint(faults), nil
 }

@@ -18,34 +18,31 @@ func (c *planned) draw(p protocol.Plan) error {
 	if len(c.drawn.Stages) == 0 {
 		return errors.New("-chart: found no earlier test, want one to draw on: give -last a sheet")
 	}
-	a, err := lactate.Analyze(c.drawn, command.Options())
+	picture, err := c.picture(p)
 	if err != nil {
 		return fmt.Errorf("-chart: %w", err)
 	}
+	return command.WritePictures(c.chart, []command.Picture{picture})
+}
+
+func (c *planned) picture(p protocol.Plan) (command.Picture, error) {
+	a, err := lactate.Analyze(c.drawn, command.Options())
+	if err != nil {
+		return nil, err
+	}
 	band, err := a.Band(41)
 	if err != nil {
-		return fmt.Errorf("-chart: %w", err)
+		return nil, err
 	}
 	var repeats []chart.Repeat
 	for _, t := range p.Repeats {
 		v, err := t.Speed()
 		if err != nil {
-			return fmt.Errorf("-chart: repeat %d: %w", t.Number, err)
+			return nil, fmt.Errorf("repeat %d: %w", t.Number, err)
 		}
 		repeats = append(repeats, chart.Repeat{Intensity: v.MetresPerSecond(), AllOut: t.AllOut})
 	}
-	title := "Plan"
-	if p.Swimmer != "" {
-		title += " for " + p.Swimmer
-	}
-	if !p.Date.IsZero() {
-		title += ", " + command.Day(p.Date)
-	}
-	picture, err := chart.Plan(repeats, a, chart.Options{
-		Title: title, Subtitle: command.Invented("on the curve of "+c.last, c.invented), Pool: p.Pool, Band: band,
+	return chart.Plan(repeats, a, chart.Options{
+		Title: "Plan for " + p.Swimmer + ", " + command.Day(p.Date), Subtitle: command.Invented("on the curve of "+c.last, c.file == ""), Pool: p.Pool, Band: band,
 	})
-	if err != nil {
-		return err
-	}
-	return command.WritePictures(c.chart, []command.Picture{picture})
 }

@@ -31,91 +31,93 @@ type planned struct {
 	members  []*planned
 	csv      bool
 	page     bool
-	invented bool
-	last     string // the test that the plan follows
 	chart    string // file to draw the plan into
-	drawn    lactate.Test
-	aside    error    // what of the sheet is not used, though the plan can be made
-	notes    []string // on tests that are left out
+
+	distance, start, threshold string          // per 100 of the pool's unit
+	given                      map[string]bool // flags
+	file                       string          // with earlier tests; empty: the bundled one
+	dates                      sheet.Options
+
+	last  string // the test that the plan follows
+	drawn lactate.Test
+	aside error    // what of the sheet is not used, though the plan can be made
+	notes []string // on tests that are left out
 }
 
 // value is a flag with a parser of its own.
-func value[T any](set *flag.FlagSet, name, usage string, parse func(string) (T, error), use func(T)) {
+func value[T any](set *flag.FlagSet, name, usage string, parse func(string) (T, error), to *T) {
 	set.Func(name, usage, func(s string) error {
 		v, err := parse(s)
 		if err == nil {
-			use(v)
+			*to = v
 		}
 		return err
 	})
 }
 
 func parse(args []string, stderr io.Writer) (*planned, error) {
-	c := &planned{request: protocol.Request{Pool: pace.SCY(), Repeats: 6}}
+	c := &planned{request: protocol.Request{Pool: pace.SCY(), Repeats: 6}, apart: time.Minute, given: map[string]bool{}}
 	q := &c.request
 	set := flag.NewFlagSet("plan", flag.ContinueOnError)
-	day := func(s string) (time.Time, error) {
-		d, err := time.Parse(time.DateOnly, s)
-		if err != nil && strings.HasSuffix(err.Error(), "out of range") {
-			return d, errors.New("want a day that there is, such as 2025-03-08, year first")
-		}
-		if err != nil {
-			err = errors.New("want a date such as 2025-03-08, year first")
-		}
-		return d, err
-	}
-	var distance, start, threshold, last string
-	var o sheet.Options
-	pool := false
 	set.StringVar(&q.Swimmer, "swimmer", "", "name on the sheet")
-	value(set, "date", "day of the test, 2025-03-08", day, func(d time.Time) { q.Date = d })
-	value(set, "pool", `pool, "25 yd", "25 m", "50 m", SCY, SCM, LCM (default 25 yd, or that of the last test)`, pace.ParsePool, func(p pace.Pool) { q.Pool, pool = p, true })
-	repeats := false
-	value(set, "repeats", "number of repeats (default 6, or that of the last test)", strconv.Atoi, func(n int) { q.Repeats, repeats = n, true })
-	set.StringVar(&distance, "distance", "", "distance of a repeat, in the unit of the pool (default 400, or that of the last test)")
-	command.Dates(set, &o)
-	set.StringVar(&last, "last", "", "sheet with earlier tests of the swimmer, in any order: the latest says where the curve lies, all of them how it bends")
-	value(set, "best", "recent best for the distance, 4:56", positive(pace.ParseTime), func(t time.Duration) { q.Best = t })
-	set.StringVar(&start, "start", "", "pace of the first repeat per 100 of the pool's unit, 1:27.5")
-	set.StringVar(&threshold, "threshold", "", "pace at LT2 per 100 of the pool's unit, 1:19.5")
-	value(set, "drop", "how much faster each repeat is, per 100 [s], 2.5; else it follows from the range", positive(seconds), func(t time.Duration) { q.Drop = t })
-	value(set, "rest", "rest between repeats, 1:10", positive(pace.ParseTime), func(t time.Duration) { q.Rest = t })
-	value(set, "send-off", "time from start to start, 7:00, instead of a rest", positive(pace.ParseTime), func(t time.Duration) { q.SendOff = t })
+	value(set, "date", "day of the test, 2025-03-08", day, &q.Date)
+	value(set, "pool", `pool, "25 yd", "25 m", "50 m", SCY, SCM, LCM (default 25 yd, or that of the last test)`, pace.ParsePool, &q.Pool)
+	value(set, "repeats", "number of repeats (default 6, or that of the last test)", strconv.Atoi, &q.Repeats)
+	set.StringVar(&c.distance, "distance", "", "distance of a repeat, in the unit of the pool (default 400, or that of the last test)")
+	command.Dates(set, &c.dates)
+	set.StringVar(&c.file, "last", "", "sheet with earlier tests of the swimmer, in any order: the latest says where the curve lies, all of them how it bends")
+	value(set, "best", "recent best for the distance, 4:56", positive(pace.ParseTime), &q.Best)
+	set.StringVar(&c.start, "start", "", "pace of the first repeat per 100 of the pool's unit, 1:27.5")
+	set.StringVar(&c.threshold, "threshold", "", "pace at LT2 per 100 of the pool's unit, 1:19.5")
+	value(set, "drop", "how much faster each repeat is, per 100 [s], 2.5; else it follows from the range", positive(seconds), &q.Drop)
+	value(set, "rest", "rest between repeats, 1:10", positive(pace.ParseTime), &q.Rest)
+	value(set, "send-off", "time from start to start, 7:00, instead of a rest", positive(pace.ParseTime), &q.SendOff)
 	set.IntVar(&q.Weeks, "weeks", 6, "weeks from one test to the next")
 	set.IntVar(&c.tests, "tests", 3, "number of later tests to put on the calendar")
-	value(set, "avoid", "a day of a week without a test; may be given again", day, func(d time.Time) { c.avoid = append(c.avoid, d) })
+	value(set, "avoid", "a day of a week without a test; may be given again", func(s string) ([]time.Time, error) {
+		d, err := day(s)
+		return append(c.avoid, d), err
+	}, &c.avoid)
 	set.BoolVar(&c.spaced, "spaced", false, "space the repeats for narrow LT1 and LT2, where that narrows both by a twentieth or more")
 	set.BoolVar(&c.csv, "csv", false, "write the sheet to fill in, as CSV")
 	set.BoolVar(&c.page, "page", false, "write a page to print")
 	set.BoolVar(&c.squad, "squad", false, "plan for every swimmer in the sheet of -last: a list of leave times and a page for each, or with -csv one sheet")
-	c.apart = time.Minute
-	value(set, "apart", "how far apart the swimmers of a squad start (default 1:00)", pace.ParseTime, func(t time.Duration) { c.apart = t })
+	value(set, "apart", "how far apart the swimmers of a squad start (default 1:00)", pace.ParseTime, &c.apart)
 	set.StringVar(&c.chart, "chart", "", "also draw the plan on the curve of the last test into this `file`: .svg or .png")
 	if err := command.Parse(set, args, stderr, "anything else"); err != nil {
 		return nil, err
 	}
-	if set.NArg() > 0 {
+	set.Visit(func(f *flag.Flag) { c.given[f.Name] = true })
+	known := q.Best != 0 || c.start != "" || c.threshold != ""
+	switch {
+	case set.NArg() > 0:
 		return nil, fmt.Errorf("found %q, want flags only", set.Arg(0))
-	}
-	if c.csv && c.page {
+	case c.csv && c.page:
 		return nil, errors.New("found -csv and -page, want one of them")
-	}
-	given := q.Best != 0 || start != "" || threshold != ""
-	if last != "" && given {
+	case c.file != "" && known:
 		return nil, errors.New("found -last and one of -best, -start and -threshold, want one or the other")
-	}
-	if c.squad {
-		if given || q.Swimmer != "" || c.chart != "" {
-			return nil, errors.New("found -squad and one of -best, -start, -threshold, -swimmer and -chart, want one or the other")
-		}
-		return c, c.gather(last, o, pool, repeats)
-	}
-	if !given {
-		if err := c.follow(last, o, pool, repeats); err != nil {
+	case c.squad && (known || q.Swimmer != "" || c.chart != ""):
+		return nil, errors.New("found -squad and one of -best, -start, -threshold, -swimmer and -chart, want one or the other")
+	case c.squad:
+		return c, c.gather()
+	case !known:
+		if err := c.follow(); err != nil {
 			return nil, err
 		}
 	}
-	return c, c.paces(distance, start, threshold)
+	return c, c.paces()
+}
+
+// day reads a date.
+func day(s string) (time.Time, error) {
+	d, err := time.Parse(time.DateOnly, s)
+	if err != nil && strings.HasSuffix(err.Error(), "out of range") {
+		return d, errors.New("want a day that there is, such as 2025-03-08, year first")
+	}
+	if err != nil {
+		err = errors.New("want a date such as 2025-03-08, year first")
+	}
+	return d, err
 }
 
 // positive refuses a time of zero, which would be taken for none given.
@@ -131,11 +133,10 @@ func positive(parse func(string) (time.Duration, error)) func(string) (time.Dura
 
 // seconds reads "2.5", "2.5s" or "0:02.5".
 func seconds(s string) (time.Duration, error) {
-	if d, err := time.ParseDuration(s); err == nil {
-		return d, nil
-	}
-	if d, err := time.ParseDuration(s + "s"); err == nil {
-		return d, nil
+	for _, unit := range []string{"", "s"} {
+		if d, err := time.ParseDuration(s + unit); err == nil {
+			return d, nil
+		}
 	}
 	d, err := pace.ParseTime(s)
 	if err != nil {
@@ -145,11 +146,11 @@ func seconds(s string) (time.Duration, error) {
 }
 
 // paces reads what is given per 100 of the pool's unit.
-func (c *planned) paces(distance, start, threshold string) error {
+func (c *planned) paces() error {
 	q := &c.request
 	unit := " " + q.Pool.UnitSymbol()
-	if distance != "" {
-		d, err := pace.ParseLength(distance + unit)
+	if c.distance != "" {
+		d, err := pace.ParseLength(c.distance + unit)
 		if err != nil {
 			return fmt.Errorf("-distance: %w", err)
 		}
@@ -158,22 +159,22 @@ func (c *planned) paces(distance, start, threshold string) error {
 		}
 		q.Distance = d
 	}
-	for _, f := range []struct {
-		name, text string
-		to         *pace.Pace
-	}{{"start", start, &q.Start}, {"threshold", threshold, &q.Threshold}} {
-		if f.text == "" {
-			continue
+	read := func(name, text string, to *pace.Pace) (err error) {
+		if text == "" {
+			return nil
 		}
-		p, err := pace.ParsePace(f.text + "/100" + unit)
-		if err != nil {
-			return fmt.Errorf("-%s: %w", f.name, err)
+		if *to, err = pace.ParsePace(text + "/100" + unit); err != nil {
+			return fmt.Errorf("-%s: %w", name, err)
 		}
-		*f.to = p
+		return nil
+	}
+	err := read("start", c.start, &q.Start)
+	if err == nil {
+		err = read("threshold", c.threshold, &q.Threshold)
 	}
 	c.known.Best = q.Best
-	if v, err := q.Threshold.Speed(); err == nil && threshold != "" {
+	if v, speedErr := q.Threshold.Speed(); speedErr == nil && c.threshold != "" {
 		c.known.Threshold = v
 	}
-	return nil
+	return err
 }

@@ -11,14 +11,12 @@ import (
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
-	"example.com/steptest/protocol/sheet"
 	"example.com/steptest/testdata/sheets"
 )
 
 // follow plans the test after the last one of a sheet.
-func (c *planned) follow(name string, o sheet.Options, otherPool, repeats bool) error {
-	c.invented = name == ""
-	records, faults, err := command.ReadFile(name, sheets.Single(), o)
+func (c *planned) follow() error {
+	records, faults, err := command.ReadFile(c.file, sheets.Single(), c.dates)
 	if len(records) == 0 {
 		return errors.Join(err, faults)
 	}
@@ -61,7 +59,7 @@ func (c *planned) follow(name string, o sheet.Options, otherPool, repeats bool) 
 		}
 	}
 	c.aside = errors.Join(aside...)
-	if otherPool && q.Pool != latest.Pool {
+	if c.given["pool"] && q.Pool != latest.Pool {
 		return fmt.Errorf("found a plan for a %s pool after a test in a %s pool; speeds of different pools do not mix", q.Pool, latest.Pool)
 	}
 	test, _ := latest.Partial() // its faults are aside
@@ -71,7 +69,7 @@ func (c *planned) follow(name string, o sheet.Options, otherPool, repeats bool) 
 	}
 	if g := latest.Gravest(a); g.Repeat != 0 {
 		said := command.Day(latest.Date) + ": " + g.String()
-		c.notes = append([]string{said}, c.notes...)
+		c.notes = slices.Insert(c.notes, 0, said)
 		if c.csv || c.page { // which have no room for notes
 			c.aside = errors.Join(c.aside, errors.New(said))
 		}
@@ -79,7 +77,7 @@ func (c *planned) follow(name string, o sheet.Options, otherPool, repeats bool) 
 	c.drawn = test
 	c.last = "the test of " + command.Day(latest.Date)
 	q.Pool, q.Distance = latest.Pool, latest.Repeats[len(latest.Repeats)-1].Distance
-	if !repeats {
+	if !c.given["repeats"] {
 		q.Repeats = len(latest.Repeats)
 	}
 	drop := q.Drop

@@ -21,6 +21,8 @@ import (
 	"io"
 	"os"
 	"strings"
+
+	"example.com/steptest/examples/internal/command"
 )
 
 func main() {
@@ -29,19 +31,13 @@ func main() {
 
 func run(args []string, stdout, stderr io.Writer) int {
 	c, err := parse(args, stderr)
-	if errors.Is(err, flag.ErrHelp) {
-		return 0
-	}
 	if err == nil {
 		err = c.print(stdout)
 	}
-	if err != nil {
-		fmt.Fprintf(stderr, "plan: %s\n", strings.TrimPrefix(err.Error(), "plan: "))
-		return 1
+	if err != nil && !errors.Is(err, flag.ErrHelp) {
+		err = fmt.Errorf("plan: %s", strings.TrimPrefix(err.Error(), "plan: "))
+	} else if err == nil && c.aside != nil {
+		err = fmt.Errorf("plan: not used, or only in part:\n%w", c.aside)
 	}
-	if c.aside != nil {
-		fmt.Fprintf(stderr, "plan: not used, or only in part:\n%v\n", c.aside)
-		return 1
-	}
-	return 0
+	return command.Status(stderr, err)
 }

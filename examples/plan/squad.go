@@ -14,20 +14,20 @@ import (
 
 // gather plans the next test of every swimmer in a sheet. A swimmer who cannot be
 // planned for is set aside.
-func (c *planned) gather(name string, o sheet.Options, pool, repeats bool) error {
-	if name == "" {
+func (c *planned) gather() error {
+	if c.file == "" {
 		return errors.New("-squad: want the sheet of the squad's last tests by -last")
 	}
-	records, faults, err := command.ReadFile(name, nil, o)
+	records, faults, err := command.ReadFile(c.file, nil, c.dates)
 	if len(records) == 0 {
 		return errors.Join(err, faults)
 	}
 	for _, tests := range protocol.BySwimmer(records) {
 		one := *c
 		one.request.Swimmer = tests[0].Swimmer
-		err := one.follow(name, o, pool, repeats)
+		err := one.follow()
 		if err == nil {
-			err = one.paces("", "", "")
+			err = one.paces()
 			c.members = append(c.members, &one)
 		}
 		c.aside = errors.Join(c.aside, err, one.aside)

@@ -66,7 +66,7 @@ func (c *planned) plan() (p protocol.Plan, spacing *protocol.Spacing, later []ti
 // text is the report on a plan, with a hint on its spacing if there is one.
 func (c *planned) text(p protocol.Plan, spacing *protocol.Spacing, later []time.Time) (string, error) {
 	invented := ""
-	if c.invented {
+	if c.drawn.Stages != nil && c.file == "" {
 		invented = command.Line("Invented data. A swimmer of your own: go run ./examples/plan -best 4:56, or -last your-sheet.csv; -h for more")
 	}
 	title := command.Line("%s", c.title(p))

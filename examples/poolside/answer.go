@@ -91,6 +91,7 @@ func (c *companion) answer(line string) (more bool) {
 		return true
 	}
 	c.typed = true
+	defer func() { c.typed = false }()
 	before := slices.Clone(c.test().Repeats)
 	err := c.take(words)
 	if err == nil {
@@ -111,7 +112,6 @@ func (c *companion) answer(line string) (more bool) {
 		c.say("Repeat %s is mended.", words[1])
 	}
 	c.stand()
-	c.typed = false
 	return true
 }
 
@@ -147,39 +147,26 @@ func (c *companion) take(words []string) (err error) {
 
 // put reads "5:36.4 1.8 162", or a part of it, into a repeat.
 func put(r *protocol.Repeat, words []string) (err error) {
-	if words[0] == lost {
-		r.Lactate, r.Remark = 0, lost
-		if len(words) > 1 {
-			r.HeartRate, err = number(words[1])
-		}
-		if len(words) > 2 {
-			return fmt.Errorf("found %q too much, want a heart rate after %s", words[2], lost)
-		}
-		return err
-	}
-	if strings.Contains(words[0], ":") || r.Time == 0 {
+	if words[0] != lost && (strings.Contains(words[0], ":") || r.Time == 0) {
 		r.Time, err = pace.ParseTime(words[0])
 		if err != nil || r.Target > 0 && (float64(r.Time) > 1.4*float64(r.Target) || float64(r.Time) < 0.7*float64(r.Target)) {
 			return fmt.Errorf("found %q, want a time such as %s, near the target", words[0], command.Clock(max(r.Target, 300*time.Second)))
 		}
 		words = words[1:]
 	}
-	for k, to := range []*float64{&r.Lactate, &r.HeartRate} {
-		if k == 0 && len(words) > 0 && words[0] == lost {
-			r.Lactate, r.Remark = 0, lost
-		} else if k < len(words) {
-			if *to, err = number(words[k]); err != nil {
-				return err
-			}
-			if k == 0 {
-				r.Remark = strings.TrimPrefix(r.Remark, lost)
-			}
-		}
-	}
-	if len(words) > 2 {
+	switch {
+	case len(words) > 2:
 		return fmt.Errorf("found %q too much, want a time, a lactate and a heart rate", words[2])
+	case len(words) > 0 && words[0] == lost:
+		r.Lactate, r.Remark = 0, lost
+	case len(words) > 0:
+		r.Lactate, err = number(words[0])
+		r.Remark = strings.TrimPrefix(r.Remark, lost)
 	}
-	return nil
+	if len(words) > 1 && err == nil {
+		r.HeartRate, err = number(words[1])
+	}
+	return err
 }
 
 func number(word string) (float64, error) {

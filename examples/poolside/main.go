@@ -14,7 +14,6 @@ package main
 import (
 	"bufio"
 	"bytes"
-	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -44,22 +43,16 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		fmt.Fprint(stderr, "\nwhat can be typed:\n"+help)
 	}
 	err := command.Parse(set, args, stderr, "the sheet")
-	switch {
-	case errors.Is(err, flag.ErrHelp):
-		return 0
-	case err == nil && set.NArg() != 1:
+	if err == nil && set.NArg() != 1 {
 		err = fmt.Errorf("poolside: found %d sheets, want one, made by: go run ./examples/plan -best 4:56 -swimmer NAME -date 2026-11-28 -csv > sheet.csv", set.NArg())
 	}
-	if err != nil {
-		fmt.Fprintln(stderr, err)
-		return 1
+	if err == nil {
+		c.file = set.Arg(0)
+		if err = c.follow(stdin); err != nil {
+			err = fmt.Errorf("poolside: %w", err)
+		}
 	}
-	c.file = set.Arg(0)
-	if err = c.follow(stdin); err != nil {
-		fmt.Fprintln(stderr, "poolside:", err)
-		return 1
-	}
-	return 0
+	return command.Status(stderr, err)
 }
 
 // companion follows one test. What it knows of the test stands in the sheet.

@@ -13,6 +13,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"example.com/steptest/lactate/table"
 )
 
 // The README's pictures are what the examples draw: the command that makes each
@@ -87,7 +89,7 @@ func TestChart(t *testing.T) {
 		if err != nil || len(b) < 1000 {
 			t.Errorf("%s: %d bytes, %v", ext, len(b), err)
 		}
-		if lt2 := clock(91.44 / bundled(t).Analysis.LT2.Intensity.Value); ext == ".svg" && !bytes.Contains(b, []byte(lt2)) {
+		if lt2 := table.Clock(91.44 / bundled(t).Analysis.LT2.Intensity.Value); ext == ".svg" && !bytes.Contains(b, []byte(lt2)) {
 			t.Errorf("the picture does not show LT2 at %s", lt2)
 		}
 		if b, err := os.ReadFile(filepath.Join(dir, "one-2"+ext)); err != nil || ext == ".svg" && !bytes.Contains(b, []byte("stroke rate")) {

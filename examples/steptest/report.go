@@ -186,8 +186,8 @@ func usual() (out []lactate.Definition) {
 			out = append(out, e)
 		}
 	}
-	order := []lactate.Target{lactate.FirstThreshold, lactate.SecondThreshold, lactate.OtherPoint}
 	slices.SortStableFunc(out, func(a, b lactate.Definition) int {
+		order := []lactate.Target{lactate.FirstThreshold, lactate.SecondThreshold, lactate.OtherPoint}
 		return slices.Index(order, a.Target) - slices.Index(order, b.Target)
 	})
 	return out

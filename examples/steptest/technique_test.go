@@ -8,6 +8,7 @@ import (
 
 	"example.com/steptest/examples/internal/command/commandtest"
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/table"
 )
 
 // Evidence D: rate is cycles over time, length is segment over cycles, index is
@@ -22,7 +23,7 @@ func TestTechnique(t *testing.T) {
 	seconds := []float64{14.1, 13.8, 13.5, 13, 12.6, 12.1}
 	const segment = 15 * 0.9144
 	for i, s := range r.Technique.Repeats {
-		want := fmt.Sprintf("repeat %d %s %.1f (", i+1, clock(25*r.Record.Repeats[i].Time.Seconds()/100), 60*cycles[i]/seconds[i])
+		want := fmt.Sprintf("repeat %d %s %.1f (", i+1, table.Clock(25*r.Record.Repeats[i].Time.Seconds()/100), 60*cycles[i]/seconds[i])
 		if !strings.Contains(commandtest.Words(text), want) || !s.Length.HasInterval() {
 			t.Errorf("lacks %q:\n%s", want, text)
 		}

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"example.com/steptest/examples/internal/command/commandtest"
+	"example.com/steptest/lactate/table"
 )
 
 // sheetOf is a test of 400 m from 5:20 to 4:40 with these lactates; invented.
@@ -47,7 +48,7 @@ func TestSlip(t *testing.T) {
 		sheet := strings.Replace(good, c.old, c.with, 1)
 		blank := strings.Replace(sheet, strings.TrimPrefix(c.with, "530,")+",\nAnn,2025-01-18,50 m,400,5", ",\nAnn,2025-01-18,50 m,400,5", 1)
 		a := worked(t, head+blank).Analysis
-		want := fmt.Sprintf("%s Without it, LT1 is %s and LT2 is %s per 100 m.", c.says, clock(100/a.LT1.Intensity.Value), clock(100/a.LT2.Intensity.Value))
+		want := fmt.Sprintf("%s Without it, LT1 is %s and LT2 is %s per 100 m.", c.says, table.Clock(100/a.LT1.Intensity.Value), table.Clock(100/a.LT2.Intensity.Value))
 		for _, detail := range []string{"-brief", "-full", ""} {
 			args := []string{detail, "-"}
 			if detail == "" {

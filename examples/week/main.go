@@ -5,23 +5,13 @@
 //	week -hours 6 -days 5 [-csv] [-test sheet.csv [-swimmer name]] [flags]
 //
 // Without arguments it reads a bundled test and a bundled week, both invented. The
-// week has a line for each set:
-//
-//	day,repeats,distance,zone,rest,swum,heart rate
-//	Tuesday,10,200,2,0:20,2:42.6 2:41.9 2:42.2,148 151 152
-//
-// With -hours and -days it proposes a week instead, for a coach to change; with -csv
-// as a file that it reads.
+// week has a line for each set, see -h and zones.ReadWeek. With -hours and -days it
+// proposes a week instead, for a coach to change; with -csv as a file that it reads.
 //
 // The test is the swimmer's latest in the sheet; a later one that is not swum yet,
 // or has no lactate, is left out with a note. One with rows that could not be read
-// is not trained from; faults in the tests of others are told and no more.
-//
-// Distances are in the unit of the test's pool, rest is the least there should
-// be, times and heart rates (a dash for one not taken) are separated by blanks,
-// and both may be left out; zones.ReadWeek has the other columns. Definitions, noise
-// and zones are flags, see -h. Where zones need HRmax, the highest heart rate of the
-// test is taken for it.
+// is not trained from; faults in the tests of others are told and no more. Where zones
+// need HRmax, the highest heart rate of the test is taken for it.
 //
 // Faults go to standard error and make the exit status 1; a line with a fault is
 // left out, and the rest of the week is reported.
@@ -66,6 +56,11 @@ func main() {
 
 // run is main with its surroundings as arguments. It returns the exit status.
 func run(args []string, stdout, stderr io.Writer) int {
+	return command.Status(stderr, work(args, stdout, stderr))
+}
+
+// work prints the week. The error joins all that is wrong with it.
+func work(args []string, stdout, stderr io.Writer) error {
 	flags := flag.NewFlagSet("week", flag.ContinueOnError)
 	flags.SetOutput(stderr)
 	asJSON := flags.Bool("json", false, "print JSON instead of text")
@@ -89,73 +84,51 @@ func run(args []string, stdout, stderr io.Writer) int {
 		fmt.Fprint(stderr, weekHelp, command.ZonesHelp)
 	}
 	if err := command.Parse(flags, args, stderr, "the week"); err != nil {
-		if errors.Is(err, flag.ErrHelp) {
-			return 0
-		}
-		command.Complain(stderr, err)
-		return 1
+		return err
 	}
-	status := 0
-	fail := func(err error) {
-		if err != nil {
-			command.Complain(stderr, err)
-			status = 1
-		}
-	}
-	proposed := hours != 0 || *days != 0
+	file, proposed := flags.Arg(0), hours != 0 || *days != 0
 	switch n := flags.NArg(); {
 	case n > 1:
-		fail(fmt.Errorf("week: found %d weeks, want at most one", n))
+		return fmt.Errorf("week: found %d weeks, want at most one", n)
 	case proposed && (hours == 0 || *days == 0):
-		fail(errors.New("week: found one of -hours and -days, want both, such as -hours 6 -days 5"))
+		return errors.New("week: found one of -hours and -days, want both, such as -hours 6 -days 5")
 	case proposed && n > 0:
-		fail(fmt.Errorf("week: found -hours and the week %q, want one of them", flags.Arg(0)))
+		return fmt.Errorf("week: found -hours and the week %q, want one of them", file)
 	case *asCSV && !proposed:
-		fail(errors.New("week: -csv goes with -hours and -days"))
-	}
-	if status != 0 {
-		return status
+		return errors.New("week: -csv goes with -hours and -days")
 	}
 	r.InventedTest, r.InventedWeek, r.Proposed = *name == "", flags.NArg() == 0 && !proposed, proposed
-	faults, err := r.readTest(*name, *swimmer, o)
-	if faults != nil {
-		command.Complain(stderr, faults) // they make the exit status 1 in the end
-	}
-	fail(err)
+	faults, err := r.readTest(*name, *swimmer, o) // the faults alone stop nothing
 	text := bundled
 	if flags.NArg() > 0 {
-		text, err = os.ReadFile(flags.Arg(0))
-		fail(wrap(err))
+		var fileErr error
+		text, fileErr = os.ReadFile(file)
+		err = errors.Join(err, wrap(fileErr))
 	}
-	if status != 0 {
-		return status
+	if err != nil {
+		return errors.Join(faults, err)
 	}
 	if err := r.zone(); err != nil {
-		fail(fmt.Errorf("week: %s: %w", command.Whose(r.Test), command.InWords(err)))
-		return status
+		return errors.Join(faults, fmt.Errorf("week: %s: %w", command.Whose(r.Test), command.InWords(err)))
 	}
 	var sets []zones.WeekSet
 	if proposed {
 		sets, err = r.Zones.Propose(zones.Volume{Time: time.Duration(hours * float64(time.Hour)), Days: *days}, r.Test.Pool)
-		fail(wrap(command.InWords(err)))
 		if err != nil {
-			return status
+			return errors.Join(faults, wrap(command.InWords(err)))
 		}
-	} else if sets, err = zones.ReadWeek(bytes.NewReader(text), r.Test.Pool); err != nil {
-		fail(errors.New(strings.ReplaceAll(err.Error(), "zones: week", "week")))
-	}
-	fail(r.plan(sets))
-	if *asCSV {
-		fail(zones.WriteWeek(stdout, sets, r.Test.Pool))
-	} else if *asJSON {
-		fail(wrap(command.WriteJSON(stdout, r.InventedTest || r.InventedWeek, r)))
 	} else {
-		fail(wrap(command.Print(stdout, r.text())))
+		sets, err = zones.ReadWeek(bytes.NewReader(text), r.Test.Pool)
+		err = ofWeek(err)
 	}
-	if faults != nil {
-		status = 1
+	err = errors.Join(faults, err, r.plan(sets))
+	switch {
+	case *asCSV:
+		return errors.Join(err, zones.WriteWeek(stdout, sets, r.Test.Pool))
+	case *asJSON:
+		return errors.Join(err, wrap(command.WriteJSON(stdout, r.InventedTest || r.InventedWeek, r)))
 	}
-	return status
+	return errors.Join(err, wrap(command.Print(stdout, r.text())))
 }
 
 // parseHours reads hours, or hours and minutes.

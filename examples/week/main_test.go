@@ -37,7 +37,7 @@ type decoded struct {
 			} `json:"from"`
 		} `json:"zones"`
 	} `json:"zones"`
-	Sets          []set `json:"sets"`
+	Sets          []zones.PlannedSet `json:"sets"`
 	Planned, Swum *zones.Distribution
 	Notes         []string `json:"doubts"`
 	Hard          bool     `json:"above_lt2"`

@@ -2,14 +2,9 @@ package main
 
 import (
 	"fmt"
-	"math"
-	"strings"
-	"time"
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate/table"
-	"example.com/steptest/pace"
-	"example.com/steptest/zones"
 )
 
 // caution goes with sets above LT2. Sampling is the step test's matter.
@@ -51,72 +46,18 @@ func (r *report) text() string {
 }
 
 func (r *report) planned() string {
-	t := table.Table{Caption: "What to swim?", Head: make([]table.Column, 5)}
+	t := r.PlannedTable()
 	if r.Proposed {
-		t.Caption = "A proposal: what to swim?"
-		t.Notes = []string{proposal}
-	}
-	for i, s := range r.Sets {
-		rest := fmt.Sprintf("rest %.0f s or more", math.Floor(s.Plan.Rest.Seconds()))
-		if s.Plan.Slow == 0 { // the zone is open there, the send-off is not
-			rest += " if swum in " + pace.FormatTime(s.Plan.Slowest.Truncate(100*time.Millisecond), 1)
-		}
-		t.Rows = append(t.Rows, []string{r.day(i), fmt.Sprintf("%d × %v in zone %s", s.Plan.Set.Repeats, s.Plan.Set.Distance, s.Plan.Zone.Name),
-			s.Plan.Target(), "on " + pace.FormatTime(s.Plan.SendOff, 0), rest})
-		if s.Reason != "" { // in place of the rest, which the send-off leaves
-			t.Rows[i][4] = s.Reason
-		}
+		t.Caption, t.Notes = "A proposal: what to swim?", []string{proposal}
 	}
 	return table.Tables{t}.String()
-}
-
-// day is what stands before a set: nothing where it goes on with the day above.
-func (r *report) day(i int) string {
-	if s := r.Sets[i]; i == 0 || !s.goesOn || s.Day != r.Sets[i-1].Day {
-		return s.Day
-	}
-	return ""
 }
 
 func (r *report) swum() string {
 	if r.Swum == nil {
 		return ""
 	}
-	unit := r.Test.Pool.Per100()
-	t := table.Table{
-		Caption: "What was swum?   (drift: from the first repeat to the last, along a line)",
-		Head: []table.Column{{}, {Name: "zone of each repeat"}, {Name: "per " + unit.String(), Number: true}, {Name: "drift, s", Number: true},
-			{Name: "drift, /min", Number: true}, {Name: "against the test, /min", Number: true}},
-		Notes: []string{"Against the test: the mean heart rate less that of the test's line at the same speeds. " +
-			"It differs by a few beats from day to day, and in shorter repeats it lags behind."},
-	}
-	drift := func(d zones.Drift, decimals int) string {
-		if !d.Known() {
-			return "not known"
-		}
-		return table.Signed(d.OverSet, decimals)
-	}
-	for i, s := range r.Sets {
-		if s.Review == nil {
-			t.Rows = append(t.Rows, []string{r.day(i), "not swum"})
-			continue
-		}
-		var in []string
-		for _, x := range s.Review.Repeats {
-			in = append(in, x.Zone)
-		}
-		if n := len(in); n != s.Plan.Set.Repeats {
-			in = append(in, fmt.Sprintf("(%d of %d)", n, s.Plan.Set.Repeats))
-		}
-		against := "not known"
-		if s.AgainstTest != nil {
-			against = table.Signed(*s.AgainstTest, 0)
-		}
-		d := s.Review.Distribution
-		t.Rows = append(t.Rows, []string{r.day(i), strings.Join(in, " "), table.Clock(unit.Metres() * d.Time.Seconds() / d.Distance.Metres()),
-			drift(s.Review.Pace, 1), drift(s.Review.HeartRate, 0), against})
-	}
-	return t.String()
+	return r.SwumTable().String()
 }
 
 // division is what the week asks for, and what was swum of it.

@@ -65,6 +65,20 @@ const (
 
 // Run runs the program and returns its exit status.
 func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	return Status(stderr, p.run(args, stdin, stdout, stderr))
+}
+
+// Status says an error, and returns the exit status of a program that ends with it.
+func Status(stderr io.Writer, err error) int {
+	if err == nil || errors.Is(err, flag.ErrHelp) {
+		return 0
+	}
+	Complain(stderr, err)
+	return 1
+}
+
+// run runs the program. The error joins all that is wrong.
+func (p Program) run(args []string, stdin io.Reader, stdout, stderr io.Writer) error {
 	flags := flag.NewFlagSet(p.Name, flag.ContinueOnError)
 	asJSON := flags.Bool("json", false, "print JSON instead of text")
 	brief := flags.Bool("brief", false, "print the answer alone")
@@ -85,53 +99,39 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 		flags.PrintDefaults()
 		fmt.Fprint(stderr, p.Help)
 	}
-	err := Parse(flags, args, stderr, "the sheet")
-	if errors.Is(err, flag.ErrHelp) {
-		return 0
+	if err := Parse(flags, args, stderr, "the sheet"); err != nil {
+		return err
 	}
 	n := flags.NArg()
+	invented := n == 0
 	switch {
-	case err != nil:
 	case n > p.Sheets:
-		err = fmt.Errorf("%s: found %d sheets, want at most %d", p.Name, n, p.Sheets)
+		return fmt.Errorf("%s: found %d sheets, want at most %d", p.Name, n, p.Sheets)
 	case *brief && *full:
-		err = fmt.Errorf("%s: found -brief and -full, want one of them", p.Name)
-	}
-	if err != nil {
-		fmt.Fprintln(stderr, err)
-		return 1
-	}
-	status := 0
-	fail := func(err error) {
-		if err != nil {
-			Complain(stderr, err)
-			status = 1
-		}
+		return fmt.Errorf("%s: found -brief and -full, want one of them", p.Name)
 	}
 	records, err := p.read(flags.Args(), stdin, o)
-	fail(err)
+	errs := []error{err}
 	if *swimmer != "" {
 		if records, err = Swimmer(records, *swimmer); err != nil {
-			fail(fmt.Errorf("%s: %w", p.Name, err))
-			return status
+			return errors.Join(errs[0], fmt.Errorf("%s: %w", p.Name, err))
 		}
 	}
 	if p.Whole != nil {
-		text, err := p.Whole(records, n == 0)
-		fail(err)
+		text, err := p.Whole(records, invented)
+		errs = append(errs, err)
 		if text != "" {
 			if *asJSON || *brief || *full || *picture != "" {
-				fail(fmt.Errorf("%s: -json, -brief, -full and -chart are of single tests, and left out", p.Name))
+				errs = append(errs, fmt.Errorf("%s: -json, -brief, -full and -chart are of single tests, and left out", p.Name))
 			}
 			_, err = io.WriteString(stdout, text)
-			fail(err)
-			return status
+			return errors.Join(append(errs, err)...)
 		}
 	}
 	reports, err := p.Work(records)
-	fail(err)
+	errs = append(errs, err)
 	if *asJSON {
-		fail(WriteJSON(stdout, n == 0, reports))
+		errs = append(errs, WriteJSON(stdout, invented, reports))
 	} else {
 		detail := Usual
 		shortened := p.Whole != nil && len(reports) > 2 && !*brief && !*full
@@ -144,15 +144,15 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 		if shortened {
 			text = Sections(text, Line("The answers alone, since there are %d tests: -swimmer prints all of one, -full of each, -squad makes one table.", len(reports)))
 		}
-		if n == 0 {
+		if invented {
 			text = fmt.Sprintf("Invented data. A sheet of your own: go run ./examples/%s your-sheet.csv\n\n", p.Name) + text
 		}
-		fail(Print(stdout, text))
+		errs = append(errs, Print(stdout, text))
 	}
 	if *picture != "" {
-		fail(p.draw(*picture, reports, n == 0))
+		errs = append(errs, p.draw(*picture, reports, invented))
 	}
-	return status
+	return errors.Join(errs...)
 }
 
 // Work works all tests out. The error joins all that is wrong with them.

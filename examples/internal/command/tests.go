@@ -43,7 +43,8 @@ func Swimmer(records []protocol.Record, name string) ([]protocol.Record, error) 
 		}
 		names = append(names, tests[0].Swimmer)
 	}
-	if i := slices.IndexFunc(names, func(n string) bool { return protocol.FoldName(n) == protocol.FoldName(name) }); i >= 0 {
+	same := func(n string) bool { return protocol.FoldName(n) == protocol.FoldName(name) }
+	if i := slices.IndexFunc(names, same); i >= 0 {
 		return all[i], nil
 	}
 	switch {
@@ -53,10 +54,8 @@ func Swimmer(records []protocol.Record, name string) ([]protocol.Record, error) 
 		return nil, fmt.Errorf("the sheet has no test of %s; it has those of %s", name, strings.Join(names, ", "))
 	case len(all) > 1:
 		hint := ""
-		for _, n := range names[1:] {
-			if protocol.FoldName(n) == protocol.FoldName(names[0]) {
-				hint = "; if they are one swimmer, give the sheet one spelling of the name"
-			}
+		if name = names[0]; slices.ContainsFunc(names[1:], same) {
+			hint = "; if they are one swimmer, give the sheet one spelling of the name"
 		}
 		return nil, fmt.Errorf("the sheet has tests of %s: say whose with -swimmer%s", strings.Join(names, ", "), hint)
 	}

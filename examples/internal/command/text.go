@@ -36,13 +36,7 @@ func List(heading string, texts []string) string {
 
 // Sections joins the parts of a report with blank lines; empty ones are left out.
 func Sections(parts ...string) string {
-	kept := parts[:0:0]
-	for _, p := range parts {
-		if p != "" {
-			kept = append(kept, p)
-		}
-	}
-	return strings.Join(kept, "\n")
+	return strings.Join(slices.DeleteFunc(parts, func(p string) bool { return p == "" }), "\n")
 }
 
 // Captioned is the text of a table below a caption.

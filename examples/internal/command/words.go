@@ -3,6 +3,7 @@ package command
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"strings"
 
 	"example.com/steptest/lactate"
@@ -53,16 +54,11 @@ func words(err error) string {
 	if said := (*spoken)(nil); !errors.As(err, &said) && (errors.Is(err, lactate.ErrNotReached) || errors.Is(err, lactate.ErrShape)) {
 		text = table.Reason(err)
 	}
-	for {
-		before := text
-		for _, name := range []string{"lactate: ", "curve: ", "zones: ", "pace: ", "protocol: ", "technique: "} {
-			text = strings.TrimPrefix(text, name)
-		}
-		if text == before {
-			return swimming.Replace(text)
-		}
-	}
+	return swimming.Replace(packages.ReplaceAllString(text, ""))
 }
+
+// packages are the names of packages before an error.
+var packages = regexp.MustCompile(`^((lactate|curve|zones|pace|protocol|technique): )+`)
 
 // swimming turns the words for a test of any kind into those for swimmers.
 var swimming = strings.NewReplacer("intensity", "speed", "intensities", "speeds", "stage", "repeat", "stages", "repeats",

@@ -28,8 +28,17 @@ func (c *planned) print(w io.Writer) error {
 	if err := c.draw(p); err != nil {
 		return err
 	}
-	if c.csv || c.page {
-		return c.write(w, p)
+	switch {
+	case c.page:
+		return p.WriteText(w)
+	case c.csv && (p.Swimmer == "" || p.Date.IsZero()):
+		missing := map[bool]string{true: "-swimmer", false: "-date"}[p.Swimmer == ""]
+		if p.Swimmer == "" && p.Date.IsZero() {
+			missing = "-swimmer and -date"
+		}
+		return fmt.Errorf("-csv: give %s too: a sheet has a name and a day in every row", missing)
+	case c.csv:
+		return sheet.WritePlan(w, p)
 	}
 	text, err := c.text(p, spacing, later)
 	if err == nil {
@@ -107,23 +116,6 @@ func (c *planned) telling(p protocol.Plan) (string, error) {
 		note("The test of %s bends so differently from the last that it is not used here.", command.Day(c.days[i]))
 	}
 	return t.String(), nil
-}
-
-func (c *planned) write(w io.Writer, p protocol.Plan) error {
-	if c.csv {
-		var missing []string
-		if p.Swimmer == "" {
-			missing = append(missing, "-swimmer")
-		}
-		if p.Date.IsZero() {
-			missing = append(missing, "-date")
-		}
-		if missing != nil {
-			return fmt.Errorf("-csv: give %s too: a sheet has a name and a day in every row", strings.Join(missing, " and "))
-		}
-		return sheet.WritePlan(w, p)
-	}
-	return p.WriteText(w)
 }
 
 func (c *planned) title(p protocol.Plan) string {

@@ -4,12 +4,8 @@
 //	retest [-brief | -full | -json] [-chart file] [sheet.csv ...]
 //
 // It compares the two latest tests of each swimmer in the sheets, which are
-// read together; a test that stands in two of them counts once. One that is not
-// swum yet, or has no lactate, is left out with a note. Without a sheet it reads
-// the bundled one, which is invented; "-" reads standard input. Faults go to
-// standard error and make the exit status 1; what can be compared is reported
-// even so. With -brief it prints the answer alone. With -chart it draws each
-// comparison too.
+// read together; one that has nothing to read yet is left out with a note. With -brief
+// it prints the answer alone. With -chart it draws each comparison too.
 //
 // It compares speeds. If the two tests were swum in pools of different lengths it
 // says so: a short pool has more turns, and is faster.

@@ -43,9 +43,7 @@ func reportOn(all []protocol.Record) (command.Report, error) {
 	if n > 2 {
 		r.Add("earlier tests are left out here: %d; examples/season takes them all", n-2)
 	}
-	for _, note := range notes {
-		r.Add("%s", note)
-	}
+	r.Note(notes...)
 	return r, nil
 }
 
@@ -102,7 +100,7 @@ func (r *report) compare() error {
 		case lactate.WarnOtherEnds, lactate.WarnShapeChanged, lactate.WarnLittleShared, lactate.WarnLeftOut:
 			r.But = append(r.But, text)
 		default:
-			r.Add("%s", text)
+			r.Note(text)
 		}
 	}
 	r.Test(r.Before, c.Before)

@@ -33,7 +33,7 @@ func (r *report) Text(d command.Detail) string {
 	}
 	said += command.Indented("%s", table.Answer(c, o))
 	if p := c.BetweenDays.BeyondMeaningful; c.BetweenDays.Grade != lactate.CannotTell {
-		size := command.Gain(lactate.Estimate{Value: math.Copysign(c.Meaningful, c.Shift.Value)}, c.Reference, per).Value
+		size := command.Gain(math.Copysign(c.Meaningful, c.Shift.Value), c.Reference, per)
 		side := "faster"
 		if c.BetweenDays.Grade < 0 {
 			side = "slower"
@@ -57,10 +57,11 @@ func (r *report) Text(d command.Detail) string {
 	return command.Sections(title, said, found[:3].String(), command.List("What to doubt", r.Doubts.Doubts))
 }
 
-// Picture draws the comparison.
-func (r *report) Picture(invented bool) (command.Picture, error) {
-	return chart.TwoTests(r.first, r.second, r.Change, chart.Options{
+// Pictures draws the comparison.
+func (r *report) Pictures(invented bool) ([]command.Picture, error) {
+	picture, err := chart.TwoTests(r.first, r.second, r.Change, chart.Options{
 		Title: r.After.Swimmer, Subtitle: command.Invented(fmt.Sprintf("two tests, %d days apart", r.days()), invented),
 		Pool: r.After.Pool, Before: command.Day(r.Before.Date), After: command.Day(r.After.Date),
 	})
+	return []command.Picture{picture}, err
 }

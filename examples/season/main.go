@@ -4,12 +4,9 @@
 //
 //	season [-brief | -full | -json] [-chart file] [-readings file [-today day]] [sheet.csv ...]
 //
-// All sheets are read together; a test that stands in two of them counts once.
-// One that is not swum yet, or has no lactate, is left out with a note. Without
-// a sheet it reads the bundled one, which is invented; "-" reads standard input.
-// Faults go to standard error and make the exit status 1; what can be followed
-// is reported even so. With -brief it prints the trend alone. With -chart it draws
-// each season too.
+// All sheets are read together; a test that stands in two of them counts once, and
+// one that has nothing to read yet is left out with a note. With -brief it prints the
+// trend alone. With -chart it draws each season too.
 //
 // With -readings it also follows the curve between the tests, by lactates taken in
 // training, see sheet.ReadReadings: where it is, what was news, whether a test is worth

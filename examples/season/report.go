@@ -71,9 +71,7 @@ func (r *report) follow(records []protocol.Record) error {
 		r.Next = &expected{next, e}
 	}
 	r.doubts()
-	for _, note := range notes {
-		r.Add("%s", note)
-	}
+	r.Note(notes...)
 	return errors.Join(errs...)
 }
 

@@ -21,7 +21,7 @@ func (r *report) Text(d command.Detail) string {
 	s, per, n := r.Season, r.pool().Per100(), len(r.Tests)
 	title := command.Line("%s: %d tests from %s to %s", r.Tests[0].Swimmer, n, command.Day(r.Tests[0].Date), command.Day(r.Tests[n-1].Date))
 	o := command.Tables(r.pool())
-	least := command.Gain(lactate.Estimate{Value: s.Trend.Detectable}, s.Reference, per).Value
+	least := command.Gain(s.Trend.Detectable, s.Reference, per)
 	trend := "Is there a trend?\n" + command.Indented("%s", table.Trend(s, o)) +
 		command.Indented("Tests like these show a true trend of %.1f s per %v every four weeks %.0f times in 100.", least, per, 100*s.Power)
 	for _, text := range r.But {
@@ -40,23 +40,16 @@ func (r *report) Text(d command.Detail) string {
 	return command.Sections(title, trend, table.Season(s, o)[0].String(), command.List("What to doubt", r.Doubts.Doubts), r.between(d))
 }
 
-// Picture draws where the curve is between the tests, or else the season.
-func (r *report) Picture(invented bool) (command.Picture, error) {
-	o := chart.Options{Title: r.Tests[0].Swimmer, Subtitle: fmt.Sprintf("%d tests", len(r.Tests)), Pool: r.pool()}
-	if r.Course == nil {
-		o.Subtitle = command.Invented(o.Subtitle, invented)
-		return chart.Season(r.Season, o)
+// Pictures draws where the curve is between the tests, if there are readings, and the
+// season.
+func (r *report) Pictures(invented bool) (all []command.Picture, err error) {
+	tests := fmt.Sprintf("%d tests", len(r.Tests))
+	o := chart.Options{Title: r.Tests[0].Swimmer, Subtitle: command.Invented(tests, invented), Pool: r.pool()}
+	season, err := chart.Season(r.Season, o)
+	if err != nil || r.Course == nil {
+		return []command.Picture{season}, err
 	}
-	o.Subtitle = command.Invented(fmt.Sprintf("%s and %d readings", o.Subtitle, len(r.Course.Readings)), invented)
-	return chart.Between(r.Course, r.Due.Place.Date, o)
-}
-
-// SecondPicture draws the season, if the first has readings.
-func (r *report) SecondPicture(invented bool) (command.Picture, error) {
-	if r.Course == nil {
-		return nil, nil
-	}
-	season := *r
-	season.Course = nil
-	return season.Picture(invented)
+	o.Subtitle = command.Invented(fmt.Sprintf("%s and %d readings", tests, len(r.Course.Readings)), invented)
+	course, err := chart.Between(r.Course, r.Due.Place.Date, o)
+	return []command.Picture{course, season}, err
 }

@@ -7,8 +7,8 @@ import (
 	"example.com/steptest/lactate/chart"
 )
 
-// Picture draws a test that has thresholds.
-func (r *report) Picture(invented bool) (command.Picture, error) {
+// Pictures draws a test that has thresholds, and its stroke, if the sheet has it.
+func (r *report) Pictures(invented bool) ([]command.Picture, error) {
 	if r.Analysis == nil {
 		return nil, nil
 	}
@@ -23,7 +23,23 @@ func (r *report) Picture(invented bool) (command.Picture, error) {
 			o.Zones = append(o.Zones, chart.Zone{Name: "zone " + z.Name, From: z.From.Speed.MetresPerSecond(), To: z.To.Speed.MetresPerSecond()})
 		}
 	}
-	return chart.OneTest(r.test, r.Analysis, o)
+	one, err := chart.OneTest(r.test, r.Analysis, o)
+	if t := r.Technique; err != nil || t == nil || len(t.Repeats) < 2 {
+		return []command.Picture{one}, err
+	}
+	stroke, err := r.drawStroke(invented)
+	return []command.Picture{one, stroke}, err
+}
+
+func (r *report) drawStroke(invented bool) (command.Picture, error) {
+	var strokes chart.Strokes
+	if r.Technique.Shortening.Seen() {
+		strokes.Shortens = r.Technique.Shortening.Speed
+	}
+	for _, s := range r.Technique.Repeats {
+		strokes.Repeats = append(strokes.Repeats, chart.Stroke{Intensity: s.Speed.MetresPerSecond(), Rate: s.Rate, Length: s.Length})
+	}
+	return chart.Technique(strokes, r.Analysis, r.options("stroke: "+r.Technique.CountedBy(), invented))
 }
 
 // options are those of both pictures.
@@ -45,20 +61,4 @@ func (r *report) subtitle() string {
 		text = r.grave.Says + "; " + text
 	}
 	return text
-}
-
-// SecondPicture draws the stroke, if the sheet has it.
-func (r *report) SecondPicture(invented bool) (command.Picture, error) {
-	t := r.Technique
-	if t == nil || len(t.Repeats) < 2 {
-		return nil, nil
-	}
-	var strokes chart.Strokes
-	if t.Shortening.Seen() {
-		strokes.Shortens = t.Shortening.Speed
-	}
-	for _, s := range t.Repeats {
-		strokes.Repeats = append(strokes.Repeats, chart.Stroke{Intensity: s.Speed.MetresPerSecond(), Rate: s.Rate, Length: s.Length})
-	}
-	return chart.Technique(strokes, r.Analysis, r.options("stroke: "+t.CountedBy(), invented))
 }

@@ -7,10 +7,8 @@
 //
 // With -brief it prints the answer alone, with -full the repeats, the definitions on
 // other curves, the stroke and the next test too; -squad is one table of all
-// swimmers. Other definitions, another noise and other zones are flags, see -h.
-// Without a sheet it reads the bundled one, which is invented; "-" reads standard
-// input. Faults go to standard error and make the exit status 1; what can be reported
-// is reported even so. With -chart it draws each test, and its stroke.
+// swimmers. Other definitions, another noise and other zones are flags, see -h. With
+// -chart it draws each test, and its stroke.
 package main
 
 import (

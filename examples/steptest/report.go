@@ -46,9 +46,7 @@ func (s *settings) reportOn(rec protocol.Record) (*report, error) {
 // work fills the report. The error says why there are no thresholds.
 func (r *report) work() error {
 	rec := r.Record
-	if note := command.Faults(rec); note != "" {
-		r.Add("%s", note)
-	}
+	r.Note(command.Faults(rec))
 	// Faults of the rows are reported with the sheet; the rest stands.
 	test, err := rec.Partial()
 	if errors.Is(err, protocol.ErrNoRepeats) {
@@ -79,9 +77,9 @@ func (r *report) work() error {
 	for _, w := range review {
 		switch text := w.Text("repeat"); {
 		case !said(w, warnings):
-			r.Add("%s", text)
+			r.Note(text)
 		case w.Kind == lactate.WarnOddHeartRate:
-			r.Add("%s It is left out", text)
+			r.Note(text + " It is left out")
 		}
 	}
 	if err != nil {
@@ -114,9 +112,7 @@ func (r *report) work() error {
 		r.Zones = zoned
 		r.Of(rec, "", zoned.Warnings...)
 	}
-	for _, note := range notes {
-		r.Add("%s", note)
-	}
+	r.Note(notes...)
 	r.stroke()
 	if r.grave.Repeat != 0 {
 		return nil // no target rests on a slip
@@ -137,7 +133,7 @@ func (r *report) stroke() {
 	read, err := technique.Of(r.Record, technique.Options{Resamples: o.Resamples, Seed: o.Seed})
 	if err != nil && (read != nil || errors.As(err, new(*technique.Error))) { // something was measured
 		for line := range strings.SplitSeq(err.Error(), "\n") {
-			r.Add("%s", strings.TrimPrefix(strings.TrimPrefix(line, "protocol: "), "technique: "))
+			r.Note(strings.TrimPrefix(strings.TrimPrefix(line, "protocol: "), "technique: "))
 		}
 	}
 	if r.Technique = read; read != nil {

@@ -47,9 +47,7 @@ func (r *report) zone() error {
 	if r.Zones, notes, err = command.Zones(rec, test, a, r.choices.Scheme()); err != nil {
 		return err
 	}
-	for _, note := range notes {
-		r.Add("%s", note)
-	}
+	r.Note(notes...)
 	r.Of(rec, "", slices.Concat(a.Warnings, r.Zones.Warnings)...)
 	if r.line, err = command.HeartRateLine(test); err != nil {
 		r.Add("no heart rates: %v", command.InWords(err))

@@ -44,13 +44,8 @@ type Program struct {
 // Report is printed as text, or else as JSON: that of the library.
 type Report interface {
 	Text(Detail) string
-	Proposes() bool                         // a test, which needs cautions
-	Picture(invented bool) (Picture, error) // for -chart; nil if there is nothing to draw
-}
-
-// Second is a report that has another picture.
-type Second interface {
-	SecondPicture(invented bool) (Picture, error)
+	Proposes() bool                            // a test, which needs cautions
+	Pictures(invented bool) ([]Picture, error) // for -chart; none if there is nothing to draw
 }
 
 // Detail is how much a report says.
@@ -194,25 +189,22 @@ func (p Program) text(reports []Report, d Detail) string {
 	return Sections(all, Line("%s", caution))
 }
 
-// draw draws each report that has a picture.
+// draw draws the pictures of each report.
 func (p Program) draw(file string, reports []Report, invented bool) error {
 	var pictures []Picture
 	var errs []error
-	add := func(draw func(bool) (Picture, error)) {
-		if picture, err := draw(invented); err != nil {
-			errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
-		} else if picture != nil {
-			pictures = append(pictures, picture)
-		}
-	}
 	for _, r := range reports {
-		add(r.Picture)
-		if r, ok := r.(Second); ok {
-			add(r.SecondPicture)
+		some, err := r.Pictures(invented)
+		if err == nil {
+			pictures = append(pictures, some...)
 		}
+		errs = append(errs, err)
 	}
-	if err := WritePictures(file, pictures); err != nil {
-		errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
+	errs = append(errs, WritePictures(file, pictures))
+	for i, err := range errs {
+		if err != nil {
+			errs[i] = fmt.Errorf("%s: %w", p.Name, err)
+		}
 	}
 	return errors.Join(errs...)
 }

@@ -56,16 +56,9 @@ func Clock(t time.Duration) string {
 	return pace.FormatTime(t, 1)
 }
 
-// Gain turns a shift of the speed v [m/s] into the time that it saves over a
-// length [s]: above zero is faster.
-func Gain(shift lactate.Estimate, v float64, per pace.Length) lactate.Estimate {
-	at := func(d float64) float64 {
-		if d-d != 0 { // open, or not known
-			return d
-		}
-		return per.Metres()/v - per.Metres()/(v+d)
-	}
-	return lactate.Estimate{Value: at(shift.Value), Low: at(shift.Low), High: at(shift.High)}
+// Gain is the time that a speed higher by shift than v [m/s] saves over a length [s].
+func Gain(shift, v float64, per pace.Length) float64 {
+	return per.Metres()/v - per.Metres()/(v+shift)
 }
 
 // caution is the short form of protocol.Cautions.
@@ -93,11 +86,20 @@ func (d *Doubts) Add(format string, args ...any) {
 	d.Doubts = append(d.Doubts, fmt.Sprintf(format, args...))
 }
 
+// Note adds sentences as they are; one without words is none.
+func (d *Doubts) Note(texts ...string) {
+	for _, text := range texts {
+		if text != "" {
+			d.Doubts = append(d.Doubts, text)
+		}
+	}
+}
+
 // Of adds warnings about a test, each behind a lead, with the numbers that the
 // repeats have in the sheet.
 func (d *Doubts) Of(rec protocol.Record, lead string, ws ...lactate.Warning) {
 	for _, w := range rec.Numbered(ws) {
-		d.Add("%s", lead+swimming.Replace(w.Text("repeat")))
+		d.Note(lead + swimming.Replace(w.Text("repeat")))
 	}
 }
 

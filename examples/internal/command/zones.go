@@ -1,6 +1,7 @@
 package command
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -59,18 +60,10 @@ func inWords[X, Y any](f func(X) (Y, error)) func(X) (Y, error) {
 // maxHeartRate takes the highest heart rate of a test for the swimmer's, and says
 // so; more loudly if the last repeat, the all-out one, has none.
 func maxHeartRate(rec protocol.Record) (rate float64, notes []string) {
-	var of, last protocol.Repeat
-	for _, rep := range rec.Repeats {
-		if rep.Time == 0 {
-			continue
-		}
-		last = rep
-		if rep.HeartRate > of.HeartRate {
-			of = rep
-		}
-	}
+	swum := slices.DeleteFunc(slices.Clone(rec.Repeats), func(r protocol.Repeat) bool { return r.Time == 0 })
+	of := slices.MaxFunc(swum, func(a, b protocol.Repeat) int { return cmp.Compare(a.HeartRate, b.HeartRate) })
 	notes = []string{fmt.Sprintf("HRmax is taken to be %.0f /min, the highest heart rate of the test (repeat %d)", of.HeartRate, of.Number)}
-	if last.HeartRate == 0 {
+	if last := swum[len(swum)-1]; last.HeartRate == 0 {
 		notes = append(notes, fmt.Sprintf("repeat %d, the last and all out, has no heart rate: HRmax is likely higher, and then every zone here is too slow", last.Number))
 	}
 	return of.HeartRate, notes

@@ -111,10 +111,10 @@ func parse(args []string, stderr io.Writer) (*planned, error) {
 // day reads a date.
 func day(s string) (time.Time, error) {
 	d, err := time.Parse(time.DateOnly, s)
-	if err != nil && strings.HasSuffix(err.Error(), "out of range") {
-		return d, errors.New("want a day that there is, such as 2025-03-08, year first")
-	}
-	if err != nil {
+	switch {
+	case err != nil && strings.HasSuffix(err.Error(), "out of range"):
+		err = errors.New("want a day that there is, such as 2025-03-08, year first")
+	case err != nil:
 		err = errors.New("want a date such as 2025-03-08, year first")
 	}
 	return d, err

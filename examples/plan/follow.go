@@ -16,7 +16,7 @@ import (
 
 // follow plans the test after the last one of a sheet.
 func (c *planned) follow() error {
-	records, faults, err := command.ReadFile(c.file, sheets.Single(), c.dates)
+	records, faults, err := command.ReadFile(c.file, sheets.Single(), nil, c.dates)
 	if len(records) == 0 {
 		return errors.Join(err, faults)
 	}

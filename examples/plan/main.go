@@ -4,14 +4,10 @@
 //
 //	plan [flags]
 //
-// Without flags it plans the next test after the bundled one, which is
-// invented. What the swimmer knows is a sheet with earlier tests (-last), or
-// one or two of -best, -start and -threshold. With -csv it writes the sheet to
-// fill in, with -page a page to print, and nothing else. With -chart it draws
-// the repeats on the curve of the last test too. With -squad it plans for every swimmer
-// of a sheet: one list of leave times, and a page for each. Faults go to standard error
-// and make the exit status 1. Those of another swimmer's tests are none of this
-// plan's; those of an earlier test, or of single cells, are told beside the plan.
+// Without flags it plans the next test after the bundled one, which is invented. What
+// the swimmer knows is a sheet with earlier tests (-last), or one or two of -best, -start
+// and -threshold. Faults of another swimmer's tests are none of this plan's; those of an
+// earlier test, or of single cells, are told beside the plan.
 package main
 
 import (

@@ -66,16 +66,15 @@ func (c *companion) curve() {
 	for _, s := range t.Sampled() {
 		got = append(got, fmt.Sprintf("%.1f", s.Lactate))
 	}
+	a, noCurve := lactate.Analyze(t, command.Options())
 	switch {
 	case errors.Is(err, protocol.ErrNoRepeats):
 		return
 	case len(got) < 3:
 		c.say("So far %s mmol/L: a curve takes three samples.", cmp.Or(strings.Join(got, ", "), "none"))
 		return
-	}
-	a, err := lactate.Analyze(t, command.Options())
-	if err != nil {
-		c.say("So far %s mmol/L: no curve yet, %v.", strings.Join(got, ", "), command.InWords(err))
+	case noCurve != nil:
+		c.say("So far %s mmol/L: no curve yet, %v.", strings.Join(got, ", "), command.InWords(noCurve))
 		return
 	}
 	hundred := rec.Pool.Per100()

@@ -25,8 +25,8 @@ type report struct {
 	But    []string        `json:"but,omitempty"` // what can undo the answer
 	command.Doubts
 
-	first, second lactate.Test
-	differences   int // how many of But are of how the tests were swum
+	tests       [2]lactate.Test
+	differences int // how many of But are of how the tests were swum
 }
 
 // reportOn compares the two latest tests of a swimmer.
@@ -65,19 +65,19 @@ func tooFew(ready, all []protocol.Record) string {
 // compare fills the report. The error names both tests, or those that have no
 // curve.
 func (r *report) compare() error {
-	// Faults of the rows are reported with the sheet; what stands is compared.
-	r.first, _ = r.Before.Partial()
-	r.second, _ = r.After.Partial()
+	records := []protocol.Record{r.Before, r.After}
 	var errs []error
-	for i, test := range []lactate.Test{r.first, r.second} {
-		if _, err := lactate.Analyze(test, lactate.Options{}); err != nil {
-			errs = append(errs, fmt.Errorf("retest: %s: %w", command.Whose([]protocol.Record{r.Before, r.After}[i]), command.InWords(err)))
+	for i, rec := range records {
+		// Faults of the rows are reported with the sheet; what stands is compared.
+		r.tests[i], _ = rec.Partial()
+		if _, err := lactate.Analyze(r.tests[i], lactate.Options{}); err != nil {
+			errs = append(errs, fmt.Errorf("retest: %s: %w", command.Whose(rec), command.InWords(err)))
 		}
 	}
 	if len(errs) > 0 {
 		return errors.Join(errs...)
 	}
-	c, err := lactate.Compare(r.first, r.second, lactate.CompareOptions{Options: command.Options(), Meaningful: meaningful})
+	c, err := lactate.Compare(r.tests[0], r.tests[1], lactate.CompareOptions{Options: command.Options(), Meaningful: meaningful})
 	if err != nil {
 		return fmt.Errorf("retest: %s and %s: %w", command.Whose(r.Before), r.After.Date.Format(time.DateOnly), command.InWords(err))
 	}
@@ -85,7 +85,7 @@ func (r *report) compare() error {
 	r.But = protocol.Differences(r.Before, r.After)
 	r.differences = len(r.But)
 	other := slices.ContainsFunc(r.But, func(s string) bool { return strings.HasPrefix(s, "the repeats differ") })
-	for i, rec := range []protocol.Record{r.Before, r.After} {
+	for i, rec := range records {
 		if g := rec.Gravest([]*lactate.Analysis{c.Before, c.After}[i]); g.Repeat != 0 {
 			r.But = append(r.But, command.Day(rec.Date)+": "+g.String())
 		}
@@ -93,12 +93,10 @@ func (r *report) compare() error {
 	for _, w := range c.Warnings {
 		text := w.Text("repeat")
 		switch w.Kind {
-		case lactate.WarnOtherStages:
-			if !other { // which says as much
+		case lactate.WarnOtherStages, lactate.WarnOtherEnds, lactate.WarnShapeChanged, lactate.WarnLittleShared, lactate.WarnLeftOut:
+			if w.Kind != lactate.WarnOtherStages || !other { // which says as much
 				r.But = append(r.But, text)
 			}
-		case lactate.WarnOtherEnds, lactate.WarnShapeChanged, lactate.WarnLittleShared, lactate.WarnLeftOut:
-			r.But = append(r.But, text)
 		default:
 			r.Note(text)
 		}

@@ -75,16 +75,18 @@ func (f *readings) follow(r *report) error {
 	var others, pools []string
 	for _, reading := range f.all {
 		if n := reading.Swimmer; n != "" && protocol.FoldName(n) != protocol.FoldName(swimmer) {
-			others = append(others, n)
+			if !slices.Contains(others, n) {
+				others = append(others, n)
+			}
 			continue
 		}
 		own = append(own, reading.Reading)
-		if p := reading.Pool; !p.IsZero() && p != r.pool() {
+		if p := reading.Pool; !p.IsZero() && p != r.pool() && !slices.Contains(pools, p.String()) {
 			pools = append(pools, p.String())
 		}
 	}
 	if len(own) == 0 {
-		return fmt.Errorf("season: -readings: found none of %s, those of %s", swimmer, once(others))
+		return fmt.Errorf("season: -readings: found none of %s, those of %s", swimmer, strings.Join(others, ", "))
 	}
 	var tests []lactate.DatedTest
 	days := []time.Time{own[0].Date}
@@ -111,7 +113,7 @@ func (f *readings) follow(r *report) error {
 		return fmt.Errorf("season: -readings: %w", err)
 	}
 	if len(pools) > 0 {
-		r.Add("some readings are from another pool than the last test (%s): a shorter pool is faster by its turns", once(pools))
+		r.Add("some readings are from another pool than the last test (%s): a shorter pool is faster by its turns", strings.Join(pools, ", "))
 	}
 	for _, w := range r.Course.Warnings {
 		r.Add("readings: %s", w.Text("reading"))
@@ -119,17 +121,6 @@ func (f *readings) follow(r *report) error {
 	due := r.Course.Due(today)
 	r.Due = &due
 	return nil
-}
-
-// once lists names, each at its first place.
-func once(names []string) string {
-	var out []string
-	for _, n := range names {
-		if !slices.Contains(out, n) {
-			out = append(out, n)
-		}
-	}
-	return strings.Join(out, ", ")
 }
 
 // between says where the curve is now, and what the readings were.

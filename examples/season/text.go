@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"example.com/steptest/examples/internal/command"
-	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart"
 	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
@@ -28,10 +27,9 @@ func (r *report) Text(d command.Detail) string {
 		trend += table.Wrap("  But ", text+".", table.Width)
 	}
 	if r.Next != nil {
-		at := lactate.Estimate{Value: s.Reference + r.Next.Shift.Value, Low: s.Reference + r.Next.Shift.Low, High: s.Reference + r.Next.Shift.High}
-		clock := func(v float64) string { return table.Clock(per.Metres() / v) }
+		clock := func(shift float64) string { return table.Clock(per.Metres() / (s.Reference + shift)) }
 		trend += command.Indented("If it goes on: about %s, the lactate that came at %s per %v in the first test is expected at %s, between %s and %s. Outside that would be news.",
-			command.Day(r.Next.Date), clock(s.Reference), per, clock(at.Value), clock(at.Low), clock(at.High))
+			command.Day(r.Next.Date), clock(0), per, clock(r.Next.Shift.Value), clock(r.Next.Shift.Low), clock(r.Next.Shift.High))
 	}
 	if d == command.Brief {
 		return command.Sections(title, trend, r.between(d))

@@ -2,9 +2,11 @@ package main
 
 import (
 	"fmt"
+	"slices"
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate/chart"
+	"example.com/steptest/protocol"
 )
 
 // Pictures draws a test that has thresholds, and its stroke, if the sheet has it.
@@ -52,10 +54,8 @@ func (r *report) options(subtitle string, invented bool) chart.Options {
 func (r *report) subtitle() string {
 	reps := r.Record.Repeats
 	text := fmt.Sprintf("%d × %v in a %v pool", len(reps), reps[0].Distance, r.Record.Pool)
-	for _, rep := range reps {
-		if rep.Distance != reps[0].Distance {
-			text = fmt.Sprintf("%d repeats in a %v pool", len(reps), r.Record.Pool)
-		}
+	if slices.ContainsFunc(reps, func(rep protocol.Repeat) bool { return rep.Distance != reps[0].Distance }) {
+		text = fmt.Sprintf("%d repeats in a %v pool", len(reps), r.Record.Pool)
 	}
 	if r.grave.Repeat != 0 {
 		text = r.grave.Says + "; " + text

@@ -14,13 +14,10 @@ import (
 
 // whole prints one table of all swimmers, if that is asked for.
 func (s *settings) whole(records []protocol.Record, invented bool) (string, error) {
-	if !s.squad {
-		if s.csv || s.html {
-			return "", errors.New("steptest: -csv and -html go with -squad")
-		}
-		return "", nil
-	}
-	if len(records) == 0 {
+	switch {
+	case !s.squad && (s.csv || s.html):
+		return "", errors.New("steptest: -csv and -html go with -squad")
+	case !s.squad || len(records) == 0:
 		return "", nil
 	}
 	var members []table.Member
@@ -40,9 +37,8 @@ func (s *settings) whole(records []protocol.Record, invented bool) (string, erro
 	case s.csv:
 		return "\ufeff" + table.SquadSheet(members, o).CSV(), err // spreadsheets know UTF-8 by its mark
 	case s.html:
-		title := t.Caption
 		t.Caption = ""
-		return table.Tables{t}.Page(title), err
+		return table.Tables{t}.Page(o.Caption), err
 	}
 	last := len(t.Head) - 1 // too wide for a screen
 	for _, r := range t.Rows {

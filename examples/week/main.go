@@ -13,8 +13,7 @@
 // is not trained from; faults in the tests of others are told and no more. Where zones
 // need HRmax, the highest heart rate of the test is taken for it.
 //
-// Faults go to standard error and make the exit status 1; a line with a fault is
-// left out, and the rest of the week is reported.
+// A line with a fault is left out, and the rest of the week is reported.
 package main
 
 import (
@@ -24,7 +23,6 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"math"
 	"os"
 	"slices"
 	"strconv"
@@ -32,6 +30,7 @@ import (
 	"time"
 
 	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/sheet"
 	"example.com/steptest/testdata/sheets"
@@ -133,16 +132,16 @@ func work(args []string, stdout, stderr io.Writer) error {
 
 // parseHours reads hours, or hours and minutes.
 func parseHours(s string) (float64, error) {
-	whole, minutes, clock := strings.Cut(s, ":")
-	h, err := strconv.ParseFloat(strings.Replace(whole, ",", ".", 1), 64)
-	m := uint64(0)
-	if clock && err == nil {
-		m, err = strconv.ParseUint(minutes, 10, 64)
+	h, err := strconv.ParseFloat(strings.Replace(s, ",", ".", 1), 64)
+	if strings.Contains(s, ":") {
+		var t time.Duration
+		t, err = pace.ParseTime(s + ":00")
+		h = t.Hours()
 	}
-	if err != nil || !(h > 0 && h <= 168) || m > 59 || clock && (h != math.Trunc(h) || len(minutes) != 2) {
+	if err != nil || !(h > 0 && h <= 168) {
 		return 0, fmt.Errorf("found %q, want hours such as 6, 4.5 or 4:30", s)
 	}
-	return h + float64(m)/60, nil
+	return h, nil
 }
 
 func wrap(err error) error {
@@ -157,7 +156,7 @@ func wrap(err error) error {
 // swimmer is the only one that the sheet has. The faults are those of the sheet, in
 // whoever's test they are; a test that has some itself is an error.
 func (r *report) readTest(name, swimmer string, o sheet.Options) (faults, err error) {
-	records, faults, err := command.ReadFile(name, sheets.Single(), o)
+	records, faults, err := command.ReadFile(name, sheets.Single(), nil, o)
 	if err != nil {
 		return nil, wrap(err)
 	}

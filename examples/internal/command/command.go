@@ -3,13 +3,12 @@
 package command
 
 import (
-	"bytes"
 	"encoding/json"
 	"errors"
 	"flag"
 	"fmt"
 	"io"
-	"os"
+	"slices"
 	"strings"
 
 	"example.com/steptest/lactate/table"
@@ -154,10 +153,7 @@ func (p Program) run(args []string, stdin io.Reader, stdout, stderr io.Writer) e
 func (p Program) Work(records []protocol.Record) ([]Report, error) {
 	parts := protocol.BySwimmer(records)
 	if !p.Season {
-		parts = parts[:0]
-		for _, rec := range records {
-			parts = append(parts, []protocol.Record{rec})
-		}
+		parts = slices.Collect(slices.Chunk(records, 1))
 	}
 	reports := []Report{}
 	var errs []error
@@ -224,29 +220,20 @@ func WriteJSON(w io.Writer, invented bool, report any) error {
 // beside one another; the good rows come with it.
 func (p Program) read(names []string, stdin io.Reader, o sheet.Options) ([]protocol.Record, error) {
 	if len(names) == 0 {
-		return sheet.Read(bytes.NewReader(p.Bundled))
+		names = []string{""}
 	}
 	var all joined
 	var errs []error
 	for _, name := range names {
-		in := stdin
-		if name != "-" {
-			f, err := os.Open(name)
+		records, faults, err := ReadFile(name, p.Bundled, stdin, o)
+		if faults != nil && len(names) > 1 {
+			faults = fmt.Errorf("%s: %w", name, faults)
+		}
+		errs = append(errs, faults)
+		for _, err := range append(all.add(name, records), err) {
 			if err != nil {
 				errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
-				continue
 			}
-			defer f.Close()
-			in = f
-		}
-		records, err := o.Read(in)
-		err = DatesHint(err)
-		if err != nil && len(names) > 1 {
-			err = fmt.Errorf("%s: %w", name, err)
-		}
-		errs = append(errs, err)
-		for _, err := range all.add(name, records) {
-			errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
 		}
 	}
 	return all.records, errors.Join(errs...)

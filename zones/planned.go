@@ -33,7 +33,7 @@ type Week struct {
 }
 
 // Week works the sets of a week out, and reviews those that were swum. expected gives
-// the heart rate of the step test [1/min] at a speed, and an error outside the tested
+// the heart rate of the step test (1/min) at a speed, and an error outside the tested
 // range; nil means not known. The error joins one for each set with a fault, which is
 // left out, with its line.
 func (t *Table) Week(sets []WeekSet, p pace.Pool, expected func(pace.Speed) (float64, error)) (*Week, error) {

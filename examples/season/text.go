@@ -40,14 +40,13 @@ func (r *report) Text(d command.Detail) string {
 
 // Pictures draws where the curve is between the tests, if there are readings, and the
 // season.
-func (r *report) Pictures(invented bool) (all []command.Picture, err error) {
+func (r *report) Pictures(invented bool) (all []command.Drawing) {
 	tests := fmt.Sprintf("%d tests", len(r.Tests))
 	o := chart.Options{Title: r.Tests[0].Swimmer, Subtitle: command.Invented(tests, invented), Pool: r.pool()}
-	season, err := chart.Season(r.Season, o)
-	if err != nil || r.Course == nil {
-		return []command.Picture{season}, err
+	if r.Course != nil {
+		course := o
+		course.Subtitle = command.Invented(fmt.Sprintf("%s and %d readings", tests, len(r.Course.Readings)), invented)
+		all = append(all, func() (command.Picture, error) { return chart.Between(r.Course, r.Due.Place.Date, course) })
 	}
-	o.Subtitle = command.Invented(fmt.Sprintf("%s and %d readings", tests, len(r.Course.Readings)), invented)
-	course, err := chart.Between(r.Course, r.Due.Place.Date, o)
-	return []command.Picture{course, season}, err
+	return append(all, func() (command.Picture, error) { return chart.Season(r.Season, o) })
 }

@@ -10,10 +10,17 @@ import (
 )
 
 // Pictures draws a test that has thresholds, and its stroke, if the sheet has it.
-func (r *report) Pictures(invented bool) ([]command.Picture, error) {
-	if r.Analysis == nil {
-		return nil, nil
+func (r *report) Pictures(invented bool) (all []command.Drawing) {
+	if r.Analysis != nil {
+		all = append(all, func() (command.Picture, error) { return r.drawTest(invented) })
 	}
+	if r.Technique != nil && len(r.Technique.Repeats) > 1 {
+		all = append(all, func() (command.Picture, error) { return r.drawStroke(invented) })
+	}
+	return all
+}
+
+func (r *report) drawTest(invented bool) (command.Picture, error) {
 	band, err := r.Analysis.Band(41)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", command.Whose(r.Record), err)
@@ -25,12 +32,7 @@ func (r *report) Pictures(invented bool) ([]command.Picture, error) {
 			o.Zones = append(o.Zones, chart.Zone{Name: "zone " + z.Name, From: z.From.Speed.MetresPerSecond(), To: z.To.Speed.MetresPerSecond()})
 		}
 	}
-	one, err := chart.OneTest(r.test, r.Analysis, o)
-	if t := r.Technique; err != nil || t == nil || len(t.Repeats) < 2 {
-		return []command.Picture{one}, err
-	}
-	stroke, err := r.drawStroke(invented)
-	return []command.Picture{one, stroke}, err
+	return chart.OneTest(r.test, r.Analysis, o)
 }
 
 func (r *report) drawStroke(invented bool) (command.Picture, error) {

@@ -23,7 +23,7 @@ func (r *report) Text(d command.Detail) string {
 		title += fmt.Sprintf(", %v pool", r.Record.Pool)
 	}
 	if r.Analysis == nil {
-		return command.Sections(title+"\n", r.swum(), command.List("What to know", append(r.Doubts.Doubts, "no thresholds: "+r.Problem)))
+		return command.Sections(title+"\n", table.Tables{r.swum()}.String(), command.List("What to know", append(r.Doubts.Doubts, "no thresholds: "+r.Problem)))
 	}
 	know := r.know(d)
 	o := command.Tables(r.Record.Pool)
@@ -55,10 +55,7 @@ func (r *report) Text(d command.Detail) string {
 	found[1].Head[len(found[1].Head)-1].Name = "/min" // for a screen's width
 	parts = append(parts, found[1].String(), command.List("What to know", know))
 	if d == command.Full {
-		parts = append(parts, r.swum(), r.matched(), r.definitions(), r.stroked())
-		if r.Next != nil {
-			parts = append(parts, command.Captioned("What to swim next time? (about "+command.Day(r.Next.Date)+"; all else the same; cautions below)", r.Next.Table()))
-		}
+		parts = append(parts, r.details().String())
 	}
 	return command.Sections(parts...)
 }
@@ -114,45 +111,42 @@ func (r *report) next() string {
 }
 
 // swum lists the repeats with the lactate that the curve sees.
-func (r *report) swum() string {
-	if len(r.test.Stages) == 0 {
-		return ""
+func (r *report) swum() (t table.Table) {
+	if len(r.test.Stages) > 0 {
+		o := command.Tables(r.Record.Pool)
+		o.Numbers = r.Record.Numbers()
+		t = table.Stages(r.test, o)
 	}
-	o := command.Tables(r.Record.Pool)
-	o.Caption, o.Numbers = "What was swum?", r.Record.Numbers()
-	return table.Stages(r.test, o).String()
+	t.Caption = "What was swum?"
+	return t
 }
 
-// matched sets what was swum beside the targets of the sheet, if it has any.
-func (r *report) matched() string {
+// details are what was swum, beside the targets of the sheet if it has any, the usual
+// definitions on several curves with their sources, the stroke, and the next test.
+func (r *report) details() table.Tables {
+	all := table.Tables{r.swum()}
+	add := func(caption string, t table.Table) {
+		t.Caption = caption
+		all = append(all, t)
+	}
 	planned := slices.ContainsFunc(r.Record.Repeats, func(rep protocol.Repeat) bool { return rep.Target > 0 })
-	t, err := r.Record.Plan().Swum(r.Record, r.Analysis)
-	if !planned || err != nil {
-		return ""
+	if t, err := r.Record.Plan().Swum(r.Record, r.Analysis); planned && err == nil {
+		add("How near the plan?", t)
 	}
-	return command.Captioned("How near the plan?", t)
-}
-
-func (r *report) stroked() string {
-	if r.Technique == nil {
-		return ""
+	if r.Definitions != nil {
+		t := table.SideBySide(r.Definitions, command.Tables(r.Record.Pool))
+		t.Head = t.Head[:len(t.Head)-2]
+		for _, row := range r.Definitions.Rows {
+			e := row.Definition
+			t.Notes = append(t.Notes, fmt.Sprintf("%s: %s (%d), %s.", table.Method(e.Method), e.Source, e.Year, e.Attested))
+		}
+		add("What do other definitions and curves say?", t)
 	}
-	return command.Captioned(fmt.Sprintf("What does the stroke do?   (%s; in brackets: error of count and watch)", r.Technique.CountedBy()), r.Technique.Table(r.Analysis))
-}
-
-// definitions are the usual ones on several curves, those of LT1 and of LT2 together, with
-// their sources.
-func (r *report) definitions() string {
-	if r.Definitions == nil {
-		return ""
+	if r.Technique != nil {
+		add(fmt.Sprintf("What does the stroke do?   (%s; in brackets: error of count and watch)", r.Technique.CountedBy()), r.Technique.Table(r.Analysis))
 	}
-	o := command.Tables(r.Record.Pool)
-	o.Caption = "What do other definitions and curves say?"
-	t := table.SideBySide(r.Definitions, o)
-	t.Head = t.Head[:len(t.Head)-2]
-	for _, row := range r.Definitions.Rows {
-		e := row.Definition
-		t.Notes = append(t.Notes, fmt.Sprintf("%s: %s (%d), %s.", table.Method(e.Method), e.Source, e.Year, e.Attested))
+	if r.Next != nil {
+		add("What to swim next time? (about "+command.Day(r.Next.Date)+"; all else the same; cautions below)", r.Next.Table())
 	}
-	return t.String()
+	return all
 }

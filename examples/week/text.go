@@ -5,6 +5,7 @@ import (
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate/table"
+	"example.com/steptest/zones"
 )
 
 // caution goes with sets above LT2. Sampling is the step test's matter.
@@ -42,32 +43,26 @@ func (r *report) text() string {
 	if r.Hard {
 		hard = command.Line("%s", caution)
 	}
-	return command.Sections(invented, title, zoned.String(), r.planned(), r.swum(), r.division(), command.List("What to know", r.Doubts.Doubts), hard)
+	return command.Sections(invented, title, zoned.String(), r.tables().String(), command.List("What to know", r.Doubts.Doubts), hard)
 }
 
-func (r *report) planned() string {
-	t := r.PlannedTable()
+// tables have what the week asks for, and what was swum of it.
+func (r *report) tables() table.Tables {
+	all := table.Tables{r.PlannedTable()}
 	if r.Proposed {
-		t.Caption, t.Notes = "A proposal: what to swim?", []string{proposal}
+		all[0].Caption, all[0].Notes = "A proposal: what to swim?", []string{proposal}
 	}
-	return table.Tables{t}.String()
-}
-
-func (r *report) swum() string {
-	if r.Swum == nil {
-		return ""
-	}
-	return r.SwumTable().String()
-}
-
-// division is what the week asks for, and what was swum of it.
-func (r *report) division() string {
-	if r.Planned == nil {
-		return ""
-	}
-	text := command.Captioned("How is the week divided? (swimming, without rest)", r.Planned.Table())
 	if r.Swum != nil {
-		text += "\n" + command.Captioned("And as swum?", r.Swum.Table())
+		all = append(all, r.SwumTable())
 	}
-	return text
+	add := func(caption string, d *zones.Distribution) {
+		if d != nil {
+			t := d.Table()
+			t.Caption = caption
+			all = append(all, t)
+		}
+	}
+	add("How is the week divided? (swimming, without rest)", r.Planned)
+	add("And as swum?", r.Swum)
+	return all
 }

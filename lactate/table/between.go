@@ -11,7 +11,7 @@ import (
 
 // Between returns what readings taken between tests say, in three tables: what each kind
 // of repeat adds to the lactate of a test; which readings were news when they came; and
-// what each reading changed, in seconds at the place of d. Intensities are speeds [m/s].
+// what each reading changed, in seconds at the place of d. Intensities are speeds (m/s).
 func Between(c *between.Course, d between.Due, o Options) Tables {
 	if c == nil {
 		return nil

@@ -81,6 +81,8 @@ var hostileFunctions = map[string]any{
 	"lactate/table.Season":        table.Season,
 	"lactate/table.SideBySide":    table.SideBySide,
 	"lactate/table.Signed":        table.Signed,
+	"lactate/table.Between":       table.Between,
+	"lactate/table.Due":           table.Due,
 	"lactate/table.Stages":        table.Stages,
 	"lactate/table.Thresholds":    table.Thresholds,
 	"lactate/table.Warnings":      table.Warnings,
@@ -152,6 +154,6 @@ func init() {
 	add("protocol", new(protocol.Fault), new(protocol.Grave), new(protocol.Note), new(protocol.Range), new(protocol.Plan), new(protocol.Record), new(protocol.Repeat), new(protocol.Request), new(protocol.RequestError), new(protocol.Target))
 	add("protocol/sheet", new(sheet.DateOrder), new(sheet.Options))
 	add("protocol/technique", new(technique.Basis), new(technique.Error), new(technique.Profile), new(technique.Shortening))
-	add("zones", new(zones.Anchor), new(zones.Bound), new(zones.Distribution), new(zones.Edge), new(zones.Profile), new(zones.RepeatError), new(zones.Drift), new(zones.Scheme),
+	add("zones", new(zones.Week), new(zones.Anchor), new(zones.Bound), new(zones.Distribution), new(zones.Edge), new(zones.Profile), new(zones.RepeatError), new(zones.Drift), new(zones.Scheme),
 		new(zones.Table), new(zones.Workout), new(zones.Zone))
 }

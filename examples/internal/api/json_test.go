@@ -41,7 +41,7 @@ var readBack = func() map[string]reflect.Type {
 	add("protocol/sheet", new(sheet.DateOrder), new(sheet.Reading))
 	add("protocol/technique", new(technique.Change), new(technique.Repeat), new(technique.Stroke), new(technique.Trend))
 	add("zones", new(zones.Zone), new(zones.Anchor), new(zones.Bound), new(zones.Distribution), new(zones.Drift), new(zones.Edge), new(zones.Judged), new(zones.Part), new(zones.Repeat), new(zones.Review),
-		new(zones.Scheme), new(zones.Set), new(zones.Share), new(zones.Threshold), new(zones.Workout))
+		new(zones.Scheme), new(zones.Set), new(zones.Share), new(zones.Threshold), new(zones.Workout), new(zones.PlannedSet), new(zones.Week))
 	return m
 }()
 

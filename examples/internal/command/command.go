@@ -43,8 +43,8 @@ type Program struct {
 // Report is printed as text, or else as JSON: that of the library.
 type Report interface {
 	Text(Detail) string
-	Proposes() bool                            // a test, which needs cautions
-	Pictures(invented bool) ([]Picture, error) // for -chart; none if there is nothing to draw
+	Proposes() bool                   // a test, which needs cautions
+	Pictures(invented bool) []Drawing // for -chart
 }
 
 // Detail is how much a report says.
@@ -190,17 +190,16 @@ func (p Program) draw(file string, reports []Report, invented bool) error {
 	var pictures []Picture
 	var errs []error
 	for _, r := range reports {
-		some, err := r.Pictures(invented)
-		if err == nil {
-			pictures = append(pictures, some...)
+		for _, draw := range r.Pictures(invented) {
+			if picture, err := draw(); err == nil {
+				pictures = append(pictures, picture)
+			} else {
+				errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
+			}
 		}
-		errs = append(errs, err)
 	}
-	errs = append(errs, WritePictures(file, pictures))
-	for i, err := range errs {
-		if err != nil {
-			errs[i] = fmt.Errorf("%s: %w", p.Name, err)
-		}
+	if err := WritePictures(file, pictures); err != nil {
+		errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
 	}
 	return errors.Join(errs...)
 }

@@ -68,6 +68,9 @@ type Picture interface {
 	Write(w io.Writer, name string) error
 }
 
+// Drawing draws a picture.
+type Drawing func() (Picture, error)
+
 // WritePictures writes the first picture to a file, and each further one beside
 // it, with its number before the ending.
 func WritePictures(name string, pictures []Picture) error {

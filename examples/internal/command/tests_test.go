@@ -20,9 +20,9 @@ const head = "swimmer,date,pool,distance,repeat,time,lactate\n"
 // listed is a report on whose test it was given.
 type listed string
 
-func (l listed) Text(command.Detail) string               { return string(l) + "\n" }
-func (l listed) Proposes() bool                           { return false }
-func (l listed) Pictures(bool) ([]command.Picture, error) { return nil, nil }
+func (l listed) Text(command.Detail) string      { return string(l) + "\n" }
+func (l listed) Proposes() bool                  { return false }
+func (l listed) Pictures(bool) []command.Drawing { return nil }
 
 // The same test in two sheets counts once, and a name that another sheet spells
 // otherwise is told, once; both as in one sheet.

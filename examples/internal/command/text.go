@@ -39,12 +39,6 @@ func Sections(parts ...string) string {
 	return strings.Join(slices.DeleteFunc(parts, func(p string) bool { return p == "" }), "\n")
 }
 
-// Captioned is the text of a table below a caption.
-func Captioned(caption string, t table.Table) string {
-	t.Caption = caption
-	return t.String()
-}
-
 // Day prints a date.
 func Day(t time.Time) string { return t.Format("2 January 2006") }
 

@@ -72,9 +72,9 @@ func (m *model) others(t Test, dst *Test, s float64, rng *rand.Rand) {
 	}
 }
 
-// draws holds, for each of some methods, the intensity and the lactate found
-// in each resample: ±Inf where the level lay beyond the tested range, NaN if
-// the definition did not hold.
+// draws holds, for each of some methods, the intensity found in each resample, ±Inf if
+// the level lay beyond the tested range and NaN if the definition did not hold, and the
+// lactate there, nil for a [fixedLactate].
 type draws struct {
 	methods            []Method
 	intensity, lactate [][]float64
@@ -168,15 +168,26 @@ func (a *Analysis) drawThresholds(methods []Method) *draws {
 	n := a.opts.Resamples
 	d := &draws{methods: methods, intensity: make([][]float64, len(methods)), lactate: make([][]float64, len(methods))}
 	for k := range methods {
-		d.intensity[k], d.lactate[k] = make([]float64, n), make([]float64, n)
+		d.intensity[k] = make([]float64, n)
+		if !fixedLactate(methods[k]) {
+			d.lactate[k] = make([]float64, n)
+		}
 	}
 	a.resample(func(i int, s drawn) {
 		for k, method := range methods {
-			x, y := math.NaN(), math.NaN()
+			x := math.NaN()
 			if s.err == nil {
-				x, y = locate(method, s.test, s.curve)
+				x = locate(method, s.test, s.curve)
 			}
-			d.intensity[k][i], d.lactate[k][i] = x, y
+			d.intensity[k][i] = x
+			if d.lactate[k] == nil {
+				continue
+			}
+			y := math.NaN()
+			if !math.IsInf(x, 0) && x == x {
+				y = s.curve.Predict(x)
+			}
+			d.lactate[k][i] = y
 		}
 	})
 	return d
@@ -200,28 +211,28 @@ func (a *Analysis) drawCurve(xs []float64) [][]float64 {
 	return d
 }
 
-// locate reads a method in a simulated test.
-func locate(m Method, t Test, c Curve) (x, y float64) {
+// locate reads a method in a simulated test, see [draws].
+func locate(m Method, t Test, c Curve) float64 {
 	x, err := m.Locate(t, c)
 	if err == nil {
-		return x, c.Predict(x)
+		return x
 	}
 	if errors.Is(err, ErrNotReached) { // first, as it does not allocate
 		if e := (*NotReachedError)(nil); errors.As(err, &e) && e.Above() {
-			return math.Inf(1), math.NaN()
+			return math.Inf(1)
 		} else if e != nil {
-			return math.Inf(-1), math.NaN()
+			return math.Inf(-1)
 		}
 	}
 	if _, ok := m.(LowestLactateEquivalent); ok {
 		switch err {
 		case errEquivalentRises: // lowest below the tested range
-			return math.Inf(-1), math.NaN()
+			return math.Inf(-1)
 		case errEquivalentFalls:
-			return math.Inf(1), math.NaN()
+			return math.Inf(1)
 		}
 	}
-	return math.NaN(), math.NaN()
+	return math.NaN()
 }
 
 // fixedLactate reports whether a definition says at which lactate the threshold lies, so
@@ -306,7 +317,9 @@ func (a *Analysis) summarise(intensity, lactate, buf []float64) Threshold {
 	}
 	copy(buf, intensity)
 	s.Intensity.Low, s.Intensity.High = uncertain.Central(buf, a.opts.Confidence)
-	copy(buf, lactate)
-	s.Lactate.Low, s.Lactate.High = uncertain.Central(buf, a.opts.Confidence)
+	if lactate != nil {
+		copy(buf, lactate)
+		s.Lactate.Low, s.Lactate.High = uncertain.Central(buf, a.opts.Confidence)
+	}
 	return s
 }

@@ -95,7 +95,7 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 	}
 	n := len(a.stages)
 	if n < fewStages {
-		add(WarnFewStages, nil, "only %d {stages} have a lactate sample; five or more are needed to see where the curve bends", n)
+		add(WarnFewStages, nil, "only %d {stages} have a lactate sample: where the curve bends, and LT1 with it, is presumed more than seen; five or more show it", n)
 	}
 	if lost := len(t.Stages) - n; lost > 0 {
 		words := "%d of %d {stages} have no lactate sample and are not part of the curve"

@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/lactate/internal/crew"
 )
 
 // fitStages fits a curve to sampled stages in order of intensity, at xs and ys.
@@ -64,7 +65,7 @@ func (a *Analysis) drawPosterior(c *curve.Convex, each func(i int, d drawn)) {
 		at   [blockSize]float64
 	}
 	setup := func() *state { return &state{refit: a.refitter(), draw: new(curve.Convex)} }
-	inParallel(a.opts.done, a.opts.Resamples, blockSize, setup, func(block, from, to int, s *state) {
+	crew.Share(a.opts.done, a.opts.Resamples, blockSize, setup, func(block, from, to int, s *state) {
 		s.source.Seed(a.opts.Seed, uint64(a.stream)<<40|uint64(block))
 		at := s.at[:to-from]
 		spread(at, s.rng)

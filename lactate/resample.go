@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/lactate/internal/crew"
 	"example.com/steptest/lactate/internal/uncertain"
 )
 
@@ -154,7 +155,7 @@ func (a *Analysis) resample(each func(i int, d drawn)) {
 		return
 	}
 	m := a.model()
-	inParallel(a.opts.done, a.opts.Resamples, blockSize, a.refitter, func(block, from, to int, r *refit) {
+	crew.Share(a.opts.done, a.opts.Resamples, blockSize, a.refitter, func(block, from, to int, r *refit) {
 		r.source.Seed(a.opts.Seed, uint64(a.stream)<<40|uint64(block))
 		for i := from; i < to; i++ {
 			scale := m.simulated(a.test, &r.test, r.ys, r.rng)
@@ -261,7 +262,7 @@ func (a *Analysis) addIntervals() *draws {
 	d := a.drawThresholds(unique.methods)
 	intervals := make([]Threshold, len(d.methods))
 	buffer := func() []float64 { return make([]float64, a.opts.Resamples) }
-	inParallel(a.opts.done, len(d.methods), 1, buffer, func(k, _, _ int, buf []float64) {
+	crew.Share(a.opts.done, len(d.methods), 1, buffer, func(k, _, _ int, buf []float64) {
 		intervals[k] = a.summarise(d.intensity[k], d.lactate[k], buf)
 	})
 	early, unseen := a.test.endsEarly(), a.baselineUnseen()

@@ -1,4 +1,4 @@
-package lactate
+package crew
 
 import (
 	"runtime"
@@ -6,8 +6,8 @@ import (
 	"sync/atomic"
 )
 
-// crew runs functions on goroutines. A panic or a [runtime.Goexit] in one of them, as
-// in a caller's method, comes out of wait, as [iter.Pull] does it.
+// crew runs functions on goroutines. A panic or a [runtime.Goexit] in one of them comes
+// out of wait.
 type crew struct {
 	wg     sync.WaitGroup
 	once   sync.Once
@@ -57,37 +57,4 @@ func (c *crew) raise() {
 	default:
 		panic(c.value)
 	}
-}
-
-// inParallel runs work(block, from, to, state) for n things in blocks of a size
-// on all cores; setup makes one state per core. It ends early, with some of them left
-// out, if done is closed.
-func inParallel[S any](done <-chan struct{}, n, size int, setup func() S, work func(block, from, to int, state S)) {
-	blocks := (n + size - 1) / size
-	var next atomic.Int64
-	var c crew
-	for range min(runtime.GOMAXPROCS(0), blocks) {
-		c.run(func() {
-			ended := func() bool {
-				select {
-				case <-done:
-					return true
-				default:
-					return c.broken.Load()
-				}
-			}
-			if ended() {
-				return
-			}
-			state := setup()
-			for !ended() {
-				b := int(next.Add(1)) - 1
-				if b >= blocks {
-					return
-				}
-				work(b, b*size, min(n, (b+1)*size), state)
-			}
-		})
-	}
-	c.wait()
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"example.com/steptest/lactate/internal/reading"
 	"example.com/steptest/lactate/internal/uncertain"
 )
 
@@ -120,7 +121,7 @@ func analyze(t Test, o Options, stream int) (*Analysis, *draws, error) {
 
 // scaleIsKnown reports whether anything says how large the noise is.
 func (a *Analysis) scaleIsKnown() bool {
-	return uncertain.Scale{Weight: a.opts.Noise.PriorWeight(), DoF: float64(degreesOfFreedom(a.Curve))}.Known()
+	return uncertain.Scale{Weight: a.opts.Noise.PriorWeight(), DoF: float64(reading.DegreesOfFreedom(a.Curve))}.Known()
 }
 
 // prepare checks the test and fits the curve.

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"example.com/steptest/lactate/internal/reading"
 )
 
 // ErrNotAnalyzed is returned by an [Analysis] or a [Season] that no function of this
@@ -60,7 +62,7 @@ func (a *Analysis) Reference() float64 {
 
 // DegreesOfFreedom returns what the fit of the curve left of the samples. It is zero
 // for a curve that does not say: it passes through all of them.
-func (a *Analysis) DegreesOfFreedom() int { return degreesOfFreedom(a.Curve) }
+func (a *Analysis) DegreesOfFreedom() int { return reading.DegreesOfFreedom(a.Curve) }
 
 // HeartRateAt returns the heart rate at an intensity (1/min), read between the
 // stages along straight lines, as beside a [Threshold]. Outside the stages that

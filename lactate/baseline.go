@@ -1,6 +1,10 @@
 package lactate
 
-import "fmt"
+import (
+	"fmt"
+
+	"example.com/steptest/lactate/internal/reading"
+)
 
 // Baseline says what a rise is measured from. The zero value is BaselineFittedLowest.
 type Baseline int
@@ -36,14 +40,11 @@ func (b Baseline) String() string {
 func (b Baseline) value(t Test, c Curve) (float64, error) {
 	switch b {
 	case BaselineFittedLowest:
-		lo, hi, err := testedRange(t)
+		lo, hi, err := rangeOn(t, c)
 		if err != nil {
 			return 0, err
 		}
-		if c == nil {
-			return 0, errNoCurve
-		}
-		_, y := minimum(c, lo, hi)
+		_, y := reading.Minimum(c, lo, hi)
 		return y, nil
 	case BaselineRestingSample:
 		if !(t.Rest > 0) {

@@ -7,6 +7,7 @@ import (
 
 	"example.com/steptest/lactate/curve"
 	"example.com/steptest/lactate/internal/crew"
+	"example.com/steptest/lactate/internal/reading"
 )
 
 // fitStages fits a curve to sampled stages in order of intensity, at xs and ys.
@@ -15,7 +16,7 @@ import (
 func fitStages(c Curve, stages []Stage, xs, ys []float64, noise Noise) (weights []float64, err error) {
 	v, ok := c.(*curve.Convex)
 	if !ok {
-		return nil, fit(c, xs, ys)
+		return nil, reading.Fit(c, xs, ys)
 	}
 	v.Weight = noise.Weight
 	weights = stageWeights(stages, xs, ys, noise)
@@ -26,7 +27,7 @@ func fitStages(c Curve, stages []Stage, xs, ys []float64, noise Noise) (weights 
 func (a *Analysis) refit(c Curve, xs, ys []float64) error {
 	v, ok := c.(*curve.Convex)
 	if !ok {
-		return fit(c, xs, ys)
+		return reading.Fit(c, xs, ys)
 	}
 	v.Weight = a.opts.Noise.Weight
 	return v.FitWeighted(xs, ys, a.weights)

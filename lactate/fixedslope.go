@@ -1,10 +1,10 @@
 package lactate
 
 import (
-	"example.com/steptest/lactate/internal/clean"
-
 	"fmt"
 
+	"example.com/steptest/lactate/internal/clean"
+	"example.com/steptest/lactate/internal/reading"
 	"gonum.org/v1/gonum/interp"
 )
 
@@ -57,21 +57,18 @@ func (m FixedSlope) Locate(t Test, c Curve) (float64, error) {
 	if !positive(m.Slope) {
 		return 0, fmt.Errorf("lactate: fixed slope: found %v, expected a slope above zero in %s; slopes are known for m/s and km/h only", m.Slope, m.unit())
 	}
-	lo, hi, err := testedRange(t)
+	lo, hi, err := rangeOn(t, c)
 	if err != nil {
 		return 0, err
-	}
-	if c == nil {
-		return 0, errNoCurve
 	}
 	d, ok := c.(interp.DerivativePredictor)
 	if !ok {
 		return 0, fmt.Errorf("lactate: fixed slope: %w: %T has no slope; a curve with PredictDerivative is needed", ErrShape, c)
 	}
-	if x, ok := lastRise(d.PredictDerivative, m.Slope, lo, hi); ok {
+	if x, ok := reading.LastRise(d.PredictDerivative, m.Slope, lo, hi); ok {
 		return x, nil
 	}
-	x, _ := lowest(d.PredictDerivative, lo, hi)
+	x, _ := reading.Lowest(d.PredictDerivative, lo, hi)
 	least, most := d.PredictDerivative(x), d.PredictDerivative(hi)
 	return 0, &NotReachedError{Level: m.Slope, Lowest: least, Highest: most, Of: "the slope of the curve", Unit: m.unit()}
 }

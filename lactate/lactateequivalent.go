@@ -3,6 +3,7 @@ package lactate
 import (
 	"fmt"
 
+	"example.com/steptest/lactate/internal/reading"
 	"gonum.org/v1/gonum/interp"
 )
 
@@ -65,21 +66,13 @@ func (m AboveLowestEquivalent) String() string {
 
 // lowestEquivalent finds the minimum of y/x, where x·y′ − y changes sign.
 func lowestEquivalent(t Test, c Curve) (float64, error) {
-	lo, hi, err := testedRange(t)
+	lo, hi, err := rangeOn(t, c)
 	if err != nil {
 		return 0, err
 	}
-	if c == nil {
-		return 0, errNoCurve
-	}
-	var x float64
-	var inside bool
 	equivalent := func(x float64) float64 { return c.Predict(x) / x }
-	if d, ok := c.(interp.DerivativePredictor); ok {
-		x, inside = lowestBySlope(equivalent, func(x float64) float64 { return x*d.PredictDerivative(x) - c.Predict(x) }, lo, hi)
-	} else {
-		x, inside = lowest(equivalent, lo, hi)
-	}
+	sign := func(x float64, d interp.DerivativePredictor) float64 { return x*d.PredictDerivative(x) - c.Predict(x) }
+	x, inside := reading.LowestOn(c, equivalent, sign, lo, hi)
 	switch {
 	case inside && !(equivalent(x) < min(equivalent(lo), equivalent(hi))*(1-rounding)):
 		return 0, errEquivalentFlat

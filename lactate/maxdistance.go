@@ -3,6 +3,8 @@ package lactate
 import (
 	"fmt"
 	"math"
+
+	"example.com/steptest/lactate/internal/reading"
 )
 
 // Ends says which points a chord joins. The zero value is FittedEnds.
@@ -98,7 +100,7 @@ func belowChord(t Test, c Curve, ends Ends, lo, hi float64) (float64, error) {
 // below the straight line from (lo, from) to (hi, to).
 func farthestBelowChord(c Curve, lo, from, hi, to float64) (float64, error) {
 	slope := (to - from) / (hi - lo)
-	x, ok := farthestBelow(c, slope, lo, hi)
+	x, ok := reading.FarthestBelow(c, slope, lo, hi)
 	// What rounding makes of a straight line is no bend.
 	if depth := from + slope*(x-lo) - c.Predict(x); !ok || !(depth > rounding*max(math.Abs(from), math.Abs(to))) {
 		return 0, errNoBend

@@ -3,6 +3,8 @@ package lactate
 import (
 	"errors"
 	"fmt"
+
+	"example.com/steptest/lactate/internal/reading"
 )
 
 // Method is one definition of a threshold. The methods of this package are
@@ -102,21 +104,16 @@ func fromBaseline(m Method) bool {
 
 // locateLevel is the intensity at which the curve last rises through level.
 func locateLevel(t Test, c Curve, level float64) (float64, error) {
-	lo, hi, err := testedRange(t)
+	lo, hi, err := rangeOn(t, c)
 	if err != nil {
 		return 0, err
 	}
-	if c == nil {
-		return 0, errNoCurve
-	}
-	if x, ok := upcrossing(c, level, lo, hi); ok {
+	if x, ok := reading.Upcrossing(c, level, lo, hi); ok {
 		return x, nil
 	}
-	_, least := minimum(c, lo, hi)
+	_, least := reading.Minimum(c, lo, hi)
 	return 0, &NotReachedError{Level: level, Lowest: least, Highest: c.Predict(hi)}
 }
-
-var errNoCurve = errors.New("lactate: found no curve, expected one fitted to the test")
 
 // ordered returns the sampled stages in order of intensity: a part of the
 // test's own slice if they stand so at its start, as in the refits behind an

@@ -1,6 +1,10 @@
 package lactate
 
-import "fmt"
+import (
+	"fmt"
+
+	"example.com/steptest/lactate/internal/reading"
+)
 
 // ObservedRise is the lowest stage at which the measured lactate has risen by
 // at least a given amount above a baseline: an intensity that was tested, not
@@ -53,7 +57,7 @@ func (m ObservedRise) Locate(t Test, c Curve) (float64, error) {
 	first := 0
 	switch m.From {
 	case BaselineFittedLowest:
-		x, _ := minimum(c, lo, hi)
+		x, _ := reading.Minimum(c, lo, hi)
 		for first < len(stages) && stages[first].Intensity <= x {
 			first++
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"example.com/steptest/lactate/internal/reading"
 	"gonum.org/v1/gonum/interp"
 )
 
@@ -53,12 +54,9 @@ type RecoveryTangent struct {
 
 // Locate implements [Method].
 func (m RecoveryTangent) Locate(t Test, c Curve) (float64, error) {
-	lo, hi, err := testedRange(t)
+	lo, hi, err := rangeOn(t, c)
 	if err != nil {
 		return 0, err
-	}
-	if c == nil {
-		return 0, errNoCurve
 	}
 	var end float64
 	switch m.Ends {
@@ -85,18 +83,11 @@ func (m RecoveryTangent) Locate(t Test, c Curve) (float64, error) {
 	// The line from (s, curve at s) to (back, end) is steepest where this is
 	// least.
 	falling := func(s float64) float64 { return (c.Predict(axis.intensity(s)) - end) / (back - s) }
-	var s float64
-	var inside bool
-	first, last := axis[0].time, axis[len(axis)-1].time
-	if d, ok := c.(interp.DerivativePredictor); ok {
-		slope := func(s float64) float64 {
-			x, growth := axis.at(s)
-			return d.PredictDerivative(x)*growth*(back-s) + c.Predict(x) - end
-		}
-		s, inside = lowestBySlope(falling, slope, first, last)
-	} else {
-		s, inside = lowest(falling, first, last)
+	sign := func(s float64, d interp.DerivativePredictor) float64 {
+		x, growth := axis.at(s)
+		return d.PredictDerivative(x)*growth*(back-s) + c.Predict(x) - end
 	}
+	s, inside := reading.LowestOn(c, falling, sign, axis[0].time, axis[len(axis)-1].time)
 	if !inside {
 		return 0, errTangent
 	}

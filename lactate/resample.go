@@ -9,6 +9,7 @@ import (
 
 	"example.com/steptest/lactate/curve"
 	"example.com/steptest/lactate/internal/crew"
+	"example.com/steptest/lactate/internal/reading"
 	"example.com/steptest/lactate/internal/uncertain"
 )
 
@@ -37,7 +38,7 @@ func (a *Analysis) model() model {
 	for i, s := range a.stages {
 		y := max(a.Curve.Predict(s.Intensity), smallestLactate)
 		m.truth[i] = y
-		m.sigma[i] = noise.Stage(s, y, slopeAt(a.Curve, s.Intensity, a.Lowest, a.Highest))
+		m.sigma[i] = noise.Stage(s, y, reading.Slope(a.Curve, s.Intensity, a.Lowest, a.Highest))
 		r := (s.Lactate - y) / m.sigma[i]
 		m.scale.Sum += r * r
 	}
@@ -46,7 +47,7 @@ func (a *Analysis) model() model {
 		m.recovery = append(m.recovery, math.Sqrt(noise.variance(r.Lactate)))
 	}
 	m.scale.Weight = noise.PriorWeight()
-	m.scale.DoF = float64(degreesOfFreedom(a.Curve))
+	m.scale.DoF = float64(reading.DegreesOfFreedom(a.Curve))
 	return m
 }
 

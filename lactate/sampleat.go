@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"time"
 
+	"example.com/steptest/lactate/internal/reading"
 	"example.com/steptest/lactate/internal/uncertain"
 )
 
@@ -62,7 +63,7 @@ func (a *Analysis) drawSamples(intensity float64) []float64 {
 			return
 		}
 		y := max(d.curve.Predict(intensity), smallestLactate)
-		sd := a.opts.Noise.Stage(Stage{Intensity: intensity, Duration: duration}, y, slopeAt(d.curve, intensity, a.Lowest, a.Highest))
+		sd := a.opts.Noise.Stage(Stage{Intensity: intensity, Duration: duration}, y, reading.Slope(d.curve, intensity, a.Lowest, a.Highest))
 		samples[i] = max(y+d.scale*sd*noise[i], smallestLactate)
 	})
 	return samples

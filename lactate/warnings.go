@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/lactate/internal/reading"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -128,7 +129,7 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 		}
 		lowest = min(lowest, cur.Lactate)
 	}
-	if x, y := minimum(a.Curve, a.Lowest, a.Highest); x > a.Lowest {
+	if x, y := reading.Minimum(a.Curve, a.Lowest, a.Highest); x > a.Lowest {
 		if start := a.Curve.Predict(a.Lowest); start-y > 0.05 {
 			add(WarnCurveDips, nil, "the fitted curve falls from %.2f to %.2f mmol/L before it rises; that is the curve's doing more often than the athlete's", start, y)
 		}

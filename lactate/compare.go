@@ -91,22 +91,21 @@ func Compare(before, after Test, o CompareOptions) (*Change, error) {
 			c.Warnings = append(c.Warnings, leftOut(stage, [...]string{"the first test", "the second test"}[i]))
 		}
 	}
-	shape, exponential, err := fitCommon(tests, o)
+	shape, err := fitCommon(tests, o)
 	if err != nil {
 		return nil, err
 	}
-	c.Exponential = common(shape)
+	c.Exponential, c.Shape = shape.exponential, shape.test
 	c.Reference = c.Before.Reference()
 	c.Meaningful = o.Meaningful * c.Reference
 	day := o.DayToDay * c.Reference
 	first := []float64{1}
-	c.Measured = o.judge(shape.sum(first, 0), c.Meaningful)
-	c.BetweenDays = o.judge(shape.sum(first, 2*float64(day*day)), c.Meaningful)
+	c.Measured = o.judge(shape.Sum(first, 0), c.Meaningful)
+	c.BetweenDays = o.judge(shape.Sum(first, 2*float64(day*day)), c.Meaningful)
 	if err := checkJudged(c.Measured, c.BetweenDays); err != nil {
 		return nil, err
 	}
 	c.Shift = c.Measured.Shift
-	c.Shape = testShape(exponential, tests, o)
 	c.compareThresholds(drawn, o.Options)
 	c.compareLevels(o.Options)
 	c.warn()

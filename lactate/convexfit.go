@@ -3,11 +3,11 @@ package lactate
 import (
 	"math"
 	"math/rand/v2"
-	"sync"
 
 	"example.com/steptest/lactate/curve"
 	"example.com/steptest/lactate/internal/crew"
 	"example.com/steptest/lactate/internal/reading"
+	"example.com/steptest/lactate/internal/uncertain"
 )
 
 // fitStages fits a curve to sampled stages in order of intensity, at xs and ys.
@@ -19,7 +19,7 @@ func fitStages(c Curve, stages []Stage, xs, ys []float64, noise Noise) (weights 
 		return nil, reading.Fit(c, xs, ys)
 	}
 	v.Weight = noise.Weight
-	weights = stageWeights(stages, xs, ys, noise)
+	weights = uncertain.Weights(xs, ys, noise.about(stages))
 	return weights, v.FitWeighted(xs, ys, weights)
 }
 
@@ -31,28 +31,6 @@ func (a *Analysis) refit(c Curve, xs, ys []float64) error {
 	}
 	v.Weight = a.opts.Noise.Weight
 	return v.FitWeighted(xs, ys, a.weights)
-}
-
-// exponentials are work space of stageWeights.
-var exponentials = sync.Pool{New: func() any { return new(curve.Exponential) }}
-
-// stageWeights returns one over the variance of each stage's lactate.
-func stageWeights(stages []Stage, xs, ys []float64, noise Noise) []float64 {
-	e := exponentials.Get().(*curve.Exponential)
-	defer exponentials.Put(e)
-	about := e.Fit(xs, ys) == nil
-	weights := make([]float64, len(xs))
-	for i, s := range stages {
-		y, slope := s.Lactate, 0.0
-		if about {
-			y, slope = e.Predict(s.Intensity), e.PredictDerivative(s.Intensity)
-		} else if before, after := max(i-1, 0), min(i+1, len(xs)-1); xs[after] > xs[before] {
-			slope = (ys[after] - ys[before]) / (xs[after] - xs[before])
-		}
-		sd := noise.Stage(s, max(y, smallestLactate), slope)
-		weights[i] = 1 / (sd * sd)
-	}
-	return weights
 }
 
 // drawPosterior hands over draws from the posterior of a [curve.Convex], each

@@ -100,6 +100,13 @@ func (n Noise) Stage(s Stage, y, slope float64) float64 {
 	return math.Sqrt(v)
 }
 
+// about returns the standard deviation of each stage's lactate about a curve, as Stage does.
+func (n Noise) about(stages []Stage) func(i int, y, slope float64) float64 {
+	return func(i int, y, slope float64) float64 { return n.Stage(stages[i], max(y, smallestLactate), slope) }
+}
+
+var errImmense = errors.New("lactate: the numbers of the tests, or of their noise, are too large or too small to reckon with")
+
 // validate reports every field that cannot be right.
 func (n Noise) validate() error {
 	var errs []error

@@ -194,7 +194,6 @@ func falling(stages []Stage) bool {
 
 // read locates one threshold.
 func (a *Analysis) read(t Test, m Method) Threshold {
-	th := Threshold{Method: m, Intensity: none(), Lactate: none(), HeartRate: none()}
 	x, err := m.Locate(t, a.Curve)
 	if err == nil && !(x >= a.Lowest && x <= a.Highest) {
 		err = fmt.Errorf("lactate: %v: found %v, outside the tested range %v to %v", m, x, a.Lowest, a.Highest)
@@ -203,13 +202,14 @@ func (a *Analysis) read(t Test, m Method) Threshold {
 		err = predictable(a.Curve, x)
 	}
 	if err != nil {
-		th.Err = err
-		return th
+		return unread(m, err)
 	}
-	th.Intensity = exactly(x)
-	th.Lactate = exactly(a.Curve.Predict(x))
-	th.HeartRate = exactly(a.hearts.at(x))
-	return th
+	return Threshold{Method: m, Intensity: exactly(x), Lactate: exactly(a.Curve.Predict(x)), HeartRate: exactly(a.hearts.At(x))}
+}
+
+// unread is a threshold that there is none of.
+func unread(m Method, err error) Threshold {
+	return Threshold{Method: m, Intensity: none(), Lactate: none(), HeartRate: none(), Err: err}
 }
 
 // MarshalJSON writes method, intensity, lactate and heart rate, or the error in

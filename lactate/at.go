@@ -70,12 +70,12 @@ func (a *Analysis) DegreesOfFreedom() int { return reading.DegreesOfFreedom(a.Cu
 // has. [heartrate.Fit] reads all stages together, with an interval.
 func (a *Analysis) HeartRateAt(intensity float64) (float64, error) {
 	h := a.hearts
-	if len(h.xs) == 0 {
+	if len(h.Xs) == 0 {
 		return 0, fmt.Errorf("lactate: heart rate: %w", ErrMissing)
 	}
-	y := h.at(intensity)
+	y := h.At(intensity)
 	if math.IsNaN(y) {
-		return 0, &OutsideRangeError{What: "intensity", Value: intensity, Lowest: h.xs[0], Highest: h.xs[len(h.xs)-1]}
+		return 0, &OutsideRangeError{What: "intensity", Value: intensity, Lowest: h.Xs[0], Highest: h.Xs[len(h.Xs)-1]}
 	}
 	return y, nil
 }

@@ -1,6 +1,7 @@
 package lactate
 
 import (
+	"cmp"
 	"fmt"
 
 	"example.com/steptest/lactate/internal/reading"
@@ -109,12 +110,7 @@ type AboveBaseline struct {
 	From Baseline // Zero means BaselineFittedLowest.
 }
 
-func (m AboveBaseline) rise() float64 {
-	if m.Rise == 0 {
-		return 1
-	}
-	return m.Rise
-}
+func (m AboveBaseline) rise() float64 { return cmp.Or(m.Rise, 1) }
 
 // Locate implements [Method].
 func (m AboveBaseline) Locate(t Test, c Curve) (float64, error) {

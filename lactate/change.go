@@ -102,8 +102,8 @@ func (c *Change) compareLevels(o Options) {
 			Intensity:       x,
 			LactateBefore:   exactly(c.Before.Curve.Predict(x)),
 			LactateAfter:    exactly(c.After.Curve.Predict(x)),
-			HeartRateBefore: c.Before.hearts.at(x),
-			HeartRateAfter:  c.After.hearts.at(x),
+			HeartRateBefore: c.Before.hearts.At(x),
+			HeartRateAfter:  c.After.hearts.At(x),
 		}
 		l.LactateChange = exactly(l.LactateAfter.Value - l.LactateBefore.Value)
 		l.HeartRateChange = l.HeartRateAfter - l.HeartRateBefore

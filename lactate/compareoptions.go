@@ -1,6 +1,7 @@
 package lactate
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 )
@@ -33,20 +34,14 @@ type CompareOptions struct {
 // WithDefaults returns the options with their defaults in place of what was left
 // zero. The error joins one for each option that cannot be right.
 func (o CompareOptions) WithDefaults() (CompareOptions, error) {
-	var errs []error
 	var err error
-	if o.Options, err = o.Options.WithDefaults(); err != nil {
-		errs = append(errs, err)
-	}
-	if o.DayToDay == 0 {
-		o.DayToDay = 0.008
-	}
+	o.Options, err = o.Options.WithDefaults()
+	errs := []error{err}
+	o.DayToDay = cmp.Or(o.DayToDay, 0.008)
 	if !nonNegative(o.DayToDay) || o.DayToDay >= 1 {
 		errs = append(errs, fmt.Errorf("lactate: options: DayToDay: found %v, expected a share of the intensity, such as 0.008", o.DayToDay))
 	}
-	if o.Power == 0 {
-		o.Power = 0.80
-	}
+	o.Power = cmp.Or(o.Power, 0.80)
 	if !(o.Power > 0 && o.Power < 1) {
 		errs = append(errs, fmt.Errorf("lactate: options: Power: found %v, expected a number between 0 and 1, such as 0.80", o.Power))
 	}

@@ -1,6 +1,7 @@
 package lactate
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 )
@@ -34,12 +35,7 @@ type Fixed struct {
 	Lactate float64
 }
 
-func (m Fixed) level() float64 {
-	if m.Lactate == 0 {
-		return OBLA
-	}
-	return m.Lactate
-}
+func (m Fixed) level() float64 { return cmp.Or(m.Lactate, OBLA) }
 
 // Locate implements [Method].
 func (m Fixed) Locate(t Test, c Curve) (float64, error) {

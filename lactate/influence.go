@@ -71,7 +71,7 @@ func Influence(t Test, o Options) (*Influences, error) {
 		a, err := Analyze(rest, o)
 		without := func(f *Influenced) {
 			if err != nil {
-				f.Without = append(f.Without, Threshold{Method: f.Whole.Method, Intensity: none(), Lactate: none(), HeartRate: none(), Err: err})
+				f.Without = append(f.Without, unread(f.Whole.Method, err))
 				return
 			}
 			f.Without = append(f.Without, a.read(rest, f.Whole.Method))

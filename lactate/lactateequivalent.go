@@ -1,6 +1,7 @@
 package lactate
 
 import (
+	"cmp"
 	"fmt"
 
 	"example.com/steptest/lactate/internal/reading"
@@ -41,12 +42,7 @@ type AboveLowestEquivalent struct {
 	Rise float64 // [mmol/L]. Zero means 1.5.
 }
 
-func (m AboveLowestEquivalent) rise() float64 {
-	if m.Rise == 0 {
-		return 1.5
-	}
-	return m.Rise
-}
+func (m AboveLowestEquivalent) rise() float64 { return cmp.Or(m.Rise, 1.5) }
 
 // Locate implements [Method].
 func (m AboveLowestEquivalent) Locate(t Test, c Curve) (float64, error) {

@@ -40,23 +40,13 @@ func (m LogLogMaxDistance) Locate(t Test, c Curve) (float64, error) {
 	if !between {
 		return 0, errLogLogLast
 	}
-	from, to := c.Predict(lo), c.Predict(hi)
-	switch m.Ends {
-	case FittedEnds:
-	case MeasuredEnds:
-		to = measuredAt(t, hi)
-	default:
-		return 0, fmt.Errorf("lactate: found %v, expected ends of this package", m.Ends)
+	to, err := m.Ends.lactate(t, c, hi)
+	if err != nil {
+		return 0, err
 	}
-	return farthestBelowChord(c, lo, from, hi, to)
+	return farthestBelowChord(c, lo, c.Predict(lo), hi, to)
 }
 
 var errLogLogLast = fmt.Errorf("lactate: Dmax from the log–log point: %w: no stage between that point and the last stage", ErrShape)
 
-func (m LogLogMaxDistance) String() string {
-	s := "Dmax from the log–log point"
-	if m.Ends != FittedEnds {
-		s += ", " + m.Ends.String()
-	}
-	return s
-}
+func (m LogLogMaxDistance) String() string { return m.Ends.of("Dmax from the log–log point") }

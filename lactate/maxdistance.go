@@ -28,6 +28,25 @@ func (e Ends) String() string {
 	return fmt.Sprintf("Ends(%d)", int(e))
 }
 
+// lactate returns the end of a chord at an intensity.
+func (e Ends) lactate(t Test, c Curve, x float64) (float64, error) {
+	switch e {
+	case FittedEnds:
+		return c.Predict(x), nil
+	case MeasuredEnds:
+		return measuredAt(t, x), nil
+	}
+	return 0, fmt.Errorf("lactate: found %v, expected ends of this package", e)
+}
+
+// of adds the ends to the name of a method, unless they are the fitted ones.
+func (e Ends) of(method string) string {
+	if e == FittedEnds {
+		return method
+	}
+	return method + ", " + e.String()
+}
+
 // MaxDistance is Dmax: the point of the curve that lies farthest below the
 // chord between its ends, of Cheng and others (1992), Int J Sports Med
 // 13:518–522 (from memory; they fitted a cubic against oxygen uptake).
@@ -71,12 +90,7 @@ func (m MaxDistance) Locate(t Test, c Curve) (float64, error) {
 	return belowChord(t, c, m.Ends, lo, hi)
 }
 
-func (m MaxDistance) String() string {
-	if m.Ends == FittedEnds {
-		return "Dmax"
-	}
-	return "Dmax, " + m.Ends.String()
-}
+func (m MaxDistance) String() string { return m.Ends.of("Dmax") }
 
 // belowChord returns the intensity at which the curve lies farthest below the
 // chord from lo to hi.
@@ -84,15 +98,11 @@ func belowChord(t Test, c Curve, ends Ends, lo, hi float64) (float64, error) {
 	if c == nil {
 		return 0, errNoCurve
 	}
-	var from, to float64
-	switch ends {
-	case FittedEnds:
-		from, to = c.Predict(lo), c.Predict(hi)
-	case MeasuredEnds:
-		from, to = measuredAt(t, lo), measuredAt(t, hi)
-	default:
-		return 0, fmt.Errorf("lactate: found %v, expected ends of this package", ends)
+	from, err := ends.lactate(t, c, lo)
+	if err != nil {
+		return 0, err
 	}
+	to, _ := ends.lactate(t, c, hi)
 	return farthestBelowChord(c, lo, from, hi, to)
 }
 

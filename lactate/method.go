@@ -1,6 +1,7 @@
 package lactate
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 
@@ -51,13 +52,7 @@ type NotReachedError struct {
 }
 
 func (e *NotReachedError) Error() string {
-	of, unit := e.Of, e.Unit
-	if of == "" {
-		of = "the curve"
-	}
-	if unit == "" {
-		unit = "mmol/L"
-	}
+	of, unit := cmp.Or(e.Of, "the curve"), cmp.Or(e.Unit, "mmol/L")
 	end, where := e.Lowest, "starts above it, at"
 	if e.Above() {
 		end, where = e.Highest, "ends at"

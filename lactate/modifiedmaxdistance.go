@@ -1,6 +1,7 @@
 package lactate
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 )
@@ -59,12 +60,7 @@ type ModifiedMaxDistance struct {
 	Rise  float64    // limit that a rise must exceed [mmol/L]. Zero means 0.4.
 }
 
-func (m ModifiedMaxDistance) rise() float64 {
-	if m.Rise == 0 {
-		return 0.4
-	}
-	return m.Rise
-}
+func (m ModifiedMaxDistance) rise() float64 { return cmp.Or(m.Rise, 0.4) }
 
 // Locate implements [Method].
 func (m ModifiedMaxDistance) Locate(t Test, c Curve) (float64, error) {
@@ -128,8 +124,5 @@ func (m ModifiedMaxDistance) String() string {
 	if m.Start != ChordBeforeFirstRise {
 		s += ", chord from " + m.Start.String()
 	}
-	if m.Ends != FittedEnds {
-		s += ", " + m.Ends.String()
-	}
-	return s
+	return m.Ends.of(s)
 }

@@ -1,6 +1,7 @@
 package lactate
 
 import (
+	"cmp"
 	"fmt"
 
 	"example.com/steptest/lactate/internal/reading"
@@ -31,12 +32,7 @@ type ObservedRise struct {
 	From Baseline // Zero means BaselineFittedLowest.
 }
 
-func (m ObservedRise) rise() float64 {
-	if m.Rise == 0 {
-		return 1
-	}
-	return m.Rise
-}
+func (m ObservedRise) rise() float64 { return cmp.Or(m.Rise, 1) }
 
 // Locate implements [Method]. The curve may be nil unless the baseline is
 // BaselineFittedLowest.

@@ -1,6 +1,7 @@
 package lactate
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -80,12 +81,8 @@ func (o Options) WithDefaults() (Options, error) {
 	if o.Curve == nil {
 		o.Curve = func() Curve { return new(curve.Convex) }
 	}
-	if o.LT1 == nil {
-		o.LT1 = AboveBaseline{Rise: 0.5}
-	}
-	if o.LT2 == nil {
-		o.LT2 = AboveBaseline{Rise: 1.5}
-	}
+	o.LT1 = cmp.Or[Method](o.LT1, AboveBaseline{Rise: 0.5})
+	o.LT2 = cmp.Or[Method](o.LT2, AboveBaseline{Rise: 1.5})
 	if o.Methods == nil {
 		o.Methods = CoreMethods()
 	}
@@ -94,9 +91,7 @@ func (o Options) WithDefaults() (Options, error) {
 			errs = append(errs, fmt.Errorf("%w: Methods[%d]: found nil, expected a method", ErrOptions, i))
 		}
 	}
-	if o.Confidence == 0 {
-		o.Confidence = 0.90
-	}
+	o.Confidence = cmp.Or(o.Confidence, 0.90)
 	if !(o.Confidence > 0 && o.Confidence < 1) {
 		errs = append(errs, fmt.Errorf("%w: Confidence: found %v, expected a number between 0 and 1, such as 0.90", ErrOptions, o.Confidence))
 	}
@@ -106,9 +101,7 @@ func (o Options) WithDefaults() (Options, error) {
 	case o.Resamples > 0 && float64(o.Resamples)*(1-o.Confidence) < 2:
 		errs = append(errs, fmt.Errorf("%w: Resamples: found %d, too few for a confidence of %v: expected %.0f or more", ErrOptions, o.Resamples, o.Confidence, math.Ceil(2/(1-o.Confidence))))
 	}
-	if err := o.Noise.validate(); err != nil {
-		errs = append(errs, err)
-	}
+	errs = append(errs, o.Noise.validate())
 	o.Noise = o.Noise.orDefault()
 	return o, errors.Join(errs...)
 }

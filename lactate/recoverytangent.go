@@ -4,9 +4,9 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"time"
 
 	"example.com/steptest/lactate/internal/reading"
+	"example.com/steptest/lactate/internal/straight"
 	"gonum.org/v1/gonum/interp"
 )
 
@@ -58,17 +58,12 @@ func (m RecoveryTangent) Locate(t Test, c Curve) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	var end float64
-	switch m.Ends {
-	case FittedEnds:
-		end = c.Predict(hi)
-	case MeasuredEnds:
-		end = measuredAt(t, hi)
-	default:
-		return 0, fmt.Errorf("lactate: found %v, expected ends of this package", m.Ends)
+	end, err := m.Ends.lactate(t, c, hi)
+	if err != nil {
+		return 0, err
 	}
-	var buf [16]moment
-	axis, stop, err := effortTime(t, buf[:0])
+	var times, intensities [16]float64
+	axis, stop, err := effortTime(t, times[:0], intensities[:0])
 	if err != nil {
 		return 0, err
 	}
@@ -82,36 +77,27 @@ func (m RecoveryTangent) Locate(t Test, c Curve) (float64, error) {
 	back += stop
 	// The line from (s, curve at s) to (back, end) is steepest where this is
 	// least.
-	falling := func(s float64) float64 { return (c.Predict(axis.intensity(s)) - end) / (back - s) }
+	falling := func(s float64) float64 {
+		x, _ := axis.Along(s)
+		return (c.Predict(x) - end) / (back - s)
+	}
 	sign := func(s float64, d interp.DerivativePredictor) float64 {
-		x, growth := axis.at(s)
+		x, growth := axis.Along(s)
 		return d.PredictDerivative(x)*growth*(back-s) + c.Predict(x) - end
 	}
-	s, inside := reading.LowestOn(c, falling, sign, axis[0].time, axis[len(axis)-1].time)
+	s, inside := reading.LowestOn(c, falling, sign, axis.Xs[0], axis.Xs[len(axis.Xs)-1])
 	if !inside {
 		return 0, errTangent
 	}
-	return min(max(axis.intensity(s), lo), hi), nil
+	x, _ := axis.Along(s)
+	return min(max(x, lo), hi), nil
 }
 
-func (m RecoveryTangent) String() string {
-	s := "recovery tangent"
-	if m.Ends != FittedEnds {
-		s += ", " + m.Ends.String()
-	}
-	return s
-}
+func (m RecoveryTangent) String() string { return m.Ends.of("recovery tangent") }
 
-// A moment is the end of a stage: seconds of effort since the start of the
-// test, and the stage's intensity.
-type moment struct{ time, intensity float64 }
-
-// moments are the ends of the stages that have a sample, in order.
-type moments []moment
-
-// effortTime appends the moments of the test to buf, and returns the time at
-// which the effort ends.
-func effortTime(t Test, buf moments) (axis moments, stop float64, err error) {
+// effortTime returns intensity over seconds of effort since the start of the test, at the
+// ends of the stages that have a sample, in the buffers; and when the effort ends.
+func effortTime(t Test, times, intensities []float64) (axis straight.Path, stop float64, err error) {
 	stages := t.Stages
 	byIntensity := func(a, b Stage) int { return cmp.Compare(a.Intensity, b.Intensity) }
 	if !slices.IsSortedFunc(stages, byIntensity) {
@@ -120,33 +106,17 @@ func effortTime(t Test, buf moments) (axis moments, stop float64, err error) {
 	}
 	for i, s := range stages {
 		if !(s.Duration > 0) {
-			return nil, 0, fmt.Errorf("lactate: recovery tangent: %w: the duration of stage %d in order of intensity", ErrMissing, i+1)
+			return axis, 0, fmt.Errorf("lactate: recovery tangent: %w: the duration of stage %d in order of intensity", ErrMissing, i+1)
 		}
 		stop += s.Duration.Seconds()
 		if s.sampled() {
-			buf = append(buf, moment{stop, s.Intensity})
+			times, intensities = append(times, stop), append(intensities, s.Intensity)
 		}
 	}
 	if !stages[len(stages)-1].sampled() {
-		return nil, 0, fmt.Errorf("lactate: recovery tangent: %w: the lactate of the last stage", ErrMissing)
+		return axis, 0, fmt.Errorf("lactate: recovery tangent: %w: the lactate of the last stage", ErrMissing)
 	}
-	return buf, stop, nil
-}
-
-// at returns the intensity at a time, and how fast it grows there.
-func (m moments) at(s float64) (x, growth float64) {
-	i := 1
-	for i < len(m)-1 && m[i].time < s {
-		i++
-	}
-	a, b := m[i-1], m[i]
-	growth = (b.intensity - a.intensity) / (b.time - a.time)
-	return a.intensity + growth*(s-a.time), growth
-}
-
-func (m moments) intensity(s float64) float64 {
-	x, _ := m.at(s)
-	return x
+	return straight.Path{Xs: times, Ys: intensities}, stop, nil
 }
 
 // comesBack returns when lactate has come back to its value at the end of
@@ -190,59 +160,3 @@ var (
 	errNoRecovery  = fmt.Errorf("lactate: recovery tangent: %w: recovery samples", ErrMissing)
 	errNoOvershoot = fmt.Errorf("lactate: recovery tangent: %w: lactate does not rise after the sample of the last stage; was that one taken at the peak?", ErrShape)
 )
-
-// Peak is the highest lactate after a test. The zero value is no peak.
-type Peak struct {
-	Lactate float64       `json:"lactate_mmol_per_l"` // [mmol/L]
-	After   time.Duration `json:"after_ns"`           // time since the end of the last stage
-	// Passed reports whether a later sample is lower. If not, lactate may have
-	// risen further.
-	Passed bool `json:"passed"`
-}
-
-// PeakLactate returns the highest of the recovery samples and the sample of the
-// last stage, which counts as taken at its end; of equal ones the first. It is
-// the highest that was sampled; nothing is read between samples. It is
-// independent of any curve.
-//
-// The error lists what cannot be right in the test, or wraps [ErrMissing] if
-// there are no recovery samples.
-func PeakLactate(t Test) (Peak, error) {
-	if err := t.Check(); err != nil {
-		return Peak{}, err
-	}
-	if len(t.Recovery) == 0 {
-		return Peak{}, fmt.Errorf("lactate: peak lactate: %w: recovery samples", ErrMissing)
-	}
-	samples := make([]RecoverySample, 0, len(t.Recovery)+1)
-	if hi := highestStage(t); hi > 0 {
-		samples = append(samples, RecoverySample{Lactate: measuredAt(t, hi)})
-	}
-	samples = append(samples, t.Recovery...)
-	slices.SortStableFunc(samples, func(a, b RecoverySample) int { return cmp.Compare(a.After, b.After) })
-	var p Peak
-	for _, s := range samples {
-		switch {
-		case s.Lactate > p.Lactate:
-			p = Peak{Lactate: s.Lactate, After: s.After}
-		case s.Lactate < p.Lactate:
-			p.Passed = true
-		}
-	}
-	return p, nil
-}
-
-// highestStage returns the highest intensity of the test if it has a sample,
-// and zero if not.
-func highestStage(t Test) float64 {
-	var hi Stage
-	for _, s := range t.Stages {
-		if s.Intensity > hi.Intensity || s.Intensity == hi.Intensity && s.sampled() {
-			hi = s
-		}
-	}
-	if hi.sampled() {
-		return hi.Intensity
-	}
-	return 0
-}

@@ -294,7 +294,7 @@ func (a *Analysis) addIntervals() *draws {
 				if math.IsInf(x, 0) {
 					return x
 				}
-				return a.hearts.at(x)
+				return a.hearts.At(x)
 			}
 			low, high := at(th.Intensity.Low), at(th.Intensity.High)
 			th.HeartRate.Low, th.HeartRate.High = min(low, high), max(low, high)

@@ -139,7 +139,7 @@ func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
 		default:
 			for _, c := range p.Curves {
 				if c.Err != nil {
-					row.Cells = append(row.Cells, Threshold{Method: e.Method, Intensity: none(), Lactate: none(), HeartRate: none(), Err: c.Err})
+					row.Cells = append(row.Cells, unread(e.Method, c.Err))
 					continue
 				}
 				row.Cells = append(row.Cells, c.Analysis.Thresholds[i])
@@ -152,18 +152,14 @@ func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
 
 // withoutCurve reads a method that needs no curve.
 func withoutCurve(t Test, m Method) Threshold {
-	th := Threshold{Method: m, Intensity: none(), Lactate: none(), HeartRate: none()}
 	x, err := m.Locate(t, nil)
 	if lo, hi, none := testedRange(t); err == nil && (none != nil || !(x >= lo && x <= hi)) {
 		err = fmt.Errorf("lactate: %v: found %v, outside the tested range %v to %v", m, x, lo, hi)
 	}
 	if err != nil {
-		th.Err = err
-		return th
+		return unread(m, err)
 	}
-	th.Intensity = exactly(x)
-	th.HeartRate = exactly(heartRatesOf(t).at(x))
-	return th
+	return Threshold{Method: m, Intensity: exactly(x), Lactate: none(), HeartRate: exactly(heartRatesOf(t).At(x))}
 }
 
 // Reading is one definition read on one curve. The zero value is no reading.

@@ -97,13 +97,19 @@ func (t Test) endsEarly() bool {
 	if t.Submaximal {
 		return true
 	}
-	highest := 0.0
-	for _, s := range t.Stages {
-		highest = max(highest, s.Intensity)
-	}
-	stages := ordered(t)
+	stages, top := ordered(t), t.top()
 	n := len(stages)
-	return n > 0 && highest > stages[n-1].Intensity || n > 1 && stages[n-1].Lactate < stages[n-2].Lactate
+	return n > 0 && !top.sampled() || n > 1 && stages[n-1].Lactate < stages[n-2].Lactate
+}
+
+// top returns the stage of the highest intensity, one with a sample if there are several.
+func (t Test) top() (top Stage) {
+	for _, s := range t.Stages {
+		if s.Intensity > top.Intensity || s.Intensity == top.Intensity && s.sampled() {
+			top = s
+		}
+	}
+	return top
 }
 
 // ErrNotRising is returned for a test whose lactate falls as intensity rises:

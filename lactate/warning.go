@@ -1,6 +1,7 @@
 package lactate
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"strconv"
@@ -32,10 +33,7 @@ type Warning struct {
 // Text returns the warning in words, with the caller's noun for a stage, such as
 // "repeat", and its source in brackets. Empty means "stage".
 func (w Warning) Text(noun string) string {
-	if noun == "" {
-		noun = "stage"
-	}
-	noun = strings.ReplaceAll(noun, "%", "%%")
+	noun = strings.ReplaceAll(cmp.Or(noun, "stage"), "%", "%%")
 	pairs := []string{"{stage}", noun, "{stages}", noun + "s"}
 	for i, n := range w.Stages {
 		pairs = append(pairs, "{"+strconv.Itoa(i+1)+"}", strconv.Itoa(n))

@@ -172,9 +172,9 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 			add(WarnDmaxLow, nil, "%v does not lie above LT1: do not take it for LT2 here", th.Method)
 		}
 	}
-	for _, h := range a.hearts.odd {
-		i := slices.IndexFunc(t.Stages, func(s Stage) bool { return s.Intensity == h.intensity && s.HeartRate > 0 })
-		add(WarnOddHeartRate, []int{i + 1}, "the heart rate of {stage} {1}, %.0f /min, lies far off those beside it, which lead to %.0f: it is left out", h.taken, h.expected)
+	if odd := a.hearts.odd; odd.X > 0 {
+		i := slices.IndexFunc(t.Stages, func(s Stage) bool { return s.Intensity == odd.X && s.HeartRate > 0 })
+		add(WarnOddHeartRate, []int{i + 1}, "the heart rate of {stage} {1}, %.0f /min, lies far off those beside it, which lead to %.0f: it is left out", odd.Y, a.hearts.expected)
 	}
 	for i, th := range []Threshold{a.LT1, a.LT2} {
 		name := [...]string{"LT1", "LT2"}[i]

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"example.com/steptest/lactate/internal/reading"
+	"example.com/steptest/lactate/internal/words"
 )
 
 // Baseline says what a rise is measured from. The zero value is BaselineFittedLowest.
@@ -125,5 +126,5 @@ func (m AboveBaseline) Locate(t Test, c Curve) (float64, error) {
 }
 
 func (m AboveBaseline) String() string {
-	return fmt.Sprintf("%v + %s mmol/L", m.From, short(m.rise()))
+	return fmt.Sprintf("%v + %s mmol/L", m.From, words.Short(m.rise()))
 }

@@ -74,21 +74,15 @@ func Compare(before, after Test, o CompareOptions) (*Change, error) {
 	var drawn [2]*draws
 	tests := []Test{before, after}
 	for i, t := range tests {
+		which := [...]string{"first", "second"}[i]
 		a, d, err := analyze(t, o.Options, i)
 		if err != nil {
-			return nil, fmt.Errorf("%s test: %w", [...]string{"first", "second"}[i], err)
+			return nil, fmt.Errorf("%s test: %w", which, err)
 		}
-		drawn[i] = d
-		if i == 0 {
-			c.Before = a
-		} else {
-			c.After = a
-		}
-	}
-	for i, a := range []*Analysis{c.Before, c.After} {
+		*[...]**Analysis{&c.Before, &c.After}[i], drawn[i] = a, d
 		var stage int
-		if tests[i], stage = a.withoutOdd(tests[i]); stage > 0 {
-			c.Warnings = append(c.Warnings, leftOut(stage, [...]string{"the first test", "the second test"}[i]))
+		if tests[i], stage = a.withoutOdd(t); stage > 0 {
+			c.Warnings = append(c.Warnings, leftOut(stage, "the "+which+" test"))
 		}
 	}
 	shape, err := fitCommon(tests, o)

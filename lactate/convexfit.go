@@ -2,7 +2,6 @@ package lactate
 
 import (
 	"math"
-	"math/rand/v2"
 
 	"example.com/steptest/lactate/curve"
 	"example.com/steptest/lactate/internal/crew"
@@ -47,7 +46,7 @@ func (a *Analysis) drawPosterior(c *curve.Convex, each func(i int, d drawn)) {
 	crew.Share(a.opts.done, a.opts.Resamples, blockSize, setup, func(block, from, to int, s *state) {
 		s.source.Seed(a.opts.Seed, uint64(a.stream)<<40|uint64(block))
 		at := s.at[:to-from]
-		spread(at, s.rng)
+		uncertain.Strata(at, s.rng) // shapes evenly within a block, independent of another test's
 		for i := from; i < to; i++ {
 			scale := c.Draw(s.draw, at[i-from], s.rng)
 			for k, x := range s.xs {
@@ -58,16 +57,6 @@ func (a *Analysis) drawPosterior(c *curve.Convex, each func(i int, d drawn)) {
 			each(i, drawn{s.test, s.draw, scale, nil})
 		}
 	})
-}
-
-// spread fills at with numbers from 0 to 1, one in each of as many equal parts, in
-// random order: shapes are chosen evenly within a block, and independently of
-// those of another test.
-func spread(at []float64, rng *rand.Rand) {
-	for i := range at {
-		at[i] = (float64(i) + rng.Float64()) / float64(len(at))
-	}
-	rng.Shuffle(len(at), func(i, j int) { at[i], at[j] = at[j], at[i] })
 }
 
 // holding widens an interval to hold its value: the reading of a curve can lie

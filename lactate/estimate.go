@@ -5,7 +5,8 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
+
+	"example.com/steptest/lactate/internal/words"
 )
 
 // Estimate is a value with its interval. Low and High are NaN if no
@@ -36,27 +37,7 @@ func (e Estimate) String() string {
 	if !e.HasInterval() {
 		return strconv.FormatFloat(e.Value, 'g', 4, 64)
 	}
-	half := 0.0
-	for _, end := range []float64{e.Low, e.High} {
-		if d := math.Abs(end - e.Value); finite(d) {
-			half = max(half, d)
-		}
-	}
-	print := func(v float64) string {
-		switch {
-		case math.IsInf(v, 0):
-			return "open"
-		case half == 0:
-			return strconv.FormatFloat(v, 'g', 4, 64)
-		}
-		decimals := min(max(1-int(math.Floor(math.Log10(half))), 0), 15)
-		s := strconv.FormatFloat(v, 'f', decimals, 64)
-		if strings.Trim(s, "-0.") == "" { // no -0.00
-			s = strings.TrimPrefix(s, "-")
-		}
-		return s
-	}
-	return print(e.Value) + " (" + print(e.Low) + " to " + print(e.High) + ")"
+	return words.Interval(e.Value, e.Low, e.High)
 }
 
 // map1 applies an increasing function to value and interval; open ends stay
@@ -75,17 +56,7 @@ func (e Estimate) map1(f func(float64) float64) Estimate {
 // is not a number: an estimate of nothing is {}. An end that is open is
 // "low_open": true or "high_open": true.
 func (e Estimate) MarshalJSON() ([]byte, error) {
-	out := estimateJSON{LowOpen: math.IsInf(e.Low, -1), HighOpen: math.IsInf(e.High, 1)}
-	set := func(dst **float64, v float64) {
-		if finite(v) {
-			v += 0 // no -0
-			*dst = &v
-		}
-	}
-	set(&out.Value, e.Value)
-	set(&out.Low, e.Low)
-	set(&out.High, e.High)
-	return json.Marshal(out)
+	return json.Marshal(estimateJSON{words.Known(e.Value), words.Known(e.Low), words.Known(e.High), math.IsInf(e.Low, -1), math.IsInf(e.High, 1)})
 }
 
 // UnmarshalJSON reads what MarshalJSON writes; what is left out becomes NaN.
@@ -94,15 +65,13 @@ func (e *Estimate) UnmarshalJSON(data []byte) error {
 	if err := json.Unmarshal(data, &in); err != nil {
 		return fmt.Errorf("lactate: estimate: %w", err)
 	}
-	*e = none()
-	get := func(dst *float64, src *float64) {
-		if src != nil {
-			*dst = *src
+	value := func(p *float64) float64 {
+		if p == nil {
+			return math.NaN()
 		}
+		return *p
 	}
-	get(&e.Value, in.Value)
-	get(&e.Low, in.Low)
-	get(&e.High, in.High)
+	*e = Estimate{value(in.Value), value(in.Low), value(in.High)}
 	if in.LowOpen {
 		e.Low = math.Inf(-1)
 	}

@@ -3,7 +3,8 @@ package lactate
 import (
 	"cmp"
 	"fmt"
-	"strconv"
+
+	"example.com/steptest/lactate/internal/words"
 )
 
 // OBLA is the level that Sjödin & Jacobs (1981), Int J Sports Med 2:23–26,
@@ -46,7 +47,4 @@ func (m Fixed) Locate(t Test, c Curve) (float64, error) {
 	return locateLevel(t, c, level)
 }
 
-func (m Fixed) String() string { return short(m.level()) + " mmol/L" }
-
-// short prints a number in as few digits as it takes.
-func short(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
+func (m Fixed) String() string { return words.Short(m.level()) + " mmol/L" }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"example.com/steptest/lactate/internal/reading"
+	"example.com/steptest/lactate/internal/words"
 	"gonum.org/v1/gonum/interp"
 )
 
@@ -57,7 +58,7 @@ func (m AboveLowestEquivalent) Locate(t Test, c Curve) (float64, error) {
 }
 
 func (m AboveLowestEquivalent) String() string {
-	return "lowest lactate equivalent + " + short(m.rise()) + " mmol/L"
+	return "lowest lactate equivalent + " + words.Short(m.rise()) + " mmol/L"
 }
 
 // lowestEquivalent finds the minimum of y/x, where x·y′ − y changes sign.

@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"example.com/steptest/lactate/internal/reading"
+	"example.com/steptest/lactate/internal/words"
 )
 
 // Method is one definition of a threshold. The methods of this package are
@@ -57,11 +58,7 @@ func (e *NotReachedError) Error() string {
 	if e.Above() {
 		end, where = e.Highest, "ends at"
 	}
-	// As many digits as tell the two apart.
-	level, other := "", ""
-	for digits := 3; level == other && digits <= 17; digits++ {
-		level, other = fmt.Sprintf("%.*g", digits, e.Level), fmt.Sprintf("%.*g", digits, end)
-	}
+	level, other := words.Apart(e.Level, end)
 	return fmt.Sprintf("lactate: %s %s: %v: %s %s %s %[2]s", level, unit, ErrNotReached, of, where, other)
 }
 

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+
+	"example.com/steptest/lactate/internal/words"
 )
 
 // ChordStart says where the chord of [ModifiedMaxDistance] starts. The zero
@@ -119,7 +121,7 @@ func exceeds(a, b float64) bool { return math.Round(a*1e6) > math.Round(b*1e6) }
 func (m ModifiedMaxDistance) String() string {
 	s := "modified Dmax"
 	if m.rise() != 0.4 {
-		s += ", rise > " + short(m.rise()) + " mmol/L"
+		s += ", rise > " + words.Short(m.rise()) + " mmol/L"
 	}
 	if m.Start != ChordBeforeFirstRise {
 		s += ", chord from " + m.Start.String()

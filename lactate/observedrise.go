@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"example.com/steptest/lactate/internal/reading"
+	"example.com/steptest/lactate/internal/words"
 )
 
 // ObservedRise is the lowest stage at which the measured lactate has risen by
@@ -82,5 +83,5 @@ func (m ObservedRise) Locate(t Test, c Curve) (float64, error) {
 }
 
 func (m ObservedRise) String() string {
-	return fmt.Sprintf("first stage of %v + %s mmol/L", m.From, short(m.rise()))
+	return fmt.Sprintf("first stage of %v + %s mmol/L", m.From, words.Short(m.rise()))
 }

@@ -101,21 +101,7 @@ func (d *draws) ordered(m1, m2 Method) float64 {
 	if i < 0 || k < 0 {
 		return 1
 	}
-	below, both := 0, 0
-	for j, x := range d.intensity[i] {
-		y := d.intensity[k][j]
-		if math.IsNaN(x) || math.IsNaN(y) || math.IsInf(x, 0) && x == y {
-			continue
-		}
-		both++
-		if x < y {
-			below++
-		}
-	}
-	if both == 0 {
-		return 1
-	}
-	return float64(below) / float64(both)
+	return uncertain.Ordered(d.intensity[i], d.intensity[k])
 }
 
 // refit is what one core needs to analyse simulated tests.
@@ -308,15 +294,9 @@ func (a *Analysis) addIntervals() *draws {
 // long as they are.
 func (a *Analysis) summarise(intensity, lactate, buf []float64) Threshold {
 	var s Threshold
-	for _, x := range intensity {
-		switch {
-		case math.IsInf(x, 0):
-			s.Failed++
-			s.Beyond++
-		case math.IsNaN(x):
-			s.Failed++
-		}
-	}
+	var none int
+	s.Beyond, none = uncertain.Count(intensity)
+	s.Failed = s.Beyond + none
 	copy(buf, intensity)
 	s.Intensity.Low, s.Intensity.High = uncertain.Central(buf, a.opts.Confidence)
 	if lactate != nil {

@@ -2,7 +2,8 @@ package lactate
 
 import (
 	"encoding/json"
-	"math"
+
+	"example.com/steptest/lactate/internal/words"
 )
 
 // ShapeTest is an F test of separate exponentials (three parameters for each test)
@@ -15,14 +16,9 @@ type ShapeTest struct {
 
 // MarshalJSON leaves out F and PValue where they are NaN.
 func (s ShapeTest) MarshalJSON() ([]byte, error) {
-	var out struct {
+	return json.Marshal(struct {
 		F       *float64 `json:"f,omitempty"`
 		PValue  *float64 `json:"p_value,omitempty"`
 		Changed bool     `json:"changed"`
-	}
-	out.Changed = s.Changed
-	if !math.IsNaN(s.F) {
-		out.F, out.PValue = &s.F, &s.PValue
-	}
-	return json.Marshal(out)
+	}{words.Known(s.F), words.Known(s.PValue), s.Changed})
 }

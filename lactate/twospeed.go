@@ -3,6 +3,8 @@ package lactate
 import (
 	"fmt"
 	"math"
+
+	"example.com/steptest/lactate/internal/words"
 )
 
 // LactateScale says along which scale of lactate a straight line is drawn. The
@@ -85,5 +87,5 @@ func (m TwoSpeed) Locate(t Test, _ Curve) (float64, error) {
 }
 
 func (m TwoSpeed) String() string {
-	return "two-speed " + short(m.level()) + " mmol/L, " + m.Scale.String()
+	return "two-speed " + words.Short(m.level()) + " mmol/L, " + m.Scale.String()
 }

@@ -10,26 +10,23 @@ import (
 	"example.com/steptest/lactate/internal/uncertain"
 )
 
-// Analysis is what a test says, read with one curve. Every number names its
-// method and curve.
+// Analysis is what a test says, read with one curve.
 type Analysis struct {
 	// Curve is the fitted curve.
 	Curve Curve `json:"curve_parameters"`
-	// LT1 and LT2 are the two thresholds, by the definitions of the options.
+	// LT1 and LT2 by the definitions of the options.
 	LT1 Threshold `json:"lt1"`
 	LT2 Threshold `json:"lt2"`
 	// Thresholds has one entry for each of Options.Methods, in their order.
 	Thresholds []Threshold `json:"thresholds"`
-	// Warnings are what a physiologist would want to know before believing
-	// the numbers.
+	// Warnings are what to know before believing the numbers.
 	Warnings []Warning `json:"warnings,omitempty"`
-	// Lowest and Highest are the ends of the tested range: the intensities
-	// between which the curve is read. Nothing is extrapolated.
+	// Lowest and Highest are the ends of the tested range, in which the curve is read.
 	Lowest  float64 `json:"lowest"`
 	Highest float64 `json:"highest"`
-	// Unit of the intensities, as the test has it.
+	// Unit as in Test.
 	Unit string `json:"intensity_unit,omitzero"`
-	// Confidence of the intervals, as Options.Confidence had it.
+	// Confidence as in Options.
 	Confidence float64 `json:"confidence"`
 
 	test    Test // as the methods see it: sampled stages in order of intensity, then lost ones
@@ -40,8 +37,7 @@ type Analysis struct {
 	stream  int
 }
 
-// MarshalJSON names the curve beside its exported fields. It is written for
-// readers of results and not read back.
+// MarshalJSON names the curve beside its fields. It is not read back.
 func (a Analysis) MarshalJSON() ([]byte, error) {
 	type plain Analysis
 	return json.Marshal(struct {
@@ -57,28 +53,24 @@ type Threshold struct {
 	Intensity Estimate
 	// Lactate is the value of the curve there [mmol/L].
 	Lactate Estimate
-	// HeartRate is read between the stages along straight lines [1/min]; NaN
-	// if the stages around have none. Its interval is that of the intensity, in
-	// heart beats.
+	// HeartRate is read between the stages along straight lines [1/min], and so are the ends
+	// of the intensity's interval; NaN if the stages around have none.
 	HeartRate Estimate
 	// Err says why there is no threshold; the estimates are then NaN.
 	Err error
-	// Failed is the number of Options.Resamples in which the definition gave no
-	// threshold, and Beyond the number of those in which the level, or the lowest
-	// lactate equivalent, lay outside the tested range. Resamples beyond the range
-	// open the interval; other failures are excluded.
+	// Failed is the number of resamples without a threshold, and Beyond that of those in
+	// which the level, or the lowest lactate equivalent, lay outside the tested range.
+	// Resamples beyond the range open the interval; other failures are excluded.
 	Failed, Beyond int
 }
 
-// Analyze fits the curve of the options to the test and reads the thresholds
-// off it.
+// Analyze fits the curve of the options to the test and reads the thresholds off it. Of
+// stages without a lactate sample the heart rates are used.
 //
-// Stages without a lactate sample are left out of the curve; their heart rates
-// are used. A threshold that the test cannot give carries its own Err, and the
-// rest stands. The error is not nil if there is no analysis at all: values
-// that cannot be right (a [*StageError] for each), fewer than three stages with
-// a lactate sample (ErrTooFewStages), lactate that falls as intensity rises
-// (ErrNotRising), or a curve that the stages do not determine.
+// A threshold that the test cannot give carries its own Err. The error is not nil if there is
+// no analysis at all: values that cannot be right (a [*StageError] for each), fewer than
+// three stages with a lactate sample ([ErrTooFewStages]), lactate that falls as intensity
+// rises ([ErrNotRising]), or a curve that the stages do not determine.
 func Analyze(t Test, o Options) (*Analysis, error) {
 	o, err := o.WithDefaults()
 	if err != nil {
@@ -88,9 +80,8 @@ func Analyze(t Test, o Options) (*Analysis, error) {
 	return a, err
 }
 
-// analyze is Analyze with the number of the random stream: the tests of one
-// comparison are resampled independently. It returns the draws behind
-// the intervals, if there are any.
+// analyze is Analyze with the number of the random stream, since the tests of one comparison
+// are resampled independently, and with the draws behind the intervals, if there are any.
 func analyze(t Test, o Options, stream int) (*Analysis, *draws, error) {
 	a, err := prepare(t, o)
 	if err != nil {
@@ -212,8 +203,7 @@ func unread(m Method, err error) Threshold {
 	return Threshold{Method: m, Intensity: none(), Lactate: none(), HeartRate: none(), Err: err}
 }
 
-// MarshalJSON writes method, intensity, lactate and heart rate, or the error in
-// words.
+// MarshalJSON writes the method by its name, and the error in words.
 func (th Threshold) MarshalJSON() ([]byte, error) {
 	out := struct {
 		Method    string    `json:"method"`

@@ -8,32 +8,27 @@ import (
 	"example.com/steptest/lactate/internal/words"
 )
 
-// ThresholdChange is how far one threshold moved. That is not how far the curve
-// moved, which is [Change.Shift]: a threshold also changes with the stages of the
-// two tests, and Dmax on an exponential with them and the rate alone (see
-// [MaxDistance]).
+// ThresholdChange is how far one threshold moved. That is not how far the curve moved, which is
+// [Change.Shift]: a threshold also changes with the stages of the two tests, and Dmax on an
+// exponential with them and the rate alone.
 type ThresholdChange struct {
 	Method Method
-	// Before and After are the two readings, Change their difference, in the
-	// tests' unit of intensity. The interval of the change comes from the
-	// resamples of both tests; NaN if none were asked for.
+	// Before and After are the two readings, Change their difference, with an interval from
+	// the resamples of both tests.
 	Before, After, Change Estimate
-	// Unseen is the number of resamples in which one of the tests had no such
-	// threshold, or both had it beyond the same end of the tested range; they
-	// are excluded from the interval.
+	// Unseen is the number of resamples in which one of the tests had no such threshold, or
+	// both beyond the same end of the tested range; they are excluded from the interval.
 	Unseen int
-	// Err says why there is no change: one of the tests has no such threshold.
+	// Err says why one of the tests has no such threshold.
 	Err error
 }
 
 // LevelChange is what happened at one intensity.
 type LevelChange struct {
 	Intensity float64
-	// Lactate of the fitted curves [mmol/L]: before, after, and the change, with
-	// intervals from the resamples.
+	// Lactate of the fitted curves [mmol/L], with intervals from the resamples.
 	LactateBefore, LactateAfter, LactateChange Estimate
-	// Heart rate [1/min], read between stages along straight lines, NaN where
-	// not taken.
+	// Heart rate [1/min], read between stages along straight lines, NaN where not taken.
 	HeartRateBefore, HeartRateAfter, HeartRateChange float64
 }
 

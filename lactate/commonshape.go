@@ -49,22 +49,21 @@ func fitCommon(tests []Test, o CompareOptions) (commonShape, error) {
 	return c, nil
 }
 
-// CommonExponential is an exponential through several tests, each shifted along the
-// intensity axis: y = A + B·exp(C·(x − shift)), see [curve.Shifted].
+// CommonExponential is an exponential through several tests, each shifted along the intensity
+// axis: y = A + B·exp(C·(x − shift)), see [curve.Shifted].
 type CommonExponential struct {
 	// Rate C [1/unit of intensity] and Asymptote A [mmol/L] of the common shape.
 	Rate, Asymptote float64
 	// RSS [(mmol/L)²] and DegreesOfFreedom of the joint fit.
 	RSS              float64
 	DegreesOfFreedom int
-	// FitErrors are the standard errors of the shifts from the residuals alone, as
-	// nonlinear least squares reports them: zero for the first test; NaN without
-	// a degree of freedom. Measured.StandardError knows the stated noise too.
+	// FitErrors are the standard errors of the shifts from the residuals alone, as nonlinear
+	// least squares reports them: zero for the first test; NaN without a degree of freedom.
+	// Measured.StandardError knows the stated noise too.
 	FitErrors []float64
 }
 
-// MarshalJSON leaves out what is NaN. It is written for readers of results and not
-// read back.
+// MarshalJSON leaves out what is NaN.
 func (e CommonExponential) MarshalJSON() ([]byte, error) {
 	out := struct {
 		Rate             float64   `json:"rate"`

@@ -10,58 +10,48 @@ type Change struct {
 	// Before and After are the two tests, each read on its own.
 	Before *Analysis `json:"before"`
 	After  *Analysis `json:"after"`
-	// Shift is how far the curve moved along the intensity axis, if both tests share
-	// one shape. Its interval knows measurement error alone: it says whether the two
-	// curves differ. It is Measured.Shift.
+	// Shift is how far the curve moved along the intensity axis, if both tests share one
+	// shape: that of Measured.
 	Shift Estimate `json:"shift"`
-	// Measured weighs the shift against measurement error alone.
+	// Measured weighs the shift against measurement error alone: do the two curves differ?
 	Measured Judgement `json:"measured"`
-	// BetweenDays weighs it against measurement error and the variation from
-	// day to day of CompareOptions.DayToDay, once for each test: it says whether the
-	// athlete has changed by more than two days differ.
+	// BetweenDays weighs it against measurement error and the variation from day to day of
+	// each test: has the athlete changed by more than two days differ?
 	BetweenDays Judgement `json:"between_days"`
 	// Exponential is the common shape if an exponential was asked for; nil if not.
 	Exponential *CommonExponential `json:"exponential,omitempty"`
-	// Reference is the intensity at which the shift is expressed as a per cent
-	// or as time over a distance: LT2 of the first test, or the middle of its
-	// tested range if it has none.
+	// Reference is the intensity at which the shift is expressed as a per cent, see
+	// [Analysis.Reference] of the first test.
 	Reference float64 `json:"reference"`
 	// Shape asks whether one shape with a shift describes both tests.
 	Shape ShapeTest `json:"shape"`
 	// Thresholds holds the change of LT1, LT2 and every method of the options.
 	Thresholds []ThresholdChange `json:"thresholds"`
-	// Levels holds the change of lactate and heart rate at fixed intensities:
-	// those of the first test's stages and thresholds that lie inside both
-	// tested ranges.
+	// Levels holds the change of lactate and heart rate at the first test's stages and
+	// thresholds that lie inside both tested ranges.
 	Levels []LevelChange `json:"levels"`
 	// Confidence and Power as the options had them.
 	Confidence float64 `json:"confidence"`
 	Power      float64 `json:"power"`
-	// Meaningful is the smallest change that matters, of the options, in the
-	// tests' unit of intensity. Zero if none was named.
+	// Meaningful change of the options, in the tests' unit of intensity.
 	Meaningful float64 `json:"meaningful,omitzero"`
-	// Warnings are doubts about the comparison. Those about either test are
-	// in Before and After.
+	// Warnings about the comparison; those about either test are in Before and After.
 	Warnings []Warning `json:"warnings,omitempty"`
 }
 
-// Compare asks whether the curve moved between two tests. They need not have
-// the same stages.
+// Compare asks whether the curve moved between two tests. They need not have the same stages.
 //
-// Both tests share one shape over their joint range, and differ by a shift along the
-// intensity axis alone: any convex shape (see [curve.ConvexShifted]), with a flat prior
-// for the shift and the prior of the noise of the options; or, if the curve of the
-// options is a [curve.Exponential], an exponential-plus-constant, by least squares (see
-// [curve.Shifted]) with Student's t.
+// Both tests share one shape over their joint range, and differ by a shift along the intensity
+// axis alone: any convex shape (see [curve.ConvexShifted]), with a flat prior for the shift and
+// the prior of the noise of the options; or, if the curve of the options is a
+// [curve.Exponential], an exponential-plus-constant, by least squares (see [curve.Shifted])
+// with Student's t. A sample that [Analyze] finds odd is left out, with a warning.
 //
-// A sample that [Analyze] finds odd is left out of the common shape, with a warning.
+// A shift is not yet fitness: less carbohydrate, a sample diluted by sweat or water, or another
+// analyser lower every lactate, and that too looks like a curve that has moved to the right
+// (common practice).
 //
-// A shift is not yet fitness: less carbohydrate, a sample diluted by sweat or
-// water, or another analyser lower every lactate, and that too looks like a
-// curve that has moved to the right (common practice).
-//
-// The error is not nil where either test has no [Analyze] answer or where both
-// together do not determine a shift.
+// The error is not nil if either test has no [Analyze] answer or both do not determine a shift.
 func Compare(before, after Test, o CompareOptions) (*Change, error) {
 	o, err := o.WithDefaults()
 	if err != nil {

@@ -10,26 +10,23 @@ import (
 	"gonum.org/v1/gonum/interp"
 )
 
-// Curve is a curve of lactate (mmol/L) against intensity. The regression
-// curves of package lactate/curve and gonum's own interpolators are curves. One of your own
-// that does not pass through all samples should be a [Regression].
+// Curve is a curve of lactate (mmol/L) against intensity. The curves of package lactate/curve and
+// gonum's interpolators are curves. One of your own that does not pass through all samples
+// should be a [Regression].
 type Curve interface{ interp.FittablePredictor }
 
-// Regression is a curve that does not pass through all samples: the misfit says how large
-// the noise is. A [Curve] that does not say how many degrees of freedom it leaves is taken
-// for one that interpolates: its intervals rest on the stated noise alone, and nothing
-// says that it misses. The regression curves of package lactate/curve are regressions.
+// Regression is a curve that does not pass through all samples: the misfit says how large the
+// noise is. Any other [Curve] is taken for one that interpolates: its intervals rest on the
+// stated noise alone, and nothing says that it misses.
 type Regression interface {
 	Curve
-	// DegreesOfFreedom returns the number of points of the last fit less that of the
-	// parameters.
+	// DegreesOfFreedom returns the points of the last fit less the parameters.
 	DegreesOfFreedom() int
 }
 
 var errFewSampled = errors.New("no two stages with a lactate sample at different intensities")
 
-// testedRange returns the lowest and the highest intensity that has a lactate
-// sample.
+// testedRange returns the lowest and the highest intensity that has a lactate sample.
 func testedRange(t Test) (lo, hi float64, err error) {
 	lo, hi = math.Inf(1), math.Inf(-1)
 	for i := range t.Stages {
@@ -53,9 +50,8 @@ func rangeOn(t Test, c Curve) (lo, hi float64, err error) {
 
 var errNoCurve = errors.New("lactate: found no curve, expected one fitted to the test")
 
-// CurveName returns what a kind of curve is called beside a result:
-// "convex", "exponential", "cubic", "polynomial of degree 2", "two lines", "three lines",
-// and the name of its type for any other.
+// CurveName returns what a kind of curve is called beside a result: "convex", "exponential",
+// "cubic", "polynomial of degree 2", "two lines", "three lines", or the name of its type.
 func CurveName(c Curve) string {
 	switch c := c.(type) {
 	case *curve.Convex:

@@ -9,10 +9,9 @@ import (
 	"example.com/steptest/lactate/internal/words"
 )
 
-// Estimate is a value with its interval. Low and High are NaN if no
-// interval was asked for, or there can be none, as of a lactate that the definition fixes.
-// An infinite Low or High says that the interval is
-// open on that side: the tested range ended before it did.
+// Estimate is a value with its interval. Low and High are NaN if no interval was asked for, or
+// there can be none, as of a lactate that the definition fixes. One that is infinite is open:
+// the tested range ended before the interval did.
 type Estimate struct{ Value, Low, High float64 }
 
 // exactly returns an estimate without an interval.
@@ -21,8 +20,7 @@ func exactly(v float64) Estimate { return Estimate{v, math.NaN(), math.NaN()} }
 // none is the estimate of nothing.
 func none() Estimate { return exactly(math.NaN()) }
 
-// HasInterval reports whether an interval was computed, open or not. The zero value has
-// none.
+// HasInterval reports whether an interval was computed, open or not.
 func (e Estimate) HasInterval() bool {
 	return !math.IsNaN(e.Low) && !math.IsNaN(e.High) && e != Estimate{}
 }
@@ -40,8 +38,7 @@ func (e Estimate) String() string {
 	return words.Interval(e.Value, e.Low, e.High)
 }
 
-// map1 applies an increasing function to value and interval; open ends stay
-// open.
+// map1 applies an increasing function to value and interval; open ends stay open.
 func (e Estimate) map1(f func(float64) float64) Estimate {
 	g := func(v float64) float64 {
 		if !finite(v) {
@@ -52,9 +49,8 @@ func (e Estimate) map1(f func(float64) float64) Estimate {
 	return Estimate{g(e.Value), g(e.Low), g(e.High)}
 }
 
-// MarshalJSON writes {"value": v, "low": l, "high": h} and leaves out whatever
-// is not a number: an estimate of nothing is {}. An end that is open is
-// "low_open": true or "high_open": true.
+// MarshalJSON writes {"value": v, "low": l, "high": h} without what is not a number; an end that
+// is open is "low_open": true or "high_open": true.
 func (e Estimate) MarshalJSON() ([]byte, error) {
 	return json.Marshal(estimateJSON{words.Known(e.Value), words.Known(e.Low), words.Known(e.High), math.IsInf(e.Low, -1), math.IsInf(e.High, 1)})
 }

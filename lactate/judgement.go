@@ -6,34 +6,32 @@ import (
 	"example.com/steptest/lactate/internal/shift"
 )
 
-// Judgement weighs a shift against one kind of variation. All of it comes from one
-// posterior distribution of the shift, whose prior is flat.
+// Judgement weighs a shift against one kind of variation, by the posterior of the shift under a
+// flat prior.
 type Judgement struct {
 	// Shift along the intensity axis, in the tests' unit: the mean, with the central
 	// interval of Options.Confidence. Above zero is to the right.
 	Shift Estimate `json:"shift"`
 	// StandardError of the shift.
 	StandardError float64 `json:"standard_error"`
-	// Probability that the curve lies to the right: more intensity at the same
-	// lactate.
+	// Probability that the curve lies to the right: more intensity at the same lactate.
 	Probability float64 `json:"probability_right"`
-	// Grade says it in words. It is Faster or Slower exactly if the interval leaves
-	// zero out: at the default confidence of 90 %, if Probability is at least 95 %
-	// or at most 5 %.
+	// Grade is Faster or Slower exactly if the interval leaves zero out: at the default
+	// confidence of 90 %, if Probability is at least 95 % or at most 5 %.
 	Grade Grade `json:"grade"`
-	// BeyondMeaningful is the probability that the curve lies to the side of Shift by
-	// more than CompareOptions.Meaningful. Zero if no such size was named.
+	// BeyondMeaningful is the probability that the curve lies to the side of Shift by more
+	// than CompareOptions.Meaningful. Zero if no such size was named.
 	BeyondMeaningful float64 `json:"probability_beyond_meaningful,omitzero"`
-	// Detectable is the smallest true shift that is graded Faster or Slower with
-	// probability CompareOptions.Power by two tests like these.
+	// Detectable is the smallest true shift that two tests like these grade Faster or Slower
+	// with probability CompareOptions.Power.
 	Detectable float64 `json:"detectable_shift"`
 
 	of shift.Posterior
 }
 
-// Beyond returns the probability that the curve lies to the right by more than size,
-// in the tests' unit of intensity; if size is below zero, to the left by more than
-// that. Beyond(0) is Probability. It is NaN for the zero Judgement.
+// Beyond returns the probability that the curve lies to the right by more than size, in the
+// tests' unit of intensity, or to the left if size is below zero. Beyond(0) is Probability. It
+// is NaN for the zero Judgement.
 func (j Judgement) Beyond(size float64) float64 {
 	switch {
 	case j.of == nil:

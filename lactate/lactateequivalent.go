@@ -9,19 +9,15 @@ import (
 	"gonum.org/v1/gonum/interp"
 )
 
-// LowestLactateEquivalent is the intensity at which lactate divided by
-// intensity, the lactate equivalent, is lowest on the curve. Dickhuth and
-// others (1999), Int J Sports Med 20:122–127, and Roecker and others (1998),
-// Med Sci Sports Exerc 30:1552–1557, take it for the aerobic threshold (from
-// memory; Heuberger and others 2018 list it over power and over oxygen uptake
-// as two concepts, abstract seen).
+// LowestLactateEquivalent is the intensity at which lactate divided by intensity, the lactate
+// equivalent, is lowest on the curve. Dickhuth and others (1999), Int J Sports Med 20:122–127,
+// and Roecker and others (1998), Med Sci Sports Exerc 30:1552–1557, take it for the aerobic
+// threshold (from memory; Heuberger and others 2018 list it over power and over oxygen uptake
+// as two concepts, abstract seen). It depends on the zero of intensity but not on its unit.
 //
-// It depends on the zero of intensity but not on its unit: for speeds in water
-// it is as well defined as for power, but it lies elsewhere.
-//
-// It needs a curve whose equivalent falls and then rises inside the tested
-// range; else the error wraps [ErrShape]. A test that starts too fast has its
-// lowest equivalent at the first stage, or below it: that is no minimum.
+// It needs a curve whose equivalent falls and then rises inside the tested range; else the
+// error wraps [ErrShape]. A test that starts too fast has its lowest equivalent at the first
+// stage, or below it: that is no minimum.
 type LowestLactateEquivalent struct{}
 
 // Locate implements [Method].
@@ -31,14 +27,12 @@ func (LowestLactateEquivalent) Locate(t Test, c Curve) (float64, error) {
 
 func (LowestLactateEquivalent) String() string { return "lowest lactate equivalent" }
 
-// AboveLowestEquivalent is the intensity at which the curve has risen by a
-// given amount above its lactate at the lowest lactate equivalent, see
-// [LowestLactateEquivalent]. With 1.5 mmol/L it is the individual anaerobic
-// threshold of Dickhuth and others (1999), Int J Sports Med 20:122–127 (from
-// memory).
+// AboveLowestEquivalent is the intensity at which the curve has risen by a given amount above
+// its lactate at the [LowestLactateEquivalent]. With 1.5 mmol/L it is the individual anaerobic
+// threshold of Dickhuth and others (1999), Int J Sports Med 20:122–127 (from memory).
 //
-// It needs what LowestLactateEquivalent needs, and a curve that reaches the
-// level inside the tested range; else the error is a [*NotReachedError].
+// It needs what LowestLactateEquivalent needs, and a curve that reaches the level inside the
+// tested range; else the error is a [*NotReachedError].
 type AboveLowestEquivalent struct {
 	Rise float64 // [mmol/L]. Zero means 1.5.
 }

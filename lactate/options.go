@@ -9,32 +9,28 @@ import (
 	"example.com/steptest/lactate/curve"
 )
 
-// Options are the choices of [Analyze]; those of a comparison are [CompareOptions]. The zero value is the
-// documented default.
+// Options are the choices of [Analyze]. The zero value is the documented default.
 type Options struct {
-	// Curve makes the curve to fit; it is called once for every core used, and
-	// several of them at once. Each call must return a new curve: two cores never share one. Zero means [curve.Convex], which presumes no
-	// formula.
+	// Curve makes a new curve to fit. Several cores call it at once, each for a curve of
+	// its own. Zero means [curve.Convex].
 	Curve func() Curve
-	// LT1 and LT2 are the definitions of the two thresholds. Zero means
-	// AboveBaseline{Rise: 0.5} and AboveBaseline{Rise: 1.5}: two levels of one curve, in
-	// order whatever its shape, that move as the curve moves.
+	// LT1 and LT2 define the two thresholds. Zero means AboveBaseline{Rise: 0.5} and
+	// AboveBaseline{Rise: 1.5}: two levels of one curve, in order whatever its shape, that
+	// move as the curve moves.
 	LT1, LT2 Method
-	// Methods are all definitions to report. Locate of each, and of LT1 and LT2, is called on
-	// several cores at once if there are resamples. Nil means [CoreMethods]; empty
-	// means none.
+	// Methods are all definitions to report; several cores call them, LT1 and LT2 at once
+	// if there are resamples. Nil means [CoreMethods], empty none.
 	Methods []Method
 	// Noise is the error of the measurements. Zero means [DefaultNoise].
 	Noise Noise
 	// Confidence of the intervals, between 0 and 1. Zero means 0.90.
 	Confidence float64
-	// Resamples is the number of simulated tests behind each interval; 2000
-	// is plenty for reading, 10000 for publishing, a million the most, 100 the least, and
-	// as many as leave one beyond either end of an interval of the Confidence. Zero means
-	// no intervals.
+	// Resamples is the number of draws behind each interval: 2000 is plenty for reading,
+	// 10000 for publishing. Bounds are 100 and a million, and one draw beyond either end of
+	// an interval. Zero means no intervals.
 	Resamples int
-	// Seed of the simulation: the same seed gives the same bits, on any number
-	// of cores of one architecture. Zero is a seed like any other.
+	// Seed: the same gives the same bits, on any number of cores of one architecture. Zero
+	// is a seed like any other.
 	Seed uint64
 
 	done <-chan struct{} // ends resampling early; nil for never
@@ -53,14 +49,10 @@ func (o Options) ended() bool {
 // ErrOptions is wrapped by every error about options.
 var ErrOptions = errors.New("lactate: options")
 
-// fewestResamples is how many an interval rests on at least.
-const fewestResamples = 100
+// An interval needs so many resamples; time and memory have an end.
+const fewestResamples, maxResamples = 100, 1_000_000
 
-// maxResamples bounds time and memory; it is far beyond use.
-const maxResamples = 1_000_000
-
-// CoreMethods returns the definitions that every test is read with if
-// nothing else is asked for.
+// CoreMethods returns the definitions that a test is read with by default.
 func CoreMethods() []Method {
 	return []Method{
 		AboveBaseline{Rise: 0.5},
@@ -74,8 +66,8 @@ func CoreMethods() []Method {
 	}
 }
 
-// WithDefaults returns the options with their defaults in place of what was left
-// zero. The error joins one for each option that cannot be right.
+// WithDefaults puts defaults in place of what is zero. The error joins one for each option
+// that cannot be right.
 func (o Options) WithDefaults() (Options, error) {
 	var errs []error
 	if o.Curve == nil {

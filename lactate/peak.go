@@ -11,18 +11,15 @@ import (
 type Peak struct {
 	Lactate float64       `json:"lactate_mmol_per_l"` // [mmol/L]
 	After   time.Duration `json:"after_ns"`           // time since the end of the last stage
-	// Passed reports whether a later sample is lower. If not, lactate may have
-	// risen further.
+	// Passed reports whether a later sample is lower; if not, lactate may have risen further.
 	Passed bool `json:"passed"`
 }
 
-// PeakLactate returns the highest of the recovery samples and the sample of the
-// last stage, which counts as taken at its end; of equal ones the first. It is
-// the highest that was sampled; nothing is read between samples. It is
-// independent of any curve.
+// PeakLactate returns the highest of the recovery samples and the sample of the last stage,
+// which counts as taken at its end; of equal ones the first. Nothing is read between samples.
 //
-// The error lists what cannot be right in the test, or wraps [ErrMissing] if
-// there are no recovery samples.
+// The error lists what cannot be right in the test, or wraps [ErrMissing] if there are no
+// recovery samples.
 func PeakLactate(t Test) (Peak, error) {
 	if err := t.Check(); err != nil {
 		return Peak{}, err

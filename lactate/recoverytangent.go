@@ -10,46 +10,36 @@ import (
 	"gonum.org/v1/gonum/interp"
 )
 
-// RecoveryTangent is the individual anaerobic threshold of Stegmann, Kindermann
-// & Schnabel (1981), Int J Sports Med 2:160–165, which reads lactate over time,
-// during the test and after it: find when, in recovery, lactate has come back
-// to its value at the end of exercise; from that point draw the tangent to the
-// lactate of the exercise; it touches at the threshold. (From memory;
-// that the method uses the recovery, in Urhausen and others 1993, Int J Sports
-// Med 14:134–139, abstract seen.)
+// RecoveryTangent is the individual anaerobic threshold of Stegmann, Kindermann & Schnabel
+// (1981), Int J Sports Med 2:160–165: find when, in recovery, lactate has come back to its
+// value at the end of exercise; from that point draw the tangent to lactate over time of the
+// exercise; it touches at the threshold. (From memory; that the method uses the recovery, in
+// Urhausen and others 1993, Int J Sports Med 14:134–139, abstract seen.)
 //
 // Its details are not standardised. The reading taken here:
 //
-//   - Time is time of effort: the durations of the stages, in order of
-//     intensity, one after another. Rests between stages take no time. Recovery
-//     follows the last stage.
-//   - A stage's sample stands at the end of that stage, and intensity between
-//     two such ends grows along a straight line. This turns the curve of
-//     lactate against intensity into one against time, and the time of the
-//     threshold back into an intensity. With equal steps of equal duration time
-//     and intensity are then the same axis but for its units.
-//   - Lactate in recovery starts from its value at the end of exercise and goes
-//     from sample to sample along straight lines; where it comes back to that
-//     value more than once, the last time counts.
-//   - The tangent is the steepest of the lines from a point of the exercise
-//     curve to the point of return. On a curve that bends upward this is the
-//     line that touches it. Steps of unequal size or duration give the curve
-//     over time a corner at a stage, and the tangent can come to rest on one:
-//     the answer is then that stage's own intensity, as is an end of its
+//   - Time is time of effort: the durations of the stages, in order of intensity, one after
+//     another, without rests, then the recovery.
+//   - A stage's sample stands at its end, and intensity grows along a straight line from end
+//     to end. This turns the curve of lactate against intensity into one against time, and
+//     the time of the threshold back into an intensity.
+//   - Lactate in recovery starts from its value at the end of exercise and goes from sample
+//     to sample along straight lines. It counts as back the last time that it comes down to
+//     that value.
+//   - The tangent is the steepest line from a point of the exercise curve to the point of
+//     return: the one that touches a curve that bends upward. Steps of unequal size or
+//     duration give the curve over time a corner at a stage, and the tangent can come to
+//     rest on one: the answer is then that stage's own intensity, as is an end of its
 //     interval.
 //
-// The sample of the last stage is to be that of its end. One that was taken at
-// the peak minutes later, or stands in for such a peak, leaves nothing to come
-// back from, and is refused with [ErrShape], whatever Ends says.
+// The sample of the last stage must be that of its end. One taken at the peak minutes later
+// leaves nothing to come back from, and is refused with [ErrShape], whatever Ends says.
 //
-// It needs Stage.Duration for every stage, recovery samples, and a last one
-// that is no higher than the end of exercise (else [ErrMissing]); and lactate
-// that first rises in recovery, and a curve that the tangent touches between
-// the first and the last stage (else [ErrShape]).
+// It needs Stage.Duration for every stage, recovery samples, and a last one no higher than
+// the end of exercise (else [ErrMissing]); lactate that first rises in recovery, and a curve
+// that the tangent touches between the first and the last stage (else [ErrShape]).
 type RecoveryTangent struct {
-	// Ends says what lactate at the end of exercise is: the curve at the last
-	// stage or its measured sample. Zero means FittedEnds.
-	Ends Ends
+	Ends Ends // lactate at the end of exercise. Zero means FittedEnds.
 }
 
 // Locate implements [Method].

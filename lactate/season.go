@@ -15,20 +15,18 @@ type DatedTest struct {
 	Test Test      `json:"test"`
 }
 
-// Season is any number of tests in one joint fit, in order of date.
+// Season is any number of tests on one common shape, in order of date.
 type Season struct {
 	Tests []SeasonTest `json:"tests"`
-	// Exponential is the common shape if an exponential was asked for; nil if not.
+	// Exponential as in [Change].
 	Exponential *CommonExponential `json:"exponential,omitempty"`
-	// Reference is the intensity at which shifts are expressed as a per cent:
-	// LT2 of the first test, or the middle of its tested range.
+	// Reference as in [Change].
 	Reference float64 `json:"reference"`
 	// Shape asks whether one shape with shifts describes all tests.
 	Shape ShapeTest `json:"shape"`
-	// Trend is the shift per four weeks along a straight line through the
-	// first test's true place, in the tests' unit of intensity, by generalised
-	// least squares over all shifts. It weighs measurement error and the
-	// variation from day to day of CompareOptions.DayToDay. Its Detectable is the
+	// Trend is the shift per four weeks along a straight line through the first test's true
+	// place, in the tests' unit of intensity, by generalised least squares over all shifts.
+	// It weighs measurement error and the variation from day to day. Its Detectable is the
 	// smallest trend that tests on these dates would have shown.
 	Trend Judgement `json:"trend_per_four_weeks"`
 	// Confidence and Power as the options had them.
@@ -46,8 +44,8 @@ type Season struct {
 type SeasonTest struct {
 	Date     time.Time `json:"date"`
 	Analysis *Analysis `json:"analysis"`
-	// Measured and BetweenDays weigh the shift from the first test, as in
-	// [Change]; both are zero for the first test itself.
+	// Measured and BetweenDays weigh the shift from the first test, as in [Change]; both are
+	// zero for the first test itself.
 	Measured    Judgement `json:"measured,omitzero"`
 	BetweenDays Judgement `json:"between_days,omitzero"`
 }
@@ -58,9 +56,8 @@ const fourWeeks = 4 * 7 * 24 * time.Hour
 // [Compare] does to two, and a straight line through the shifts. Two tests give the
 // answer of [Compare].
 //
-// Tests may come in any order of date; two tests of the same date are allowed,
-// as long as not all are of one. There must be at least two, each with an
-// [Analyze] answer; all faults are reported at once.
+// Tests may come in any order, also several of one date. There must be two dates at least, and
+// each test an [Analyze] answer; all faults are reported at once.
 func FollowSeason(tests []DatedTest, o CompareOptions) (*Season, error) {
 	o, err := o.WithDefaults()
 	if err != nil {
@@ -157,11 +154,10 @@ func (s *Season) warn() {
 	}
 }
 
-// Expected returns where the next test is to be expected at a date, as a shift
-// from the first test: the trend carried on, with what the tests say of the
-// first test's day taken into account (best linear unbiased prediction). The
-// interval is that of a new test's true place on its day; the new test's own
-// measurement error comes on top.
+// Expected returns where a test is to be expected at a date, as a shift from the first test:
+// the trend carried on, with what the tests say of the first test's day taken into account
+// (best linear unbiased prediction). The interval is that of the test's true place on its day;
+// its measurement error comes on top.
 func (s *Season) Expected(date time.Time) (Estimate, error) {
 	if s.trend == nil {
 		return none(), ErrNotAnalyzed

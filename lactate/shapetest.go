@@ -6,8 +6,8 @@ import (
 	"example.com/steptest/lactate/internal/words"
 )
 
-// ShapeTest is an F test of separate exponentials (three parameters for each test)
-// against one exponential with shifts, whatever the common shape of the comparison.
+// ShapeTest is an F test of separate exponentials, three parameters each, against one with
+// shifts, whatever the common shape of the comparison.
 type ShapeTest struct {
 	F       float64 // NaN where too few stages are left for it, or no exponential fits
 	PValue  float64 // NaN where F is

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"example.com/steptest/lactate/curve"
 	"example.com/steptest/lactate/internal/reading"
 	"example.com/steptest/lactate/internal/uncertain"
 )
@@ -145,8 +146,10 @@ func prepare(t Test, o Options) (*Analysis, error) {
 	if a.Curve == nil {
 		return nil, fmt.Errorf("%w: Curve: found a function that returns nil, expected one that returns a curve", ErrOptions)
 	}
-	var err error
-	if a.weights, err = fitStages(a.Curve, a.stages, xs, ys, o.Noise); err != nil {
+	if _, ok := a.Curve.(*curve.Convex); ok {
+		a.weights = uncertain.Weights(xs, ys, o.Noise.about(a.stages))
+	}
+	if err := o.Noise.fit(a.Curve, xs, ys, a.weights); err != nil {
 		return nil, fmt.Errorf("lactate: %w", err)
 	}
 	// At the stages and halfway between them.
@@ -159,6 +162,15 @@ func prepare(t Test, o Options) (*Analysis, error) {
 		}
 	}
 	return a, nil
+}
+
+// fit fits a curve to lactates in order of intensity. A [curve.Convex] is told the noise of each.
+func (n Noise) fit(c Curve, xs, ys, weights []float64) error {
+	if v, ok := c.(*curve.Convex); ok {
+		v.Weight = n.Weight
+		return v.FitWeighted(xs, ys, weights)
+	}
+	return reading.Fit(c, xs, ys)
 }
 
 // predictable returns an error if the curve does not have a number at x.

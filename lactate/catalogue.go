@@ -58,7 +58,8 @@ type Definition struct {
 
 // Catalogue returns every definition of this package that reads an ordinary step test, marks of
 // LT1 first. The unit is that of the test's intensities: fixed slopes are known for "m/s" and
-// "km/h" alone, and left out for any other.
+// "km/h" alone, and left out for any other. Critical speed, which needs no blood, is in package
+// pace; [LactateMinimum] needs a test of its own.
 func Catalogue(unit string) []Definition {
 	const (
 		reach = "a curve that reaches the level"

@@ -44,7 +44,7 @@ func (a *Analysis) DeltaInterval(m Method) (Estimate, error) {
 		var at [2]float64
 		for k, d := range []float64{part * sigma, -part * sigma} {
 			move(d)
-			err := a.refit(r.curve, r.xs, r.ys)
+			err := a.opts.Noise.fit(r.curve, r.xs, r.ys, a.weights)
 			if err == nil {
 				at[k], err = m.Locate(r.test, r.curve)
 			}

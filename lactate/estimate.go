@@ -20,7 +20,7 @@ func exactly(v float64) Estimate { return Estimate{v, math.NaN(), math.NaN()} }
 // none is the estimate of nothing.
 func none() Estimate { return exactly(math.NaN()) }
 
-// HasInterval reports whether an interval was computed, open or not.
+// HasInterval reports whether an interval was computed, open or not. The zero value has none.
 func (e Estimate) HasInterval() bool {
 	return !math.IsNaN(e.Low) && !math.IsNaN(e.High) && e != Estimate{}
 }
@@ -38,7 +38,7 @@ func (e Estimate) String() string {
 	return words.Interval(e.Value, e.Low, e.High)
 }
 
-// map1 applies an increasing function to value and interval; open ends stay open.
+// map1 applies a function to value and ends; open ends stay open.
 func (e Estimate) map1(f func(float64) float64) Estimate {
 	g := func(v float64) float64 {
 		if !finite(v) {
@@ -47,6 +47,15 @@ func (e Estimate) map1(f func(float64) float64) Estimate {
 		return f(v)
 	}
 	return Estimate{g(e.Value), g(e.Low), g(e.High)}
+}
+
+// holding widens an interval to hold its value: the reading of a curve can lie outside the
+// central readings of its draws.
+func (e Estimate) holding() Estimate {
+	if e.HasInterval() && !math.IsNaN(e.Value) {
+		e.Low, e.High = min(e.Low, e.Value), max(e.High, e.Value)
+	}
+	return e
 }
 
 // MarshalJSON writes {"value": v, "low": l, "high": h} without what is not a number; an end that

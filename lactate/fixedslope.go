@@ -20,8 +20,8 @@ const (
 // FixedSlope is the intensity at which the slope of the curve rises through a fixed value; if
 // it does so more than once, the highest such intensity.
 //
-// Keul and others (1979) and Simon and others (1981) give the slope as the angle of a tangent,
-// 51°34′ and 45°, on a plot with 1 mmol/L and 1 km/h drawn equally long (from memory; tan
+// Keul and others (1979) and Simon and others (1981), [KeulSlope] and [SimonSlope], give the
+// angle of a tangent, 51°34′ and 45°, on a plot with 1 mmol/L and 1 km/h drawn equally long (from memory; tan
 // 51°34′ = 1.26). An angle means nothing without that plot, and a slope nothing without the
 // unit of intensity: there is no default. 1 mmol/L per W is another slope altogether (cyclists
 // in S Afr J Res Sport Phys Educ Recreat 2006, 28(2):27–37; abstract seen). Water is slower

@@ -13,7 +13,8 @@ import (
 // equivalent, is lowest on the curve. Dickhuth and others (1999), Int J Sports Med 20:122–127,
 // and Roecker and others (1998), Med Sci Sports Exerc 30:1552–1557, take it for the aerobic
 // threshold (from memory; Heuberger and others 2018 list it over power and over oxygen uptake
-// as two concepts, abstract seen). It depends on the zero of intensity but not on its unit.
+// as two concepts, abstract seen). It depends on the zero of intensity but not on its unit: for
+// speeds in water it is as well defined as for power, but lies elsewhere.
 //
 // It needs a curve whose equivalent falls and then rises inside the tested range; else the
 // error wraps [ErrShape]. A test that starts too fast has its lowest equivalent at the first

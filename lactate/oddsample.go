@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/lactate/internal/uncertain"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -118,7 +119,7 @@ func expect(rest []Stage, at Stage, noise Noise) (*expectation, error) {
 		xs[i], ys[i] = s.Intensity, s.Lactate
 	}
 	e := &expectation{x: at.Intensity}
-	if _, err := fitStages(&e.curve, rest, xs, ys, noise); err != nil {
+	if err := noise.fit(&e.curve, xs, ys, uncertain.Weights(xs, ys, noise.about(rest))); err != nil {
 		return nil, err
 	}
 	e.sd = noise.Stage(at, max(e.curve.Predict(e.x), smallestLactate), e.curve.PredictDerivative(e.x))

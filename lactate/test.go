@@ -73,8 +73,9 @@ type Test struct {
 	Stages []Stage `json:"stages"`
 	// Recovery holds samples taken after the last stage, if any.
 	Recovery []RecoverySample `json:"recovery,omitempty"`
-	// Submaximal says that the test ended before the effort was all out. Definitions that
-	// depend on the last stage, as Dmax does, then lie where they are reported or above.
+	// Submaximal says that the test ended before the effort was all out: stopped early, or
+	// the last stage held back. Definitions that depend on the last stage, as Dmax does,
+	// then lie where they are reported or above.
 	Submaximal bool `json:"submaximal,omitzero"`
 	// Unit of the intensities, at most eight letters, such as [MetresPerSecond]. Zones and
 	// paces refuse what is no speed. Empty means not said, and is taken for m/s where a

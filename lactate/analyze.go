@@ -137,11 +137,7 @@ func prepare(t Test, o Options) (*Analysis, error) {
 	if falling(a.stages) {
 		return nil, ErrNotRising
 	}
-	both := make([]float64, 2*n)
-	xs, ys := both[:n], both[n:]
-	for i, s := range a.stages {
-		xs[i], ys[i] = s.Intensity, s.Lactate
-	}
+	xs, ys := points(a.stages)
 	a.Curve = o.Curve()
 	if a.Curve == nil {
 		return nil, fmt.Errorf("%w: Curve: found a function that returns nil, expected one that returns a curve", ErrOptions)
@@ -171,6 +167,16 @@ func (n Noise) fit(c Curve, xs, ys, weights []float64) error {
 		return v.FitWeighted(xs, ys, weights)
 	}
 	return reading.Fit(c, xs, ys)
+}
+
+// points returns intensities and lactates.
+func points(stages []Stage) (xs, ys []float64) {
+	both := make([]float64, 2*len(stages))
+	xs, ys = both[:len(stages)], both[len(stages):]
+	for i, s := range stages {
+		xs[i], ys[i] = s.Intensity, s.Lactate
+	}
+	return xs, ys
 }
 
 // predictable returns an error if the curve does not have a number at x.

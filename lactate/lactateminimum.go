@@ -44,10 +44,7 @@ func LactateMinimum(t LactateMinimumTest) (LactateMinimumPoint, error) {
 		return LactateMinimumPoint{}, err
 	}
 	stages := step.Sampled()
-	xs, ys := make([]float64, len(stages)), make([]float64, len(stages))
-	for i, s := range stages {
-		xs[i], ys[i] = s.Intensity, s.Lactate
-	}
+	xs, ys := points(stages)
 	if n := distinct(xs); n < 3 {
 		return LactateMinimumPoint{}, fmt.Errorf("lactate: lactate minimum: %w: found %d different intensities with a lactate sample, expected at least 3", ErrTooFewStages, n)
 	}

@@ -27,10 +27,7 @@ func (a *Analysis) refitter() *refit {
 	r.rng = rand.New(r.source)
 	r.test.Stages = slices.Clone(a.test.Stages)
 	r.test.Recovery = slices.Clone(a.test.Recovery)
-	r.xs, r.ys = make([]float64, len(a.stages)), make([]float64, len(a.stages))
-	for i, s := range a.stages {
-		r.xs[i] = s.Intensity
-	}
+	r.xs, r.ys = points(a.stages)
 	return r
 }
 

@@ -62,14 +62,14 @@ func Compare(before, after Test, o CompareOptions) (*Change, error) {
 	}
 	c := &Change{Confidence: o.Confidence, Power: o.Power}
 	var drawn [2]*draws
-	tests := []Test{before, after}
+	tests, sides := []Test{before, after}, [...]**Analysis{&c.Before, &c.After}
 	for i, t := range tests {
 		which := [...]string{"first", "second"}[i]
 		a, d, err := analyze(t, o.Options, i)
 		if err != nil {
 			return nil, fmt.Errorf("%s test: %w", which, err)
 		}
-		*[...]**Analysis{&c.Before, &c.After}[i], drawn[i] = a, d
+		*sides[i], drawn[i] = a, d
 		var stage int
 		if tests[i], stage = a.withoutOdd(t); stage > 0 {
 			c.Warnings = append(c.Warnings, leftOut(stage, "the "+which+" test"))

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.com/steptest/lactate/curve/internal/points"
 	"gonum.org/v1/gonum/interp"
 )
 
@@ -88,7 +89,7 @@ func (b *BrokenLine) FitWeighted(xs, ys, weights []float64) error {
 	join, level := g.toX(s.join, best.gap), g.toY(s.level)
 	left, right := g.toSlope(s.left), g.toSlope(s.right)
 	rss = g.toSquares(rss)
-	if !finite(join) || !finite(level) || !finite(left) || !finite(right) || !finite(rss) {
+	if !points.Finite(join) || !points.Finite(level) || !points.Finite(left) || !points.Finite(right) || !points.Finite(rss) {
 		return fmt.Errorf("curve: two lines through these points leave the range of numbers; rescale the xs or ys: %w", ErrInput)
 	}
 	b.Join, b.Level, b.Left, b.Right = join, level, left, right

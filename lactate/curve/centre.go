@@ -3,15 +3,9 @@ package curve
 import (
 	"fmt"
 	"math"
-)
 
-// powerOfTwo returns the least power of two above v > 0, between 2^-1000 and
-// 2^1000; 1 for 0.
-func powerOfTwo(v float64) float64 {
-	_, k := math.Frexp(v)
-	k = min(max(k, -1000), 1000)
-	return math.Float64frombits(uint64(1023+k) << 52)
-}
+	"example.com/steptest/lactate/curve/internal/points"
+)
 
 // centre writes the ys about their weighted mean to u, divided by unit, a power
 // of two that keeps their squares within the range of numbers. The unit is 1
@@ -25,7 +19,7 @@ func centre(u []float64, g *design, ys []float64) (unit, mean float64, err error
 	}
 	unit = 1
 	if !(large > 0x1p-100 && large < 0x1p100) {
-		unit = powerOfTwo(large)
+		unit = points.PowerOfTwo(large)
 	}
 	inv := 1 / unit
 	for i, y := range ys {

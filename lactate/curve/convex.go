@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"sort"
 
+	"example.com/steptest/lactate/curve/internal/points"
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/interp"
 	"gonum.org/v1/gonum/stat/distuv"
@@ -94,7 +95,7 @@ func (c *Convex) Fit(xs, ys []float64) error {
 	}
 	k := convexWorks.Get().(*convexWork)
 	defer convexWorks.Put(k)
-	k.weights = resize(k.weights, len(xs))
+	k.weights = points.Resize(k.weights, len(xs))
 	about := k.pre.Fit(xs, ys) == nil
 	for i, y := range ys {
 		if about {
@@ -145,7 +146,7 @@ func (c *Convex) fit(k *convexWork, xs, ys, weights []float64) error {
 		r := ys[i] - c.Predict(x)
 		c.rss += k.w[i] * r * r
 	}
-	if !finite(c.rss) || !finite(c.value(0)) || !finite(c.value(cells)) {
+	if !points.Finite(c.rss) || !points.Finite(c.value(0)) || !points.Finite(c.value(cells)) {
 		c.forget()
 		return errTooLarge
 	}
@@ -164,7 +165,7 @@ func minMax(xs []float64) (lo, hi float64) {
 // average makes the posterior mean curve.
 func (c *Convex) average() {
 	p, d := &c.post, shapes()
-	c.mean = resize(c.mean, 2*nodes)
+	c.mean = points.Resize(c.mean, 2*nodes)
 	f, slope := c.mean[:nodes], c.mean[nodes:]
 	clear(slope)
 	mean := shapeFit{l22: 1}
@@ -310,7 +311,7 @@ func (c *Convex) MarshalJSON() ([]byte, error) {
 		}
 		x := c.lo + c.rng*float64(i)/(places-1)
 		y := c.Predict(x)
-		if !finite(y) {
+		if !points.Finite(y) {
 			break
 		}
 		out.X, out.Y = append(out.X, x), append(out.Y, y)

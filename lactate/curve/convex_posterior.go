@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"sync"
+
+	"example.com/steptest/lactate/curve/internal/points"
 )
 
 // A posterior is what draws need: the shapes that have weight, and the line.
@@ -71,16 +73,16 @@ func (k *convexWork) lay(xs []float64) error {
 		return fmt.Errorf("curve: found %d different xs, want 3 or more: %w", n, ErrUndetermined)
 	}
 	lo, hi := minMax(xs)
-	if !finite(hi - lo) {
+	if !points.Finite(hi - lo) {
 		return fmt.Errorf("curve: the xs span more than a number can say: %w", ErrInput)
 	}
 	d := shapes()
 	n := len(xs)
-	share(n, &k.u, &k.w, &k.q0, &k.q1, &k.residual)
+	points.Share(n, &k.u, &k.w, &k.q0, &k.q1, &k.residual)
 	for i, x := range xs {
 		k.u[i] = (x - lo) / (hi - lo)
 	}
-	k.values = resize(k.values, min(n, keptPoints)*len(d.prior))
+	k.values = points.Resize(k.values, min(n, keptPoints)*len(d.prior))
 	if n <= keptPoints {
 		k.evaluate(0, n)
 	}
@@ -150,7 +152,7 @@ func (k *convexWork) line(p *posterior, ys, weights []float64, tilt float64) err
 		k.rss0 += k.w[i] * r * r
 		k.spread += k.w[i] * (y - mean) * (y - mean)
 	}
-	if !(p.l11 > 0) || !finite(p.l11) || !finite(k.rss0) || !finite(k.spread) {
+	if !(p.l11 > 0) || !points.Finite(p.l11) || !points.Finite(k.rss0) || !points.Finite(k.spread) {
 		k.xs = k.xs[:0]
 		return fmt.Errorf("curve: the ys or their weights are too large or too small to square: %w", ErrInput)
 	}
@@ -196,7 +198,7 @@ func (k *convexWork) weigh(p *posterior) error {
 		rises = rises || num > 0
 		least = min(least, t.rss)
 	}
-	if !finite(least) || !rises {
+	if !points.Finite(least) || !rises {
 		return fmt.Errorf("curve: no convex curve rises through the points: %w", ErrUndetermined)
 	}
 	best := 0
@@ -229,7 +231,7 @@ func (k *convexWork) weigh(p *posterior) error {
 	if !(total > 0) {
 		return fmt.Errorf("curve: no convex curve rises through the points: %w", ErrUndetermined)
 	}
-	p.active = resize(p.active, active)[:0]
+	p.active = points.Resize(p.active, active)[:0]
 	sum := 0.0
 	for j := range k.shapes {
 		t := &k.shapes[j]
@@ -264,7 +266,7 @@ func (p *posterior) truncate(t *shapeFit) {
 	} else if p.nu > 1 {
 		t.rise += se * (p.nu + x*x) / (p.nu - 1) * p.t.prob(x) / above
 	}
-	if !(t.rise > 0) || !finite(t.rise) {
+	if !(t.rise > 0) || !points.Finite(t.rise) {
 		t.weight = 0
 	}
 }

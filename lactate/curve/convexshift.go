@@ -5,6 +5,7 @@ import (
 	"math"
 	"sort"
 
+	"example.com/steptest/lactate/curve/internal/points"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -65,7 +66,7 @@ func (c *ConvexShifted) Fit(xs, ys []float64, groups []int) error {
 	if _, err := c.check(work, xs, ys, nil, groups); err != nil {
 		return err
 	}
-	work.weights = resize(work.weights, len(xs))
+	work.weights = points.Resize(work.weights, len(xs))
 	about := work.pre.Fit(xs, ys, groups) == nil
 	for i, y := range ys {
 		if about {
@@ -93,8 +94,8 @@ func (c *ConvexShifted) fit(work *shiftWork, xs, ys, weights []float64, groups [
 	if err := work.joint.set(xs, ys, weights, groups, n, Convex{Weight: c.Weight, Tilt: c.Tilt}); err != nil {
 		return err
 	}
-	c.post, c.open = grow(c.post, n-1), resize(c.open, 2*(n-1))
-	work.shift = resize(work.shift, n)
+	c.post, c.open = grow(c.post, n-1), points.Resize(c.open, 2*(n-1))
+	work.shift = points.Resize(work.shift, n)
 	if n == 2 && !c.sampled {
 		err = work.fitTwo(c)
 	} else {
@@ -125,7 +126,7 @@ func (c *ConvexShifted) check(work *shiftWork, xs, ys, weights []float64, groups
 	if err != nil {
 		return 0, err
 	}
-	work.count = resize(work.count, n)
+	work.count = points.Resize(work.count, n)
 	clear(work.count)
 	for _, g := range groups {
 		work.count[g]++

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"sync"
+
+	"example.com/steptest/lactate/curve/internal/points"
 )
 
 // shiftEvidence weighs shifts of groups of points against one another: the
@@ -30,10 +32,10 @@ type shiftEvidence struct {
 func (e *shiftEvidence) set(xs, ys, weights []float64, groups []int, n int, prior Convex) error {
 	e.nu0, e.tilt = prior.prior(), prior.tilt()
 	e.nu = e.nu0 + float64(len(xs)-2)
-	share(len(xs), &e.xs, &e.ys, &e.w, &e.u, &e.q0, &e.q1, &e.residual)
-	share(n, &e.lo, &e.hi)
+	points.Share(len(xs), &e.xs, &e.ys, &e.w, &e.u, &e.q0, &e.q1, &e.residual)
+	points.Share(n, &e.lo, &e.hi)
 	e.group = append(e.group[:0], groups...)
-	e.loAt, e.hiAt = resize(e.loAt, n), resize(e.hiAt, n)
+	e.loAt, e.hiAt = points.Resize(e.loAt, n), points.Resize(e.hiAt, n)
 	for g := range n {
 		e.loAt[g], e.hiAt[g] = -1, -1
 	}
@@ -62,7 +64,7 @@ func (e *shiftEvidence) set(xs, ys, weights []float64, groups []int, n int, prio
 	for g := range n {
 		e.lo[g], e.hi[g] = xs[e.loAt[g]], xs[e.hiAt[g]]
 	}
-	if !finite(e.spread) || !(total > 0) || !finite(total) || !finite(1/(e.tilt*e.tilt)) {
+	if !points.Finite(e.spread) || !(total > 0) || !points.Finite(total) || !points.Finite(1/(e.tilt*e.tilt)) {
 		return fmt.Errorf("curve: the ys or their weights are too large or too small to square: %w", ErrInput)
 	}
 	if !(e.spread > 1e-250) {
@@ -85,7 +87,7 @@ func (e *shiftEvidence) log(d *dictionary, shifts []float64) float64 {
 		e.u[i] = min(max((x-shifts[e.group[i]]-lo)/(hi-lo), 0), 1)
 	}
 	rss0, l11 := e.line()
-	if !(l11 > 0) || !finite(rss0) {
+	if !(l11 > 0) || !points.Finite(rss0) {
 		return math.Inf(-1)
 	}
 	e.project(d)
@@ -121,8 +123,8 @@ func (e *shiftEvidence) line() (rss, l11 float64) {
 // project evaluates every shape at the points, and takes its inner products.
 func (e *shiftEvidence) project(d *dictionary) {
 	n := len(d.prior)
-	e.values = resize(e.values, n*len(e.u))
-	share(n, &e.num, &e.l20, &e.l21, &e.ff, &e.rss)
+	e.values = points.Resize(e.values, n*len(e.u))
+	points.Share(n, &e.num, &e.l20, &e.l21, &e.ff, &e.rss)
 	num, l20, l21, ff := e.num[:n], e.l20[:n], e.l21[:n], e.ff[:n]
 	clear(num)
 	clear(l20)
@@ -177,7 +179,7 @@ func (e *shiftEvidence) sum(d *dictionary, rss0 float64) float64 {
 		}
 		e.num[j] = d.prior[j] * math.Sqrt(rise2/square)
 	}
-	if !finite(least) {
+	if !points.Finite(least) {
 		return math.Inf(-1)
 	}
 	p := posterior{nu0: e.nu0, nu: e.nu}
@@ -190,7 +192,7 @@ func (e *shiftEvidence) sum(d *dictionary, rss0 float64) float64 {
 		e.num[j] = v
 		total += v
 	}
-	if !(total > 0 && finite(total)) {
+	if !(total > 0 && points.Finite(total)) {
 		return math.Inf(-1)
 	}
 	if math.IsInf(e.nu0, 1) {
@@ -206,8 +208,8 @@ func (d *dictionary) subset(s *dictionary, at []int) *dictionary {
 	if s == nil {
 		s = new(dictionary)
 	}
-	s.prior = resize(s.prior, n)
-	s.fByNode, s.slopeByNode = resize(s.fByNode, n*nodes), resize(s.slopeByNode, n*nodes)
+	s.prior = points.Resize(s.prior, n)
+	s.fByNode, s.slopeByNode = points.Resize(s.fByNode, n*nodes), points.Resize(s.slopeByNode, n*nodes)
 	for i, j := range at {
 		s.prior[i] = d.prior[j]
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 
+	"example.com/steptest/lactate/curve/internal/points"
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/mat"
@@ -57,8 +58,8 @@ func newShiftSample(n int) *shiftSample {
 	m.gradient, m.move = mat.NewVecDense(n, nil), mat.NewVecDense(n, nil)
 	m.bend, m.cov = mat.NewSymDense(n, nil), mat.NewSymDense(n, nil)
 	m.z = blas64.Vector{N: n, Inc: 1, Data: make([]float64, n)}
-	share(n, &m.lo, &m.hi, &m.step, &m.centre, &m.trial, &m.forward)
-	share(sampleDraws, &m.log, &m.weight, &m.cumul)
+	points.Share(n, &m.lo, &m.hi, &m.step, &m.centre, &m.trial, &m.forward)
+	points.Share(sampleDraws, &m.log, &m.weight, &m.cumul)
 	m.shifts = make([]float64, sampleDraws*n)
 	return m
 }
@@ -291,7 +292,7 @@ func (work *shiftWork) propose() (ok bool) {
 	for i, v := range m.log {
 		m.weight[i] = math.Exp(v - top)
 	}
-	return finite(top)
+	return points.Finite(top)
 }
 
 // summarise normalises the weights, and sets centre and cov to the sample's.

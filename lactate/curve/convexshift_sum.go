@@ -3,6 +3,8 @@ package curve
 import (
 	"math"
 	"slices"
+
+	"example.com/steptest/lactate/curve/internal/points"
 )
 
 // Sum returns the posterior of a weighted sum of the shifts of groups 1, 2, …, as a
@@ -15,7 +17,7 @@ func (c *ConvexShifted) Sum(weights []float64) ShiftPosterior {
 	}
 	only, used := 0, 0
 	for k, w := range weights {
-		if !finite(w) {
+		if !points.Finite(w) {
 			return ShiftPosterior{}
 		}
 		if w != 0 {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"sync"
+
+	"example.com/steptest/lactate/curve/internal/points"
 )
 
 // shiftWork is the work space of a fit of [ConvexShifted]. Fits share a few of them:
@@ -76,7 +78,7 @@ const relevant = 1e-3
 
 // choose begins a choice of shapes.
 func (work *shiftWork) choose() {
-	work.chosen = resize(work.chosen, len(shapes().prior))
+	work.chosen = points.Resize(work.chosen, len(shapes().prior))
 	clear(work.chosen)
 }
 

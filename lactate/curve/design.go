@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.com/steptest/lactate/curve/internal/points"
 	"gonum.org/v1/gonum/floats"
 )
 
@@ -54,7 +55,7 @@ func (g *design) prepare(xs, ws []float64) error {
 		return err
 	}
 	n := len(g.rates)
-	share(n, &g.sum, &g.inverse)
+	points.Share(n, &g.sum, &g.inverse)
 	clear(g.sum)
 	square := 0.0 // Σ w·below²
 	for i, w := range g.ws {
@@ -97,12 +98,12 @@ func (g *design) lay(xs, ws []float64) error {
 	}
 	n := len(g.rates)
 	if n*len(xs) <= keptLimit {
-		g.values = resize(g.values, n*len(xs))
+		g.values = points.Resize(g.values, n*len(xs))
 		for i := range xs {
 			g.fill(g.values[i*n:(i+1)*n], i)
 		}
 	} else {
-		g.values, g.row = g.values[:0], resize(g.row, n)
+		g.values, g.row = g.values[:0], points.Resize(g.row, n)
 	}
 	g.xs = append(g.xs, xs...)
 	return nil
@@ -126,7 +127,7 @@ func (g *design) scale(xs []float64) error {
 	case g.rng == 0:
 		return fmt.Errorf("curve: found 1 different x, an exponential needs 3: %w", ErrUndetermined)
 	}
-	share(len(xs), &g.xs, &g.ws, &g.below, &g.above, &g.half)
+	points.Share(len(xs), &g.xs, &g.ws, &g.below, &g.above, &g.half)
 	g.xs = g.xs[:0]
 	// Gap from either end to the next different x, in scaled units.
 	upper, lower := 1.0, 1.0
@@ -148,7 +149,7 @@ func (g *design) scale(xs []float64) error {
 	// last point stands alone and the rate is open.
 	up, down := steps(16/upper)+wing, steps(16/lower)+wing
 	g.zero = down + 1
-	g.rates = resize(g.rates, down+up+3)
+	g.rates = points.Resize(g.rates, down+up+3)
 	g.rates[g.zero] = 0
 	whole, half := 1.0, 1.5
 	for j := 0; j <= max(up, down); j++ {
@@ -253,27 +254,4 @@ func (g *design) reach(c float64) []float64 {
 		return g.above
 	}
 	return g.below
-}
-
-// share makes slices of length n, parts of one allocation if they have to
-// grow.
-func share(n int, parts ...*[]float64) {
-	for _, p := range parts {
-		if cap(*p) < n {
-			all := make([]float64, n*len(parts))
-			for k, p := range parts {
-				*p = all[k*n : (k+1)*n : (k+1)*n]
-			}
-			return
-		}
-		*p = (*p)[:n]
-	}
-}
-
-// resize returns a slice of length n, s itself if it is large enough.
-func resize[T any](s []T, n int) []T {
-	if cap(s) < n {
-		return make([]T, n)
-	}
-	return s[:n]
 }

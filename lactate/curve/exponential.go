@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.com/steptest/lactate/curve/internal/points"
 	"gonum.org/v1/gonum/interp"
 )
 
@@ -79,7 +80,7 @@ func (e *Exponential) FitWeighted(xs, ys, weights []float64) error {
 	c := sol.rate / d.rng
 	b := sol.beta * math.Exp(-c*d.max)
 	a := sol.top - sol.beta
-	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && finite(a) && finite(c) && sayable(c, d.max, d.rng)) {
+	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && points.Finite(a) && points.Finite(c) && sayable(c, d.max, d.rng)) {
 		return fmt.Errorf("curve: B·exp(C·x) with rate %g leaves the range of numbers at x = 0; shift the xs nearer to zero: %w", c, ErrInput)
 	}
 	e.A, e.B, e.C = a, b, c
@@ -164,5 +165,3 @@ func sayable(c, max, rng float64) bool {
 }
 
 var errTooLarge = fmt.Errorf("curve: the curve leaves the range of numbers inside the range of the xs: %w", ErrInput)
-
-func finite(v float64) bool { return math.Abs(v) <= math.MaxFloat64 }

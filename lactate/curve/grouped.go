@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"example.com/steptest/lactate/curve/internal/points"
 )
 
 // grouped is the working space of the fits by straight pieces: the points in
@@ -32,7 +34,7 @@ func (g *grouped) load(xs, ys, weights []float64) {
 	if len(xs) == 0 {
 		return
 	}
-	g.points = resize(g.points, len(xs))
+	g.points = points.Resize(g.points, len(xs))
 	pts := g.points
 	top := 0.0
 	for i := range pts {
@@ -58,11 +60,11 @@ func (g *grouped) load(xs, ys, weights []float64) {
 	}
 	first, last := pts[0].x, pts[len(pts)-1].x
 	g.midX, g.midY = first/2+last/2, lo/2+hi/2
-	g.unitX = powerOfTwo(max(g.midX-first, last-g.midX))
-	g.unitY = powerOfTwo(max(g.midY-lo, hi-g.midY))
+	g.unitX = points.PowerOfTwo(max(g.midX-first, last-g.midX))
+	g.unitY = points.PowerOfTwo(max(g.midY-lo, hi-g.midY))
 	g.unitW = 1
 	if weights != nil {
-		g.unitW = powerOfTwo(top)
+		g.unitW = points.PowerOfTwo(top)
 	}
 	const (
 		rounding = 0x1p-48
@@ -88,7 +90,7 @@ func (g *grouped) load(xs, ys, weights []float64) {
 // sweep fits a line to the groups up to each one, and from each one on.
 func (g *grouped) sweep() {
 	n := len(g.groups)
-	g.left, g.right = resize(g.left, n), resize(g.right, n)
+	g.left, g.right = points.Resize(g.left, n), points.Resize(g.right, n)
 	var l line
 	for i := range n {
 		l.add(g.groups[i])

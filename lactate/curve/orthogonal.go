@@ -1,6 +1,10 @@
 package curve
 
-import "math"
+import (
+	"math"
+
+	"example.com/steptest/lactate/curve/internal/points"
+)
 
 // orthogonal is the working space of a polynomial fit: the points, and the
 // polynomials of Forsythe (1957) at the points.
@@ -30,7 +34,7 @@ type orthogonalValues struct{ prev, now, r dd }
 // load scales the points into the working space: |u| ≤ 1, largest weight
 // between 1/2 and 1. It returns the unit of the weights.
 func (o *orthogonal) load(xs, ys, weights []float64) (unit float64) {
-	o.points = resize(o.points, len(xs))
+	o.points = points.Resize(o.points, len(xs))
 	lo, hi := xs[0], xs[0]
 	for _, x := range xs {
 		if x < lo {
@@ -41,7 +45,7 @@ func (o *orthogonal) load(xs, ys, weights []float64) (unit float64) {
 		}
 	}
 	o.mid = lo/2 + hi/2
-	o.step = 1 / powerOfTwo(max(o.mid-lo, hi-o.mid))
+	o.step = 1 / points.PowerOfTwo(max(o.mid-lo, hi-o.mid))
 	for i := range o.points {
 		t := twoSum(xs[i], -o.mid)
 		q := &o.points[i]
@@ -54,7 +58,7 @@ func (o *orthogonal) load(xs, ys, weights []float64) (unit float64) {
 	for _, w := range weights {
 		top = max(top, w)
 	}
-	unit = powerOfTwo(top)
+	unit = points.PowerOfTwo(top)
 	for i, w := range weights {
 		o.points[i].w = w / unit
 	}
@@ -168,7 +172,7 @@ func inPowers(alpha, beta, coef *[cubic + 1]float64, d int) (c [cubic + 1]float6
 func (p *Polynomial) fitAccurate(d int) bool {
 	const vanishing = 0x1p-180 // of N_k to N_0: 2^-90 squared
 	pts := p.work.points
-	p.work.basis = resize(p.work.basis, len(pts))
+	p.work.basis = points.Resize(p.work.basis, len(pts))
 	basis := p.work.basis
 	var c, now, prev [maxDegree + 1]dd // the fit, P_k and P_{k−1} in powers of u
 	var norm, lastNorm, weight, sum, uw dd

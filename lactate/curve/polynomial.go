@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.com/steptest/lactate/curve/internal/points"
 	"gonum.org/v1/gonum/interp"
 )
 
@@ -55,7 +56,7 @@ func (p *Polynomial) MarshalJSON() ([]byte, error) {
 		Coefficients []float64 `json:"coefficients,omitempty"`
 	}{p.degree, p.Coefficients()}
 	for _, b := range out.Coefficients {
-		if !finite(b) {
+		if !points.Finite(b) {
 			out.Coefficients = nil
 			break
 		}
@@ -155,7 +156,7 @@ func (p *Polynomial) inRange(d int) bool {
 	var b [maxDegree + 1]float64
 	p.powers(b[:d+1])
 	for _, v := range b[:d+1] {
-		if !finite(v) {
+		if !points.Finite(v) {
 			return false
 		}
 	}

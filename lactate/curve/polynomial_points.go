@@ -1,6 +1,10 @@
 package curve
 
-import "math"
+import (
+	"math"
+
+	"example.com/steptest/lactate/curve/internal/points"
+)
 
 // Upcrossing returns the highest x in [lo, hi] at which the curve crosses the
 // level going upward: below the level just to the left of x, above it just to
@@ -12,7 +16,7 @@ import "math"
 // The interval may reach beyond the points; the caller then extrapolates.
 func (p *Polynomial) Upcrossing(level, lo, hi float64) (x float64, ok bool) {
 	width := hi - lo
-	if p.degree == 0 || !(lo < hi) || !finite(width) || !finite(level) {
+	if p.degree == 0 || !(lo < hi) || !points.Finite(width) || !points.Finite(level) {
 		return 0, false
 	}
 	const slack = 1e-12 // what rounding can move a crossing out of the interval by
@@ -69,7 +73,7 @@ func (p *Polynomial) FarthestBelow(slope, lo, hi float64) (x float64, ok bool) {
 	}
 	a, b := (lo-p.centre)*p.scale, (hi-p.centre)*p.scale
 	m := slope / p.scale
-	if !finite(m) {
+	if !points.Finite(m) {
 		return 0, false
 	}
 	var turn [maxDegree]float64

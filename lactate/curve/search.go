@@ -3,6 +3,8 @@ package curve
 import (
 	"fmt"
 	"math"
+
+	"example.com/steptest/lactate/curve/internal/points"
 )
 
 // A solution is a fitted exponential in a form that stays accurate for every
@@ -43,7 +45,7 @@ const straight = 1e-6
 const lookInto = 0.9
 
 func (s *search) run(g *design, ys []float64) (solution, error) {
-	share(len(ys), &s.u, &s.wu, &s.g, &s.g1, &s.g2, &s.g3)
+	points.Share(len(ys), &s.u, &s.wu, &s.g, &s.g1, &s.g2, &s.g3)
 	unit, mean, err := centre(s.u, g, ys)
 	if err != nil {
 		return solution{}, err
@@ -87,7 +89,7 @@ func (s *search) run(g *design, ys []float64) (solution, error) {
 	sol.top = mean + unit*sol.top
 	sol.beta *= unit
 	sol.rss *= unit * unit
-	if !finite(sol.top) || !finite(sol.beta) || !finite(sol.rss) {
+	if !points.Finite(sol.top) || !points.Finite(sol.beta) || !points.Finite(sol.rss) {
 		return solution{}, fmt.Errorf("curve: the ys are too large to square: %w", ErrInput)
 	}
 	return sol, nil
@@ -96,7 +98,7 @@ func (s *search) run(g *design, ys []float64) (solution, error) {
 // scan scores every rate of the grid by the sum of squares it explains and
 // returns the index of the best.
 func (s *search) scan(g *design) int {
-	s.score = resize(s.score, len(g.rates))
+	s.score = points.Resize(s.score, len(g.rates))
 	return g.explained(s.score, s.wu)
 }
 

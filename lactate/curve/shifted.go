@@ -3,6 +3,8 @@ package curve
 import (
 	"fmt"
 	"math"
+
+	"example.com/steptest/lactate/curve/internal/points"
 )
 
 // Shifted is one exponential-plus-constant shape that several groups of points
@@ -62,7 +64,7 @@ func (s *Shifted) Fit(xs, ys []float64, groups []int) error {
 	rate := c / d.rng
 	b0 := f.coef[0]
 	b := b0 * f.unit * math.Exp(-rate*anchor)
-	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && finite(f.unit*f.level) && sayable(rate, d.max, d.rng)) {
+	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && points.Finite(f.unit*f.level) && sayable(rate, d.max, d.rng)) {
 		return fmt.Errorf("curve: B·exp(C·x) with rate %g leaves the range of numbers at x = 0; shift the xs nearer to zero: %w", rate, ErrInput)
 	}
 	for _, bg := range f.coef {
@@ -72,7 +74,7 @@ func (s *Shifted) Fit(xs, ys []float64, groups []int) error {
 	}
 	s.Shifts = append(s.Shifts, 0)
 	for _, bg := range f.coef[1:] {
-		if !finite(f.unit * bg) {
+		if !points.Finite(f.unit * bg) {
 			s.Shifts = s.Shifts[:0]
 			return fmt.Errorf("curve: the ys are too large: %w", ErrInput)
 		}
@@ -81,7 +83,7 @@ func (s *Shifted) Fit(xs, ys []float64, groups []int) error {
 			return fmt.Errorf("curve: found groups that rise and groups that fall, want groups that a shift turns into one another: %w", ErrUndetermined)
 		}
 		shift := -math.Log(bg/b0) / rate
-		if !finite(d.max-shift) || !finite(d.max-d.rng-shift) || !sayable(rate, d.max-shift, d.rng) {
+		if !points.Finite(d.max-shift) || !points.Finite(d.max-d.rng-shift) || !sayable(rate, d.max-shift, d.rng) {
 			s.Shifts = s.Shifts[:0]
 			return fmt.Errorf("curve: found groups so different that a shift leaves the range of numbers: %w", ErrInput)
 		}

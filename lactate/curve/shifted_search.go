@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"example.com/steptest/lactate/curve/internal/points"
 	"gonum.org/v1/gonum/floats"
 )
 
@@ -52,7 +53,7 @@ func (f *shiftSearch) prepare(xs []float64, groups []int, n int) error {
 	if len(xs) < n+2 {
 		return fmt.Errorf("curve: found %d points in %d groups, want at least %d: %w", len(xs), n, n+2, ErrUndetermined)
 	}
-	f.count = resize(f.count, n)
+	f.count = points.Resize(f.count, n)
 	clear(f.count)
 	for _, g := range groups {
 		f.count[g]++
@@ -65,11 +66,11 @@ func (f *shiftSearch) prepare(xs []float64, groups []int, n int) error {
 	if err := f.design.lay(xs, nil); err != nil {
 		return err
 	}
-	f.at, f.coef = resize(f.at, n), resize(f.coef, n)
-	share(len(xs), &f.e, &f.u)
+	f.at, f.coef = points.Resize(f.at, n), points.Resize(f.coef, n)
+	points.Share(len(xs), &f.e, &f.u)
 	rates := len(f.rates)
-	share(rates, &f.score, &f.gridD)
-	share(n*rates, &f.gridQ, &f.gridS, &f.gridP)
+	points.Share(rates, &f.score, &f.gridD)
+	points.Share(n*rates, &f.gridQ, &f.gridS, &f.gridP)
 	clear(f.gridS)
 	for i, g := range groups {
 		row, from := f.rowOf(i)

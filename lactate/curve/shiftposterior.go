@@ -4,6 +4,7 @@ import (
 	"math"
 	"sort"
 
+	"example.com/steptest/lactate/curve/internal/points"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -162,7 +163,7 @@ func (p *ShiftPosterior) smooth(values []float64, stride int, weights []float64,
 		parts = 160
 		reach = 6. // standard deviations
 	)
-	p.edges, p.below = resize(p.edges, parts+1), resize(p.below, parts+1)
+	p.edges, p.below = points.Resize(p.edges, parts+1), points.Resize(p.below, parts+1)
 	for k := range p.edges {
 		p.edges[k] = mean + sd*reach*(2*float64(k)/parts-1)
 	}

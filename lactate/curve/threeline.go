@@ -3,6 +3,7 @@ package curve
 import (
 	"fmt"
 
+	"example.com/steptest/lactate/curve/internal/points"
 	"gonum.org/v1/gonum/interp"
 )
 
@@ -101,7 +102,7 @@ func (c *ThreeLine) FitWeighted(xs, ys, weights []float64) error {
 	rss = g.toSquares(rss)
 	lower, upper, level := g.toX(s.lower, best.lower), g.toX(s.upper, best.upper), g.toY(s.level)
 	left, middle, right := g.toSlope(s.left), g.toSlope(s.middle), g.toSlope(s.right)
-	if !finite(lower) || !finite(upper) || !finite(level) || !finite(left) || !finite(middle) || !finite(right) || !finite(rss) {
+	if !points.Finite(lower) || !points.Finite(upper) || !points.Finite(level) || !points.Finite(left) || !points.Finite(middle) || !points.Finite(right) || !points.Finite(rss) {
 		return fmt.Errorf("curve: three lines through these points leave the range of numbers; rescale the xs or ys: %w", ErrInput)
 	}
 	c.Lower, c.Upper, c.Level, c.Left, c.Middle, c.Right = lower, upper, level, left, middle, right

@@ -1,4 +1,4 @@
-package curve
+package polynomial
 
 import (
 	"math"
@@ -25,7 +25,7 @@ type orthogonalPoint struct {
 	u, ulo float64 // (x − mid)·step and its rounding error
 	y, w   float64
 	r      float64 // residual
-	p      [cubic + 1]float64
+	p      [Cubic + 1]float64
 }
 
 // orthogonalValues are the two latest polynomials and the residual at a point.
@@ -69,10 +69,10 @@ func (o *orthogonal) load(xs, ys, weights []float64) (unit float64) {
 // false, and leaves the work to fitAccurate, if the points are so placed
 // that a polynomial of the basis is small at all of them: its coefficient is
 // then large, and digits would be lost, in the fit and in evaluating it.
-func (p *Polynomial) fitPlain(d int) bool {
+func (p *Curve) fitPlain(d int) bool {
 	const small = 1e-6 // of N_k to N_0, for |u| ≤ 1: at most three digits lost
 	pts := p.work.points
-	var alpha, beta, norm, coef [cubic + 1]float64
+	var alpha, beta, norm, coef [Cubic + 1]float64
 	var weight, sum, uw float64
 	for i := range pts {
 		q := &pts[i]
@@ -115,7 +115,7 @@ func (p *Polynomial) fitPlain(d int) bool {
 	c := inPowers(&alpha, &beta, &coef, d)
 	// The residuals, once more from the points: what is left in them of the
 	// basis corrects the rounding of the first pass, and the rounding of u.
-	var left [cubic + 1]float64
+	var left [Cubic + 1]float64
 	p.rss = 0
 	for i := range pts {
 		q := &pts[i]
@@ -141,7 +141,7 @@ func (p *Polynomial) fitPlain(d int) bool {
 
 // inPowers returns Σ coef[k]·P_k, of degree d ≤ 3, as coefficients of 1, u,
 // u², u³.
-func inPowers(alpha, beta, coef *[cubic + 1]float64, d int) (c [cubic + 1]float64) {
+func inPowers(alpha, beta, coef *[Cubic + 1]float64, d int) (c [Cubic + 1]float64) {
 	// P₁ = u − α₀; P₂ = u² + e·u + f; P₃ = u³ + g·u² + h·u + m.
 	c[0] = coef[0] - alpha[0]*coef[1]
 	c[1] = coef[1]
@@ -169,12 +169,12 @@ func inPowers(alpha, beta, coef *[cubic + 1]float64, d int) (c [cubic + 1]float6
 // fitAccurate fits a polynomial of any degree in double-double arithmetic. It
 // reports false if a polynomial of the basis vanishes at all points to
 // within rounding.
-func (p *Polynomial) fitAccurate(d int) bool {
+func (p *Curve) fitAccurate(d int) bool {
 	const vanishing = 0x1p-180 // of N_k to N_0: 2^-90 squared
 	pts := p.work.points
 	p.work.basis = points.Resize(p.work.basis, len(pts))
 	basis := p.work.basis
-	var c, now, prev [maxDegree + 1]dd // the fit, P_k and P_{k−1} in powers of u
+	var c, now, prev [MaxDegree + 1]dd // the fit, P_k and P_{k−1} in powers of u
 	var norm, lastNorm, weight, sum, uw dd
 	for i := range pts {
 		q := &pts[i]
@@ -211,7 +211,7 @@ func (p *Polynomial) fitAccurate(d int) bool {
 		if !(norm.hi > vanishing*weight.hi) {
 			return false
 		}
-		var next [maxDegree + 1]dd
+		var next [MaxDegree + 1]dd
 		for j := range k {
 			next[j+1] = now[j]
 		}

@@ -1,4 +1,4 @@
-package curve
+package polynomial
 
 import (
 	"math"
@@ -6,15 +6,9 @@ import (
 	"example.com/steptest/lactate/curve/internal/points"
 )
 
-// Upcrossing returns the highest x in [lo, hi] at which the curve crosses the
-// level going upward: below the level just to the left of x, above it just to
-// the right. At lo it is enough that the curve leaves the level upward, at hi
-// that it arrives from below, both up to rounding. A curve that only touches
-// the level and turns back does not cross it. ok is false if there is no
-// such x, if lo < hi does not hold, or without a fit.
-//
-// The interval may reach beyond the points; the caller then extrapolates.
-func (p *Polynomial) Upcrossing(level, lo, hi float64) (x float64, ok bool) {
+// Upcrossing returns the highest x in [lo, hi] at which the curve crosses the level going
+// upward; at an end it is enough that it leaves or arrives so, up to rounding.
+func (p *Curve) Upcrossing(level, lo, hi float64) (x float64, ok bool) {
 	width := hi - lo
 	if p.degree == 0 || !(lo < hi) || !points.Finite(width) || !points.Finite(level) {
 		return 0, false
@@ -22,7 +16,7 @@ func (p *Polynomial) Upcrossing(level, lo, hi float64) (x float64, ok bool) {
 	const slack = 1e-12 // what rounding can move a crossing out of the interval by
 	a := (lo - slack*width - p.centre) * p.scale
 	b := (hi + slack*width - p.centre) * p.scale
-	var turn [maxDegree + 1]float64
+	var turn [MaxDegree + 1]float64
 	n := p.turns(0, a, b, turn[1:])
 	turn[0] = a
 	turn[n+1] = b
@@ -61,13 +55,9 @@ func (p *Polynomial) Upcrossing(level, lo, hi float64) (x float64, ok bool) {
 	return 0, false
 }
 
-// FarthestBelow returns the x in (lo, hi) at which the curve lies farthest
-// below a line of the given slope: the x of the greatest slope·x − p(x). It does
-// not depend on the height of the line, nor on whether the distance is
-// measured vertically or at right angles. ok is false if the greatest
-// distance is at an end, if lo < hi does not hold, or if there is no
-// fit.
-func (p *Polynomial) FarthestBelow(slope, lo, hi float64) (x float64, ok bool) {
+// FarthestBelow returns the x in (lo, hi) of the greatest slope·x − p(x), unless that is at
+// an end.
+func (p *Curve) FarthestBelow(slope, lo, hi float64) (x float64, ok bool) {
 	if p.degree == 0 || !(lo < hi) {
 		return 0, false
 	}
@@ -76,7 +66,7 @@ func (p *Polynomial) FarthestBelow(slope, lo, hi float64) (x float64, ok bool) {
 	if !points.Finite(m) {
 		return 0, false
 	}
-	var turn [maxDegree]float64
+	var turn [MaxDegree]float64
 	n := p.turns(m, a, b, turn[:])
 	end := max(p.depth(m, a), p.depth(m, b))
 	u := 0.0
@@ -92,35 +82,33 @@ func (p *Polynomial) FarthestBelow(slope, lo, hi float64) (x float64, ok bool) {
 	return x, x > lo && x < hi
 }
 
-// Minimum returns the x in [lo, hi] at which the curve is lowest, the lowest
-// of them if there are several, and its value there. Both are NaN if
-// lo ≤ hi does not hold or there is no fit.
-func (p *Polynomial) Minimum(lo, hi float64) (x, y float64) {
+// Minimum returns the lowest x in [lo, hi] at which the curve is lowest, and its value.
+func (p *Curve) Minimum(lo, hi float64) (x, y float64) {
 	if p.degree == 0 || !(lo <= hi) {
 		return math.NaN(), math.NaN()
 	}
-	x, y = lo, p.Predict(lo)
-	var turn [maxDegree]float64
+	x, y = lo, p.At(lo)
+	var turn [MaxDegree]float64
 	n := p.turns(0, (lo-p.centre)*p.scale, (hi-p.centre)*p.scale, turn[:])
 	for _, u := range turn[:n] {
 		v := p.into(u, lo, hi)
-		if h := p.Predict(v); h < y {
+		if h := p.At(v); h < y {
 			x, y = v, h
 		}
 	}
-	if h := p.Predict(hi); h < y {
+	if h := p.At(hi); h < y {
 		x, y = hi, h
 	}
 	return x, y
 }
 
 // into returns the x of u, which lies in [lo, hi] up to rounding.
-func (p *Polynomial) into(u, lo, hi float64) float64 {
+func (p *Curve) into(u, lo, hi float64) float64 {
 	return min(max(p.centre+u/p.scale, lo), hi)
 }
 
 // height returns p(u) − level.
-func (p *Polynomial) height(level, u float64) float64 {
+func (p *Curve) height(level, u float64) float64 {
 	if p.plain {
 		c := &p.hi
 		return math.FMA(u, math.FMA(math.FMA(c[3], u, c[2]), u, c[1]), (c[0]-level)+p.lo[0])
@@ -129,7 +117,7 @@ func (p *Polynomial) height(level, u float64) float64 {
 }
 
 // depth returns m·u − p(u).
-func (p *Polynomial) depth(m, u float64) float64 {
+func (p *Curve) depth(m, u float64) float64 {
 	if p.plain {
 		c := &p.hi
 		return -math.FMA(u, math.FMA(math.FMA(c[3], u, c[2]), u, c[1]-m), c[0])
@@ -139,7 +127,7 @@ func (p *Polynomial) depth(m, u float64) float64 {
 
 // root returns the u in [a, b] at which the curve, monotone between them,
 // reaches the level. fa < 0 and fb > 0 are its heights above it at the ends.
-func (p *Polynomial) root(level, a, fa, b, fb float64) float64 {
+func (p *Curve) root(level, a, fa, b, fb float64) float64 {
 	return rising(a, fa, b, fb, func(u float64) (f, slope float64) {
 		if p.plain {
 			c := &p.hi
@@ -191,14 +179,14 @@ func rising(a, fa, b, fb float64, f func(u float64) (value, slope float64)) floa
 // turns puts into dst the u strictly between a and b at which the slope of the
 // curve is m, in rising order, and returns how many there are. Where the slope
 // touches m without passing it, the point may be left out.
-func (p *Polynomial) turns(m, a, b float64, dst []float64) int {
-	if p.degree <= cubic {
+func (p *Curve) turns(m, a, b float64, dst []float64) int {
+	if p.degree <= Cubic {
 		c := &p.hi
 		return quadraticRoots(3*c[3], 2*c[2], c[1]-m, a, b, dst)
 	}
 	// The roots of each derivative split [a, b] into pieces on which the one
 	// before it is monotone: from the linear one up to the first.
-	var split [maxDegree]float64
+	var split [MaxDegree]float64
 	n := 0
 	for k := p.degree - 1; k >= 1; k-- {
 		level := 0.0

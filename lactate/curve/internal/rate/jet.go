@@ -1,4 +1,4 @@
-package curve
+package rate
 
 // A jet is a function of a small step h up to its cube: a + b·h + c·h² + d·h³.
 type jet struct{ a, b, c, d float64 }

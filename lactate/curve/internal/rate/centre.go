@@ -1,4 +1,4 @@
-package curve
+package rate
 
 import (
 	"fmt"
@@ -37,7 +37,7 @@ func centre(u []float64, g *design, ys []float64) (unit, mean float64, err error
 		}
 	}
 	if !(spread > 1e-14*large*inv) {
-		return 0, 0, fmt.Errorf("curve: all ys are %g, which leaves the rate open: %w", ys[0], ErrUndetermined)
+		return 0, 0, fmt.Errorf("curve: all ys are %g, which leaves the rate open: %w", ys[0], points.ErrUndetermined)
 	}
 	return unit, mean * unit, nil
 }

@@ -1,4 +1,7 @@
-package curve
+// Package rate knows how to find the rate of exponentials through points, by variable
+// projection (Golub & Pereyra 1973, SIAM J Numer Anal 10:413–432): of one exponential, and
+// of one that several groups of points share, each with a coefficient of its own.
+package rate
 
 import (
 	"fmt"
@@ -7,17 +10,19 @@ import (
 	"example.com/steptest/lactate/curve/internal/points"
 )
 
-// A solution is a fitted exponential in a form that stays accurate for every
-// scaled rate: y = top + beta·expm1(rate·below), with below as in [design].
-type solution struct {
-	rate, top, beta, rss float64
+// A Solution is a fitted exponential in a form that stays accurate for every
+// scaled rate: y = Top + Beta·expm1(Rate·(x − Max)/Range).
+type Solution struct {
+	Rate, Top, Beta, RSS float64
+	Max, Range           float64 // of the xs
 }
 
-// A search finds the scaled rate that leaves the smallest residual sum of
+// A Search finds the scaled rate that leaves the smallest residual sum of
 // squares. It holds the work space.
-type search struct {
-	u  []float64 // ys about their mean, see centre
-	wu []float64 // and times the weights
+type Search struct {
+	design design
+	u      []float64 // ys about their mean, see centre
+	wu     []float64 // and times the weights
 
 	kind       basisKind
 	g          []float64 // the basis at a rate
@@ -25,6 +30,64 @@ type search struct {
 	g1, g2, g3 []float64 // of straightened: the first three derivatives by the rate
 
 	score []float64
+}
+
+// Fit fits y = A + B·exp(C·x) to points that have been checked.
+func (s *Search) Fit(xs, ys, weights []float64) (Solution, error) {
+	g := &s.design
+	if err := g.prepare(xs, weights); err != nil {
+		return Solution{}, err
+	}
+	points.Share(len(ys), &s.u, &s.wu, &s.g, &s.g1, &s.g2, &s.g3)
+	unit, mean, err := centre(s.u, g, ys)
+	if err != nil {
+		return Solution{}, err
+	}
+	for i, u := range s.u {
+		s.wu[i] = u * g.ws[i]
+	}
+	s.score = points.Resize(s.score, len(g.rates))
+	best := g.explained(s.score, s.wu)
+	first, last := wing, len(g.rates)-1-wing
+	top := s.score[best]
+	var sol Solution
+	found := false
+	spike := false
+	for j := first; j <= last; j++ {
+		if s.score[j] < lookInto*top || !isPeak(s.score, j) {
+			continue
+		}
+		if j == first || j == last {
+			// At the end of the grid the end point stands alone.
+			spike = spike || j == best
+			continue
+		}
+		if c := s.polish(g, j); !found || c.RSS < sol.RSS {
+			sol, found = c, true
+		}
+	}
+	total := 0.0
+	for i, u := range s.u {
+		total += u * s.wu[i]
+	}
+	if !found || spike && total-top < sol.RSS {
+		end := "highest"
+		if best == first {
+			end = "lowest"
+		}
+		return Solution{}, fmt.Errorf("curve: the point at the %s x stands alone, which leaves the rate open: %w", end, points.ErrUndetermined)
+	}
+	if math.Abs(sol.Rate) < straight {
+		return Solution{}, fmt.Errorf("curve: the points lie on a straight line, which has no rate: %w", points.ErrUndetermined)
+	}
+	sol.Top = mean + unit*sol.Top
+	sol.Beta *= unit
+	sol.RSS *= unit * unit
+	sol.Max, sol.Range = g.max, g.rng
+	if !points.Finite(sol.Top) || !points.Finite(sol.Beta) || !points.Finite(sol.RSS) {
+		return Solution{}, fmt.Errorf("curve: the ys are too large to square: %w", points.ErrInput)
+	}
+	return sol, nil
 }
 
 // A basisKind says which function spans the curves together with a constant.
@@ -44,69 +107,11 @@ const straight = 1e-6
 // are ignored.
 const lookInto = 0.9
 
-func (s *search) run(g *design, ys []float64) (solution, error) {
-	points.Share(len(ys), &s.u, &s.wu, &s.g, &s.g1, &s.g2, &s.g3)
-	unit, mean, err := centre(s.u, g, ys)
-	if err != nil {
-		return solution{}, err
-	}
-	for i, u := range s.u {
-		s.wu[i] = u * g.ws[i]
-	}
-	best := s.scan(g)
-	first, last := wing, len(g.rates)-1-wing
-	top := s.score[best]
-	var sol solution
-	found := false
-	spike := false
-	for j := first; j <= last; j++ {
-		if s.score[j] < lookInto*top || !isPeak(s.score, j) {
-			continue
-		}
-		if j == first || j == last {
-			// At the end of the grid the end point stands alone.
-			spike = spike || j == best
-			continue
-		}
-		if c := s.polish(g, j); !found || c.rss < sol.rss {
-			sol, found = c, true
-		}
-	}
-	total := 0.0
-	for i, u := range s.u {
-		total += u * s.wu[i]
-	}
-	if !found || spike && total-top < sol.rss {
-		end := "highest"
-		if best == first {
-			end = "lowest"
-		}
-		return solution{}, fmt.Errorf("curve: the point at the %s x stands alone, which leaves the rate open: %w", end, ErrUndetermined)
-	}
-	if math.Abs(sol.rate) < straight {
-		return solution{}, fmt.Errorf("curve: the points lie on a straight line, which has no rate: %w", ErrUndetermined)
-	}
-	sol.top = mean + unit*sol.top
-	sol.beta *= unit
-	sol.rss *= unit * unit
-	if !points.Finite(sol.top) || !points.Finite(sol.beta) || !points.Finite(sol.rss) {
-		return solution{}, fmt.Errorf("curve: the ys are too large to square: %w", ErrInput)
-	}
-	return sol, nil
-}
-
-// scan scores every rate of the grid by the sum of squares it explains and
-// returns the index of the best.
-func (s *search) scan(g *design) int {
-	s.score = points.Resize(s.score, len(g.rates))
-	return g.explained(s.score, s.wu)
-}
-
 // polish finds the best rate between the neighbours of grid rate j, by Halley's
 // method on the slope of log(explained sum of squares), kept inside a shrinking
 // bracket. From the grid it takes two or three evaluations, the first of which
 // alone computes exponentials.
-func (s *search) polish(g *design, j int) solution {
+func (s *Search) polish(g *design, j int) Solution {
 	lo, hi := g.rates[j-1], g.rates[j+1]
 	c := vertex(g.rates, s.score, j)
 	s.basis(g, c)
@@ -161,7 +166,7 @@ func vertex(rates, score []float64, j int) float64 {
 // together with a constant. Beyond |c| = √2 it is the exponential anchored at
 // its steep end; near zero it is expm1(c·below)/c, which passes smoothly
 // through the straight line at c = 0, with its first three derivatives by c.
-func (s *search) basis(g *design, c float64) {
+func (s *Search) basis(g *design, c float64) {
 	if math.Abs(c) > math.Sqrt2 {
 		s.kind = steepAtMax
 		if c < 0 {
@@ -182,7 +187,7 @@ func (s *search) basis(g *design, c float64) {
 
 // move moves the basis by a step of the rate: at most [nudgeLimit], near zero
 // such that the cube of the step vanishes.
-func (s *search) move(step float64) {
+func (s *Search) move(step float64) {
 	if s.kind != straightened {
 		nudge(s.g, s.reach, step)
 		return
@@ -233,7 +238,7 @@ var inverseFactorial = [...]float64{
 
 // slope returns the first three derivatives by the rate of the logarithm of the
 // explained sum of squares s²/q, with s = Σ w·u·g and q = Σ w·(g − ḡ)².
-func (s *search) slope(g *design) (first, second, third float64) {
+func (s *Search) slope(g *design) (first, second, third float64) {
 	var s0, s1, s2, s3, m0, m1, m2, m3, q0, q1, q2, q3 float64
 	if s.kind != straightened {
 		// The derivatives of g are g times powers of v, those of g² are
@@ -297,7 +302,7 @@ func (s *search) slope(g *design) (first, second, third float64) {
 
 // solve computes the linear parameters and the residuals for the basis in
 // place, which stands at rate c.
-func (s *search) solve(g *design, c float64) solution {
+func (s *Search) solve(g *design, c float64) Solution {
 	var mean, dot, norm float64
 	for i, b := range s.g {
 		mean += g.ws[i] * b
@@ -314,19 +319,19 @@ func (s *search) solve(g *design, c float64) solution {
 		r := s.u[i] - beta*(b-mean)
 		rss += g.ws[i] * r * r
 	}
-	sol := solution{rate: c, rss: rss}
+	sol := Solution{Rate: c, RSS: rss}
 	// From u = beta·(g − mean) to top + β·expm1(c·below): the basis is
 	// exp(c·below), exp(c)·exp(c·below) or expm1(c·below)/c.
 	switch s.kind {
 	case straightened:
-		sol.beta = beta / c
-		sol.top = -beta * mean
+		sol.Beta = beta / c
+		sol.Top = -beta * mean
 	case steepAtMax:
-		sol.beta = beta
-		sol.top = beta * (1 - mean)
+		sol.Beta = beta
+		sol.Top = beta * (1 - mean)
 	case steepAtMin:
-		sol.beta = beta * math.Exp(c)
-		sol.top = sol.beta - beta*mean
+		sol.Beta = beta * math.Exp(c)
+		sol.Top = sol.Beta - beta*mean
 	}
 	return sol
 }

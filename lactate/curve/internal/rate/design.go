@@ -1,4 +1,4 @@
-package curve
+package rate
 
 import (
 	"fmt"
@@ -123,9 +123,9 @@ func (g *design) scale(xs []float64) error {
 	g.max, g.rng = hi, hi-lo
 	switch {
 	case !(g.rng >= 0 && g.rng <= math.MaxFloat64): // none, or overflow
-		return fmt.Errorf("curve: found %d xs from %v to %v, want a finite range: %w", len(xs), lo, hi, ErrInput)
+		return fmt.Errorf("curve: found %d xs from %v to %v, want a finite range: %w", len(xs), lo, hi, points.ErrInput)
 	case g.rng == 0:
-		return fmt.Errorf("curve: found 1 different x, an exponential needs 3: %w", ErrUndetermined)
+		return fmt.Errorf("curve: found 1 different x, an exponential needs 3: %w", points.ErrUndetermined)
 	}
 	points.Share(len(xs), &g.xs, &g.ws, &g.below, &g.above, &g.half)
 	g.xs = g.xs[:0]
@@ -143,7 +143,7 @@ func (g *design) scale(xs []float64) error {
 		}
 	}
 	if upper == 1 {
-		return fmt.Errorf("curve: found 2 different xs, an exponential needs 3: %w", ErrUndetermined)
+		return fmt.Errorf("curve: found 2 different xs, an exponential needs 3: %w", points.ErrUndetermined)
 	}
 	// Beyond c·gap = 16 the next point sees 1e-7 of the last one's rise: the
 	// last point stands alone and the rate is open.

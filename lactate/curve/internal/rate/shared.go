@@ -1,4 +1,4 @@
-package curve
+package rate
 
 import (
 	"fmt"
@@ -9,7 +9,7 @@ import (
 	"gonum.org/v1/gonum/floats"
 )
 
-// A shiftSearch is the search over the scaled rate for several groups.
+// A Shared is the search over the scaled rate of an exponential that several groups share.
 //
 // For a rate with anchored exponentials e (see [design]) the model is
 // y = level + coef[g]·e. Per group the best coefficient follows from the level,
@@ -20,7 +20,7 @@ import (
 // with p_g = Σ e·y, q_g = Σ e², s_g = Σ e over the group, for ys that sum to
 // zero over all groups. All but p depend on the xs alone and are kept for the
 // grid of rates.
-type shiftSearch struct {
+type Shared struct {
 	design
 	group      []int
 	count      []float64 // points in each group
@@ -29,12 +29,24 @@ type shiftSearch struct {
 	gridD      []float64 // rates: 1/D
 	gridP      []float64 // groups × rates: p
 	u          []float64
-	unit, mean float64
 	score      []float64
 	e          []float64 // exponentials at one rate
 	at         []moments // and what they come to in each group
 	coef       []float64
 	level, rss float64
+}
+
+// A SharedSolution is a fitted exponential that groups share, in a form that stays accurate
+// for every scaled rate:
+//
+//	y = Mean + Unit·(Level + Coef[g]·exp(Rate·(x − Anchor)/Range))
+//
+// Its residual sum of squares is RSS·Unit². Coef holds until the next fit.
+type SharedSolution struct {
+	Rate, Mean, Unit, Level, RSS float64
+	Coef                         []float64
+	Max, Range                   float64 // of the xs
+	Anchor                       float64 // the steep end of the xs
 }
 
 // moments are the sums over one group, with the first three derivatives by the
@@ -45,13 +57,13 @@ type moments struct{ p, q, s jet }
 // the points lie on parallel straight lines.
 const nearStraight = 0.02
 
-func (f *shiftSearch) prepare(xs []float64, groups []int, n int) error {
+func (f *Shared) prepare(xs []float64, groups []int, n int) error {
 	if f.same(xs, nil) && slices.Equal(f.group, groups) {
 		return nil
 	}
 	f.group = f.group[:0] // not valid until the end
 	if len(xs) < n+2 {
-		return fmt.Errorf("curve: found %d points in %d groups, want at least %d: %w", len(xs), n, n+2, ErrUndetermined)
+		return fmt.Errorf("curve: found %d points in %d groups, want at least %d: %w", len(xs), n, n+2, points.ErrUndetermined)
 	}
 	f.count = points.Resize(f.count, n)
 	clear(f.count)
@@ -60,7 +72,7 @@ func (f *shiftSearch) prepare(xs []float64, groups []int, n int) error {
 	}
 	for g, c := range f.count {
 		if c == 0 {
-			return fmt.Errorf("curve: found no point of group %d, want groups numbered without gaps: %w", g, ErrInput)
+			return fmt.Errorf("curve: found no point of group %d, want groups numbered without gaps: %w", g, points.ErrInput)
 		}
 	}
 	if err := f.design.lay(xs, nil); err != nil {
@@ -106,16 +118,19 @@ func inverseOf(q float64) float64 {
 	return 1 / q
 }
 
-// run finds the scaled rate and leaves level, coef and rss for it.
-func (f *shiftSearch) run(ys []float64) (float64, error) {
-	var err error
-	if f.unit, f.mean, err = centre(f.u, &f.design, ys); err != nil {
-		return 0, err
+// Fit fits y = A + B[g]·exp(C·x) to points that have been checked, in groups 0 to n−1.
+func (f *Shared) Fit(xs, ys []float64, groups []int, n int) (SharedSolution, error) {
+	if err := f.prepare(xs, groups, n); err != nil {
+		return SharedSolution{}, err
+	}
+	unit, mean, err := centre(f.u, &f.design, ys)
+	if err != nil {
+		return SharedSolution{}, err
 	}
 	best := f.scan()
 	first, last := wing, len(f.rates)-1-wing
 	if best == first || best == last {
-		return 0, fmt.Errorf("curve: an end point stands alone, which leaves the rate open: %w", ErrUndetermined)
+		return SharedSolution{}, fmt.Errorf("curve: an end point stands alone, which leaves the rate open: %w", points.ErrUndetermined)
 	}
 	rate, rss, standing := 0.0, math.Inf(1), 0.0
 	look := func(lo, hi, from float64) {
@@ -146,13 +161,20 @@ func (f *shiftSearch) run(ys []float64) (float64, error) {
 		f.solve(rate)
 	}
 	if math.Abs(rate) <= nearStraight*(1+1e-9) {
-		return 0, fmt.Errorf("curve: the points lie on parallel straight lines, which have no rate: %w", ErrUndetermined)
+		return SharedSolution{}, fmt.Errorf("curve: the points lie on parallel straight lines, which have no rate: %w", points.ErrUndetermined)
 	}
-	return rate, nil
+	anchor := f.max
+	if rate < 0 {
+		anchor = f.max - f.rng
+	}
+	return SharedSolution{
+		Rate: rate, Mean: mean, Unit: unit, Level: f.level, RSS: f.rss, Coef: f.coef,
+		Max: f.max, Range: f.rng, Anchor: anchor,
+	}, nil
 }
 
 // scan scores every rate of the grid and returns the index of the best.
-func (f *shiftSearch) scan() int {
+func (f *Shared) scan() int {
 	rates := len(f.rates)
 	clear(f.gridP)
 	for i, g := range f.group {
@@ -183,7 +205,7 @@ func (f *shiftSearch) scan() int {
 }
 
 // parallel returns what parallel straight lines explain.
-func (f *shiftSearch) parallel() float64 {
+func (f *Shared) parallel() float64 {
 	v, dot, norm := 0.0, 0.0, 0.0
 	clear(f.at)
 	for i, g := range f.group {
@@ -210,7 +232,7 @@ func (f *shiftSearch) parallel() float64 {
 // polish finds the best rate between lo and hi by Halley's method on the slope
 // of the explained sum of squares, kept inside a shrinking bracket, and leaves
 // level, coef and rss for it.
-func (f *shiftSearch) polish(lo, hi, from float64) float64 {
+func (f *Shared) polish(lo, hi, from float64) float64 {
 	c := min(max(from, lo), hi)
 	f.basis(c)
 	bend := 0.0
@@ -249,14 +271,14 @@ func (f *shiftSearch) polish(lo, hi, from float64) float64 {
 }
 
 // basis computes the exponentials at rate c.
-func (f *shiftSearch) basis(c float64) {
+func (f *Shared) basis(c float64) {
 	for i, v := range f.reach(c) {
 		f.e[i] = math.Exp(c * v)
 	}
 }
 
 // move takes the exponentials from rate c to c + step, which it returns.
-func (f *shiftSearch) move(c, step float64) float64 {
+func (f *Shared) move(c, step float64) float64 {
 	if math.Abs(step) > nudgeLimit {
 		f.basis(c + step)
 	} else {
@@ -267,7 +289,7 @@ func (f *shiftSearch) move(c, step float64) float64 {
 
 // explainedAt returns the explained sum of squares at rate c, the rate of the
 // exponentials in place.
-func (f *shiftSearch) explainedAt(c float64) jet {
+func (f *Shared) explainedAt(c float64) jet {
 	clear(f.at)
 	reach := f.reach(c)
 	for i, e := range f.e {
@@ -316,7 +338,7 @@ func (f *shiftSearch) explainedAt(c float64) jet {
 // solve finds level, coef and rss at rate c, the rate of the exponentials in
 // place, and returns minus half the derivative by c of the residual sum of
 // squares. The linear parameters are at their best: only the basis moves.
-func (f *shiftSearch) solve(c float64) float64 {
+func (f *Shared) solve(c float64) float64 {
 	clear(f.at)
 	for i, e := range f.e {
 		m := &f.at[f.group[i]]

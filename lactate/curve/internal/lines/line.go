@@ -1,4 +1,4 @@
-package curve
+package lines
 
 // A line is the least-squares line through some points:
 // y + slope·(at − x), with (x, y) the weighted mean of the points.

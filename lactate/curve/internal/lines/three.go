@@ -1,6 +1,72 @@
-package curve
+package lines
 
-import "math"
+import (
+	"fmt"
+	"math"
+
+	"example.com/steptest/lactate/curve/internal/points"
+)
+
+// Three are three lines, each of which meets the next.
+type Three struct {
+	Lower, Upper, Level, Left, Middle, Right float64
+}
+
+// At returns the value at x.
+func (s *Three) At(x float64) float64 {
+	switch {
+	case x <= s.Lower:
+		return s.Level + s.Left*(x-s.Lower)
+	case x <= s.Upper:
+		return s.Level + s.Middle*(x-s.Lower)
+	}
+	return s.Level + s.Middle*(s.Upper-s.Lower) + s.Right*(x-s.Upper)
+}
+
+// mostGroups is the largest number of different xs that three lines take.
+const mostGroups = 4096
+
+// FitThree fits three lines to points that have been checked, and returns them and the
+// weighted residual sum of squares.
+func (g *Search) FitThree(xs, ys, weights []float64) (three Three, rss float64, err error) {
+	const need = 6
+	g.load(xs, ys, weights)
+	n := len(g.groups)
+	if n < need {
+		return Three{}, 0, fmt.Errorf("curve: found %d different xs, three lines need %d: %w", n, need, points.ErrUndetermined)
+	}
+	if n > mostGroups {
+		return Three{}, 0, fmt.Errorf("curve: found %d different xs, three lines take at most %d: %w", n, mostGroups, points.ErrInput)
+	}
+	g.sweep()
+	// Two lines that leave nothing but rounding leave the second join open.
+	at := g.bestBreak()
+	two := g.solveBreak(at)
+	steepest := max(two.Left, -two.Left, two.Right, -two.Right)
+	if g.straight(at.rss, steepest) {
+		return Three{}, 0, fmt.Errorf("curve: the points lie on no more than two straight lines, which leaves a join open: %w", points.ErrUndetermined)
+	}
+	best := g.bestBreaks()
+	s := g.solveBreaks(best)
+	if g.parallel(s.Left, s.Middle) || g.parallel(s.Middle, s.Right) {
+		return Three{}, 0, fmt.Errorf("curve: a third line does not bring the fit nearer to the points, which leaves a join open: %w", points.ErrUndetermined)
+	}
+	for _, p := range g.points {
+		r := p.y - s.At(p.x)
+		rss += p.w * r * r
+	}
+	rss = g.toSquares(rss)
+	three = Three{
+		g.toX(s.Lower, best.lower), g.toX(s.Upper, best.upper), g.toY(s.Level),
+		g.toSlope(s.Left), g.toSlope(s.Middle), g.toSlope(s.Right),
+	}
+	for _, v := range [...]float64{three.Lower, three.Upper, three.Level, three.Left, three.Middle, three.Right, rss} {
+		if !points.Finite(v) {
+			return Three{}, 0, fmt.Errorf("curve: three lines through these points leave the range of numbers; rescale the xs or ys: %w", points.ErrInput)
+		}
+	}
+	return three, rss, nil
+}
 
 // breaksAt are places for the two joins of three lines. A join in a gap lies
 // between its group and the next; one at a point lies at its group.
@@ -8,21 +74,6 @@ type breaksAt struct {
 	lower, upper         int // groups
 	lowerFree, upperFree bool
 	rss                  float64 // about the means of the groups
-}
-
-// broken3 are three lines that meet.
-type broken3 struct {
-	lower, upper, level, left, middle, right float64
-}
-
-func (s *broken3) at(x float64) float64 {
-	switch {
-	case x <= s.lower:
-		return s.level + s.left*(x-s.lower)
-	case x <= s.upper:
-		return s.level + s.middle*(x-s.lower)
-	}
-	return s.level + s.middle*(s.upper-s.lower) + s.right*(x-s.upper)
 }
 
 // bestBreaks finds the best two joins of three lines. Groups a and b:
@@ -35,7 +86,7 @@ func (s *broken3) at(x float64) float64 {
 //
 // A group at a join belongs to both lines that meet there; it is counted with
 // the outer one.
-func (g *grouped) bestBreaks() breaksAt {
+func (g *Search) bestBreaks() breaksAt {
 	best := breaksAt{rss: math.Inf(1)}
 	z := g.groups
 	last := len(z) - 2 // the last but one group
@@ -82,9 +133,9 @@ func (g *grouped) bestBreaks() breaksAt {
 	return best
 }
 
-// solveBreaks returns the three lines that belong to two joins, with their
+// solveBreaks returns the three lines that belong to two joins, scaled, with their
 // sums taken afresh in two passes.
-func (g *grouped) solveBreaks(at breaksAt) broken3 {
+func (g *Search) solveBreaks(at breaksAt) Three {
 	z := g.groups
 	a, b := at.lower, at.upper
 	after := b // first group of the right line
@@ -98,7 +149,7 @@ func (g *grouped) solveBreaks(at breaksAt) broken3 {
 	}
 	// Rounding may have moved a meeting point out of its gap; it is then at the
 	// end of the gap.
-	var s broken3
+	var s Three
 	switch {
 	case at.lowerFree && at.upperFree:
 		s, _, _ = bothFree(&l, &mid, &r, z[a].x, z[a+1].x, z[b].x, z[b+1].x)
@@ -114,27 +165,27 @@ func (g *grouped) solveBreaks(at breaksAt) broken3 {
 
 // bothFree joins three separate lines where they meet, if that is between a0
 // and a1, and between b0 and b1.
-func bothFree(l, m, r *line, a0, a1, b0, b1 float64) (s broken3, rss float64, ok bool) {
+func bothFree(l, m, r *line, a0, a1, b0, b1 float64) (s Three, rss float64, ok bool) {
 	x, okx := meet(l, m, a0, a1)
 	y, oky := meet(m, r, b0, b1)
-	return broken3{x, y, l.at(x), l.slope, m.slope, r.slope}, l.rss + m.rss + r.rss, okx && oky
+	return Three{x, y, l.at(x), l.slope, m.slope, r.slope}, l.rss + m.rss + r.rss, okx && oky
 }
 
 // lowerPinned makes the left and middle lines meet at a, and joins the right
 // line where it meets the middle one, if that is between b0 and b1.
-func lowerPinned(l, m, r *line, a, b0, b1 float64) (s broken3, rss float64, ok bool) {
+func lowerPinned(l, m, r *line, a, b0, b1 float64) (s Three, rss float64, ok bool) {
 	y, slope, more := pin(l, m, a)
 	bent := line{x: a, y: y, slope: slope}
 	x, ok := meet(&bent, r, b0, b1)
-	return broken3{a, x, y, l.slopeFrom(a, y), slope, r.slope}, l.rss + m.rss + r.rss + more, ok
+	return Three{a, x, y, l.slopeFrom(a, y), slope, r.slope}, l.rss + m.rss + r.rss + more, ok
 }
 
 // upperPinned is lowerPinned seen in the mirror.
-func upperPinned(l, m, r *line, a0, a1, b float64) (s broken3, rss float64, ok bool) {
+func upperPinned(l, m, r *line, a0, a1, b float64) (s Three, rss float64, ok bool) {
 	y, slope, more := pin(r, m, b)
 	bent := line{x: b, y: y, slope: slope}
 	x, ok := meet(l, &bent, a0, a1)
-	return broken3{x, b, l.at(x), l.slope, slope, r.slopeFrom(b, y)}, l.rss + m.rss + r.rss + more, ok
+	return Three{x, b, l.at(x), l.slope, slope, r.slopeFrom(b, y)}, l.rss + m.rss + r.rss + more, ok
 }
 
 // pin makes an outer line and the middle one meet at x. It returns the y there,
@@ -158,7 +209,7 @@ func pin(outer, m *line, x float64) (y, slope, more float64) {
 // place of the middle mean between a and b and their distance, it minimises
 //
 //	p²/var_l + q²/var_r + W·((1−t)·p + t·q − e)² + Sxx/h²·(q − p − f)²
-func bothPinned(l, m, r *line, a, b float64) (s broken3, rss float64) {
+func bothPinned(l, m, r *line, a, b float64) (s Three, rss float64) {
 	ya, yb := l.at(a), r.at(b)
 	h := b - a
 	il, ir := 1/l.variance(a), 1/r.variance(b)
@@ -180,5 +231,5 @@ func bothPinned(l, m, r *line, a, b float64) (s broken3, rss float64) {
 		more = il*p*p + ir*q*q + m.w*de*de + k*df*df
 	}
 	ya, yb = ya+p, yb+q
-	return broken3{a, b, ya, l.slopeFrom(a, ya), (yb - ya) / h, r.slopeFrom(b, yb)}, l.rss + m.rss + r.rss + more
+	return Three{a, b, ya, l.slopeFrom(a, ya), (yb - ya) / h, r.slopeFrom(b, yb)}, l.rss + m.rss + r.rss + more
 }

@@ -1,4 +1,6 @@
-package curve
+// Package lines knows the best two and three straight lines that meet, over all places of
+// their joins (Hudson 1966, JASA 61:1097–1129; from memory).
+package lines
 
 import (
 	"cmp"
@@ -8,10 +10,9 @@ import (
 	"example.com/steptest/lactate/curve/internal/points"
 )
 
-// grouped is the working space of the fits by straight pieces: the points in
-// order, those that share an x drawn together, both axes scaled by powers of
-// two to |x| ≤ 1 and |y| ≤ 1.
-type grouped struct {
+// A Search finds the best lines. It holds the work space: the points in order, those that
+// share an x drawn together, both axes scaled by powers of two to |x| ≤ 1 and |y| ≤ 1.
+type Search struct {
 	points []weighted // in order of x
 	groups []weighted // one for each different x: mean y, sum of weights
 	places []float64  // x of each group, before scaling
@@ -29,7 +30,7 @@ type grouped struct {
 type weighted struct{ x, y, w float64 }
 
 // load sorts, scales and groups the points.
-func (g *grouped) load(xs, ys, weights []float64) {
+func (g *Search) load(xs, ys, weights []float64) {
 	g.groups, g.places = g.groups[:0], g.places[:0]
 	if len(xs) == 0 {
 		return
@@ -88,7 +89,7 @@ func (g *grouped) load(xs, ys, weights []float64) {
 }
 
 // sweep fits a line to the groups up to each one, and from each one on.
-func (g *grouped) sweep() {
+func (g *Search) sweep() {
 	n := len(g.groups)
 	g.left, g.right = points.Resize(g.left, n), points.Resize(g.right, n)
 	var l line
@@ -105,7 +106,7 @@ func (g *grouped) sweep() {
 
 // straight reports whether a sum of squares about pieces of the given slope is
 // no more than rounding leaves.
-func (g *grouped) straight(rss, slope float64) bool {
+func (g *Search) straight(rss, slope float64) bool {
 	weight := g.left[len(g.left)-1].w
 	tol := g.noise + math.Abs(slope)*g.noiseX
 	return rss <= weight*tol*tol
@@ -113,13 +114,13 @@ func (g *grouped) straight(rss, slope float64) bool {
 
 // parallel reports whether two pieces differ in slope by no more than rounding
 // leaves over the range of the points.
-func (g *grouped) parallel(a, b float64) bool {
+func (g *Search) parallel(a, b float64) bool {
 	return !(math.Abs(a-b) > g.noise+max(math.Abs(a), math.Abs(b))*g.noiseX)
 }
 
 // toX returns the x of a scaled one that lies at a group or between it and the
 // next; at a group it is the x of the group to the last bit.
-func (g *grouped) toX(x float64, group int) float64 {
+func (g *Search) toX(x float64, group int) float64 {
 	switch from, to := g.groups[group], g.groups[group+1]; {
 	case x <= from.x:
 		return g.places[group]
@@ -131,8 +132,8 @@ func (g *grouped) toX(x float64, group int) float64 {
 
 // toY returns the y of a scaled one; toSlope the slope, toSquares the sum of
 // squares.
-func (g *grouped) toY(y float64) float64     { return g.midY + y*g.unitY }
-func (g *grouped) toSlope(b float64) float64 { return b / g.unitX * g.unitY }
-func (g *grouped) toSquares(s float64) float64 {
+func (g *Search) toY(y float64) float64     { return g.midY + y*g.unitY }
+func (g *Search) toSlope(b float64) float64 { return b / g.unitX * g.unitY }
+func (g *Search) toSquares(s float64) float64 {
 	return s * g.unitY * g.unitY * g.unitW
 }

@@ -1,13 +1,16 @@
-package curve
+package shift
 
 import (
 	"fmt"
 	"math"
+
+	"example.com/steptest/lactate/curve/internal/points"
+	"example.com/steptest/lactate/curve/internal/shape"
 )
 
-// shiftGrid is a density over one shift, known by its logarithm at places that lie
+// grid is a density over one shift, known by its logarithm at places that lie
 // closer where the density changes more.
-type shiftGrid struct {
+type grid struct {
 	x, log []float64
 }
 
@@ -22,10 +25,10 @@ const (
 
 // survey finds the density of the shift of group 1 of two, called group in errors, from
 // minus to plus the range of all points.
-func (g *shiftGrid) survey(e *shiftEvidence, d *dictionary, group int, shifts []float64) error {
+func (g *grid) survey(e *evidence, d *shape.Dictionary, group int, shifts []float64) error {
 	span := max(e.hi[0], e.hi[1]) - min(e.lo[0], e.lo[1])
 	if !(span > 1e-100 && span < 1e100) {
-		return fmt.Errorf("curve: groups 0 and %d: found a range of %g, want 1e-100 to 1e100: %w", group, span, ErrUndetermined)
+		return fmt.Errorf("curve: groups 0 and %d: found a range of %g, want 1e-100 to 1e100: %w", group, span, points.ErrUndetermined)
 	}
 	shifts[0] = 0
 	log := func(v float64) float64 {
@@ -44,14 +47,14 @@ func (g *shiftGrid) survey(e *shiftEvidence, d *dictionary, group int, shifts []
 		g.log = append(g.log, log(x))
 	}
 	if math.IsInf(g.top(), -1) {
-		return fmt.Errorf("curve: groups 0 and %d: no convex curve rises through the points: %w", group, ErrUndetermined)
+		return fmt.Errorf("curve: groups 0 and %d: no convex curve rises through the points: %w", group, points.ErrUndetermined)
 	}
 	g.refine(log)
 	return nil
 }
 
 // lay adds even places up to one.
-func (g *shiftGrid) lay(to float64, parts int) {
+func (g *grid) lay(to float64, parts int) {
 	from := g.x[len(g.x)-1]
 	if !(to-from > -1e-9*g.x[0]) {
 		return // the ends coincide but for rounding
@@ -63,7 +66,7 @@ func (g *shiftGrid) lay(to float64, parts int) {
 }
 
 // again evaluates the density with other shapes, wherever it counts.
-func (g *shiftGrid) again(e *shiftEvidence, d *dictionary, shifts []float64) {
+func (g *grid) again(e *evidence, d *shape.Dictionary, shifts []float64) {
 	log := func(v float64) float64 {
 		shifts[1] = v
 		return e.log(d, shifts)
@@ -87,7 +90,7 @@ func (g *shiftGrid) again(e *shiftEvidence, d *dictionary, shifts []float64) {
 	g.refine(log)
 }
 
-func (g *shiftGrid) top() float64 {
+func (g *grid) top() float64 {
 	top := math.Inf(-1)
 	for _, v := range g.log {
 		top = max(top, v)
@@ -96,7 +99,7 @@ func (g *shiftGrid) top() float64 {
 }
 
 // refine halves intervals until the log density is resolved wherever it counts.
-func (g *shiftGrid) refine(log func(float64) float64) {
+func (g *grid) refine(log func(float64) float64) {
 	for len(g.x) < gridNodes {
 		top := g.top()
 		floor := top - gridSteepest
@@ -131,7 +134,7 @@ func (g *shiftGrid) refine(log func(float64) float64) {
 }
 
 // sort is insertion sort: the places come in few rising runs.
-func (g *shiftGrid) sort() {
+func (g *grid) sort() {
 	for i := 1; i < len(g.x); i++ {
 		for k := i; k > 0 && g.x[k] < g.x[k-1]; k-- {
 			g.x[k], g.x[k-1] = g.x[k-1], g.x[k]
@@ -144,7 +147,7 @@ func (g *shiftGrid) sort() {
 const finer = 8
 
 // posterior writes the normalised density as masses of small intervals.
-func (g *shiftGrid) posterior(p *ShiftPosterior) {
+func (g *grid) posterior(p *Posterior) {
 	top := g.top()
 	floor := top - gridSteepest
 	n := len(g.x)

@@ -1,4 +1,4 @@
-package curve
+package noise
 
 import (
 	"math"
@@ -6,10 +6,10 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// student is Student's t of some degrees of freedom, or the normal distribution if nothing
+// A Student is Student's t of some degrees of freedom, or the normal distribution if nothing
 // tells the two apart. A fit asks it hundreds of times: whole degrees of freedom, which
 // nearly all fits have, are read off finite sums.
-type student struct {
+type Student struct {
 	whole  int     // degrees of freedom, if they are whole and few
 	top    float64 // density at zero
 	normal bool
@@ -19,22 +19,23 @@ type student struct {
 // fewDegrees is up to where the sums are the quicker.
 const fewDegrees = 64
 
-func newStudent(nu float64) student {
+// NewStudent returns the distribution of ν degrees of freedom, normal if ν is infinite.
+func NewStudent(nu float64) Student {
 	if math.IsInf(nu, 1) || nu > 1e7 {
-		return student{normal: true}
+		return Student{normal: true}
 	}
 	t := distuv.StudentsT{Sigma: 1, Nu: nu}
-	s := student{t: t, top: t.Prob(0)}
+	s := Student{t: t, top: t.Prob(0)}
 	if nu >= 1 && nu <= fewDegrees && nu == math.Trunc(nu) {
 		s.whole = int(nu)
 	}
 	return s
 }
 
-// cdf returns the probability of less than x. With θ = arctan(x/√ν) the sums are (26.7.3)
+// CDF returns the probability of less than x. With θ = arctan(x/√ν) the sums are (26.7.3)
 // and (26.7.4) of Abramowitz and Stegun, Handbook of mathematical functions (1964), from
 // memory; far below zero they would cancel.
-func (s *student) cdf(x float64) float64 {
+func (s *Student) CDF(x float64) float64 {
 	if s.normal {
 		return distuv.UnitNormal.CDF(x)
 	}
@@ -59,8 +60,8 @@ func (s *student) cdf(x float64) float64 {
 	return 0.5 + (math.Atan2(x, math.Sqrt(nu))+sin*math.Sqrt(cos2)*sum)/math.Pi
 }
 
-// prob returns the density at x.
-func (s *student) prob(x float64) float64 {
+// Prob returns the density at x.
+func (s *Student) Prob(x float64) float64 {
 	if s.normal {
 		return distuv.UnitNormal.Prob(x)
 	}

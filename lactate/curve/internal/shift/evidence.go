@@ -1,18 +1,20 @@
-package curve
+package shift
 
 import (
 	"fmt"
 	"math"
-	"sync"
 
+	"example.com/steptest/lactate/curve/internal/noise"
 	"example.com/steptest/lactate/curve/internal/points"
+	"example.com/steptest/lactate/curve/internal/shape"
 )
 
-// shiftEvidence weighs shifts of groups of points against one another: the
+// evidence weighs shifts of groups of points against one another: the
 // posterior density of the shifts, over all shapes of a dictionary, the shapes' three
 // coefficients and the scale of the noise.
-type shiftEvidence struct {
-	nu0, nu, tilt float64
+type evidence struct {
+	scale noise.Scale
+	tilt  float64
 	// The points.
 	xs, ys, w []float64 // ys about their weighted mean
 	group     []int
@@ -29,9 +31,8 @@ type shiftEvidence struct {
 }
 
 // set takes points and groups over; they have been checked.
-func (e *shiftEvidence) set(xs, ys, weights []float64, groups []int, n int, prior Convex) error {
-	e.nu0, e.tilt = prior.prior(), prior.tilt()
-	e.nu = e.nu0 + float64(len(xs)-2)
+func (e *evidence) set(xs, ys, weights []float64, groups []int, n int, nu0, tilt float64) error {
+	e.scale, e.tilt = noise.Scale{Prior: nu0, Nu: nu0 + float64(len(xs)-2)}, tilt
 	points.Share(len(xs), &e.xs, &e.ys, &e.w, &e.u, &e.q0, &e.q1, &e.residual)
 	points.Share(n, &e.lo, &e.hi)
 	e.group = append(e.group[:0], groups...)
@@ -65,17 +66,17 @@ func (e *shiftEvidence) set(xs, ys, weights []float64, groups []int, n int, prio
 		e.lo[g], e.hi[g] = xs[e.loAt[g]], xs[e.hiAt[g]]
 	}
 	if !points.Finite(e.spread) || !(total > 0) || !points.Finite(total) || !points.Finite(1/(e.tilt*e.tilt)) {
-		return fmt.Errorf("curve: the ys or their weights are too large or too small to square: %w", ErrInput)
+		return fmt.Errorf("curve: the ys or their weights are too large or too small to square: %w", points.ErrInput)
 	}
 	if !(e.spread > 1e-250) {
-		return fmt.Errorf("curve: the ys are all alike: %w", ErrUndetermined)
+		return fmt.Errorf("curve: the ys are all alike: %w", points.ErrUndetermined)
 	}
 	return nil
 }
 
 // log returns the log of the posterior density of the shifts, but for a constant;
 // −Inf where no shape of the dictionary rises through the points.
-func (e *shiftEvidence) log(d *dictionary, shifts []float64) float64 {
+func (e *evidence) log(d *shape.Dictionary, shifts []float64) float64 {
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for g, s := range shifts {
 		lo, hi = min(lo, e.lo[g]-s), max(hi, e.hi[g]-s)
@@ -95,7 +96,7 @@ func (e *shiftEvidence) log(d *dictionary, shifts []float64) float64 {
 }
 
 // line fits a + b·u alone, with the prior of b as one more row.
-func (e *shiftEvidence) line() (rss, l11 float64) {
+func (e *evidence) line() (rss, l11 float64) {
 	var wu, wuu, wuy float64
 	for i, u := range e.u {
 		w := e.w[i]
@@ -121,8 +122,8 @@ func (e *shiftEvidence) line() (rss, l11 float64) {
 }
 
 // project evaluates every shape at the points, and takes its inner products.
-func (e *shiftEvidence) project(d *dictionary) {
-	n := len(d.prior)
+func (e *evidence) project(d *shape.Dictionary) {
+	n := len(d.Prior)
 	e.values = points.Resize(e.values, n*len(e.u))
 	points.Share(n, &e.num, &e.l20, &e.l21, &e.ff, &e.rss)
 	num, l20, l21, ff := e.num[:n], e.l20[:n], e.l21[:n], e.ff[:n]
@@ -133,11 +134,11 @@ func (e *shiftEvidence) project(d *dictionary) {
 	for i := 0; i < len(e.u); i += 2 { // by twos, to touch the sums less often
 		k := min(i+1, len(e.u)-1)
 		first, second := e.values[i*n : (i+1)*n][:n], e.values[k*n : (k+1)*n][:n]
-		d.at(e.u[i], first, 1)
+		d.At(e.u[i], first, 1)
 		w, q0, q1, r := e.w[i], e.q0[i], e.q1[i], e.residual[i]
 		var w2, q02, q12, r2 float64
 		if k > i {
-			d.at(e.u[k], second, 1)
+			d.At(e.u[k], second, 1)
 			w2, q02, q12, r2 = e.w[k], e.q0[k], e.q1[k], e.residual[k]
 		}
 		for j, f := range first {
@@ -159,8 +160,8 @@ func (e *shiftEvidence) project(d *dictionary) {
 // whose prior is flat, does not change as the joint range does. Without r, shifts
 // that widen the joint range would gain weight as s stretches. In place of num stays
 // the weight of each shape.
-func (e *shiftEvidence) sum(d *dictionary, rss0 float64) float64 {
-	n := len(d.prior)
+func (e *evidence) sum(d *shape.Dictionary, rss0 float64) float64 {
+	n := len(d.Prior)
 	least := math.Inf(1)
 	floor := 1e-13 * e.spread
 	for j, num := range e.num[:n] {
@@ -177,61 +178,25 @@ func (e *shiftEvidence) sum(d *dictionary, rss0 float64) float64 {
 			rise := e.values[k*n+j] - e.values[e.loAt[g]*n+j]
 			rise2 += rise * rise
 		}
-		e.num[j] = d.prior[j] * math.Sqrt(rise2/square)
+		e.num[j] = d.Prior[j] * math.Sqrt(rise2/square)
 	}
 	if !points.Finite(least) {
 		return math.Inf(-1)
 	}
-	p := posterior{nu0: e.nu0, nu: e.nu}
 	total := 0.0
 	for j, v := range e.num[:n] {
 		if v == 0 {
 			continue
 		}
-		v *= p.likelihood(least, e.rss[j])
+		v *= e.scale.Likelihood(least, e.rss[j])
 		e.num[j] = v
 		total += v
 	}
 	if !(total > 0 && points.Finite(total)) {
 		return math.Inf(-1)
 	}
-	if math.IsInf(e.nu0, 1) {
+	if e.scale.Known() {
 		return math.Log(total) - least/2
 	}
-	return math.Log(total) - e.nu/2*math.Log(e.nu0+least)
+	return math.Log(total) - e.scale.Nu/2*math.Log(e.scale.Prior+least)
 }
-
-// subset returns the shapes at the given places of a dictionary, for evaluating
-// them by node alone; its prior is not normalised. It reuses s where it is large enough.
-func (d *dictionary) subset(s *dictionary, at []int) *dictionary {
-	n, from := len(at), len(d.prior)
-	if s == nil {
-		s = new(dictionary)
-	}
-	s.prior = points.Resize(s.prior, n)
-	s.fByNode, s.slopeByNode = points.Resize(s.fByNode, n*nodes), points.Resize(s.slopeByNode, n*nodes)
-	for i, j := range at {
-		s.prior[i] = d.prior[j]
-	}
-	for k := range nodes {
-		f, slope := d.fByNode[k*from:(k+1)*from], d.slopeByNode[k*from:(k+1)*from]
-		toF, toSlope := s.fByNode[k*n:(k+1)*n], s.slopeByNode[k*n:(k+1)*n]
-		for i, j := range at {
-			toF[i], toSlope[i] = f[j], slope[j]
-		}
-	}
-	return s
-}
-
-// thinning is the step by which a first look takes shapes. It is odd, and so goes
-// through all widths and delays.
-const thinning = 5
-
-var thinShapes = sync.OnceValue(func() *dictionary {
-	d := shapes()
-	var at []int
-	for j := thinning / 2; j < len(d.prior); j += thinning {
-		at = append(at, j)
-	}
-	return d.subset(nil, at)
-})

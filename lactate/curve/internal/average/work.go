@@ -1,40 +1,21 @@
-package curve
+package average
 
 import (
 	"fmt"
 	"math"
 	"slices"
-	"sync"
 
+	"example.com/steptest/lactate/curve/internal/noise"
 	"example.com/steptest/lactate/curve/internal/points"
+	"example.com/steptest/lactate/curve/internal/shape"
 )
 
-// A posterior is what draws need: the shapes that have weight, and the line.
-type posterior struct {
-	nu0, nu float64
-	t       student // of ν degrees of freedom
-	top     float64 // weighted mean of the ys
-	// Cholesky factor of the line's part, and the line itself.
-	l00, l10, l11 float64
-	z0, z1        float64
-	active        []shapeFit
-}
-
-// shapeFit is one shape, fitted.
-type shapeFit struct {
-	shape         int
-	l20, l21, l22 float64 // last row of the Cholesky factor
-	s, rss        float64 // rss with the pseudo-row
-	rise          float64 // posterior mean of s, which is above zero
-	weight        float64 // the active ones sum to one
-	cumulative    float64
-}
-
-// convexWork is the work space of a fit. Fits share a few of them: it is a
-// hundred times as large as what a fitted curve keeps, and the values of all
-// shapes at the points of the last fit serve the next one of the same xs.
-type convexWork struct {
+// Work is the work space of a fit. It is a hundred times as large as a [Posterior], and
+// the values of all shapes at the points of the last fit serve the next one of the same
+// xs.
+type Work struct {
 	xs, u    []float64
+	lo, rng  float64   // lowest x, and the range
 	values   []float64 // f at the points, [shape*len(xs)+point]; of many points, of some at a time
 	w        []float64 // 1/σ² of the points
 	q0, q1   []float64 // of the points: rows of the projection on 1 and u
@@ -42,11 +23,7 @@ type convexWork struct {
 	rss0     float64   // of the line, with the pseudo-row
 	spread   float64   // weighted sum of squares of the ys about their mean
 	shapes   []shapeFit
-	pre      Exponential
-	weights  []float64 // for Fit
 }
-
-var convexWorks = sync.Pool{New: func() any { return &convexWork{shapes: make([]shapeFit, len(shapes().prior))} }}
 
 // negligible is the weight, relative to the largest, below which a shape is left
 // out. All that are left out together weigh about a thousandth of the whole.
@@ -55,34 +32,58 @@ const negligible = 1e-4
 // keptPoints is for how many points the values of all shapes are kept.
 const keptPoints = 64
 
+// Fit finds the posterior of points that have been checked, and its mean curve. The
+// standard deviations that the weights say count for nu0 observations; tilt is the prior
+// standard deviation of b.
+func (k *Work) Fit(p *Posterior, mean *shape.Curve, xs, ys, weights []float64, nu0, tilt float64) error {
+	if err := k.lay(xs); err != nil {
+		return err
+	}
+	p.scale = noise.Scale{Prior: nu0, Nu: nu0 + float64(len(xs)-2)}
+	p.t = noise.NewStudent(p.scale.Nu)
+	if err := k.line(p, ys, weights, tilt); err != nil {
+		return err
+	}
+	if err := k.weigh(p); err != nil {
+		return err
+	}
+	mean.Lo, mean.Rng = k.lo, k.rng
+	p.meanCurve(mean)
+	return nil
+}
+
 // evaluate sets values to those of all shapes at some of the points.
-func (k *convexWork) evaluate(from, to int) {
-	d := shapes()
+func (k *Work) evaluate(from, to int) {
+	d := shape.All()
 	for i, u := range k.u[from:to] {
-		d.at(u, k.values[i:], to-from)
+		d.At(u, k.values[i:], to-from)
 	}
 }
 
 // lay evaluates every shape at the points, unless they are those of the last fit.
-func (k *convexWork) lay(xs []float64) error {
+func (k *Work) lay(xs []float64) error {
 	if len(xs) > 0 && slices.Equal(xs, k.xs) {
 		return nil
 	}
 	k.xs = k.xs[:0] // not laid until all is done
 	if n := distinct(xs); n < 3 {
-		return fmt.Errorf("curve: found %d different xs, want 3 or more: %w", n, ErrUndetermined)
+		return fmt.Errorf("curve: found %d different xs, want 3 or more: %w", n, points.ErrUndetermined)
 	}
-	lo, hi := minMax(xs)
+	lo, hi := xs[0], xs[0]
+	for _, x := range xs {
+		lo, hi = min(lo, x), max(hi, x)
+	}
 	if !points.Finite(hi - lo) {
-		return fmt.Errorf("curve: the xs span more than a number can say: %w", ErrInput)
+		return fmt.Errorf("curve: the xs span more than a number can say: %w", points.ErrInput)
 	}
-	d := shapes()
-	n := len(xs)
+	k.lo, k.rng = lo, hi-lo
+	n, shapes := len(xs), len(shape.All().Prior)
 	points.Share(n, &k.u, &k.w, &k.q0, &k.q1, &k.residual)
 	for i, x := range xs {
-		k.u[i] = (x - lo) / (hi - lo)
+		k.u[i] = (x - lo) / k.rng
 	}
-	k.values = points.Resize(k.values, min(n, keptPoints)*len(d.prior))
+	k.shapes = points.Resize(k.shapes, shapes)
+	k.values = points.Resize(k.values, min(n, keptPoints)*shapes)
 	if n <= keptPoints {
 		k.evaluate(0, n)
 	}
@@ -108,7 +109,7 @@ func distinct(xs []float64) int {
 
 // line fits a + b·u alone, with the prior of b as one more row, and keeps what the
 // shapes are projected with.
-func (k *convexWork) line(p *posterior, ys, weights []float64, tilt float64) error {
+func (k *Work) line(p *Posterior, ys, weights []float64, tilt float64) error {
 	total, mean := 0.0, 0.0
 	for i, y := range ys {
 		w := 1.0
@@ -154,7 +155,7 @@ func (k *convexWork) line(p *posterior, ys, weights []float64, tilt float64) err
 	}
 	if !(p.l11 > 0) || !points.Finite(p.l11) || !points.Finite(k.rss0) || !points.Finite(k.spread) {
 		k.xs = k.xs[:0]
-		return fmt.Errorf("curve: the ys or their weights are too large or too small to square: %w", ErrInput)
+		return fmt.Errorf("curve: the ys or their weights are too large or too small to square: %w", points.ErrInput)
 	}
 	return nil
 }
@@ -163,8 +164,8 @@ func (k *convexWork) line(p *posterior, ys, weights []float64, tilt float64) err
 // posterior of a, b, s and the scale is conjugate, and its evidence is
 //
 //	prior · |A|^(−½) · (ν₀ + RSS)^(−ν/2) · P(s > 0)
-func (k *convexWork) weigh(p *posterior) error {
-	d := shapes()
+func (k *Work) weigh(p *Posterior) error {
+	d := shape.All()
 	n := len(k.u)
 	w, q0, q1, residual := k.w[:n], k.q0[:n], k.q1[:n], k.residual[:n]
 	least, rises := math.Inf(1), false
@@ -194,12 +195,12 @@ func (k *convexWork) weigh(p *posterior) error {
 		t.s = num / square
 		t.rss = max(k.rss0-num*t.s, floor)
 		t.l22 = math.Sqrt(square)
-		t.weight = d.prior[j] / t.l22
+		t.weight = d.Prior[j] / t.l22
 		rises = rises || num > 0
 		least = min(least, t.rss)
 	}
 	if !points.Finite(least) || !rises {
-		return fmt.Errorf("curve: no convex curve rises through the points: %w", ErrUndetermined)
+		return fmt.Errorf("curve: no convex curve rises through the points: %w", points.ErrUndetermined)
 	}
 	best := 0
 	for j := range k.shapes {
@@ -207,7 +208,7 @@ func (k *convexWork) weigh(p *posterior) error {
 		if t.weight == 0 {
 			continue
 		}
-		t.weight *= p.likelihood(least, t.rss)
+		t.weight *= p.scale.Likelihood(least, t.rss)
 		if t.weight > k.shapes[best].weight {
 			best = j
 		}
@@ -229,7 +230,7 @@ func (k *convexWork) weigh(p *posterior) error {
 		}
 	}
 	if !(total > 0) {
-		return fmt.Errorf("curve: no convex curve rises through the points: %w", ErrUndetermined)
+		return fmt.Errorf("curve: no convex curve rises through the points: %w", points.ErrUndetermined)
 	}
 	p.active = points.Resize(p.active, active)[:0]
 	sum := 0.0
@@ -247,34 +248,10 @@ func (k *convexWork) weigh(p *posterior) error {
 	return nil
 }
 
-// truncate weighs a shape by the probability that it rises, and finds its mean rise: s is
-// Student's t about its estimate, and above zero.
-func (p *posterior) truncate(t *shapeFit) {
-	t.rise = t.s
-	se := 1 / t.l22
-	if !math.IsInf(p.nu0, 1) {
-		se *= math.Sqrt((p.nu0 + t.rss) / p.nu)
-	}
-	x := t.s / se
-	if x > 8 {
-		return // next to certain
-	}
-	above := p.t.cdf(x)
-	t.weight *= above
-	if math.IsInf(p.nu, 1) {
-		t.rise += se * p.t.prob(x) / above
-	} else if p.nu > 1 {
-		t.rise += se * (p.nu + x*x) / (p.nu - 1) * p.t.prob(x) / above
-	}
-	if !(t.rise > 0) || !points.Finite(t.rise) {
-		t.weight = 0
-	}
-}
-
 // sumMany leaves in every shape its products with the points, some points at a time: with
 // the residual of the line in s, with the line's two rows in l20 and l21, its own square in
 // l22.
-func (k *convexWork) sumMany() {
+func (k *Work) sumMany() {
 	for j := range k.shapes {
 		k.shapes[j] = shapeFit{}
 	}
@@ -291,24 +268,4 @@ func (k *convexWork) sumMany() {
 			}
 		}
 	}
-}
-
-// likelihood returns ((ν₀ + least)/(ν₀ + rss))^(ν/2).
-func (p *posterior) likelihood(least, rss float64) float64 {
-	if math.IsInf(p.nu0, 1) {
-		return math.Exp((least - rss) / 2)
-	}
-	r := (p.nu0 + least) / (p.nu0 + rss)
-	if p.nu > fewDegrees || p.nu != math.Trunc(p.nu) {
-		return math.Pow(r, p.nu/2)
-	}
-	return halfPower(r, int(p.nu))
-}
-
-// solve returns a, b and s of a shape whose right-hand sides are z0, z1 and z2.
-func (p *posterior) solve(t *shapeFit, z0, z1, z2 float64) (a, b, s float64) {
-	s = z2 / t.l22
-	b = (z1 - t.l21*s) / p.l11
-	a = (z0 - p.l10*b - t.l20*s) / p.l00
-	return a + p.top, b, s
 }

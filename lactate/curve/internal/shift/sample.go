@@ -1,4 +1,4 @@
-package curve
+package shift
 
 import (
 	"fmt"
@@ -12,10 +12,10 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// shiftSample is a weighted sample of the joint posterior of the shifts of groups 1,
+// sample is a weighted sample of the joint posterior of the shifts of groups 1,
 // 2, …, and the search for where to draw it.
-type shiftSample struct {
-	pair  shiftEvidence // of group 0 and one other
+type sample struct {
+	pair  evidence // of group 0 and one other
 	xs, w []float64
 	ys    []float64
 	group []int
@@ -52,8 +52,8 @@ const (
 	sampleLeast  = sampleDraws / 20
 )
 
-func newShiftSample(n int) *shiftSample {
-	m := &shiftSample{source: rand.NewPCG(0, 0)}
+func newSample(n int) *sample {
+	m := &sample{source: rand.NewPCG(0, 0)}
 	m.rng = rand.New(m.source)
 	m.gradient, m.move = mat.NewVecDense(n, nil), mat.NewVecDense(n, nil)
 	m.bend, m.cov = mat.NewSymDense(n, nil), mat.NewSymDense(n, nil)
@@ -67,14 +67,14 @@ func newShiftSample(n int) *shiftSample {
 // fitMany finds the posterior of several shifts: where each lies beside group 0 alone,
 // with few shapes; the mode of all together, with all shapes that have weight there;
 // and a sample about it, with all that have weight along any axis.
-func (work *shiftWork) fitMany(c *ConvexShifted) error {
-	n := len(work.joint.lo) - 1
+func (work *Work) fitMany(j *Joint) error {
+	n := len(work.all.lo) - 1
 	if work.many == nil || len(work.many.centre) != n {
-		work.many = newShiftSample(n)
+		work.many = newSample(n)
 	}
 	m := work.many
 	for g := 1; g <= n; g++ {
-		if err := work.pair(c, g); err != nil {
+		if err := work.pair(j, g); err != nil {
 			return err
 		}
 	}
@@ -93,12 +93,12 @@ func (work *shiftWork) fitMany(c *ConvexShifted) error {
 		m.trial[k] = v
 	}
 	work.gather(sampleShapes)
-	return work.sample(c)
+	return work.sample(j)
 }
 
 // pair finds where a group lies beside group 0, without the others.
-func (work *shiftWork) pair(c *ConvexShifted, group int) error {
-	m, e := work.many, &work.joint
+func (work *Work) pair(j *Joint, group int) error {
+	m, e := work.many, &work.all
 	m.xs, m.ys, m.w, m.group = m.xs[:0], m.ys[:0], m.w[:0], m.group[:0]
 	for i, g := range e.group {
 		if g == 0 || g == group {
@@ -106,44 +106,44 @@ func (work *shiftWork) pair(c *ConvexShifted, group int) error {
 			m.group = append(m.group, min(g, 1))
 		}
 	}
-	if err := m.pair.set(m.xs, m.ys, m.w, m.group, 2, Convex{Weight: c.Weight, Tilt: c.Tilt}); err != nil {
+	if err := m.pair.set(m.xs, m.ys, m.w, m.group, 2, e.scale.Prior, e.tilt); err != nil {
 		return err
 	}
-	if err := work.grid.survey(&m.pair, thinShapes(), group, work.shift[:2]); err != nil {
+	if err := work.grid.survey(&m.pair, thin(), group, work.shift[:2]); err != nil {
 		return err
 	}
-	p, k := &c.post[group-1], group-1
+	p, k := &j.post[group-1], group-1
 	work.grid.posterior(p)
 	m.lo[k], m.hi[k] = p.edges[0], p.edges[len(p.edges)-1]
 	m.centre[k], m.step[k] = p.mean, p.own
-	return c.ends(group, &work.grid)
+	return j.ends(group, &work.grid)
 }
 
 // look adds the shapes that have weight at some shifts to the choice.
-func (work *shiftWork) look(shifts []float64) {
+func (work *Work) look(shifts []float64) {
 	copy(work.shift[1:], shifts)
 	work.weighAll()
 }
 
 // density returns the log density at some shifts, over the chosen shapes.
-func (work *shiftWork) density(shifts []float64) float64 {
+func (work *Work) density(shifts []float64) float64 {
 	for k, v := range shifts {
 		if !(v >= work.many.lo[k] && v <= work.many.hi[k]) {
 			return math.Inf(-1)
 		}
 		work.shift[k+1] = v
 	}
-	return work.joint.log(work.shapes, work.shift)
+	return work.all.log(work.shapes, work.shift)
 }
 
 var (
-	errNoCommonShape = fmt.Errorf("curve: no convex curve rises through the points of all groups: %w", ErrUndetermined)
-	errHardly        = fmt.Errorf("curve: the points hardly tell the shifts apart: %w", ErrUndetermined)
+	errNoCommonShape = fmt.Errorf("curve: no convex curve rises through the points of all groups: %w", points.ErrUndetermined)
+	errHardly        = fmt.Errorf("curve: the points hardly tell the shifts apart: %w", points.ErrUndetermined)
 )
 
 // climb takes the centre to the mode of the joint posterior, by Newton's method on
 // differences, and leaves the factor of the curvature there.
-func (work *shiftWork) climb() error {
+func (work *Work) climb() error {
 	m := work.many
 	for round := range 8 {
 		work.choose()
@@ -184,7 +184,7 @@ func (work *shiftWork) climb() error {
 }
 
 // differences sets gradient and curvature at the centre.
-func (work *shiftWork) differences(top float64) {
+func (work *Work) differences(top float64) {
 	m := work.many
 	const part = 0.7 // of a standard deviation
 	floor := top - gridSteepest
@@ -213,7 +213,7 @@ func (work *shiftWork) differences(top float64) {
 
 // factor factorises the curvature. If it has a direction that does not fall, what is
 // factorised is the curvature along each axis alone, and falls is false.
-func (m *shiftSample) factor() (falls, ok bool) {
+func (m *sample) factor() (falls, ok bool) {
 	if m.chol.Factorize(m.bend) {
 		return true, true
 	}
@@ -228,7 +228,7 @@ func (m *shiftSample) factor() (falls, ok bool) {
 
 // sample draws from Student's t about the centre and weighs the draws. If only a few of
 // them carry the weight, it draws again by their mean and covariance.
-func (work *shiftWork) sample(c *ConvexShifted) error {
+func (work *Work) sample(j *Joint) error {
 	m := work.many
 	n := len(m.centre)
 	m.effective = 0
@@ -248,18 +248,18 @@ func (work *shiftWork) sample(c *ConvexShifted) error {
 		return errHardly
 	}
 	for k := range n {
-		c.post[k].smooth(m.shifts[k:], n, m.weight, m.centre[k], math.Sqrt(m.cov.At(k, k)), m.effective)
+		j.post[k].smooth(m.shifts[k:], n, m.weight, m.centre[k], math.Sqrt(m.cov.At(k, k)), m.effective)
 	}
-	if c.cov == nil || c.cov.SymmetricDim() != n {
-		c.cov = mat.NewSymDense(n, nil)
+	if j.cov == nil || j.cov.SymmetricDim() != n {
+		j.cov = mat.NewSymDense(n, nil)
 	}
-	c.cov.CopySym(m.cov)
-	c.shifts, c.cumul = append(c.shifts[:0], m.shifts...), append(c.cumul[:0], m.cumul...)
+	j.cov.CopySym(m.cov)
+	j.shifts, j.cumul = append(j.shifts[:0], m.shifts...), append(j.cumul[:0], m.cumul...)
 	return nil
 }
 
 // propose fills the sample. ok is false if no draw has any weight.
-func (work *shiftWork) propose() (ok bool) {
+func (work *Work) propose() (ok bool) {
 	m := work.many
 	n := len(m.centre)
 	m.source.Seed(1, 2)
@@ -296,7 +296,7 @@ func (work *shiftWork) propose() (ok bool) {
 }
 
 // summarise normalises the weights, and sets centre and cov to the sample's.
-func (m *shiftSample) summarise() {
+func (m *sample) summarise() {
 	n := len(m.centre)
 	total, squares := 0.0, 0.0
 	for _, w := range m.weight {

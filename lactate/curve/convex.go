@@ -162,7 +162,7 @@ func (c *Convex) Draw(dst *Convex, at float64, rng *rand.Rand) (scale float64) {
 		dst.forget()
 		return math.NaN()
 	}
-	dst.curve = shape.Curve{Lo: c.curve.Lo, Rng: c.curve.Rng}
+	dst.curve.Lo, dst.curve.Rng = c.curve.Lo, c.curve.Rng
 	return c.post.Draw(&dst.curve, at, rng)
 }
 

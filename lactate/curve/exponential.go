@@ -72,10 +72,11 @@ func (e *Exponential) FitWeighted(xs, ys, weights []float64) error {
 	if !(steep <= largest) {
 		return errTooLarge
 	}
-	c := sol.Rate / sol.Range
-	b := sol.Beta * math.Exp(-c*sol.Max)
+	top, rng := e.search.Span()
+	c := sol.Rate / rng
+	b := sol.Beta * math.Exp(-c*top)
 	a := sol.Top - sol.Beta
-	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && points.Finite(a) && points.Finite(c) && sayable(c, sol.Max, sol.Range)) {
+	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && points.Finite(a) && points.Finite(c) && sayable(c, top, rng)) {
 		return fmt.Errorf("curve: B·exp(C·x) with rate %g leaves the range of numbers at x = 0; shift the xs nearer to zero: %w", c, ErrInput)
 	}
 	e.A, e.B, e.C = a, b, c

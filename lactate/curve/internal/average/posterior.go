@@ -17,9 +17,10 @@ import (
 
 // A Posterior is what draws need: the shapes that have weight, and the line.
 type Posterior struct {
-	scale noise.Scale
-	t     noise.Student // of ν degrees of freedom
-	top   float64       // weighted mean of the ys
+	shapes *shape.Dictionary
+	scale  noise.Scale
+	t      noise.Student // of ν degrees of freedom
+	top    float64       // weighted mean of the ys
 	// Cholesky factor of the line's part, and the line itself.
 	l00, l10, l11 float64
 	z0, z1        float64
@@ -68,7 +69,6 @@ func (p *Posterior) solve(t *shapeFit, z0, z1, z2 float64) (a, b, s float64) {
 
 // meanCurve sets c to the posterior mean.
 func (p *Posterior) meanCurve(c *shape.Curve) {
-	d := shape.All()
 	p.mean = points.Resize(p.mean, 2*shape.Nodes)
 	f, slope := p.mean[:shape.Nodes], p.mean[shape.Nodes:]
 	clear(slope)
@@ -78,7 +78,7 @@ func (p *Posterior) meanCurve(c *shape.Curve) {
 		s := t.weight * t.rise
 		mean.l20 += s * t.l20
 		mean.l21 += s * t.l21
-		_, of := d.Row(t.shape)
+		_, of := p.shapes.Row(t.shape)
 		floats.AddScaled(slope, s, of)
 	}
 	c.A, c.B, c.S = p.solve(&mean, p.z0, p.z1, 1)
@@ -101,7 +101,7 @@ func (p *Posterior) Draw(c *shape.Curve, at float64, rng *rand.Rand) (scale floa
 	i := sort.Search(len(p.active)-1, func(i int) bool { return p.active[i].cumulative >= at })
 	t := &p.active[i]
 	chi := distuv.ChiSquared{K: p.scale.Nu, Src: rng}
-	c.F, c.Slope = shape.All().Row(t.shape)
+	c.F, c.Slope = p.shapes.Row(t.shape)
 	z2 := t.s * t.l22
 	for range 1000 {
 		scale = 1
@@ -123,12 +123,11 @@ func (p *Posterior) Draw(c *shape.Curve, at float64, rng *rand.Rand) (scale floa
 // predictive distribution, Student's t for each shape. sd is the stated standard deviation
 // of the new y.
 func (p *Posterior) Below(u, y, sd float64) float64 {
-	d := shape.All()
 	k, at := shape.Cell(u)
 	sum := 0.0
 	for i := range p.active {
 		t := &p.active[i]
-		f, slope := d.Row(t.shape)
+		f, slope := p.shapes.Row(t.shape)
 		fu := f[k] + at*(slope[k]+at*(slope[k+1]-slope[k])/2)/shape.Cells
 		a, b, s := p.solve(t, p.z0, p.z1, t.s*t.l22)
 		q0 := 1 / p.l00

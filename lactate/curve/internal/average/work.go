@@ -39,6 +39,7 @@ func (k *Work) Fit(p *Posterior, mean *shape.Curve, xs, ys, weights []float64, n
 	if err := k.lay(xs); err != nil {
 		return err
 	}
+	p.shapes = shape.All()
 	p.scale = noise.Scale{Prior: nu0, Nu: nu0 + float64(len(xs)-2)}
 	p.t = noise.NewStudent(p.scale.Nu)
 	if err := k.line(p, ys, weights, tilt); err != nil {
@@ -165,8 +166,8 @@ func (k *Work) line(p *Posterior, ys, weights []float64, tilt float64) error {
 //
 //	prior · |A|^(−½) · (ν₀ + RSS)^(−ν/2) · P(s > 0)
 func (k *Work) weigh(p *Posterior) error {
-	d := shape.All()
 	n := len(k.u)
+	prior := p.shapes.Prior
 	w, q0, q1, residual := k.w[:n], k.q0[:n], k.q1[:n], k.residual[:n]
 	least, rises := math.Inf(1), false
 	// What rounding leaves of a perfect fit.
@@ -195,7 +196,7 @@ func (k *Work) weigh(p *Posterior) error {
 		t.s = num / square
 		t.rss = max(k.rss0-num*t.s, floor)
 		t.l22 = math.Sqrt(square)
-		t.weight = d.Prior[j] / t.l22
+		t.weight = prior[j] / t.l22
 		rises = rises || num > 0
 		least = min(least, t.rss)
 	}

@@ -11,10 +11,9 @@ import (
 )
 
 // A Solution is a fitted exponential in a form that stays accurate for every
-// scaled rate: y = Top + Beta·expm1(Rate·(x − Max)/Range).
+// scaled rate: y = Top + Beta·expm1(Rate·(x − max)/rng), see [Search.Span].
 type Solution struct {
 	Rate, Top, Beta, RSS float64
-	Max, Range           float64 // of the xs
 }
 
 // A Search finds the scaled rate that leaves the smallest residual sum of
@@ -83,12 +82,14 @@ func (s *Search) Fit(xs, ys, weights []float64) (Solution, error) {
 	sol.Top = mean + unit*sol.Top
 	sol.Beta *= unit
 	sol.RSS *= unit * unit
-	sol.Max, sol.Range = g.max, g.rng
 	if !points.Finite(sol.Top) || !points.Finite(sol.Beta) || !points.Finite(sol.RSS) {
 		return Solution{}, fmt.Errorf("curve: the ys are too large to square: %w", points.ErrInput)
 	}
 	return sol, nil
 }
+
+// Span returns the largest x of the last fit, and the range.
+func (s *Search) Span() (max, rng float64) { return s.design.max, s.design.rng }
 
 // A basisKind says which function spans the curves together with a constant.
 type basisKind int

@@ -35,10 +35,10 @@ var (
 // tenth that is uniform up to 1.6. Another tenth of the shapes are delayed: straight
 // up to a point and exponential after it. The initial slope b is normal about zero,
 // see Tilt; a and s are flat. The family of shapes and the priors are ours; their
-// widths were chosen on real cycling tests, and are untried on swimmers' own. Averaging over models is after Draper (1995), J R Stat Soc B
-// 57:45–97, and Hoeting and others (1999), Stat Sci 14:382–417, the scale of the
-// noise after Box & Tiao (1973), Bayesian Inference in Statistical Analysis (from
-// memory).
+// widths were chosen on real cycling tests, and are untried on swimmers' own. Averaging
+// over models is after Draper (1995), J R Stat Soc B 57:45–97, and Hoeting and others
+// (1999), Stat Sci 14:382–417, the scale of the noise after Box & Tiao (1973), Bayesian
+// Inference in Statistical Analysis (from memory).
 //
 // The zero value has no curve yet and predicts NaN. Fit and FitWeighted overwrite
 // the receiver and must not run concurrently with any other method of it; the
@@ -134,21 +134,15 @@ func (c *Convex) FitWeighted(xs, ys, weights []float64) error {
 }
 
 func (c *Convex) fit(w *convexWork, xs, ys, weights []float64) error {
-	if err := w.Fit(&c.post, &c.curve, xs, ys, weights, c.prior(), c.tilt()); err != nil {
+	rss, err := w.Fit(&c.post, &c.curve, xs, ys, weights, c.prior(), c.tilt())
+	if err != nil {
 		return err
 	}
-	for i, x := range xs {
-		r, weight := ys[i]-c.Predict(x), 1.0
-		if weights != nil {
-			weight = weights[i]
-		}
-		c.rss += weight * r * r
-	}
-	if !points.Finite(c.rss) || !points.Finite(c.curve.Value(0)) || !points.Finite(c.curve.Value(shape.Cells)) {
+	if !points.Finite(rss) || !points.Finite(c.curve.Value(0)) || !points.Finite(c.curve.Value(shape.Cells)) {
 		c.forget()
 		return errTooLarge
 	}
-	c.dof = len(xs) - 2
+	c.rss, c.dof = rss, len(xs)-2
 	return nil
 }
 

@@ -122,7 +122,7 @@ func (c *ConvexShifted) check(work *convexShiftedWork, xs, ys, weights []float64
 	}
 	for g, count := range work.count {
 		if count == 0 {
-			return 0, fmt.Errorf("curve: found no point of group %d, expected groups numbered without gaps: %w", g, ErrInput)
+			return 0, fmt.Errorf("curve: found no point of group %d, want groups numbered without gaps: %w", g, ErrInput)
 		}
 	}
 	if n < 2 {

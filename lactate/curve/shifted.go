@@ -64,23 +64,21 @@ func (s *Shifted) Fit(xs, ys []float64, groups []int) error {
 			return errTooLarge
 		}
 	}
-	s.Shifts = append(s.Shifts, 0)
+	shifts := append(s.Shifts, 0)
 	for _, bg := range sol.Coef[1:] {
 		if !points.Finite(sol.Unit * bg) {
-			s.Shifts = s.Shifts[:0]
 			return fmt.Errorf("curve: the ys are too large: %w", ErrInput)
 		}
 		if !(bg/b0 > 0) {
-			s.Shifts = s.Shifts[:0]
 			return fmt.Errorf("curve: found groups that rise and groups that fall, want groups that a shift turns into one another: %w", ErrUndetermined)
 		}
 		shift := -math.Log(bg/b0) / rate
 		if !points.Finite(sol.Max-shift) || !points.Finite(sol.Max-sol.Range-shift) || !sayable(rate, sol.Max-shift, sol.Range) {
-			s.Shifts = s.Shifts[:0]
 			return fmt.Errorf("curve: found groups so different that a shift leaves the range of numbers: %w", ErrInput)
 		}
-		s.Shifts = append(s.Shifts, shift)
+		shifts = append(shifts, shift)
 	}
+	s.Shifts = shifts
 	s.A, s.B, s.C = sol.Mean+sol.Unit*sol.Level, b, rate
 	s.rss, s.dof = sol.RSS*sol.Unit*sol.Unit, len(xs)-n-2
 	return nil

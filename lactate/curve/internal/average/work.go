@@ -32,25 +32,30 @@ const negligible = 1e-4
 // keptPoints is for how many points the values of all shapes are kept.
 const keptPoints = 64
 
-// Fit finds the posterior of points that have been checked, and its mean curve. The
-// standard deviations that the weights say count for nu0 observations; tilt is the prior
-// standard deviation of b.
-func (k *Work) Fit(p *Posterior, mean *shape.Curve, xs, ys, weights []float64, nu0, tilt float64) error {
+// Fit finds the posterior of points that have been checked, its mean curve, and the
+// weighted sum of squares about that. The standard deviations that the weights say count
+// for nu0 observations; tilt is the prior standard deviation of b.
+func (k *Work) Fit(p *Posterior, mean *shape.Curve, xs, ys, weights []float64, nu0, tilt float64) (rss float64, err error) {
 	if err := k.lay(xs); err != nil {
-		return err
+		return 0, err
 	}
 	p.shapes = shape.All()
 	p.scale = noise.Scale{Prior: nu0, Nu: nu0 + float64(len(xs)-2)}
 	p.t = noise.NewStudent(p.scale.Nu)
 	if err := k.line(p, ys, weights, tilt); err != nil {
-		return err
+		return 0, err
 	}
 	if err := k.weigh(p); err != nil {
-		return err
+		return 0, err
 	}
 	mean.Lo, mean.Rng = k.lo, k.rng
 	p.meanCurve(mean)
-	return nil
+	for i, x := range xs {
+		y, _ := mean.At(mean.Scaled(x))
+		r := ys[i] - y
+		rss += k.w[i] * r * r
+	}
+	return rss, nil
 }
 
 // evaluate sets values to those of all shapes at some of the points.

@@ -40,10 +40,8 @@ func (p Posterior) Plus(sd float64) Posterior {
 	return p
 }
 
-// Mean returns the mean.
 func (p Posterior) Mean() float64 { return p.mean }
 
-// StdDev returns the standard deviation.
 func (p Posterior) StdDev() float64 { return math.Hypot(p.own, p.added) }
 
 // CDF returns the probability that the shift is at most d.

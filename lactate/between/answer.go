@@ -32,7 +32,7 @@ func (a *answer) keep(b *backward) {
 	a.r, a.r0, a.n, a.n1, a.n0 = 0, b.r[average], 0, 0, b.n[average*b.dim+average]
 	for i, v := range a.with {
 		a.r += v * b.r[i]
-		sum := floats.Dot(b.n[i*b.dim:(i+1)*b.dim], a.with)
+		sum := floats.Dot(b.row(i), a.with)
 		a.n += v * sum
 		if i == average {
 			a.n1 = sum

@@ -43,11 +43,17 @@ func mixed(of [drifts]moments, w [drifts]float64) (mean, variance float64) {
 // runs are the filters with all drifts.
 type runs [drifts]*run
 
-// spread makes the runs with other drifts beside one.
+// stated is the run with the drift as it is stated.
+const stated = 1
+
+// spread makes the runs with other drifts beside that with the stated one.
 func (r *run) spread() (out runs) {
 	factors, _ := driftFactors()
 	for i, f := range factors {
-		out[i] = r.again(f)
+		out[i] = r
+		if i != stated {
+			out[i] = r.again(f)
+		}
 	}
 	return out
 }

@@ -121,6 +121,8 @@ type backward struct {
 	work []float64
 }
 
+func (b *backward) row(i int) []float64 { return b.n[i*b.dim : (i+1)*b.dim] }
+
 func newBackward(dim int) *backward {
 	return &backward{dim, make([]float64, dim), make([]float64, dim*dim), make([]float64, dim)}
 }
@@ -134,21 +136,19 @@ func (b *backward) past(o *observed, second bool) {
 	if !second {
 		return
 	}
-	kk := 0.0
-	for i := range b.dim {
-		sum := floats.Dot(b.n[i*b.dim:(i+1)*b.dim], o.gain)
-		b.work[i] = sum
-		kk += sum * o.gain[i]
+	// N − z·wᵀ − w·zᵀ with w = N·gain − z·(gainᵀ·N·gain + 1/spread)/2, and z the terms.
+	w, within := b.work, 0.0
+	for i, g := range o.gain {
+		w[i] = floats.Dot(b.row(i), o.gain)
+		within += w[i] * g
 	}
 	for _, t := range o.terms {
-		floats.AddScaled(b.n[t.at*b.dim:(t.at+1)*b.dim], -t.times, b.work)
-		for i, v := range b.work {
+		w[t.at] -= t.times * (within + 1/o.spread) / 2
+	}
+	for _, t := range o.terms {
+		floats.AddScaled(b.row(t.at), -t.times, w)
+		for i, v := range w {
 			b.n[i*b.dim+t.at] -= t.times * v
-		}
-	}
-	for _, t := range o.terms {
-		for _, u := range o.terms {
-			b.n[t.at*b.dim+u.at] += t.times * u.times * (kk + 1/o.spread)
 		}
 	}
 }

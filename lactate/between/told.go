@@ -87,7 +87,7 @@ func (c *Course) tell() {
 		if t.Unused != "" {
 			continue
 		}
-		t.Alone = c.all[1].invert(k)
+		t.Alone = c.all[stated].invert(k)
 		for i := range traces {
 			r := &traces[i][k]
 			before[i], after[i], weights[i], then[i], expected[i] = r.before, r.after, r.log, r.logAfter, &r.expected

@@ -71,21 +71,27 @@ func Between(c *between.Course, today time.Time, o Options) (*Picture, error) {
 		return nil, errors.New("chart: between: found no place of the curve, want finite numbers")
 	}
 	margin := 0.05 * (top - low)
-	paces := 0.0
+	small := draw.Plain(draw.TextSize)
+	var paces []draw.Tick
+	aside := vg.Length(0) // room for them
 	if !v.pool.IsZero() && v.lt2 {
-		paces = 0.09 * until
+		paces = draw.PaceTicks(low, top, v.pool.Per100(), 6)
+		for _, t := range paces {
+			aside = max(aside, draw.Wide(small, t.Label)+10)
+		}
 	}
-	begin, end := -0.03*until, 1.03*until+paces
-	head := 8 + 0.75*draw.LabelSize + draw.LineHeight(draw.Plain(draw.TextSize))
+	begin, end := -0.03*until, 1.03*until+until*float64(aside/(p.Area.Width()-aside))
+	rows := v.rows(today, p.o)
+	heading := p.Heading(rows[0], rows[1])
 	title := "shift from the first test, " + p.o.Unit + " (above zero is faster)"
 	if v.lt2 {
 		title = p.o.Quantity + " at LT2, " + p.o.Unit
-		if paces > 0 {
+		if len(paces) > 0 {
 			title += ", and pace per 100 " + v.pool.UnitSymbol()
 		}
 	}
-	pl, err := newPlate(p, draw.Across{Low: begin, High: end, Ticks: months(first, today, first), Title: "date"},
-		draw.Panel{Title: title, Low: low - margin, Top: top + margin, Share: 1, Head: head})
+	pl, err := newPlate(p, draw.Across{Low: begin, High: end, Ticks: p.months(first, today, first), Title: "date"},
+		draw.Panel{Title: title, Low: low - margin, Top: top + margin, Share: 1, Head: heading.Height + underHeading})
 	if err != nil {
 		return nil, err
 	}
@@ -124,20 +130,12 @@ func Between(c *between.Course, today time.Time, o Options) (*Picture, error) {
 		pl.Vertical(pl.Ink, 1.2, nil, x, f.ClampY(e.Low), f.ClampY(e.High))
 		pl.Marker(draw.Circle, pl.Ink, vg.Point{X: x, Y: f.ClampY(e.Value)}, 3.4, false)
 	}
-	if paces > 0 {
-		small := draw.Plain(draw.TextSize)
-		for _, t := range draw.PaceTicks(low, top, v.pool.Per100(), 6) {
-			pl.Horizontal(pl.Axis, 0.8, nil, f.Y(t.At), f.X(until+0.02*until), f.X(until+0.035*until))
-			pl.Text(small, pl.Soft, f.X1, f.Y(t.At)-0.36*small.Font.Size, 1, t.Label)
-		}
+	for _, t := range paces {
+		right := f.X1 - aside + 8
+		pl.Horizontal(pl.Axis, 0.8, nil, f.Y(t.At), right-5, right)
+		pl.Text(small, pl.Soft, f.X1, f.Y(t.At)-0.36*small.Font.Size, 1, t.Label)
 	}
-	rows := v.rows(today, pl.o)
-	box := pl.Heads[0]
-	y := box.Y1 - 4 - 0.75*draw.LabelSize
-	pl.Text(draw.Strong(draw.LabelSize), pl.Ink, box.X0, y, 0, draw.Fitted(draw.Strong(draw.LabelSize), rows[0], box.Width()))
-	small := draw.Plain(draw.TextSize)
-	y -= draw.LineHeight(small) + 0.5
-	pl.Text(small, pl.Ink, box.X0, y, 0, draw.Fitted(small, rows[1], box.Width()))
+	pl.Write(heading, f.X0)
 	return pl.finish("between tests", fmt.Sprintf("Place of the lactate curve from %s to %s by %d tests and %d readings: %s; %s.",
 		first.Format("2 January 2006"), today.Format("2 January 2006"), len(tests), len(c.Readings)-v.unused(), rows[0], rows[1])), nil
 }

@@ -67,7 +67,7 @@ func TestReadingsAgreeWithLibrary(t *testing.T) {
 			t.Errorf("lacks %q:\n%s", part, text)
 		}
 	}
-	if b, err := os.ReadFile(chart); err != nil || !strings.Contains(string(b), "today: "+clock(e.Value)) {
+	if b, err := os.ReadFile(chart); err != nil || !strings.Contains(string(b), "11 July 2025: "+clock(e.Value)) {
 		t.Errorf("the picture lacks today's LT2, error %v", err)
 	}
 	printed, _, _ := execute(t, "", "-readings", readingsFile, "-json")

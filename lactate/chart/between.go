@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"example.com/steptest/lactate"
@@ -38,16 +39,6 @@ func Between(c *between.Course, today time.Time, o Options) (*Picture, error) {
 		return nil, fmt.Errorf("chart: between: found a picture from %s to %s, want a week or more", first.Format(time.DateOnly), today.Format(time.DateOnly))
 	}
 	v := courseView{c, o.Pool, !math.IsNaN(tests[0].LT2.Value)}
-	note := fmt.Sprintf("Green: where the curve is on an average day, %s, if days and drift are as presumed, by all tests and readings, later ones too. Grey: by the tests alone. Large circles: what each test says alone, and its bracket, with good and bad days. "+
-		"Small circles: where a reading puts it, less what its kind adds; filled: news; triangles: beyond the scale.", say.Interval(c.Confidence))
-	if n := v.unused(); n > 0 {
-		note += fmt.Sprintf(" Not drawn and not used: %d of %d readings, see the warnings.", n, len(c.Readings))
-	}
-	p, err := newPage(o, 270, note)
-	if err != nil {
-		return nil, err
-	}
-	v.pool = p.o.Pool
 	days := func(t time.Time) float64 { return float64(t.Sub(first)) / float64(day) }
 	until := days(today)
 	const n = 240
@@ -71,6 +62,16 @@ func Between(c *between.Course, today time.Time, o Options) (*Picture, error) {
 		return nil, errors.New("chart: between: found no place of the curve, want finite numbers")
 	}
 	margin := 0.05 * (top - low)
+	bottom, ceiling := low-margin, top+margin
+	drawn := func(r between.Told) bool { return !math.IsNaN(r.Alone) && !r.Date.After(today) }
+	beyond := func(r between.Told) bool { return r.Alone+v.origin() < bottom || r.Alone+v.origin() > ceiling }
+	p, err := newPage(o, 270, v.note(
+		slices.ContainsFunc(c.Readings, func(r between.Told) bool { return drawn(r) && r.News }),
+		slices.ContainsFunc(c.Readings, func(r between.Told) bool { return drawn(r) && beyond(r) })))
+	if err != nil {
+		return nil, err
+	}
+	v.pool = p.o.Pool
 	small := draw.Plain(draw.TextSize)
 	var paces []draw.Tick
 	aside := vg.Length(0) // room for them
@@ -91,7 +92,7 @@ func Between(c *between.Course, today time.Time, o Options) (*Picture, error) {
 		}
 	}
 	pl, err := newPlate(p, draw.Across{Low: begin, High: end, Ticks: p.months(first, today, first), Title: "date"},
-		draw.Panel{Title: title, Low: low - margin, Top: top + margin, Share: 1, Head: heading.Height + underHeading})
+		draw.Panel{Title: title, Low: bottom, Top: ceiling, Share: 1, Head: heading.Height + underHeading})
 	if err != nil {
 		return nil, err
 	}
@@ -113,14 +114,14 @@ func Between(c *between.Course, today time.Time, o Options) (*Picture, error) {
 	}
 	pl.Line(pl.Change.Line, 1.6, nil, middle...)
 	for _, r := range c.Readings {
-		if math.IsNaN(r.Alone) || r.Date.After(today) {
+		if !drawn(r) {
 			continue
 		}
-		place, shape, size := r.Alone+v.origin(), draw.Circle, vg.Length(1.7)
-		if place < low-margin || place > top+margin {
+		shape, size := draw.Circle, vg.Length(1.7)
+		if beyond(r) {
 			shape, size = draw.Triangle, 2.2
 		}
-		pl.Marker(shape, pl.Soft, vg.Point{X: f.X(days(r.Date)), Y: f.ClampY(place)}, size, !r.News)
+		pl.Marker(shape, pl.Soft, vg.Point{X: f.X(days(r.Date)), Y: f.ClampY(r.Alone + v.origin())}, size, !r.News)
 	}
 	for _, t := range tests {
 		if t.Date.After(today) {
@@ -136,6 +137,6 @@ func Between(c *between.Course, today time.Time, o Options) (*Picture, error) {
 		pl.Text(small, pl.Soft, f.X1, f.Y(t.At)-0.36*small.Font.Size, 1, t.Label)
 	}
 	pl.Write(heading, f.X0)
-	return pl.finish("between tests", fmt.Sprintf("Place of the lactate curve from %s to %s by %d tests and %d readings: %s; %s.",
+	return pl.finish("between tests", fmt.Sprintf("Place of the lactate curve from %s to %s by %d tests and %d readings. %s; %s.",
 		first.Format("2 January 2006"), today.Format("2 January 2006"), len(tests), len(c.Readings)-v.unused(), rows[0], rows[1])), nil
 }

@@ -44,6 +44,29 @@ func (v courseView) unused() (n int) {
 	return n
 }
 
+// note says what is drawn.
+func (v courseView) note(news, beyond bool) string {
+	what := "LT2"
+	if !v.lt2 {
+		what = "the shift"
+	}
+	note := fmt.Sprintf("Green: %s on an average day, with its %s on each date, by all tests and readings, later ones too. Grey: the interval by the tests alone. "+
+		"Presumed: how much days differ, how fast the curve drifts, and that it keeps its shape. "+
+		"Large circles: each test by itself; bars: its interval, good and bad days counted. "+
+		"Small circles: where each reading by itself puts the curve of its day, less what its kind of repeat adds", what, say.Interval(v.Confidence))
+	if news {
+		note += "; filled: news when it came"
+	}
+	if beyond {
+		note += "; triangles: beyond the scale"
+	}
+	note += "."
+	if n := v.unused(); n > 0 {
+		note += fmt.Sprintf(" Not used and not drawn: %d of %d readings, see the warnings.", n, len(v.Readings))
+	}
+	return note
+}
+
 // rows say where the curve is, and what the tests alone say.
 func (v courseView) rows(today time.Time, o Options) [2]string {
 	said := func(e lactate.Estimate) (value, low, high string) {
@@ -66,11 +89,11 @@ func (v courseView) rows(today time.Time, o Options) [2]string {
 			unit = " per 100 " + v.pool.UnitSymbol()
 		}
 	}
-	first := fmt.Sprintf("today: %s%s%s (%s to %s)", value, unit, what, low, high)
+	first := fmt.Sprintf("%s: %s%s%s (%s to %s)", today.Format("2 January 2006"), value, unit, what, low, high)
 	value, low, high = said(alone)
 	second := fmt.Sprintf("tests alone: %s (%s to %s)", value, low, high)
 	if narrower := 100 * (1 - (with.High-with.Low)/(alone.High-alone.Low)); narrower >= 1 && !math.IsNaN(narrower) {
-		second += fmt.Sprintf("; readings narrow that by %.0f %%", narrower)
+		second += fmt.Sprintf("; %.0f %% narrower with readings", narrower)
 	}
 	return [2]string{first, second}
 }

@@ -72,9 +72,9 @@ func (m *model) others(t Test, dst *Test, s float64, rng *rand.Rand) {
 	}
 }
 
-// draws holds, for each of some methods, the intensity and the lactate found
-// in each resample: ±Inf where the level lay beyond the tested range, NaN if
-// the definition did not hold.
+// draws holds, for each of some methods, the intensity found in each resample, ±Inf if
+// the level lay beyond the tested range and NaN if the definition did not hold, and the
+// lactate there, nil for a [fixedLactate].
 type draws struct {
 	methods            []Method
 	intensity, lactate [][]float64
@@ -168,15 +168,26 @@ func (a *Analysis) drawThresholds(methods []Method) *draws {
 	n := a.opts.Resamples
 	d := &draws{methods: methods, intensity: make([][]float64, len(methods)), lactate: make([][]float64, len(methods))}
 	for k := range methods {
-		d.intensity[k], d.lactate[k] = make([]float64, n), make([]float64, n)
+		d.intensity[k] = make([]float64, n)
+		if !fixedLactate(methods[k]) {
+			d.lactate[k] = make([]float64, n)
+		}
 	}
 	a.resample(func(i int, s drawn) {
 		for k, method := range methods {
-			x, y := math.NaN(), math.NaN()
+			x := math.NaN()
 			if s.err == nil {
-				x, y = locate(method, s.test, s.curve)
+				x = locate(method, s.test, s.curve)
 			}
-			d.intensity[k][i], d.lactate[k][i] = x, y
+			d.intensity[k][i] = x
+			if d.lactate[k] == nil {
+				continue
+			}
+			y := math.NaN()
+			if !math.IsInf(x, 0) && x == x {
+				y = s.curve.Predict(x)
+			}
+			d.lactate[k][i] = y
 		}
 	})
 	return d
@@ -200,28 +211,28 @@ func (a *Analysis) drawCurve(xs []float64) [][]float64 {
 	return d
 }
 
-// locate reads a method in a simulated test.
-func locate(m Method, t Test, c Curve) (x, y float64) {
+// locate reads a method in a simulated test, see [draws].
+func locate(m Method, t Test, c Curve) float64 {
 	x, err := m.Locate(t, c)
 	if err == nil {
-		return x, c.Predict(x)
+		return x
 	}
 	if errors.Is(err, ErrNotReached) { // first, as it does not allocate
 		if e := (*NotReachedError)(nil); errors.As(err, &e) && e.Above() {
-			return math.Inf(1), math.NaN()
+			return math.Inf(1)
 		} else if e != nil {
-			return math.Inf(-1), math.NaN()
+			return math.Inf(-1)
 		}
 	}
 	if _, ok := m.(LowestLactateEquivalent); ok {
 		switch err {
 		case errEquivalentRises: // lowest below the tested range
-			return math.Inf(-1), math.NaN()
+			return math.Inf(-1)
 		case errEquivalentFalls:
-			return math.Inf(1), math.NaN()
+			return math.Inf(1)
 		}
 	}
-	return math.NaN(), math.NaN()
+	return math.NaN()
 }
 
 // fixedLactate reports whether a definition says at which lactate the threshold lies, so
@@ -237,14 +248,22 @@ func (a *Analysis) addIntervals() *draws {
 	for i := range a.Thresholds {
 		targets = append(targets, &a.Thresholds[i])
 	}
+	early, unseen := a.test.endsEarly(), a.baselineUnseen()
 	// Definitions that occur twice are read once.
 	var unique draws
-	index := make([]int, len(targets))
+	once := func(m Method) int {
+		i := unique.index(m)
+		if i < 0 {
+			i = len(unique.methods)
+			unique.methods = append(unique.methods, m)
+		}
+		return i
+	}
+	index, floor := make([]int, len(targets)), make([]int, len(targets))
 	for i, th := range targets {
-		index[i] = unique.index(th.Method)
-		if index[i] < 0 {
-			index[i] = len(unique.methods)
-			unique.methods = append(unique.methods, th.Method)
+		index[i], floor[i] = once(th.Method), -1
+		if m, ok := th.Method.(AboveBaseline); ok && unseen && positive(m.rise()) {
+			floor[i] = once(Fixed{Lactate: m.rise()})
 		}
 	}
 	d := a.drawThresholds(unique.methods)
@@ -253,7 +272,6 @@ func (a *Analysis) addIntervals() *draws {
 	inParallel(a.opts.done, len(d.methods), 1, buffer, func(k, _, _ int, buf []float64) {
 		intervals[k] = a.summarise(d.intensity[k], d.lactate[k], buf)
 	})
-	early, unseen := a.test.endsEarly(), a.baselineUnseen()
 	for i, th := range targets {
 		s := intervals[index[i]]
 		th.Failed, th.Beyond = s.Failed, s.Beyond
@@ -273,7 +291,12 @@ func (a *Analysis) addIntervals() *draws {
 			}
 		}
 		if unseen && fromBaseline(th.Method) && th.Intensity.HasInterval() {
+			// A baseline below the one seen is still above zero.
 			th.Intensity.Low, th.Lactate.Low = math.Inf(-1), math.Inf(-1)
+			if k := floor[i]; k >= 0 && finite(intervals[k].Intensity.Low) {
+				th.Intensity.Low = min(intervals[k].Intensity.Low, th.Intensity.Value)
+				th.Lactate.Low = unique.methods[k].(Fixed).Lactate
+			}
 		}
 		if !math.IsNaN(th.HeartRate.Value) {
 			// An open end of the intensity is an open end of the heart rate.
@@ -306,7 +329,9 @@ func (a *Analysis) summarise(intensity, lactate, buf []float64) Threshold {
 	}
 	copy(buf, intensity)
 	s.Intensity.Low, s.Intensity.High = uncertain.Central(buf, a.opts.Confidence)
-	copy(buf, lactate)
-	s.Lactate.Low, s.Lactate.High = uncertain.Central(buf, a.opts.Confidence)
+	if lactate != nil {
+		copy(buf, lactate)
+		s.Lactate.Low, s.Lactate.High = uncertain.Central(buf, a.opts.Confidence)
+	}
 	return s
 }

@@ -16,7 +16,7 @@ type bent struct {
 }
 
 // value and rate are the curve and its slope by u at node k.
-func (c *bent) value(k int) float64 { return c.a + c.b*float64(k)/cells + c.s*c.f[k] }
+func (c *bent) value(k int) float64 { return c.a + c.b*(float64(k)*(1./cells)) + c.s*c.f[k] }
 func (c *bent) rate(k int) float64  { return c.b + c.s*c.slope[k] }
 
 // cell returns the cell that holds u, and where in it, from 0 to 1.
@@ -30,19 +30,23 @@ func (c *bent) at(u float64) (y, rate float64) {
 	if c.f == nil {
 		return math.NaN(), math.NaN()
 	}
-	beyond := 0.0
-	switch {
-	case u < 0:
-		u, beyond = 0, u
-	case u > 1:
-		u, beyond = 1, u-1
-	case math.IsNaN(u):
+	if u >= 0 && u <= 1 {
+		return c.within(u)
+	}
+	if math.IsNaN(u) {
 		return u, u
 	}
+	end := min(max(u, 0), 1)
+	y, rate = c.within(end)
+	return y + (u-end)*rate, rate
+}
+
+// within is at for u from 0 to 1.
+func (c *bent) within(u float64) (y, rate float64) {
 	k, t := cell(u)
 	from, to := c.rate(k), c.rate(k+1)
 	rate = from + t*(to-from)
-	return c.value(k) + t*(from+rate)/(2*cells) + beyond*rate, rate
+	return c.value(k) + t*(from+rate)*(1./(2*cells)), rate
 }
 
 func (c *bent) scaled(x float64) float64 { return (x - c.lo) / c.rng }
@@ -97,18 +101,24 @@ func (c *bent) upcrossing(level, lo, hi float64) (x float64, ok bool) {
 		return 0, false
 	}
 	start := c.lowestAt(from, to)
-	y0, rate0 := c.at(start)
-	y1, _ := c.at(to)
+	y0, rate0 := c.within(start)
+	y1, _ := c.within(to)
 	slack := 1e-12 * (math.Abs(y0) + math.Abs(y1))
 	if !(level >= y0-slack && level <= y1+slack && y1 > y0) {
 		return 0, false
 	}
 	// The last node from the start on that is not above the level.
 	first, _ := cell(start)
-	n := sort.Search(cells-first, func(i int) bool { return c.value(first+1+i) > level })
-	k := first + n
+	k := first
+	for above := cells; k < above; {
+		if mid := (k + above + 1) / 2; c.value(mid) > level {
+			above = mid - 1
+		} else {
+			k = mid
+		}
+	}
 	u := float64(k) / cells
-	if n == 0 {
+	if k == first {
 		u = start
 	} else {
 		y0, rate0 = c.value(k), c.rate(k)

@@ -131,6 +131,7 @@ func (c *Convex) fit(k *convexWork, xs, ys, weights []float64) error {
 	}
 	p.nu0 = c.prior()
 	p.nu = p.nu0 + float64(len(xs)-2)
+	p.t = newStudent(p.nu)
 	if err := k.line(p, ys, weights, c.tilt()); err != nil {
 		return err
 	}
@@ -166,15 +167,16 @@ func (c *Convex) average() {
 	c.mean = resize(c.mean, 2*nodes)
 	f, slope := c.mean[:nodes], c.mean[nodes:]
 	clear(slope)
-	c.a, c.b, c.s = 0, 0, 1
+	mean := shapeFit{l22: 1}
 	for i := range p.active {
 		t := &p.active[i]
-		a, b, s := p.solve(t, p.z0, p.z1, t.rise*t.l22)
-		c.a += t.weight * a
-		c.b += t.weight * b
+		s := t.weight * t.rise
+		mean.l20 += s * t.l20
+		mean.l21 += s * t.l21
 		_, of := d.row(t.shape)
-		floats.AddScaled(slope, t.weight*s, of)
+		floats.AddScaled(slope, s, of)
 	}
+	c.a, c.b, c.s = p.solve(&mean, p.z0, p.z1, 1)
 	f[0] = 0
 	for k := range cells {
 		f[k+1] = f[k] + (slope[k]+slope[k+1])/(2*cells)
@@ -238,12 +240,10 @@ func (c *Convex) Below(x, y, sd float64) float64 {
 		q2 := (fu - t.l20*q0 - t.l21*q1) / t.l22
 		se := math.Sqrt(q0*q0 + q1*q1 + q2*q2 + sd*sd)
 		z := y - a - b*u - s*fu
-		if math.IsInf(p.nu0, 1) || p.nu > 1e7 {
-			sum += t.weight * distuv.UnitNormal.CDF(z/se)
-			continue
+		if !math.IsInf(p.nu0, 1) {
+			se *= math.Sqrt((p.nu0 + t.rss) / p.nu)
 		}
-		se *= math.Sqrt((p.nu0 + t.rss) / p.nu)
-		sum += t.weight * distuv.StudentsT{Sigma: 1, Nu: p.nu}.CDF(z/se)
+		sum += t.weight * p.t.cdf(z/se)
 	}
 	return sum
 }

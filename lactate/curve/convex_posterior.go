@@ -5,13 +5,12 @@ import (
 	"math"
 	"slices"
 	"sync"
-
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // A posterior is what draws need: the shapes that have weight, and the line.
 type posterior struct {
 	nu0, nu float64
+	t       student // of ν degrees of freedom
 	top     float64 // weighted mean of the ys
 	// Cholesky factor of the line's part, and the line itself.
 	l00, l10, l11 float64
@@ -200,14 +199,22 @@ func (k *convexWork) weigh(p *posterior) error {
 	if !finite(least) || !rises {
 		return fmt.Errorf("curve: no convex curve rises through the points: %w", ErrUndetermined)
 	}
-	top := 0.0
+	best := 0
 	for j := range k.shapes {
 		t := &k.shapes[j]
 		if t.weight == 0 {
 			continue
 		}
 		t.weight *= p.likelihood(least, t.rss)
-		if t.weight > negligible*top { // or it does not matter
+		if t.weight > k.shapes[best].weight {
+			best = j
+		}
+	}
+	// The likeliest first: beside it most others do not matter.
+	p.truncate(&k.shapes[best])
+	top := k.shapes[best].weight
+	for j := range k.shapes {
+		if t := &k.shapes[j]; j != best && t.weight > negligible*top {
 			p.truncate(t)
 			top = max(top, t.weight)
 		}
@@ -250,17 +257,12 @@ func (p *posterior) truncate(t *shapeFit) {
 	if x > 8 {
 		return // next to certain
 	}
-	if math.IsInf(p.nu0, 1) || p.nu > 1e7 {
-		above := distuv.UnitNormal.CDF(x)
-		t.weight *= above
-		t.rise += se * distuv.UnitNormal.Prob(x) / above
-	} else {
-		dist := distuv.StudentsT{Sigma: 1, Nu: p.nu}
-		above := dist.CDF(x)
-		t.weight *= above
-		if p.nu > 1 {
-			t.rise += se * (p.nu + x*x) / (p.nu - 1) * dist.Prob(x) / above
-		}
+	above := p.t.cdf(x)
+	t.weight *= above
+	if math.IsInf(p.nu, 1) {
+		t.rise += se * p.t.prob(x) / above
+	} else if p.nu > 1 {
+		t.rise += se * (p.nu + x*x) / (p.nu - 1) * p.t.prob(x) / above
 	}
 	if !(t.rise > 0) || !finite(t.rise) {
 		t.weight = 0
@@ -295,21 +297,10 @@ func (p *posterior) likelihood(least, rss float64) float64 {
 		return math.Exp((least - rss) / 2)
 	}
 	r := (p.nu0 + least) / (p.nu0 + rss)
-	if p.nu > 64 || p.nu != math.Trunc(p.nu) {
+	if p.nu > fewDegrees || p.nu != math.Trunc(p.nu) {
 		return math.Pow(r, p.nu/2)
 	}
-	k := int(p.nu)
-	v := 1.0
-	if k%2 == 1 {
-		v = math.Sqrt(r)
-	}
-	for k /= 2; k > 0; k /= 2 {
-		if k%2 == 1 {
-			v *= r
-		}
-		r *= r
-	}
-	return v
+	return halfPower(r, int(p.nu))
 }
 
 // solve returns a, b and s of a shape whose right-hand sides are z0, z1 and z2.

@@ -215,6 +215,39 @@ func TestConvexBelow(t *testing.T) {
 	}
 }
 
+// Whole degrees of freedom are read off sums of their own, others off gonum's Student's t:
+// next to each other the answers are.
+func TestPropConvexWholeDegrees(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		xs := even(rapid.IntRange(3, 9).Draw(t, "points"), 1.1, 1.4)
+		bend, noise := rapid.Float64Range(2, 40).Draw(t, "bend"), rapid.Float64Range(0, 1.5).Draw(t, "noise")
+		rng := rand.New(rand.NewPCG(1, rapid.Uint64().Draw(t, "seed")))
+		ys := make([]float64, len(xs))
+		for i, x := range xs {
+			ys[i] = 1 + 6*math.Exp(bend*(x-1.4)) + noise*rng.NormFloat64()
+		}
+		weight := float64(rapid.IntRange(1, 70).Draw(t, "weight"))
+		whole, broken := curve.Convex{Weight: weight}, curve.Convex{Weight: weight * (1 + 1e-10)}
+		if whole.Fit(xs, ys) != nil {
+			t.Skip("no curve")
+		}
+		if err := broken.Fit(xs, ys); err != nil {
+			t.Fatal(err)
+		}
+		x := rapid.Float64Range(1.1, 1.4).Draw(t, "x")
+		y := whole.Predict(x)
+		if got := broken.Predict(x); !(math.Abs(got-y) <= 1e-7*(1+math.Abs(y))) {
+			t.Fatalf("%v, beside gonum's %v", y, got)
+		}
+		for _, far := range []float64{-30, -2, -0.2, 0, 0.5, 5} {
+			a, b := whole.Below(x, y+far, 0.2), broken.Below(x, y+far, 0.2)
+			if !(math.Abs(a-b) <= 1e-8) {
+				t.Fatalf("%v below %v at %v, beside gonum's %v", a, y+far, x, b)
+			}
+		}
+	})
+}
+
 // Kind D: another unit of x or y, another order of the points, a point given twice
 // at half its weight, change nothing but the units.
 func TestPropConvexUnits(t *testing.T) {

@@ -31,11 +31,11 @@ func (p *Page) Heading(answer string, rows ...string) Heading {
 	return h
 }
 
-// rows wraps a row, at the bracket that ends it if there is one.
+// rows wraps a row, at the bracket that ends it if that makes two lines.
 func (p *Page) rows(f font.Face, row string) []string {
 	wide := p.Area.Width()
-	if at := strings.LastIndex(row, " ("); at > 0 && strings.HasSuffix(row, ")") && f.Width(row) > wide {
-		return append(wrapped(f, row[:at], wide), wrapped(f, row[at:], wide)...)
+	if at := strings.LastIndex(row, " ("); at > 0 && f.Width(row) > wide && f.Width(row[:at]) <= wide {
+		return append([]string{row[:at]}, wrapped(f, row[at:], wide)...)
 	}
 	return wrapped(f, row, wide)
 }

@@ -112,7 +112,7 @@ func TestAgreesWithLibrary(t *testing.T) {
 			t.Errorf("text lacks %q:\n%s", part, text)
 		}
 	}
-	commandtest.Screen(t, text, 40, "Is there a trend?", "How far has the curve moved", "trend in 4 weeks", "What to doubt")
+	commandtest.Screen(t, text, 40, "Is there a trend, by a straight line through the tests?", "How far has the curve moved", "trend in 4 weeks", "What to doubt")
 }
 
 // A test without a curve is named and left out; a swimmer with one test has no

@@ -53,10 +53,10 @@ func (f *course) today() string {
 	case d.Wide:
 		out += command.Indented("A test is worth its blood: the bracket reaches %.1f s per %v either way, more than the %.1f s that matter (%.0f %% of the speed). One more test would make that %.1f s.", half, f.pool().Per100(), size, 100*matters, least)
 	default:
-		out += command.Indented("No test is needed to know where the curve is: the bracket reaches %.1f s per %v either way, and a test on that day would make that %.1f s. Without another test or reading it grows. From %s on it reaches beyond %.1f s (%.0f %% of the speed), which matters.",
+		out += command.Indented("If the curve keeps its shape a test would tell little: the bracket reaches %.1f s per %v either way, and a test on that day would make that %.1f s. Without another test or reading it grows. From %s on it reaches beyond %.1f s (%.0f %% of the speed), which matters.",
 			half, f.pool().Per100(), least, command.Day(d.WideOn), size, 100*matters)
 	}
-	out += command.Indented("Presumed: the curve keeps its shape, which only a test can check. One day differs from an average one by %.1f %% of the speed, and the curve drifts by %.1f %% in a week and twice that in four, perhaps half or twice as fast (one standard deviation each).", 100*dayToDay, 100*drift)
+	out += command.Indented("Presumed: the curve keeps its shape, which only a test can check; a kind of repeat always adds the same; one day differs from an average one by %.1f %% of the speed; and the curve drifts by %.1f %% in a week and twice that in four, or half or twice as fast, whichever the data favour (one standard deviation each).", 100*dayToDay, 100*drift)
 	return out
 }
 

@@ -120,6 +120,9 @@ func Between(c *between.Course, today time.Time, o Options) (*Picture, error) {
 		shape, size := draw.Circle, vg.Length(1.7)
 		if beyond(r) {
 			shape, size = draw.Triangle, 2.2
+			if r.Alone+v.origin() < bottom {
+				shape = draw.Wedge
+			}
 		}
 		pl.Marker(shape, pl.Soft, vg.Point{X: f.X(days(r.Date)), Y: f.ClampY(r.Alone + v.origin())}, size, !r.News)
 	}

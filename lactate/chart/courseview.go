@@ -3,6 +3,7 @@ package chart
 import (
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"example.com/steptest/lactate"
@@ -50,15 +51,16 @@ func (v courseView) note(news, beyond bool) string {
 	if !v.lt2 {
 		what = "the shift"
 	}
-	note := fmt.Sprintf("Green: %s on an average day, with its %s on each date, by all tests and readings, later ones too. Grey: the interval by the tests alone. "+
-		"Presumed: how much days differ, how fast the curve drifts, and that it keeps its shape. "+
-		"Large circles: each test by itself; bars: its interval, good and bad days counted. "+
-		"Small circles: where each reading by itself puts the curve of its day, less what its kind of repeat adds", what, say.Interval(v.Confidence))
+	interval := say.Interval(v.Confidence)
+	note := fmt.Sprintf("Green: %s on an average day, with its %s date by date, by all tests and readings, later ones too. Grey: the same by the tests alone. "+
+		"Presumed: one shape of the curve, how much days differ, a range for how fast it drifts, and that a kind of repeat always adds the same. "+
+		"Large circles: each test, placed by that shape; bars: its %[2]s, good and bad days counted. "+
+		"Small circles: each reading placed so, less what its kind of repeat adds", what, interval)
 	if news {
-		note += "; filled: news when it came"
+		note += "; filled ones were news when they came"
 	}
 	if beyond {
-		note += "; triangles: beyond the scale"
+		note += "; a triangle is one beyond the scale"
 	}
 	note += "."
 	if n := v.unused(); n > 0 {
@@ -89,7 +91,7 @@ func (v courseView) rows(today time.Time, o Options) [2]string {
 			unit = " per 100 " + v.pool.UnitSymbol()
 		}
 	}
-	first := fmt.Sprintf("%s: %s%s%s (%s to %s)", today.Format("2 January 2006"), value, unit, what, low, high)
+	first := fmt.Sprintf("%s: %s%s%s (%s: %s to %s)", today.Format("2 January 2006"), value, unit, what, strings.TrimSuffix(say.Interval(v.Confidence), " interval"), low, high)
 	value, low, high = said(alone)
 	second := fmt.Sprintf("tests alone: %s (%s to %s)", value, low, high)
 	if narrower := 100 * (1 - (with.High-with.Low)/(alone.High-alone.Low)); narrower >= 1 && !math.IsNaN(narrower) {

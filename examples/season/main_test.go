@@ -67,7 +67,7 @@ func TestKnownTrend(t *testing.T) {
 	text, _, _ := execute(t, sheet, "-brief", "-")
 	for _, want := range []string{
 		fmt.Sprintf(": %.1f s per 100 m every four weeks", 100/v-100/(v+r.Season.Trend.Shift.Value)),
-		fmt.Sprintf("expected at %s, between %s and %s.", clock(r.Next.Shift.Value), clock(r.Next.Shift.Low), clock(r.Next.Shift.High)),
+		fmt.Sprintf("expected at %s, 90 in 100 between %s and %s.", clock(r.Next.Shift.Value), clock(r.Next.Shift.Low), clock(r.Next.Shift.High)),
 	} {
 		if !strings.Contains(commandtest.Words(text), want) {
 			t.Errorf("lacks %q:\n%s", want, text)

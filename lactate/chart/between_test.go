@@ -54,9 +54,9 @@ func TestBetween(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		want := "m/s at LT2 ("
+		want := "m/s at LT2 (90 %: "
 		if !o.Pool.IsZero() {
-			want = "6 May 2025: " + clock(e.Value) + " per 100 yd at LT2 (" + clock(e.Low) + " to " + clock(e.High) + ")"
+			want = "6 May 2025: " + clock(e.Value) + " per 100 yd at LT2 (90 %: " + clock(e.Low) + " to " + clock(e.High) + ")"
 		}
 		if !strings.Contains(p.Alt(), want) || strings.Contains(p.Alt(), "NaN") {
 			t.Errorf("description %q lacks %q", p.Alt(), want)
@@ -85,7 +85,7 @@ func TestBetween(t *testing.T) {
 		for _, l := range labels(p) {
 			note += l.text + " "
 		}
-		for _, word := range []string{"news when it came", "beyond the scale"} {
+		for _, word := range []string{"news when they came", "beyond the scale"} {
 			if strings.Contains(note, word) != (odd > 0) {
 				t.Errorf("a reading of %.1f mmol/L: found %q in the note: %v", readings[0].Lactate, word, odd == 0)
 			}

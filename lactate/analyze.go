@@ -111,7 +111,7 @@ func analyze(t Test, o Options, stream int) (*Analysis, *draws, error) {
 			return a, d, nil // which nobody sees
 		}
 	}
-	a.Warnings = a.warnings(t, d.ordered(o.LT1, o.LT2))
+	a.Warnings = a.warnings(t, d)
 	if o.Resamples > 0 && !known {
 		a.Warnings = append(a.Warnings, Warning{Kind: WarnNoScale, Words: "no intervals: the fit leaves no residuals to judge the noise by, and the stated noise has no weight"})
 	}

@@ -127,13 +127,3 @@ func checkJudged(all ...Judgement) error {
 func (c *Change) Percent() Estimate {
 	return c.Shift.map1(func(v float64) float64 { return 100 * v / c.Reference })
 }
-
-// SecondsPer returns how much less time the same lactate takes over a distance
-// at the reference intensity [s]: above zero is faster. It means something only
-// if the intensity is a speed, and takes the distance in that speed's unit
-// of length: 100 for m/s and 100 m, 91.44 for m/s and 100 yd.
-func (c *Change) SecondsPer(distance float64) Estimate {
-	return c.Shift.map1(func(v float64) float64 {
-		return distance/c.Reference - distance/(c.Reference+v)
-	})
-}

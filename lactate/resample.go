@@ -248,14 +248,22 @@ func (a *Analysis) addIntervals() *draws {
 	for i := range a.Thresholds {
 		targets = append(targets, &a.Thresholds[i])
 	}
+	early, unseen := a.test.endsEarly(), a.baselineUnseen()
 	// Definitions that occur twice are read once.
 	var unique draws
-	index := make([]int, len(targets))
+	once := func(m Method) int {
+		i := unique.index(m)
+		if i < 0 {
+			i = len(unique.methods)
+			unique.methods = append(unique.methods, m)
+		}
+		return i
+	}
+	index, floor := make([]int, len(targets)), make([]int, len(targets))
 	for i, th := range targets {
-		index[i] = unique.index(th.Method)
-		if index[i] < 0 {
-			index[i] = len(unique.methods)
-			unique.methods = append(unique.methods, th.Method)
+		index[i], floor[i] = once(th.Method), -1
+		if m, ok := th.Method.(AboveBaseline); ok && unseen && positive(m.rise()) {
+			floor[i] = once(Fixed{Lactate: m.rise()})
 		}
 	}
 	d := a.drawThresholds(unique.methods)
@@ -264,7 +272,6 @@ func (a *Analysis) addIntervals() *draws {
 	inParallel(a.opts.done, len(d.methods), 1, buffer, func(k, _, _ int, buf []float64) {
 		intervals[k] = a.summarise(d.intensity[k], d.lactate[k], buf)
 	})
-	early, unseen := a.test.endsEarly(), a.baselineUnseen()
 	for i, th := range targets {
 		s := intervals[index[i]]
 		th.Failed, th.Beyond = s.Failed, s.Beyond
@@ -284,7 +291,12 @@ func (a *Analysis) addIntervals() *draws {
 			}
 		}
 		if unseen && fromBaseline(th.Method) && th.Intensity.HasInterval() {
+			// A baseline below the one seen is still above zero.
 			th.Intensity.Low, th.Lactate.Low = math.Inf(-1), math.Inf(-1)
+			if k := floor[i]; k >= 0 && finite(intervals[k].Intensity.Low) {
+				th.Intensity.Low = min(intervals[k].Intensity.Low, th.Intensity.Value)
+				th.Lactate.Low = unique.methods[k].(Fixed).Lactate
+			}
 		}
 		if !math.IsNaN(th.HeartRate.Value) {
 			// An open end of the intensity is an open end of the heart rate.

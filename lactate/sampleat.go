@@ -82,7 +82,8 @@ func (a *Analysis) durationNear(intensity float64) time.Duration {
 // Spread returns how far the definitions of one threshold lie apart on this test: those
 // of LT1, LT2 and Options.Methods that set out to estimate the target, each once. That is
 // the error of choosing a definition; the interval of each is the error of that one
-// definition. Definitions that [Catalogue] does not hold are left out.
+// definition. Definitions that [Catalogue] does not hold are left out, and Dmax if it does not
+// lie above LT1.
 func (a *Analysis) Spread(target Target) Spread {
 	s := Spread{Target: target}
 	seen := map[string]bool{}
@@ -95,6 +96,9 @@ func (a *Analysis) Spread(target Target) Spread {
 			continue
 		}
 		seen[name] = true
+		if _, ok := th.Method.(MaxDistance); ok && th.Err == nil && a.LT1.Err == nil && th.Method != a.LT2.Method && th.Intensity.Value <= a.LT1.Intensity.Value {
+			continue
+		}
 		s.add(Reading{Method: th.Method, Curve: CurveName(a.Curve), Intensity: th.Intensity.Value}, th.Err)
 	}
 	return s

@@ -109,10 +109,13 @@ func (c *Convex) Fit(xs, ys []float64) error {
 		if about {
 			y = w.pre.Predict(xs[i])
 		}
-		w.weights[i] = 1 / (0.2*0.2 + 0.03*0.03*y*y)
+		w.weights[i] = weightOf(y)
 	}
 	return c.fit(w, xs, ys, w.weights)
 }
+
+// weightOf returns one over the variance that Fit takes for that of a blood lactate y.
+func weightOf(y float64) float64 { return 1 / (0.2*0.2 + 0.03*0.03*y*y) }
 
 func (c *Convex) forget() {
 	c.curve = shape.Curve{}

@@ -78,7 +78,7 @@ func (c *ConvexShifted) Fit(xs, ys []float64, groups []int) error {
 		if about {
 			y = work.pre.Predict(xs[i], groups[i])
 		}
-		work.weights[i] = 1 / (0.2*0.2 + 0.03*0.03*y*y)
+		work.weights[i] = weightOf(y)
 	}
 	return c.fit(work, xs, ys, work.weights, groups)
 }

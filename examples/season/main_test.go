@@ -166,7 +166,7 @@ func TestPools(t *testing.T) {
 // What tests show is told of true trends.
 func TestSeen(t *testing.T) {
 	text, _, _ := execute(t, "")
-	if got := strings.Join(strings.Fields(text), " "); !strings.Contains(got, "Tests like these show a true trend of") || !strings.Contains(got, "80 times in 100.") {
+	if got := strings.Join(strings.Fields(text), " "); !strings.Contains(got, "Tests like these show a true trend along a line of") || !strings.Contains(got, "80 times in 100.") {
 		t.Errorf("got\n%s", text)
 	}
 }

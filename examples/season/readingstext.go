@@ -56,7 +56,7 @@ func (f *course) today() string {
 		out += command.Indented("If the curve keeps its shape a test would tell little: the bracket reaches %.1f s per %v either way, and a test on that day would make that %.1f s. Without another test or reading it grows. From %s on it reaches beyond %.1f s (%.0f %% of the speed), which matters.",
 			half, f.pool().Per100(), least, command.Day(d.WideOn), size, 100*matters)
 	}
-	out += command.Indented("Presumed: the curve keeps its shape, which only a test can check; a kind of repeat always adds the same; one day differs from an average one by %.1f %% of the speed; and the curve drifts by %.1f %% in a week and twice that in four, or half or twice as fast, whichever the data favour (one standard deviation each).", 100*dayToDay, 100*drift)
+	out += command.Indented("Presumed: the curve keeps its shape, which only a test can check; a kind of repeat always adds the same; one day differs from an average one by %.1f %% of the speed; and the curve drifts by %.1f %% in a week and twice that in four, or half or twice as fast, weighed by how well each fits (one standard deviation each).", 100*dayToDay, 100*drift)
 	return out
 }
 

@@ -31,14 +31,14 @@ func (r *report) season(d command.Detail) string {
 	o := command.Tables(r.pool())
 	least := command.Gain(lactate.Estimate{Value: s.Trend.Detectable}, s.Reference, per).Value
 	trend := "Is there a trend, by a straight line through the tests?\n" + command.Indented("%s", table.Trend(s, o)) +
-		command.Indented("Tests like these show a true trend of %.1f s per %v every four weeks %.0f times in 100.", least, per, 100*s.Power)
+		command.Indented("Tests like these show a true trend along a line of %.1f s per %v every four weeks %.0f times in 100.", least, per, 100*s.Power)
 	for _, text := range r.But {
 		trend += table.Wrap("  But ", text+".", table.Width)
 	}
 	if r.Next != nil {
 		at := lactate.Estimate{Value: s.Reference + r.Next.Shift.Value, Low: s.Reference + r.Next.Shift.Low, High: s.Reference + r.Next.Shift.High}
 		clock := func(v float64) string { return table.Clock(per.Metres() / v) }
-		trend += command.Indented("If it goes on: about %s, the lactate that came at %s per %v in the first test is expected at %s, %.0f in 100 between %s and %s. Outside that would be news.",
+		trend += command.Indented("If it goes on: about %s, the lactate that came at %s per %v in the first test is expected at %s, %.0f in 100 between %s and %s. Outside that the line would not go on.",
 			command.Day(r.Next.Date), clock(s.Reference), per, clock(at.Value), 100*s.Confidence, clock(at.Low), clock(at.High))
 	}
 	if d == command.Brief {

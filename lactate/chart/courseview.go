@@ -54,7 +54,7 @@ func (v courseView) note(news, beyond bool) string {
 	interval := say.Interval(v.Confidence)
 	note := fmt.Sprintf("Green: %s on an average day, with its %s date by date, by all tests and readings, later ones too. Grey: the same by the tests alone. "+
 		"Presumed: one shape of the curve, how much days differ, a range for how fast it drifts, and that a kind of repeat always adds the same. "+
-		"Large circles: each test, placed by that shape; bars: its %[2]s, good and bad days counted. "+
+		"Large circles: each test, placed by that shape; bars: %[2]s, measurement error and days alone. "+
 		"Small circles: each reading placed so, less what its kind of repeat adds", what, interval)
 	if news {
 		note += "; filled ones were news when they came"

@@ -6,13 +6,13 @@ import (
 	"math"
 
 	"example.com/steptest/lactate/curve"
-	"example.com/steptest/lactate/internal/shift"
+	"example.com/steptest/lactate/internal/common"
 )
 
 // A commonShape is one shape through several tests, each shifted along the intensity
 // axis: the posterior of the shifts, and what it says of itself.
 type commonShape struct {
-	shift.Shape
+	common.Shape
 	exponential *CommonExponential // if an exponential was asked for
 	test        ShapeTest
 }
@@ -20,7 +20,7 @@ type commonShape struct {
 // fitCommon fits the common shape that the options ask for.
 func fitCommon(tests []Test, o CompareOptions) (commonShape, error) {
 	var stages []Stage
-	p := shift.Points{Weight: o.Noise.Weight, Prior: o.Noise.PriorWeight()}
+	p := common.Points{Weight: o.Noise.Weight, Prior: o.Noise.PriorWeight()}
 	for g, t := range tests {
 		for _, s := range t.Sampled() {
 			stages = append(stages, s)
@@ -29,11 +29,11 @@ func fitCommon(tests []Test, o CompareOptions) (commonShape, error) {
 	}
 	p.Deviation = o.Noise.about(stages)
 	_, asked := o.Curve().(*curve.Exponential)
-	shape, e, err := shift.Fit(p, asked)
+	shape, e, err := common.Fit(p, asked)
 	switch {
-	case err == shift.ErrImmense:
+	case err == common.ErrImmense:
 		return commonShape{}, errImmense
-	case err == shift.ErrUnbent:
+	case err == common.ErrUnbent:
 		return commonShape{}, fmt.Errorf("lactate: common shape: %w: %w", ErrShape, err)
 	case err != nil:
 		return commonShape{}, fmt.Errorf("lactate: common shape: %w", err)

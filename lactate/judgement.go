@@ -3,7 +3,7 @@ package lactate
 import (
 	"math"
 
-	"example.com/steptest/lactate/internal/shift"
+	"example.com/steptest/lactate/internal/common"
 )
 
 // Judgement weighs a shift against one kind of variation, by the posterior of the shift under a
@@ -26,7 +26,7 @@ type Judgement struct {
 	// with probability CompareOptions.Power.
 	Detectable float64 `json:"detectable_shift"`
 
-	of shift.Posterior
+	of common.Posterior
 }
 
 // Beyond returns the probability that the curve lies to the right by more than size, in the
@@ -43,7 +43,7 @@ func (j Judgement) Beyond(size float64) float64 {
 }
 
 // judge weighs a shift; meaningful is a size in its unit, or zero.
-func (o CompareOptions) judge(p shift.Posterior, meaningful float64) Judgement {
+func (o CompareOptions) judge(p common.Posterior, meaningful float64) Judgement {
 	j := Judgement{
 		Shift:         o.estimate(p),
 		StandardError: p.StdDev(),
@@ -68,7 +68,7 @@ func (o CompareOptions) judge(p shift.Posterior, meaningful float64) Judgement {
 }
 
 // estimate returns the mean of a posterior with its central interval.
-func (o CompareOptions) estimate(p shift.Posterior) Estimate {
+func (o CompareOptions) estimate(p common.Posterior) Estimate {
 	tail := (1 - o.Confidence) / 2
 	return Estimate{p.Mean(), p.Quantile(tail), p.Quantile(1 - tail)}
 }

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"time"
 
-	"example.com/steptest/lactate/internal/shift"
+	"example.com/steptest/lactate/internal/common"
 )
 
 // DatedTest is a test with its date.
@@ -36,7 +36,7 @@ type Season struct {
 	Warnings []Warning `json:"warnings,omitempty"`
 
 	start time.Time
-	trend *shift.Trend
+	trend *common.Trend
 	opts  CompareOptions
 }
 
@@ -108,7 +108,7 @@ func FollowSeason(tests []DatedTest, o CompareOptions) (*Season, error) {
 }
 
 // judge weighs every shift, and the trend.
-func (s *Season) judge(shape shift.Shape, day float64) error {
+func (s *Season) judge(shape common.Shape, day float64) error {
 	meaningful := s.opts.Meaningful * s.Reference
 	ages := make([]float64, len(s.Tests)-1)
 	for a := range ages {
@@ -123,7 +123,7 @@ func (s *Season) judge(shape shift.Shape, day float64) error {
 		}
 	}
 	var err error
-	if s.trend, err = shift.NewTrend(shape, ages, float64(day*day)); err != nil {
+	if s.trend, err = common.NewTrend(shape, ages, float64(day*day)); err != nil {
 		return fmt.Errorf("lactate: season: %w", err)
 	}
 	s.Trend = s.opts.judge(s.trend.Slope(), meaningful)

@@ -130,7 +130,7 @@ func (a *Analysis) warnings(t Test, d *draws) []Warning {
 	case unseen:
 		add(WarnNoBaseline, []int{number[0], number[1]}, "lactate rises from {stage} {1} to {stage} {2} already (%.1f to %.1f mmol/L): the baseline was not seen, and LT1 and LT2 may lie lower than they are reported; start easier next time", a.stages[0].Lactate, a.stages[1].Lactate)
 	case a.climbs():
-		add(WarnNoBaseline, number[:3:3], "lactate rises with every {stage} from the first on (%.1f, %.1f, %.1f mmol/L): the baseline may lie lower than the curve starts, and LT1 lower than it is reported; start easier next time", a.stages[0].Lactate, a.stages[1].Lactate, a.stages[2].Lactate)
+		add(WarnNoBaseline, number[:3:3], "lactate climbs evenly over the first three {stages} (%.1f, %.1f, %.1f mmol/L): where it begins to rise was not seen, and LT1 may lie lower than it is reported; start easier next time", a.stages[0].Lactate, a.stages[1].Lactate, a.stages[2].Lactate)
 	}
 	lowest := a.stages[0].Lactate
 	for i := 1; i < n; i++ {

@@ -356,6 +356,30 @@ func TestConvexOfManyPoints(t *testing.T) {
 	}
 }
 
+// RSS is that about the curve, and the points count less a and s; negative Weight is the
+// limit of little. After an error nothing is left of either. Kind D.
+func TestConvexResiduals(t *testing.T) {
+	xs, ys := even(7, 1.10, 1.45), []float64{1.1, 1.2, 1.0, 1.4, 2.1, 3.7, 7.9}
+	none, little := curve.Convex{Weight: -1}, curve.Convex{Weight: 1e-9}
+	if err := errors.Join(none.FitWeighted(xs, ys, nil), little.FitWeighted(xs, ys, nil)); err != nil {
+		t.Fatal(err)
+	}
+	want := 0.0
+	for i, x := range xs {
+		r := ys[i] - none.Predict(x)
+		want += r * r
+		if got, want := none.Predict(x), little.Predict(x); !(math.Abs(got-want) <= 1e-6) {
+			t.Errorf("without weight %v at %v, with little %v", got, x, want)
+		}
+	}
+	if got := none.RSS(); !(math.Abs(got-want) <= 1e-12*want) || none.DegreesOfFreedom() != len(xs)-2 {
+		t.Errorf("residual sum of squares %v, want %v; %d degrees of freedom", got, want, none.DegreesOfFreedom())
+	}
+	if err := none.Fit(xs[:2], ys[:2]); err == nil || none.RSS() != 0 || none.DegreesOfFreedom() != 0 {
+		t.Errorf("after %v: residual sum of squares %v, %d degrees of freedom", err, none.RSS(), none.DegreesOfFreedom())
+	}
+}
+
 func TestConvexRefuses(t *testing.T) {
 	for name, c := range map[string]struct {
 		xs, ys, weights []float64

@@ -216,7 +216,7 @@ func (a *Analysis) read(t Test, m Method) Threshold {
 	return Threshold{Method: m, Intensity: exactly(x), Lactate: exactly(a.Curve.Predict(x)), HeartRate: exactly(a.hearts.At(x))}
 }
 
-// unread is a threshold that there is none of.
+// unread is a threshold that could not be read.
 func unread(m Method, err error) Threshold {
 	return Threshold{Method: m, Intensity: none(), Lactate: none(), HeartRate: none(), Err: err}
 }

@@ -159,6 +159,7 @@ func (c *Convex) Draw(dst *Convex, at float64, rng *rand.Rand) (scale float64) {
 		dst.forget()
 		return math.NaN()
 	}
+	dst.forget()
 	dst.curve.Lo, dst.curve.Rng = c.curve.Lo, c.curve.Rng
 	return c.post.Draw(&dst.curve, at, rng)
 }

@@ -173,7 +173,12 @@ func (k *Work) line(p *Posterior, ys, weights []float64, tilt float64) error {
 func (k *Work) weigh(p *Posterior) error {
 	n := len(k.u)
 	prior := p.shapes.Prior
-	w, q0, q1, residual := k.w[:n], k.q0[:n], k.q1[:n], k.residual[:n]
+	first := 0
+	if k.u[0] == 0 { // as nearly always; there every shape is zero
+		first = 1
+	}
+	rest := n - first
+	w, q0, q1, residual := k.w[first:][:rest], k.q0[first:][:rest], k.q1[first:][:rest], k.residual[first:][:rest]
 	least, rises := math.Inf(1), false
 	// What rounding leaves of a perfect fit.
 	floor := 1e-13 * k.spread
@@ -185,7 +190,7 @@ func (k *Work) weigh(p *Posterior) error {
 		num, l20, l21, ff := t.s, t.l20, t.l21, t.l22
 		if n <= keptPoints {
 			num, l20, l21, ff = 0, 0, 0, 0
-			for i, f := range k.values[j*n : (j+1)*n][:n] {
+			for i, f := range k.values[j*n+first : (j+1)*n][:rest] {
 				num += f * residual[i]
 				l20 += f * q0[i]
 				l21 += f * q1[i]

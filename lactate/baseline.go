@@ -41,7 +41,7 @@ func (b Baseline) String() string {
 func (b Baseline) value(t Test, c Curve) (float64, error) {
 	switch b {
 	case BaselineFittedLowest:
-		lo, hi, err := rangeOn(t, c)
+		lo, hi, err := rangeOn(t.Stages, c)
 		if err != nil {
 			return 0, err
 		}

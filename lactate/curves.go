@@ -27,11 +27,21 @@ type Regression interface {
 var errFewSampled = errors.New("no two stages with a lactate sample at different intensities")
 
 // testedRange returns the lowest and the highest intensity that has a lactate sample.
-func testedRange(t Test) (lo, hi float64, err error) {
+func testedRange(stages []Stage) (lo, hi float64, err error) {
 	lo, hi = math.Inf(1), math.Inf(-1)
-	for i := range t.Stages {
-		if s := &t.Stages[i]; s.sampled() {
-			lo, hi = min(lo, s.Intensity), max(hi, s.Intensity)
+	for i := range stages {
+		s := &stages[i]
+		if !s.sampled() {
+			continue
+		}
+		if !(s.Intensity >= lo) {
+			lo = s.Intensity
+		}
+		if !(s.Intensity <= hi) {
+			hi = s.Intensity
+		}
+		if math.IsNaN(lo) {
+			break
 		}
 	}
 	if !(hi > lo) {
@@ -41,8 +51,8 @@ func testedRange(t Test) (lo, hi float64, err error) {
 }
 
 // rangeOn is testedRange for a method that reads the curve.
-func rangeOn(t Test, c Curve) (lo, hi float64, err error) {
-	if lo, hi, err = testedRange(t); err == nil && c == nil {
+func rangeOn(stages []Stage, c Curve) (lo, hi float64, err error) {
+	if lo, hi, err = testedRange(stages); err == nil && c == nil {
 		err = errNoCurve
 	}
 	return lo, hi, err

@@ -58,7 +58,7 @@ func (m AboveLowestEquivalent) String() string {
 
 // lowestEquivalent finds the minimum of y/x, where x·y′ − y changes sign.
 func lowestEquivalent(t Test, c Curve) (float64, error) {
-	lo, hi, err := rangeOn(t, c)
+	lo, hi, err := rangeOn(t.Stages, c)
 	if err != nil {
 		return 0, err
 	}

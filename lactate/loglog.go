@@ -56,7 +56,7 @@ func (LogLog) Lines(t Test) (*curve.BrokenLine, error) {
 }
 
 func (f *logLogFit) fit(t Test) (lo, hi float64, err error) {
-	lo, hi, err = testedRange(t)
+	lo, hi, err = testedRange(t.Stages)
 	if err != nil {
 		return 0, 0, err
 	}

@@ -23,7 +23,7 @@ func (m LogLogMaxDistance) Locate(t Test, c Curve) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	_, hi, err := testedRange(t)
+	_, hi, err := testedRange(t.Stages)
 	if err != nil {
 		return 0, err
 	}

@@ -78,7 +78,7 @@ type MaxDistance struct {
 
 // Locate implements [Method].
 func (m MaxDistance) Locate(t Test, c Curve) (float64, error) {
-	lo, hi, err := testedRange(t)
+	lo, hi, err := testedRange(t.Stages)
 	if err != nil {
 		return 0, err
 	}

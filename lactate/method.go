@@ -87,7 +87,7 @@ func fromBaseline(m Method) bool {
 
 // locateLevel is the intensity at which the curve last rises through level.
 func locateLevel(t Test, c Curve, level float64) (float64, error) {
-	lo, hi, err := rangeOn(t, c)
+	lo, hi, err := rangeOn(t.Stages, c)
 	if err != nil {
 		return 0, err
 	}

@@ -37,7 +37,7 @@ func (m ObservedRise) Locate(t Test, c Curve) (float64, error) {
 	if !positive(m.rise()) {
 		return 0, fmt.Errorf("lactate: observed rise: found %v, expected a number above zero in mmol/L", m.Rise)
 	}
-	lo, hi, err := testedRange(t)
+	lo, hi, err := testedRange(t.Stages)
 	if err != nil {
 		return 0, err
 	}

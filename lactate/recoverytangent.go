@@ -44,7 +44,7 @@ type RecoveryTangent struct {
 
 // Locate implements [Method].
 func (m RecoveryTangent) Locate(t Test, c Curve) (float64, error) {
-	lo, hi, err := rangeOn(t, c)
+	lo, hi, err := rangeOn(t.Stages, c)
 	if err != nil {
 		return 0, err
 	}

@@ -145,7 +145,7 @@ func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
 // withoutCurve reads a method that needs no curve.
 func withoutCurve(t Test, m Method) Threshold {
 	x, err := m.Locate(t, nil)
-	if lo, hi, none := testedRange(t); err == nil && (none != nil || !(x >= lo && x <= hi)) {
+	if lo, hi, none := testedRange(t.Stages); err == nil && (none != nil || !(x >= lo && x <= hi)) {
 		err = fmt.Errorf("lactate: %v: found %v, outside the tested range %v to %v", m, x, lo, hi)
 	}
 	if err != nil {

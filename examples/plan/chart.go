@@ -22,7 +22,7 @@ func (c *planned) draw(p protocol.Plan) error {
 	if err != nil {
 		return fmt.Errorf("-chart: %w", err)
 	}
-	return command.WritePictures(c.chart, []command.Picture{picture})
+	return command.WritePicture(c.chart, picture)
 }
 
 func (c *planned) picture(p protocol.Plan) (command.Picture, error) {

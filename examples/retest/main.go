@@ -5,7 +5,8 @@
 //
 // It compares the two latest tests of each swimmer in the sheets, which are
 // read together; one that has nothing to read yet is left out with a note. With -brief
-// it prints the answer alone. With -chart it draws each comparison too.
+// it prints the answer alone. With -chart it draws each comparison too. Of a file of any
+// length it holds the two latest tests of each swimmer.
 //
 // It compares speeds. If the two tests were swum in pools of different lengths it
 // says so: a short pool has more turns, and is faster.
@@ -23,5 +24,5 @@ func main() {
 }
 
 func program() command.Program {
-	return command.Program{Name: "retest", Bundled: sheets.Retest(), Sheets: 100, Season: true, Report: reportOn}
+	return command.Program{Name: "retest", Bundled: sheets.Retest(), Sheets: 100, Latest: reportOn}
 }

@@ -17,6 +17,13 @@ import (
 	"example.com/steptest/protocol/sheet"
 )
 
+// What is presumed between tests, as shares of the speed: the library's defaults.
+const (
+	dayToDay = 0.008
+	drift    = 0.005 // in a week
+	matters  = 0.03
+)
+
 // readings are lactates taken in training, from a file that a flag names.
 type readings struct {
 	file, today string
@@ -105,7 +112,7 @@ func (f *readings) follow(r *report) error {
 		}
 		today = day
 	}
-	m, err := between.New(tests, between.Options{Lactate: command.Options()})
+	m, err := between.New(tests, between.Options{Lactate: command.Options(), DayToDay: dayToDay, Drift: drift, Matters: matters})
 	if err == nil {
 		r.Course, err = m.Follow(own)
 	}
@@ -123,18 +130,22 @@ func (f *readings) follow(r *report) error {
 	return nil
 }
 
-// between says where the curve is now, and what the readings were.
-func (r *report) between(d command.Detail) string {
+// today says where the curve is now, and what that presumes.
+func (r *report) today() string {
 	if r.Course == nil {
 		return ""
 	}
-	o := command.Tables(r.pool())
-	place, worth := table.Due(r.Course, *r.Due, o)
-	out := fmt.Sprintf("Where is the curve on %s?\n", command.Day(r.Due.Place.Date)) + command.Indented("%s", place) + command.Indented("%s", worth)
-	if d == command.Brief {
-		return out
+	place, worth := table.Due(r.Course, *r.Due, command.Tables(r.pool()))
+	return fmt.Sprintf("Where is the curve on %s?\n", command.Day(r.Due.Place.Date)) + command.Indented("%s", place) + command.Indented("%s", worth) +
+		command.Indented("Presumed: the curve keeps its shape, which only a test can check; a kind of repeat always adds the same; one day differs from an average one by %.1f %% of the speed; and the curve drifts by %.1f %% in a week and twice that in four, or half or twice as fast, weighed by how well each fits (one standard deviation each).", 100*dayToDay, 100*drift)
+}
+
+// readings says what the readings were.
+func (r *report) readings(d command.Detail) string {
+	if r.Course == nil || d == command.Brief {
+		return ""
 	}
-	told := table.Between(r.Course, *r.Due, o)
+	told := table.Between(r.Course, *r.Due, command.Tables(r.pool()))
 	kinds, news, all := told[:1], told[1], told[2:]
 	const most = 10
 	if more := len(news.Notes) - most; more > 0 {
@@ -143,5 +154,5 @@ func (r *report) between(d command.Detail) string {
 	if d < command.Full {
 		all = nil
 	}
-	return command.Sections(out, kinds.String(), news.String(), all.String())
+	return command.Sections(kinds.String(), news.String(), all.String())
 }

@@ -15,27 +15,32 @@ func (r *report) Proposes() bool { return r.Due != nil && r.Due.Worth() }
 // pool is that of the latest test.
 func (r *report) pool() pace.Pool { return r.Tests[len(r.Tests)-1].Pool }
 
-// Text prints the season, the trend first.
+// Text prints where the curve is now, then the season, the trend first, then the readings.
 func (r *report) Text(d command.Detail) string {
-	s, per, n := r.Season, r.pool().Per100(), len(r.Tests)
+	n := len(r.Tests)
 	title := command.Line("%s: %d tests from %s to %s", r.Tests[0].Swimmer, n, command.Day(r.Tests[0].Date), command.Day(r.Tests[n-1].Date))
+	return command.Sections(title, r.today(), r.season(d), r.readings(d))
+}
+
+func (r *report) season(d command.Detail) string {
+	s, per := r.Season, r.pool().Per100()
 	o := command.Tables(r.pool())
 	least := command.Gain(s.Trend.Detectable, s.Reference, per)
-	trend := "Is there a trend?\n" + command.Indented("%s", table.Trend(s, o)) +
-		command.Indented("Tests like these show a true trend of %.1f s per %v every four weeks %.0f times in 100.", least, per, 100*s.Power)
+	trend := "Is there a trend, by a straight line through the tests?\n" + command.Indented("%s", table.Trend(s, o)) +
+		command.Indented("Tests like these show a true trend along a line of %.1f s per %v every four weeks %.0f times in 100.", least, per, 100*s.Power)
 	for _, text := range r.But {
 		trend += table.Wrap("  But ", text+".", table.Width)
 	}
 	if r.Next != nil {
 		clock := func(shift float64) string { return table.Clock(per.Metres() / (s.Reference + shift)) }
-		trend += command.Indented("If it goes on: about %s, the lactate that came at %s per %v in the first test is expected at %s, between %s and %s. Outside that would be news.",
-			command.Day(r.Next.Date), clock(0), per, clock(r.Next.Shift.Value), clock(r.Next.Shift.Low), clock(r.Next.Shift.High))
+		trend += command.Indented("If it goes on: about %s, the lactate that came at %s per %v in the first test is expected at %s, %.0f in 100 between %s and %s. Outside that the line would not go on.",
+			command.Day(r.Next.Date), clock(0), per, clock(r.Next.Shift.Value), 100*s.Confidence, clock(r.Next.Shift.Low), clock(r.Next.Shift.High))
 	}
 	if d == command.Brief {
-		return command.Sections(title, trend, r.between(d))
+		return trend
 	}
 	o.Caption = "How far has the curve moved since the first test?"
-	return command.Sections(title, trend, table.Season(s, o)[0].String(), command.List("What to doubt", r.Doubts.Doubts), r.between(d))
+	return command.Sections(trend, table.Season(s, o)[0].String(), command.List("What to doubt", r.Doubts.Doubts))
 }
 
 // Pictures draws where the curve is between the tests, if there are readings, and the

@@ -38,16 +38,16 @@ func Due(c *between.Course, d between.Due, o Options) (place, worth string) {
 		place = fmt.Sprintf("The curves have no LT2 in the tested range. Since the first test: %s s per %v (%s to %s; + is faster).",
 			s(d.Place.Shift.Value), per, s(d.Place.Shift.Low), s(d.Place.Shift.High))
 	}
-	half, least, matters := w.seconds(d.Half), w.seconds(d.AfterTest), w.seconds(d.Matters)
+	half, least, size, share := w.seconds(d.Half), w.seconds(d.AfterTest), w.seconds(d.Matters), 100*d.Matters/c.Reference
 	switch {
 	case d.Disagree:
-		worth = fmt.Sprintf("A test is worth its blood: the %d readings since the last one disagree with it. They put the curve %.1f s %s; if nothing but drift and days had moved it, readings would do as much %.0f times in 100.",
-			d.Since, math.Abs(w.seconds(d.Moved.Value)), map[bool]string{true: "slower", false: "faster"}[d.Moved.Value < 0], math.Max(100*d.Chance, 1))
+		worth = fmt.Sprintf("A test is worth its blood: the %d readings since the last one disagree with it. They put the curve %.1f s per %v %s than it did; if drift and days alone had moved it, readings would do as much %.0f times in 100.",
+			d.Since, math.Abs(w.seconds(d.Moved.Value)), per, map[bool]string{true: "slower", false: "faster"}[d.Moved.Value < 0], math.Max(100*d.Chance, 1))
 	case d.Wide:
-		worth = fmt.Sprintf("A test is worth its blood: the place of the curve is known to %.1f s either way, and from %.1f s on that matters. A test would leave %.1f s.", half, matters, least)
+		worth = fmt.Sprintf("A test is worth its blood: the bracket reaches %.1f s per %v either way, more than the %.1f s that matter (%.0f %% of the speed). One more test would make that %.1f s.", half, per, size, share, least)
 	default:
-		worth = fmt.Sprintf("No test is needed to know where the curve is: its place is known to %.1f s either way, and a test today would leave %.1f s. Without further readings that grows, and from %.1f s on it matters: on %s.",
-			half, least, matters, d.WideOn.Format("2 January 2006"))
+		worth = fmt.Sprintf("If the curve keeps its shape a test would tell little: the bracket reaches %.1f s per %v either way, and a test on that day would make that %.1f s. Without another test or reading it grows. From %s on it reaches beyond %.1f s (%.0f %% of the speed), which matters.",
+			half, per, least, d.WideOn.Format("2 January 2006"), size, share)
 	}
 	return place, worth
 }
@@ -72,7 +72,7 @@ func (c course) pace(v float64) string { return Clock(c.o.Pool.Per100().Metres()
 
 func (c course) kinds() Table {
 	t := Table{Caption: "What the kinds of repeats add to the lactate of a test at the same speed", Head: []Column{
-		{"repeats", false}, {"readings", true}, {"mmol/L", true}, {"bracket", true}}}
+		{"repeats", false}, {"readings", true}, {"mmol/L", true}, {"90 % bracket", true}}}
 	for _, k := range c.Kinds {
 		name := k.Kind
 		if k.Analyser != "" {
@@ -91,11 +91,11 @@ func (c course) kinds() Table {
 func (c course) news() (t Table) {
 	judged := 0
 	for _, r := range c.Readings {
-		if r.Unused == "" {
+		if !math.IsNaN(r.Percentile) {
 			judged++
 		}
 		if r.News {
-			t.Notes = append(t.Notes, fmt.Sprintf("%s, %s: %.1f mmol/L at %s, expected %.1f to %.1f", r.Date.Format("2 January 2006"), kindOf(r), r.Lactate, c.pace(r.Intensity), r.Expected.Low, r.Expected.High))
+			t.Notes = append(t.Notes, fmt.Sprintf("%s, %s: %.1f mmol/L at %s, 90 in 100 were expected from %.1f to %.1f", r.Date.Format("2 January 2006"), kindOf(r), r.Lactate, c.pace(r.Intensity), r.Expected.Low, r.Expected.High))
 		}
 	}
 	t.Caption = fmt.Sprintf("Readings that were news when they came: %d of %d; chance alone makes 2 in 100", len(t.Notes), judged)
@@ -122,6 +122,7 @@ func (c course) changes() Table {
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	t.Notes = []string{"Moves: how far the reading moves the curve of an average day, + is faster. Known to: half the bracket after it."}
+	t.Notes = []string{"Expected: 90 in 100 such readings, by all that was known before. News is the 1 in 100 at either end.",
+		fmt.Sprintf("Moves: how far the reading moves the curve of an average day, in seconds per %v; + is faster. Known to: half the 90 %% bracket after it.", c.o.Pool.Per100())}
 	return t
 }

@@ -20,7 +20,7 @@ func TestBetween(t *testing.T) {
 		return lactate.Estimate{Value: v, Low: v - half, High: v + half}
 	}
 	reading := func(news bool, unused between.Unused) between.Told {
-		return between.Told{Reading: between.Reading{Date: day, Intensity: 1.25, Lactate: 3.1, Kind: "6 x 200"}, News: news, Unused: unused,
+		return between.Told{Reading: between.Reading{Date: day, Intensity: 1.25, Lactate: 3.1, Kind: "6 x 200"}, News: news, Unused: unused, Percentile: map[bool]float64{true: math.NaN(), false: 0.5}[unused != ""],
 			Expected: at(2, 0.5), Before: at(0, 0.02), After: at(0.01, 0.01)}
 	}
 	c := &between.Course{Reference: 1.25, Readings: []between.Told{reading(true, ""), reading(false, ""), reading(false, between.Flat)},
@@ -31,7 +31,7 @@ func TestBetween(t *testing.T) {
 	for _, want := range []string{
 		"6 x 200, B 2 −0.5 −0.7 to −0.3",
 		"Readings that were news when they came: 1 of 2; chance alone makes 2 in 100",
-		"8 March 2025, 6 x 200: 3.1 mmol/L at 1:20.0, expected 1.5 to 2.5",
+		"8 March 2025, 6 x 200: 3.1 mmol/L at 1:20.0, 90 in 100 were expected from 1.5 to 2.5",
 		"8 Mar 2025 6 x 200 1:20.0 3.1 1.5 to 2.5 +0.6 0.6",
 		"not used: where the curve is flat",
 	} {
@@ -48,10 +48,10 @@ func TestBetween(t *testing.T) {
 		due          func(*between.Due)
 		place, worth string
 	}{
-		{func(*between.Due) {}, "LT2 at 1:20.0 per 100 m (1:20.6 to 1:19.4) on an average day", "No test is needed to know where the curve is: its place is known to 0.6 s either way, and a test today would leave 0.3 s. Without further readings that grows, and from 1.3 s on it matters: on 8 April 2025."},
-		{func(d *between.Due) { d.Wide = true }, "LT2 at", "known to 0.6 s either way, and from 1.3 s on that matters. A test would leave 0.3 s."},
-		{func(d *between.Due) { d.Disagree, d.Since, d.Moved.Value, d.Chance = true, 4, -0.01, 0.002 }, "LT2 at", "the 4 readings since the last one disagree with it. They put the curve 0.6 s slower; if nothing but drift and days had moved it, readings would do as much 1 times in 100."},
-		{func(d *between.Due) { d.Place.LT2, d.Place.Shift = at(nan, nan), at(0.01, 0.02) }, "Since the first test: +0.6 s per 100 m (−0.6 to +1.9; + is faster).", "No test is needed"},
+		{func(*between.Due) {}, "LT2 at 1:20.0 per 100 m (1:20.6 to 1:19.4) on an average day", "a test would tell little: the bracket reaches 0.6 s per 100 m either way, and a test on that day would make that 0.3 s. Without another test or reading it grows. From 8 April 2025 on it reaches beyond 1.3 s (2 % of the speed), which matters."},
+		{func(d *between.Due) { d.Wide = true }, "LT2 at", "reaches 0.6 s per 100 m either way, more than the 1.3 s that matter (2 % of the speed). One more test would make that 0.3 s."},
+		{func(d *between.Due) { d.Disagree, d.Since, d.Moved.Value, d.Chance = true, 4, -0.01, 0.002 }, "LT2 at", "the 4 readings since the last one disagree with it. They put the curve 0.6 s per 100 m slower than it did; if drift and days alone had moved it, readings would do as much 1 times in 100."},
+		{func(d *between.Due) { d.Place.LT2, d.Place.Shift = at(nan, nan), at(0.01, 0.02) }, "Since the first test: +0.6 s per 100 m (−0.6 to +1.9; + is faster).", "a test would tell little"},
 	} {
 		due := d
 		x.due(&due)

@@ -113,7 +113,7 @@ note
   Ann      2025-03-01   1:20.0 ± 3.2   140   1:02.5, open        16.0 ± 17.5 s faster
   Bo                                                                                   no thresholds: too few
   LT1, LT2: ± half the 90 % bracket; /min: heart rate there.
-  Open: as far as the test goes, and perhaps beyond.
+  Open: beyond where the test starts or ends.
   Since the last: how much faster than in the test before at the same lactate, per 100 m; a change
   smaller than its ± may be that of two days.
 `,
@@ -121,7 +121,7 @@ note
   swimmer  test       LT1 in W  /min      LT2 in W  /min          since the last  what is odd
   Ann            1.25 W ± 0.05   140  1.60 W, open        0.312 ± 0.400 W faster
   LT1, LT2: ± half the 90 % bracket; /min: heart rate there.
-  Open: as far as the test goes, and perhaps beyond.
+  Open: beyond where the test starts or ends.
   Since the last: how much faster than in the test before at the same lactate, in W; a change
   smaller than its ± may be that of two days.
 `,
@@ -151,8 +151,8 @@ note
   LT2           1:02.5    1:16.9 to open         not known  4 mmol/L
   Dmax            none
   Dmax: no bend, all told.
-  Open: as far as the test goes, and perhaps beyond.
-  Baseline: the lowest lactate on the fitted curve.
+  Open: beyond where the test starts or ends.
+  Baseline: 1.1 mmol/L, the lowest lactate on the fitted curve.
   Dmax depends on how the curve bends and on where the test starts and ends.
 
 thresholds by definition, on the fitted curve
@@ -169,8 +169,8 @@ thresholds by definition, on the fitted curve
   LT2     1.60 W  1.30 to open         not known  4 mmol/L
   Dmax      none
   Dmax: no bend, all told.
-  Open: as far as the test goes, and perhaps beyond.
-  Baseline: the lowest lactate on the fitted curve.
+  Open: beyond where the test starts or ends.
+  Baseline: 1.1 mmol/L, the lowest lactate on the fitted curve.
   Dmax depends on how the curve bends and on where the test starts and ends.
 
 thresholds by definition, on the fitted curve

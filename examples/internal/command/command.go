@@ -3,15 +3,15 @@
 package command
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"flag"
 	"fmt"
 	"io"
-	"slices"
-	"strings"
+	"iter"
+	"os"
 
-	"example.com/steptest/lactate/table"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/sheet"
 )
@@ -38,6 +38,11 @@ type Program struct {
 	// Report works tests out. The error joins all that is wrong with them; the
 	// report holds the rest, and is nil if there is none.
 	Report func(tests []protocol.Record) (Report, error)
+	// Latest, instead of Report, works out the two latest tests of a swimmer that are not
+	// pending, and what is told of those that are, by date. Earlier tests are counted.
+	// Sheets of any length then take little memory, except with -json, which has all that
+	// a whole sheet says of a test.
+	Latest func(tests []protocol.Record, earlier int) (Report, error)
 }
 
 // Report is printed as text, or else as JSON: that of the library.
@@ -59,20 +64,6 @@ const (
 
 // Run runs the program and returns its exit status.
 func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	return Status(stderr, p.run(args, stdin, stdout, stderr))
-}
-
-// Status says an error, and returns the exit status of a program that ends with it.
-func Status(stderr io.Writer, err error) int {
-	if err == nil || errors.Is(err, flag.ErrHelp) {
-		return 0
-	}
-	Complain(stderr, err)
-	return 1
-}
-
-// run runs the program. The error joins all that is wrong.
-func (p Program) run(args []string, stdin io.Reader, stdout, stderr io.Writer) error {
 	flags := flag.NewFlagSet(p.Name, flag.ContinueOnError)
 	asJSON := flags.Bool("json", false, "print JSON instead of text")
 	brief := flags.Bool("brief", false, "print the answer alone")
@@ -93,72 +84,87 @@ func (p Program) run(args []string, stdin io.Reader, stdout, stderr io.Writer) e
 		flags.PrintDefaults()
 		fmt.Fprint(stderr, p.Help)
 	}
-	if err := Parse(flags, args, stderr, "the sheet"); err != nil {
-		return err
-	}
+	err := Parse(flags, args, stderr, "the sheet")
 	n := flags.NArg()
-	invented := n == 0
 	switch {
+	case err != nil:
 	case n > p.Sheets:
-		return fmt.Errorf("%s: found %d sheets, want at most %d", p.Name, n, p.Sheets)
+		err = fmt.Errorf("%s: found %d sheets, want at most %d", p.Name, n, p.Sheets)
 	case *brief && *full:
-		return fmt.Errorf("%s: found -brief and -full, want one of them", p.Name)
+		err = fmt.Errorf("%s: found -brief and -full, want one of them", p.Name)
 	}
-	records, err := p.read(flags.Args(), stdin, o)
-	errs := []error{err}
+	if err != nil {
+		return Status(stderr, err)
+	}
+	status := 0
+	fail := func(err error) { status = max(status, Status(stderr, err)) }
+	records, held, err := p.read(flags.Args(), stdin, o, *asJSON)
+	fail(err)
 	if *swimmer != "" {
-		if records, err = Swimmer(records, *swimmer); err != nil {
-			return errors.Join(errs[0], fmt.Errorf("%s: %w", p.Name, err))
+		if held != nil {
+			err = held.swimmer(*swimmer)
+		} else {
+			records, err = Swimmer(records, *swimmer)
+		}
+		if err != nil {
+			fail(fmt.Errorf("%s: %w", p.Name, err))
+			return status
 		}
 	}
 	if p.Whole != nil {
-		text, err := p.Whole(records, invented)
-		errs = append(errs, err)
+		text, err := p.Whole(records, n == 0)
+		fail(err)
 		if text != "" {
 			if *asJSON || *brief || *full || *picture != "" {
-				errs = append(errs, fmt.Errorf("%s: -json, -brief, -full and -chart are of single tests, and left out", p.Name))
+				fail(fmt.Errorf("%s: -json, -brief, -full and -chart are of single tests, and left out", p.Name))
 			}
 			_, err = io.WriteString(stdout, text)
-			return errors.Join(append(errs, err)...)
+			fail(err)
+			return status
 		}
 	}
-	reports, err := p.Work(records)
-	errs = append(errs, err)
-	if *asJSON {
-		errs = append(errs, WriteJSON(stdout, invented, reports))
-	} else {
-		detail := Usual
-		shortened := p.Whole != nil && len(reports) > 2 && !*brief && !*full
-		if *brief || shortened {
-			detail = Brief
-		} else if *full {
-			detail = Full
-		}
-		text := p.text(reports, detail)
-		if shortened {
-			text = Sections(text, Line("The answers alone, since there are %d tests: -swimmer prints all of one, -full of each, -squad makes one table.", len(reports)))
-		}
-		if invented {
-			text = fmt.Sprintf("Invented data. A sheet of your own: go run ./examples/%s your-sheet.csv\n\n", p.Name) + text
-		}
-		errs = append(errs, Print(stdout, text))
+	reports := p.work(records, held)
+	out := printer{name: p.Name, to: stdout, invented: n == 0, asJSON: *asJSON, picture: *picture}
+	switch {
+	case *brief:
+		out.detail = Brief
+	case *full:
+		out.detail = Full
+	case p.Whole != nil:
+		reports = out.shorten(reports)
 	}
-	if *picture != "" {
-		errs = append(errs, p.draw(*picture, reports, invented))
+	fail(out.begin())
+	for r, err := range reports {
+		fail(err)
+		if r != nil {
+			fail(out.report(r))
+		}
 	}
-	return errors.Join(errs...)
+	fail(out.end())
+	return status
+}
+
+// Status says an error, and returns the exit status of a program that ends with it.
+func Status(stderr io.Writer, err error) int {
+	if err == nil || errors.Is(err, flag.ErrHelp) {
+		return 0
+	}
+	Complain(stderr, err)
+	return 1
 }
 
 // Work works all tests out. The error joins all that is wrong with them.
 func (p Program) Work(records []protocol.Record) ([]Report, error) {
-	parts := protocol.BySwimmer(records)
-	if !p.Season {
-		parts = slices.Collect(slices.Chunk(records, 1))
+	var held *latest
+	var errs []error
+	if p.Latest != nil {
+		held = newLatest()
+		for _, rec := range records {
+			errs = append(errs, held.add(rec))
+		}
 	}
 	reports := []Report{}
-	var errs []error
-	for _, tests := range parts {
-		r, err := p.Report(tests)
+	for r, err := range p.work(records, held) {
 		errs = append(errs, err)
 		if r != nil {
 			reports = append(reports, r)
@@ -167,41 +173,26 @@ func (p Program) Work(records []protocol.Record) ([]Report, error) {
 	return reports, errors.Join(errs...)
 }
 
-// text prints the reports, a rule between two, and the cautions below them.
-func (p Program) text(reports []Report, d Detail) string {
-	var texts []string
-	proposed := false
-	for _, r := range reports {
-		texts = append(texts, r.Text(d))
-		proposed = proposed || r.Proposes()
+// work works tests out one after the other.
+func (p Program) work(records []protocol.Record, held *latest) iter.Seq2[Report, error] {
+	if held != nil {
+		return held.reports(p.Latest)
 	}
-	all := strings.Join(texts, "\n"+strings.Repeat("-", table.Width)+"\n\n")
-	switch {
-	case !proposed:
-		return all
-	case d == Full:
-		return Sections(all, List("Before swimming it", protocol.Cautions()))
-	}
-	return Sections(all, Line("%s", caution))
-}
-
-// draw draws the pictures of each report.
-func (p Program) draw(file string, reports []Report, invented bool) error {
-	var pictures []Picture
-	var errs []error
-	for _, r := range reports {
-		for _, draw := range r.Pictures(invented) {
-			if picture, err := draw(); err == nil {
-				pictures = append(pictures, picture)
-			} else {
-				errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
+	return func(yield func(Report, error) bool) {
+		if !p.Season {
+			for i := range records {
+				if !yield(p.Report(records[i : i+1 : i+1])) {
+					return
+				}
+			}
+			return
+		}
+		for _, tests := range protocol.BySwimmer(records) {
+			if !yield(p.Report(tests)) {
+				return
 			}
 		}
 	}
-	if err := WritePictures(file, pictures); err != nil {
-		errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
-	}
-	return errors.Join(errs...)
 }
 
 // WriteJSON writes a report, and whether its data is invented.
@@ -215,25 +206,55 @@ func WriteJSON(w io.Writer, invented bool, report any) error {
 	}{invented, "m/s", report}))
 }
 
-// read reads all sheets. The error joins their faults, and those of the sheets
-// beside one another; the good rows come with it.
-func (p Program) read(names []string, stdin io.Reader, o sheet.Options) ([]protocol.Record, error) {
-	if len(names) == 0 {
-		names = []string{""}
+// read reads all sheets: all their tests, or the latest of each swimmer. The error joins
+// their faults, and those of the sheets beside one another; the good rows come with it.
+func (p Program) read(names []string, stdin io.Reader, o sheet.Options, asJSON bool) ([]protocol.Record, *latest, error) {
+	var records []protocol.Record
+	var held *latest
+	if p.Latest != nil {
+		held = newLatest()
 	}
-	var all joined
+	if len(names) == 0 {
+		names, stdin = []string{"-"}, bytes.NewReader(p.Bundled)
+	}
+	all := joined{alone: len(names) == 1}
 	var errs []error
 	for _, name := range names {
-		records, faults, err := ReadFile(name, p.Bundled, stdin, o)
-		if faults != nil && len(names) > 1 {
-			faults = fmt.Errorf("%s: %w", name, faults)
-		}
-		errs = append(errs, faults)
-		for _, err := range append(all.add(name, records), err) {
+		in := stdin
+		if name != "-" {
+			f, err := os.Open(name)
 			if err != nil {
 				errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
+				continue
 			}
+			defer f.Close()
+			in = f
+		}
+		var beside []error
+		var err error
+		if held != nil {
+			var own *latest
+			own, beside, err = all.latest(name, in, o, asJSON)
+			held.merge(own)
+		} else {
+			var own []protocol.Record
+			own, err = o.Read(in)
+			j := all.begin(name)
+			for _, rec := range own {
+				if j.take(rec) {
+					records = append(records, rec)
+				}
+			}
+			beside = j.end()
+		}
+		err = DatesHint(err)
+		if err != nil && len(names) > 1 {
+			err = fmt.Errorf("%s: %w", name, err)
+		}
+		errs = append(errs, err)
+		for _, err := range beside {
+			errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
 		}
 	}
-	return all.records, errors.Join(errs...)
+	return records, held, errors.Join(errs...)
 }

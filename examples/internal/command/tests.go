@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"reflect"
 	"slices"
 	"strings"
 	"time"
@@ -61,40 +60,6 @@ func Swimmer(records []protocol.Record, name string) ([]protocol.Record, error) 
 		return nil, fmt.Errorf("the sheet has tests of %s: say whose with -swimmer%s", strings.Join(names, ", "), hint)
 	}
 	return all[0], nil
-}
-
-// joined holds the tests of sheets that are read together, each test once.
-type joined struct {
-	records []protocol.Record
-	sheets  []string // of each
-}
-
-// add takes the tests of a sheet. It says which of them stand in an earlier sheet
-// already, and are left out, and which names differ from one there by no more
-// than case and blanks. Within a sheet, reading it has said all this.
-func (j *joined) add(sheet string, records []protocol.Record) (errs []error) {
-	if sheet == "-" {
-		sheet = "standard input"
-	}
-	earlier := j.records
-	for _, rec := range records {
-		name := protocol.FoldName(rec.Swimmer)
-		test := slices.IndexFunc(earlier, func(r protocol.Record) bool { return r.Swimmer == rec.Swimmer && r.Date.Equal(rec.Date) })
-		alike := slices.IndexFunc(earlier, func(r protocol.Record) bool { return protocol.FoldName(r.Swimmer) == name })
-		if test >= 0 {
-			as, a, b := "", earlier[test], rec
-			if a.Faults, b.Faults = nil, nil; !reflect.DeepEqual(a, b) { // whatever lines they stand in
-				as = ", as it stands there: the two differ"
-			}
-			errs = append(errs, fmt.Errorf("%s: the test of %s, is in %s already, and counts once%s", sheet, Whose(rec), j.sheets[test], as))
-			continue
-		}
-		if alike >= 0 && !slices.ContainsFunc(j.records, func(r protocol.Record) bool { return r.Swimmer == rec.Swimmer }) {
-			errs = append(errs, fmt.Errorf("%s: found the swimmer %q, want one spelling of a name; %s has %q", sheet, rec.Swimmer, j.sheets[alike], earlier[alike].Swimmer))
-		}
-		j.records, j.sheets = append(j.records, rec), append(j.sheets, sheet)
-	}
-	return errs
 }
 
 // Faults says how many rows of a test have faults, and what they cost; nothing where

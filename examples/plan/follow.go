@@ -16,7 +16,7 @@ import (
 
 // follow plans the test after the last one of a sheet.
 func (c *planned) follow() error {
-	records, faults, err := command.ReadFile(c.file, sheets.Single(), nil, c.dates)
+	records, faults, err := command.ReadFile(c.file, sheets.Single(), c.dates)
 	if len(records) == 0 {
 		return errors.Join(err, faults)
 	}
@@ -65,7 +65,7 @@ func (c *planned) follow() error {
 	test, _ := latest.Partial() // its faults are aside
 	a, err := lactate.Analyze(test, lactate.Options{})
 	if err != nil {
-		return fmt.Errorf("the test of %s, %s: %w", q.Swimmer, command.Day(latest.Date), command.InWords(err))
+		return fmt.Errorf("the test of %s, %s: %w", q.Swimmer, command.Day(latest.Date), protocol.InWords(err))
 	}
 	if g := latest.Gravest(a); g.Repeat != 0 {
 		said := command.Day(latest.Date) + ": " + g.String()

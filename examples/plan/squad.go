@@ -18,7 +18,7 @@ func (c *planned) gather() error {
 	if c.file == "" {
 		return errors.New("-squad: want the sheet of the squad's last tests by -last")
 	}
-	records, faults, err := command.ReadFile(c.file, nil, nil, c.dates)
+	records, faults, err := command.ReadFile(c.file, nil, c.dates)
 	if len(records) == 0 {
 		return errors.Join(err, faults)
 	}

@@ -40,7 +40,7 @@ func (c *companion) load() error {
 // expect gathers the earlier tests.
 func (c *companion) expect(rec protocol.Record, tests []protocol.Record) error {
 	if c.last != "" {
-		all, _, err := command.ReadFile(c.last, nil, nil, c.dates) // what can be read helps
+		all, _, err := command.ReadFile(c.last, nil, c.dates) // what can be read helps
 		if err != nil {
 			return err
 		}

@@ -74,7 +74,7 @@ func (c *companion) curve() {
 		c.say("So far %s mmol/L: a curve takes three samples.", cmp.Or(strings.Join(got, ", "), "none"))
 		return
 	case noCurve != nil:
-		c.say("So far %s mmol/L: no curve yet, %v.", strings.Join(got, ", "), command.InWords(noCurve))
+		c.say("So far %s mmol/L: no curve yet, %v.", strings.Join(got, ", "), protocol.InWords(noCurve))
 		return
 	}
 	hundred := rec.Pool.Per100()
@@ -85,7 +85,7 @@ func (c *companion) curve() {
 		case errors.Is(th.Err, lactate.ErrNotReached):
 			parts = append(parts, name+" is not reached yet")
 		case th.Err != nil:
-			parts = append(parts, fmt.Sprintf("%s: %v", name, command.InWords(th.Err)))
+			parts = append(parts, fmt.Sprintf("%s: %v", name, protocol.InWords(th.Err)))
 		case math.IsInf(th.Intensity.High, 1):
 			parts = append(parts, fmt.Sprintf("%s is near %s per %v, or faster than was swum", name, table.Clock(hundred.Metres()/th.Intensity.Value), hundred))
 		default:
@@ -119,7 +119,7 @@ func (c *companion) next() {
 	case odd >= 0:
 		why = fmt.Sprintf("as planned, while the sample of repeat %d is odd", rec.Repeats[odd].Number)
 	case err != nil:
-		why = fmt.Sprintf("as planned; no other advice, since %s", strings.TrimPrefix(command.InWords(err).Error(), "forecast: "))
+		why = fmt.Sprintf("as planned; no other advice, since %s", strings.TrimPrefix(protocol.InWords(err).Error(), "forecast: "))
 	case a.Reason == forecast.SpreadAnew:
 		why = "the repeats that are left are spread evenly again after what was swum"
 	case a.Reason == forecast.Narrower:
@@ -163,11 +163,11 @@ func (c *companion) finish() {
 	c.say("The test is done: stop here, swim down. What it says:")
 	t, err := rec.Test()
 	if err != nil {
-		c.say("%v", command.InWords(err))
+		c.say("%v", protocol.InWords(err))
 	}
 	a, err := lactate.Analyze(t, command.Options())
 	if err != nil {
-		c.say("No thresholds: %v.", command.InWords(err))
+		c.say("No thresholds: %v.", protocol.InWords(err))
 		return
 	}
 	found := table.Thresholds(a, command.Tables(rec.Pool))

@@ -71,7 +71,7 @@ func (r *report) compare() error {
 		// Faults of the rows are reported with the sheet; what stands is compared.
 		r.tests[i], _ = rec.Partial()
 		if _, err := lactate.Analyze(r.tests[i], lactate.Options{}); err != nil {
-			errs = append(errs, fmt.Errorf("retest: %s: %w", command.Whose(rec), command.InWords(err)))
+			errs = append(errs, fmt.Errorf("retest: %s: %w", command.Whose(rec), protocol.InWords(err)))
 		}
 	}
 	if len(errs) > 0 {
@@ -79,7 +79,7 @@ func (r *report) compare() error {
 	}
 	c, err := lactate.Compare(r.tests[0], r.tests[1], lactate.CompareOptions{Options: command.Options(), Meaningful: meaningful})
 	if err != nil {
-		return fmt.Errorf("retest: %s and %s: %w", command.Whose(r.Before), r.After.Date.Format(time.DateOnly), command.InWords(err))
+		return fmt.Errorf("retest: %s and %s: %w", command.Whose(r.Before), r.After.Date.Format(time.DateOnly), protocol.InWords(err))
 	}
 	r.Change = c
 	r.But = protocol.Differences(r.Before, r.After)

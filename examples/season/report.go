@@ -42,7 +42,7 @@ func (r *report) follow(records []protocol.Record) error {
 		// Faults of the rows are reported with the sheet; what stands is used.
 		t, _ := rec.Partial()
 		if _, err := lactate.Analyze(t, lactate.Options{}); err != nil {
-			errs = append(errs, fmt.Errorf("season: %s: %w", command.Whose(rec), command.InWords(err)))
+			errs = append(errs, fmt.Errorf("season: %s: %w", command.Whose(rec), protocol.InWords(err)))
 			continue
 		}
 		r.Tests, dated = append(r.Tests, rec), append(dated, lactate.DatedTest{Date: rec.Date, Test: t})
@@ -62,11 +62,11 @@ func (r *report) follow(records []protocol.Record) error {
 	last := r.Tests[len(r.Tests)-1]
 	var err error
 	if r.Season, err = lactate.FollowSeason(dated, lactate.CompareOptions{Options: command.Options()}); err != nil {
-		return errors.Join(append(errs, fmt.Errorf("season: %s, the last of %d tests: %w", command.Whose(last), len(dated), command.InWords(err)))...)
+		return errors.Join(append(errs, fmt.Errorf("season: %s, the last of %d tests: %w", command.Whose(last), len(dated), protocol.InWords(err)))...)
 	}
 	next := last.NextDay()
 	if e, err := r.Season.Expected(next); err != nil {
-		errs = append(errs, fmt.Errorf("season: %s, next test of %s: %w", last.Swimmer, next.Format(time.DateOnly), command.InWords(err)))
+		errs = append(errs, fmt.Errorf("season: %s, next test of %s: %w", last.Swimmer, next.Format(time.DateOnly), protocol.InWords(err)))
 	} else {
 		r.Next = &expected{next, e}
 	}

@@ -83,7 +83,7 @@ func (r *report) work() error {
 		}
 	}
 	if err != nil {
-		return command.InWords(err)
+		return protocol.InWords(err)
 	}
 	for i, w := range a.Warnings {
 		if !slices.Contains(saidElsewhere, w.Kind) && !said(warnings[i], review) {
@@ -99,7 +99,7 @@ func (r *report) work() error {
 		}
 	}
 	if r.Definitions, err = lactate.SideBySide(test, lactate.SideBySideOptions{Definitions: usual()}); err != nil {
-		r.Add("no other definitions: %v", command.InWords(err))
+		r.Add("no other definitions: %v", protocol.InWords(err))
 	}
 	zoned, notes, err := command.Zones(rec, test, a, r.settings.Scheme())
 	switch {
@@ -119,7 +119,7 @@ func (r *report) work() error {
 	}
 	next, err := rec.NextTest(a)
 	if err != nil {
-		r.Add("no plan for the next test: %v", command.InWords(err))
+		r.Add("no plan for the next test: %v", protocol.InWords(err))
 		return nil
 	}
 	r.Next = &next

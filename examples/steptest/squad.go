@@ -69,7 +69,7 @@ func (s *settings) member(all []protocol.Record) (table.Member, error) {
 	}
 	first, _ := tests[len(tests)-2].Partial()
 	if m.Change, err = lactate.Compare(first, r.test, lactate.CompareOptions{Options: s.Options()}); err != nil {
-		m.Further = append(m.Further, "not compared: "+strings.TrimPrefix(command.InWords(err).Error(), "first test: "))
+		m.Further = append(m.Further, "not compared: "+strings.TrimPrefix(protocol.InWords(err).Error(), "first test: "))
 	}
 	return m, nil
 }

@@ -108,13 +108,13 @@ func work(args []string, stdout, stderr io.Writer) error {
 		return errors.Join(faults, err)
 	}
 	if err := r.zone(); err != nil {
-		return errors.Join(faults, fmt.Errorf("week: %s: %w", command.Whose(r.Test), command.InWords(err)))
+		return errors.Join(faults, fmt.Errorf("week: %s: %w", command.Whose(r.Test), protocol.InWords(err)))
 	}
 	var sets []zones.WeekSet
 	if proposed {
 		sets, err = r.Zones.Propose(zones.Volume{Time: time.Duration(hours * float64(time.Hour)), Days: *days}, r.Test.Pool)
 		if err != nil {
-			return errors.Join(faults, wrap(command.InWords(err)))
+			return errors.Join(faults, wrap(protocol.InWords(err)))
 		}
 	} else {
 		sets, err = zones.ReadWeek(bytes.NewReader(text), r.Test.Pool)
@@ -156,7 +156,7 @@ func wrap(err error) error {
 // swimmer is the only one that the sheet has. The faults are those of the sheet, in
 // whoever's test they are; a test that has some itself is an error.
 func (r *report) readTest(name, swimmer string, o sheet.Options) (faults, err error) {
-	records, faults, err := command.ReadFile(name, sheets.Single(), nil, o)
+	records, faults, err := command.ReadFile(name, sheets.Single(), o)
 	if err != nil {
 		return nil, wrap(err)
 	}

@@ -50,7 +50,7 @@ func (r *report) zone() error {
 	r.Note(notes...)
 	r.Of(rec, "", slices.Concat(a.Warnings, r.Zones.Warnings)...)
 	if r.line, err = command.HeartRateLine(test); err != nil {
-		r.Add("no heart rates: %v", command.InWords(err))
+		r.Add("no heart rates: %v", protocol.InWords(err))
 		return nil
 	}
 	r.Of(rec, "", r.line.Warnings...)

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/protocol"
 	"example.com/steptest/zones"
 )
 
@@ -37,7 +38,7 @@ func (c *Choices) Define(flags *flag.FlagSet) {
 			s += " mmol/L"
 		}
 		c.noise, err = lactate.ParseNoise(s)
-		return InWords(err)
+		return protocol.InWords(err)
 	})
 	flags.Func("zones", "three (default), domains, lactate, heart-rate, or a `file` of your own, see below", func(s string) (err error) {
 		c.scheme, err = scheme(s)
@@ -100,7 +101,7 @@ func scheme(name string) (zones.Scheme, error) {
 	defer f.Close()
 	s, err := zones.ReadScheme(f)
 	if err != nil {
-		return s, fmt.Errorf("%s: %w", name, InWords(err))
+		return s, fmt.Errorf("%s: %w", name, protocol.InWords(err))
 	}
 	return s, nil
 }

@@ -11,9 +11,11 @@ import (
 	"io"
 	"iter"
 	"os"
+	"slices"
 
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/sheet"
+	"example.com/steptest/protocol/squad"
 )
 
 // Program is an example: sheets go in, a report comes out.
@@ -98,21 +100,22 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 	}
 	status := 0
 	fail := func(err error) { status = max(status, Status(stderr, err)) }
-	records, held, err := p.read(flags.Args(), stdin, o, *asJSON)
+	all, err := p.read(flags.Args(), stdin, o, *asJSON)
 	fail(err)
 	if *swimmer != "" {
-		if held != nil {
-			err = held.swimmer(*swimmer)
-		} else {
-			records, err = Swimmer(records, *swimmer)
+		var names []protocol.Record
+		for _, name := range all.Names() {
+			names = append(names, protocol.Record{Swimmer: name})
 		}
+		one, err := Swimmer(names, *swimmer)
 		if err != nil {
 			fail(fmt.Errorf("%s: %w", p.Name, err))
 			return status
 		}
+		all.Only(one[0].Swimmer)
 	}
 	if p.Whole != nil {
-		text, err := p.Whole(records, n == 0)
+		text, err := p.Whole(all.Records(), n == 0)
 		fail(err)
 		if text != "" {
 			if *asJSON || *brief || *full || *picture != "" {
@@ -123,18 +126,19 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 			return status
 		}
 	}
-	reports := p.work(records, held)
 	out := printer{name: p.Name, to: stdout, invented: n == 0, asJSON: *asJSON, picture: *picture}
 	switch {
 	case *brief:
 		out.detail = Brief
 	case *full:
 		out.detail = Full
-	case p.Whole != nil:
-		reports = out.shorten(reports)
+	case p.Whole != nil && len(all.Records()) > 2:
+		out.detail, out.shortened = Brief, true
 	}
-	fail(out.begin())
-	for r, err := range reports {
+	if n == 0 && !*asJSON {
+		fail(Print(stdout, fmt.Sprintf("Invented data. A sheet of your own: go run ./examples/%s your-sheet.csv\n\n", p.Name)))
+	}
+	for r, err := range p.work(all) {
 		fail(err)
 		if r != nil {
 			fail(out.report(r))
@@ -155,16 +159,13 @@ func Status(stderr io.Writer, err error) int {
 
 // Work works all tests out. The error joins all that is wrong with them.
 func (p Program) Work(records []protocol.Record) ([]Report, error) {
-	var held *latest
+	all := &squad.Sheets{Latest: p.Latest != nil}
 	var errs []error
-	if p.Latest != nil {
-		held = newLatest()
-		for _, rec := range records {
-			errs = append(errs, held.add(rec))
-		}
+	for _, rec := range records {
+		errs = append(errs, all.Put(rec))
 	}
 	reports := []Report{}
-	for r, err := range p.work(records, held) {
+	for r, err := range p.work(all) {
 		errs = append(errs, err)
 		if r != nil {
 			reports = append(reports, r)
@@ -173,22 +174,27 @@ func (p Program) Work(records []protocol.Record) ([]Report, error) {
 	return reports, errors.Join(errs...)
 }
 
-// work works tests out one after the other.
-func (p Program) work(records []protocol.Record, held *latest) iter.Seq2[Report, error] {
-	if held != nil {
-		return held.reports(p.Latest)
-	}
+// work works tests out one after the other, or those of one swimmer after the other's.
+func (p Program) work(all *squad.Sheets) iter.Seq2[Report, error] {
 	return func(yield func(Report, error) bool) {
-		if !p.Season {
-			for i := range records {
-				if !yield(p.Report(records[i : i+1 : i+1])) {
+		if !p.Season && p.Latest == nil {
+			for tests := range slices.Chunk(all.Records(), 1) {
+				if !yield(p.Report(tests)) {
 					return
 				}
 			}
 			return
 		}
-		for _, tests := range protocol.BySwimmer(records) {
-			if !yield(p.Report(tests)) {
+		for s, err := range all.Swimmers() {
+			var r Report
+			switch {
+			case err != nil:
+			case p.Latest != nil:
+				r, err = p.Latest(s.Tests, s.Earlier)
+			default:
+				r, err = p.Report(s.Tests)
+			}
+			if !yield(r, err) {
 				return
 			}
 		}
@@ -206,21 +212,16 @@ func WriteJSON(w io.Writer, invented bool, report any) error {
 	}{invented, "m/s", report}))
 }
 
-// read reads all sheets: all their tests, or the latest of each swimmer. The error joins
-// their faults, and those of the sheets beside one another; the good rows come with it.
-func (p Program) read(names []string, stdin io.Reader, o sheet.Options, asJSON bool) ([]protocol.Record, *latest, error) {
-	var records []protocol.Record
-	var held *latest
-	if p.Latest != nil {
-		held = newLatest()
-	}
+// read reads all sheets. The error joins their faults, and those of the sheets beside one
+// another; the good rows come with it.
+func (p Program) read(names []string, stdin io.Reader, o sheet.Options, asJSON bool) (*squad.Sheets, error) {
 	if len(names) == 0 {
 		names, stdin = []string{"-"}, bytes.NewReader(p.Bundled)
 	}
-	all := joined{alone: len(names) == 1}
+	all := &squad.Sheets{Options: o, Latest: p.Latest != nil, Whole: asJSON, One: len(names) == 1}
 	var errs []error
 	for _, name := range names {
-		in := stdin
+		in, called := stdin, "standard input"
 		if name != "-" {
 			f, err := os.Open(name)
 			if err != nil {
@@ -228,27 +229,10 @@ func (p Program) read(names []string, stdin io.Reader, o sheet.Options, asJSON b
 				continue
 			}
 			defer f.Close()
-			in = f
+			in, called = f, name
 		}
-		var beside []error
-		var err error
-		if held != nil {
-			var own *latest
-			own, beside, err = all.latest(name, in, o, asJSON)
-			held.merge(own)
-		} else {
-			var own []protocol.Record
-			own, err = o.Read(in)
-			j := all.begin(name)
-			for _, rec := range own {
-				if j.take(rec) {
-					records = append(records, rec)
-				}
-			}
-			beside = j.end()
-		}
-		err = DatesHint(err)
-		if err != nil && len(names) > 1 {
+		beside, err := all.Add(called, in)
+		if err = DatesHint(err); err != nil && len(names) > 1 {
 			err = fmt.Errorf("%s: %w", name, err)
 		}
 		errs = append(errs, err)
@@ -256,5 +240,5 @@ func (p Program) read(names []string, stdin io.Reader, o sheet.Options, asJSON b
 			errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
 		}
 	}
-	return records, held, errors.Join(errs...)
+	return all, errors.Join(errs...)
 }

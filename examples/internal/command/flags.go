@@ -57,19 +57,15 @@ func Parse(set *flag.FlagSet, args []string, stderr io.Writer, what string) erro
 	return nil
 }
 
-var (
-	badValue  = regexp.MustCompile(`(?s)^invalid (?:boolean )?value ("(?:[^"\\]|\\.)*") for (?:flag )?-([^:]+): (.*)$`)
-	noFlag    = regexp.MustCompile(`^flag provided but not defined: (-.*)$`)
-	needsMore = regexp.MustCompile(`^flag needs an argument: (-.*)$`)
-)
+var badValue = regexp.MustCompile(`(?s)^invalid (?:boolean )?value ("(?:[^"\\]|\\.)*") for (?:flag )?-([^:]+): (.*)$`)
 
 // plainFlag says an error of package flag in plain words.
 func plainFlag(text string) string {
-	if m := noFlag.FindStringSubmatch(text); m != nil {
-		return "found " + m[1] + ", which is no flag"
+	if name, ok := strings.CutPrefix(text, "flag provided but not defined: "); ok {
+		return "found " + name + ", which is no flag"
 	}
-	if m := needsMore.FindStringSubmatch(text); m != nil {
-		return m[1] + ": found nothing behind it, want a value"
+	if name, ok := strings.CutPrefix(text, "flag needs an argument: "); ok {
+		return name + ": found nothing behind it, want a value"
 	}
 	m := badValue.FindStringSubmatch(text)
 	if m == nil {

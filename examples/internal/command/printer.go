@@ -1,18 +1,16 @@
 package command
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
-	"iter"
 	"strings"
 
 	"example.com/steptest/lactate/table"
 	"example.com/steptest/protocol"
 )
 
-// printer prints reports, and draws them, one after the other: it holds none.
+// printer prints reports, and draws them, one after the other: it holds none but for JSON.
 type printer struct {
 	name     string
 	to       io.Writer
@@ -23,50 +21,14 @@ type printer struct {
 
 	shortened, proposed bool
 	printed, drawn      int
-}
-
-// shorten asks for the answers alone if there are more than two reports.
-func (w *printer) shorten(reports iter.Seq2[Report, error]) iter.Seq2[Report, error] {
-	type result struct {
-		Report
-		error
-	}
-	var all []result
-	n := 0
-	for r, err := range reports {
-		all = append(all, result{r, err})
-		if r != nil {
-			n++
-		}
-	}
-	if n > 2 {
-		w.detail, w.shortened = Brief, true
-	}
-	return func(yield func(Report, error) bool) {
-		for _, r := range all {
-			if !yield(r.Report, r.error) {
-				return
-			}
-		}
-	}
-}
-
-func (w *printer) begin() error {
-	if w.asJSON {
-		_, err := fmt.Fprintf(w.to, "{\n  \"invented_data\": %t,\n  \"intensity_unit\": \"m/s\",\n  \"report\": [", w.invented)
-		return Unheard(err)
-	}
-	if !w.invented {
-		return nil
-	}
-	return Print(w.to, fmt.Sprintf("Invented data. A sheet of your own: go run ./examples/%s your-sheet.csv\n\n", w.name))
+	held                []Report // for JSON
 }
 
 // report prints a report behind a rule, and draws it.
 func (w *printer) report(r Report) error {
 	var err error
 	if w.asJSON {
-		err = w.json(r)
+		w.held = append(w.held, r)
 	} else {
 		text := r.Text(w.detail)
 		if w.printed > 0 {
@@ -78,55 +40,38 @@ func (w *printer) report(r Report) error {
 	w.proposed = w.proposed || r.Proposes()
 	if w.picture != "" {
 		for _, draw := range r.Pictures(w.invented) {
-			err = errors.Join(err, w.draw(draw))
+			p, drawErr := draw()
+			if drawErr == nil {
+				w.drawn++
+				drawErr = writePicture(w.picture, w.drawn, p)
+			}
+			if drawErr != nil {
+				err = errors.Join(err, fmt.Errorf("%s: %w", w.name, drawErr))
+			}
 		}
 	}
 	return err
 }
 
-func (w *printer) json(r Report) error {
-	text, err := json.MarshalIndent(r, "    ", "  ")
-	if err != nil {
-		return err
-	}
-	comma := ","
-	if w.printed == 0 {
-		comma = ""
-	}
-	_, err = fmt.Fprintf(w.to, "%s\n    %s", comma, text)
-	return Unheard(err)
-}
-
-// draw writes a picture.
-func (w *printer) draw(draw Drawing) error {
-	p, err := draw()
-	if err == nil {
-		w.drawn++
-		err = writePicture(w.picture, w.drawn, p)
-	}
-	if err != nil {
-		return fmt.Errorf("%s: %w", w.name, err)
-	}
-	return nil
-}
-
 // end prints what stands below the reports: the cautions, if a test is proposed.
 func (w *printer) end() error {
-	var below []string
+	var below string
 	switch {
-	case w.asJSON && w.printed == 0:
-		below = []string{"]\n}\n"}
-	case w.asJSON:
-		below = []string{"\n  ]\n}\n"}
-	case w.proposed && w.detail == Full:
-		below = append(below, "\n", List("Before swimming it", protocol.Cautions()))
-	case w.proposed:
-		below = append(below, "\n", Line("%s", caution))
+	case !w.proposed:
+	case w.detail == Full:
+		below = "\n" + List("Before swimming it", protocol.Cautions())
+	default:
+		below = "\n" + Line("%s", caution)
 	}
-	if w.shortened && !w.asJSON {
-		below = append(below, "\n", Line("The answers alone, since there are %d tests: -swimmer prints all of one, -full of each, -squad makes one table.", w.printed))
+	if w.shortened {
+		below += "\n" + Line("The answers alone, since there are %d tests: -swimmer prints all of one, -full of each, -squad makes one table.", w.printed)
 	}
-	err := Print(w.to, strings.Join(below, ""))
+	var err error
+	if w.asJSON {
+		err = WriteJSON(w.to, w.invented, append([]Report{}, w.held...))
+	} else {
+		err = Print(w.to, below)
+	}
 	if w.picture != "" && w.drawn == 0 {
 		err = errors.Join(err, fmt.Errorf("%s: -chart: there is nothing to draw", w.name))
 	}

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"slices"
 	"strings"
@@ -86,19 +85,14 @@ func Faults(rec protocol.Record) string {
 	return fmt.Sprintf("rows of this test with faults: %d, listed on standard error; %s", len(lines), strings.Join(cost, "; "))
 }
 
-// ReadFile reads the sheet of that name, or the bundled one if the name is empty, or
-// standard input for "-", which nil takes for a name. Faults are apart from an error of the
-// file.
-func ReadFile(name string, bundled []byte, stdin io.Reader, o sheet.Options) (records []protocol.Record, faults, err error) {
+// ReadFile reads the sheet of that name, or the bundled one if the name is empty, and
+// returns its faults apart from an error of the file.
+func ReadFile(name string, bundled []byte, o sheet.Options) (records []protocol.Record, faults, err error) {
 	text := bundled
-	switch {
-	case name == "-" && stdin != nil:
-		text, err = io.ReadAll(stdin)
-	case name != "":
-		text, err = os.ReadFile(name)
-	}
-	if err != nil {
-		return nil, nil, err
+	if name != "" {
+		if text, err = os.ReadFile(name); err != nil {
+			return nil, nil, err
+		}
 	}
 	records, faults = o.Read(bytes.NewReader(text))
 	return records, DatesHint(faults), nil

@@ -93,7 +93,7 @@ func (d *Doubts) Note(texts ...string) {
 // repeats have in the sheet.
 func (d *Doubts) Of(rec protocol.Record, lead string, ws ...lactate.Warning) {
 	for _, w := range rec.Numbered(ws) {
-		d.Note(lead + swimming.Replace(w.Text("repeat")))
+		d.Note(lead + protocol.InSwimming(w.Text("repeat")))
 	}
 }
 

@@ -20,7 +20,7 @@ import (
 func Zones(rec protocol.Record, test lactate.Test, a *lactate.Analysis, s zones.Scheme) (t *zones.Table, notes []string, err error) {
 	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
 		if th.Err != nil {
-			err = errors.Join(err, fmt.Errorf("no zones without LT%d: %w", i+1, InWords(th.Err)))
+			err = errors.Join(err, fmt.Errorf("no zones without LT%d: %w", i+1, protocol.InWords(th.Err)))
 		}
 	}
 	if err != nil {
@@ -28,13 +28,13 @@ func Zones(rec protocol.Record, test lactate.Test, a *lactate.Analysis, s zones.
 	}
 	p, err := zones.ProfileOf(a)
 	if err != nil {
-		return nil, nil, fmt.Errorf("zones cannot be drawn: %w", InWords(err))
+		return nil, nil, fmt.Errorf("zones cannot be drawn: %w", protocol.InWords(err))
 	}
 	p.SpeedAtLactate = inWords(p.SpeedAtLactate)
 	if slices.ContainsFunc(s.Zones, func(z zones.Part) bool { return z.From.Of == zones.HeartRatePercent }) {
 		line, err := HeartRateLine(test)
 		if err != nil {
-			return nil, nil, fmt.Errorf("scheme %q needs heart rates: %w", s.Name, InWords(err))
+			return nil, nil, fmt.Errorf("scheme %q needs heart rates: %w", s.Name, protocol.InWords(err))
 		}
 		p.SpeedAtHeartRate = inWords(func(rate float64) (pace.Speed, error) {
 			e, err := line.Intensity(rate)
@@ -46,14 +46,14 @@ func Zones(rec protocol.Record, test lactate.Test, a *lactate.Analysis, s zones.
 		p.HeartRate = inWords(p.HeartRate)
 	}
 	t, err = s.Apply(p)
-	return t, notes, InWords(err)
+	return t, notes, protocol.InWords(err)
 }
 
 // inWords says the errors of a function in the words of a coach.
 func inWords[X, Y any](f func(X) (Y, error)) func(X) (Y, error) {
 	return func(x X) (Y, error) {
 		y, err := f(x)
-		return y, InWords(err)
+		return y, protocol.InWords(err)
 	}
 }
 

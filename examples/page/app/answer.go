@@ -138,11 +138,11 @@ type worked struct {
 func work(r protocol.Record) (*worked, error) {
 	t, err := r.Test()
 	if err != nil {
-		return nil, command.InWords(err)
+		return nil, protocol.InWords(err)
 	}
 	a, err := lactate.Analyze(t, command.Options())
 	if err != nil {
-		return nil, command.InWords(err)
+		return nil, protocol.InWords(err)
 	}
 	w := &worked{record: r, test: t, analysis: a}
 	w.zones, _, _ = command.Zones(r, t, a, zones.ThreeZone()) // without them, a threshold says why
@@ -168,7 +168,7 @@ func (w *worked) thresholds() []thresholdText {
 		t := thresholdText{Name: []string{"LT1", "LT2"}[i], Method: table.Method(th.Method),
 			Meaning: []string{"where lactate begins to rise", "where it begins to run away"}[i]}
 		if th.Err != nil {
-			t.Problem = command.InWords(th.Err).Error()
+			t.Problem = protocol.InWords(th.Err).Error()
 			out = append(out, t)
 			continue
 		}
@@ -231,7 +231,7 @@ type compared struct {
 func compare(before, after *worked) (*compared, error) {
 	c, err := lactate.Compare(before.test, after.test, lactate.CompareOptions{Options: command.Options()})
 	if err != nil {
-		return nil, command.InWords(err)
+		return nil, protocol.InWords(err)
 	}
 	return &compared{before, after, c}, nil
 }
@@ -253,7 +253,7 @@ func follow(tests []*worked) (*lactate.Season, error) {
 	}
 	s, err := lactate.FollowSeason(dated, lactate.CompareOptions{Options: command.Options()})
 	if err != nil {
-		return nil, command.InWords(err)
+		return nil, protocol.InWords(err)
 	}
 	return s, nil
 }
@@ -278,7 +278,7 @@ func member(tests []protocol.Record) table.Member {
 	o.Methods = []lactate.Method{} // LT1 and LT2 alone
 	a, err := last.Analyze(o)
 	if err != nil {
-		m.Problem = command.InWords(err).Error()
+		m.Problem = protocol.InWords(err).Error()
 		return m
 	}
 	m.Analysis, m.Warnings = a, last.Numbered(a.Warnings)
@@ -289,7 +289,7 @@ func member(tests []protocol.Record) table.Member {
 			m.Change, err = lactate.Compare(before, a.Test(), lactate.CompareOptions{Options: o})
 		}
 		if err != nil {
-			m.Further = []string{"not compared: " + command.InWords(err).Error()}
+			m.Further = []string{"not compared: " + protocol.InWords(err).Error()}
 		}
 	}
 	return m

@@ -1,4 +1,4 @@
-package command
+package protocol
 
 import (
 	"errors"
@@ -54,13 +54,16 @@ func words(err error) string {
 	if said := (*spoken)(nil); !errors.As(err, &said) && (errors.Is(err, lactate.ErrNotReached) || errors.Is(err, lactate.ErrShape)) {
 		text = table.Reason(err)
 	}
-	return swimming.Replace(packages.ReplaceAllString(text, ""))
+	return InSwimming(packages.ReplaceAllString(text, ""))
 }
 
 // packages are the names of packages before an error.
 var packages = regexp.MustCompile(`^((lactate|curve|zones|pace|protocol|technique): )+`)
 
-// swimming turns the words for a test of any kind into those for swimmers.
+// InSwimming turns the words that the library has for a test of any kind into those for
+// swimmers: stages are repeats, intensities speeds, intervals brackets.
+func InSwimming(text string) string { return swimming.Replace(text) }
+
 var swimming = strings.NewReplacer("intensity", "speed", "intensities", "speeds", "stage", "repeat", "stages", "repeats",
 	lactate.BaselineFittedLowest.String(), "baseline", "interval", "bracket", "intervals", "brackets",
 	"% lower", "% slower", "% higher", "% faster", "comes out too low", "comes out too slow")

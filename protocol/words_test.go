@@ -1,4 +1,4 @@
-package command_test
+package protocol_test
 
 import (
 	"errors"
@@ -6,10 +6,10 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
 	"example.com/steptest/lactate/heartrate"
+	"example.com/steptest/protocol"
 )
 
 // stages are repeats at speeds from 1.2 m/s with these lactates.
@@ -49,7 +49,7 @@ func TestInWords(t *testing.T) {
 		{"joined", errors.Join(analysis(1, 2), heart), heartrate.ErrNotRising, "too few repeats: found 2 with a lactate sample, expected at least 3; heart rate does not rise"},
 		{"joined by hand", fmt.Errorf("lactate: of %w and %w", lactate.ErrMissing, lactate.ErrShape), lactate.ErrMissing, "of a sample"},
 	} {
-		got := command.InWords(c.err)
+		got := protocol.InWords(c.err)
 		if !errors.Is(got, c.is) || !strings.HasPrefix(got.Error(), c.want) {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
@@ -60,11 +60,11 @@ func TestInWords(t *testing.T) {
 		}
 	}
 	for _, hint := range []error{a.LT2.Err, analysis(1, 2)} {
-		if got := command.InWords(hint).Error(); strings.Contains(got, "stage") {
+		if got := protocol.InWords(hint).Error(); strings.Contains(got, "stage") {
 			t.Errorf("%q names stages", got)
 		}
 	}
-	if command.InWords(nil) != nil {
+	if protocol.InWords(nil) != nil {
 		t.Error("nil is an error")
 	}
 }

@@ -1,4 +1,4 @@
-package command
+package squad
 
 import (
 	"crypto/sha256"
@@ -30,9 +30,6 @@ type joining struct {
 }
 
 func (j *joined) begin(sheet string) *joining {
-	if sheet == "-" {
-		sheet = "standard input"
-	}
 	return &joining{j, sheet, map[string]place{}, nil}
 }
 
@@ -43,14 +40,14 @@ func (j *joining) take(rec protocol.Record) bool {
 	if j.alone {
 		return true
 	}
-	test, written, name := "test\n"+Whose(rec), "written\n"+rec.Swimmer, "name\n"+protocol.FoldName(rec.Swimmer)
+	test, written, name := "test\n"+whose(rec), "written\n"+rec.Swimmer, "name\n"+protocol.FoldName(rec.Swimmer)
 	sum := sumOf(rec)
 	if first, ok := j.first[test]; ok {
 		as := ""
 		if first.sum != sum {
 			as = ", as it stands there: the two differ"
 		}
-		j.errs = append(j.errs, fmt.Errorf("%s: the test of %s, is in %s already, and counts once%s", j.sheet, Whose(rec), first.sheet, as))
+		j.errs = append(j.errs, fmt.Errorf("%s: the test of %s, is in %s already, and counts once%s", j.sheet, whose(rec), first.sheet, as))
 		return false
 	}
 	_, known := j.first[written]

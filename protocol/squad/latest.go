@@ -1,4 +1,4 @@
-package command
+package squad
 
 import (
 	"bytes"
@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"iter"
 	"slices"
 	"sort"
 	"time"
@@ -39,12 +38,13 @@ type heldTest struct {
 	packed []byte
 }
 
-func newLatest() *latest { return &latest{of: map[string]*career{}} }
-
 func (l *latest) career(name string) *career {
 	c := l.of[name]
 	if c == nil {
 		c = &career{name: name}
+		if l.of == nil {
+			l.of = map[string]*career{}
+		}
 		l.of[name] = c
 		l.swimmers = append(l.swimmers, c)
 	}
@@ -117,7 +117,7 @@ func (c *career) add(t heldTest) {
 func (l *latest) pack(rec protocol.Record) ([]byte, error) {
 	text, err := json.Marshal(rec)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", Whose(rec), err)
+		return nil, fmt.Errorf("%s: %w", whose(rec), err)
 	}
 	l.text.Reset()
 	if l.packer == nil {
@@ -149,39 +149,10 @@ func (c *career) records() (records []protocol.Record, err error) {
 	return records, nil
 }
 
-// swimmer leaves the tests of one swimmer, as [Swimmer] does.
-func (l *latest) swimmer(name string) error {
-	var names []protocol.Record
-	for _, c := range l.swimmers {
-		names = append(names, protocol.Record{Swimmer: c.name})
-	}
-	one, err := Swimmer(names, name)
-	if err == nil {
-		l.swimmers = []*career{l.of[one[0].Swimmer]}
-	}
-	return err
-}
-
-// reports works the tests out, one swimmer after the other.
-func (l *latest) reports(report func(tests []protocol.Record, earlier int) (Report, error)) iter.Seq2[Report, error] {
-	return func(yield func(Report, error) bool) {
-		for _, c := range l.swimmers {
-			var r Report
-			tests, err := c.records()
-			if err == nil {
-				r, err = report(tests, c.earlier)
-			}
-			if !yield(r, err) {
-				return
-			}
-		}
-	}
-}
-
 // latest reads a sheet: test by test, unless it has to be read as a whole.
 func (j *joined) latest(name string, in io.Reader, o sheet.Options, whole bool) (l *latest, beside []error, err error) {
 	start := func() (*joining, func(protocol.Record) error) {
-		l = newLatest()
+		l = new(latest)
 		s := j.begin(name)
 		return s, func(rec protocol.Record) error {
 			if !s.take(rec) {
@@ -202,7 +173,7 @@ func (j *joined) latest(name string, in io.Reader, o sheet.Options, whole bool) 
 			return l, s.end(), err
 		}
 		if _, err := file.Seek(from, io.SeekStart); err != nil {
-			return newLatest(), nil, err
+			return new(latest), nil, err
 		}
 	}
 	s, take := start()

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/internal/form"
 	"example.com/steptest/protocol/sheet"
 )
 
@@ -142,7 +143,7 @@ func (c *career) records() (records []protocol.Record, err error) {
 	for _, t := range c.tests {
 		rec, err := unpack(t.packed)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", c.name, err)
+			return nil, fmt.Errorf("%s: %w", form.Cut(c.name, 200), err)
 		}
 		records = append(records, rec)
 	}

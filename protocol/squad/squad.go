@@ -20,6 +20,7 @@ import (
 	"time"
 
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/internal/form"
 	"example.com/steptest/protocol/sheet"
 )
 
@@ -122,4 +123,6 @@ func (s *Sheets) Only(name string) {
 }
 
 // whose names a test as an error does, with the date as it stands in a sheet.
-func whose(rec protocol.Record) string { return rec.Swimmer + ", " + rec.Date.Format(time.DateOnly) }
+func whose(rec protocol.Record) string {
+	return form.Cut(rec.Swimmer, 200) + ", " + rec.Date.Format(time.DateOnly)
+}

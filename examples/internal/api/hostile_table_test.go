@@ -13,6 +13,7 @@ import (
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/sheet"
+	"example.com/steptest/protocol/squad"
 	"example.com/steptest/protocol/technique"
 	"example.com/steptest/zones"
 )
@@ -23,6 +24,8 @@ var hostileFunctions = map[string]any{
 	"lactate/forecast.Sample":  forecast.Sample,
 	"lactate/forecast.Space":   forecast.Space,
 	"protocol.LeaveList":       protocol.LeaveList,
+	"protocol.InSwimming":      protocol.InSwimming,
+	"protocol.InWords":         protocol.InWords,
 	"protocol.BySwimmer":       protocol.BySwimmer,
 	"protocol.Differences":     protocol.Differences,
 	"protocol/sheet.WriteForm": sheet.WriteForm,
@@ -152,6 +155,7 @@ func init() {
 	add("lactate/table", new(table.Table), new(table.Tables))
 	add("protocol", new(protocol.Fault), new(protocol.Grave), new(protocol.Note), new(protocol.Range), new(protocol.Plan), new(protocol.Record), new(protocol.Repeat), new(protocol.Request), new(protocol.RequestError), new(protocol.Target))
 	add("protocol/sheet", new(sheet.DateOrder), new(sheet.Options))
+	add("protocol/squad", new(squad.Sheets))
 	add("protocol/technique", new(technique.Basis), new(technique.Error), new(technique.Profile), new(technique.Shortening))
 	add("zones", new(zones.Week), new(zones.Anchor), new(zones.Bound), new(zones.Distribution), new(zones.Edge), new(zones.Profile), new(zones.RepeatError), new(zones.Drift), new(zones.Scheme),
 		new(zones.Table), new(zones.Workout), new(zones.Zone))

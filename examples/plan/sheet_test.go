@@ -119,6 +119,7 @@ func TestDrop(t *testing.T) {
 // Text fits the width that all programs print in, without blanks at its ends, and
 // says what noise its forecast rests on.
 func TestWidth(t *testing.T) {
+	bare := "" // without flags
 	for _, args := range [][]string{
 		nil,
 		{"-best", "5:00", "-pool", "50 m"},
@@ -130,15 +131,17 @@ func TestWidth(t *testing.T) {
 		if status != 0 || !strings.Contains(out, "Before swimming it") {
 			t.Errorf("%v: exit status %d: %s", args, status, errs)
 		}
+		if args == nil {
+			bare = out
+		}
 		for _, line := range strings.Split(out, "\n") {
 			if n := utf8.RuneCountInString(line); n > table.Width || strings.TrimRight(line, " ") != line {
 				t.Errorf("%v: %d columns: %q", args, n, line)
 			}
 		}
 	}
-	out, _, _ := execute(t)
-	if text := strings.Join(strings.Fields(out), " "); !strings.Contains(text, "rest on the stated noise alone (0.2 mmol/L and 3 % for analyser and drop, printed to 0.1 mmol/L, 0.1 s for the watch)") {
-		t.Errorf("no word of the noise in\n%s", out)
+	if text := strings.Join(strings.Fields(bare), " "); !strings.Contains(text, "rest on the stated noise alone (0.2 mmol/L and 3 % for analyser and drop, printed to 0.1 mmol/L, 0.1 s for the watch)") {
+		t.Errorf("no word of the noise in\n%s", bare)
 	}
 }
 
@@ -269,7 +272,7 @@ func TestWhatWasTold(t *testing.T) {
 	if text := strings.Join(strings.Fields(out), " "); status != 0 || !strings.Contains(text, "The LT2 that was given, 1:19.5 per 100 m, set the targets.") || !strings.Contains(text, "(every week; six to eight weeks") {
 		t.Errorf("exit status %d, %s\n%s", status, errs, out)
 	}
-	for _, best := range []string{"4:50", "5:00", "5:10", "5:04"} {
+	for _, best := range []string{"4:50", "5:04"} {
 		out, _, _ := execute(t, "-best", best, "-pool", "50 m")
 		if n := len(regexp.MustCompile(`(?m)^  LT[12] .* 1:[0-5][0-9]\.[0-9]  `).FindAllString(out, -1)); n != 2 || strings.Contains(out, "that was given") {
 			t.Errorf("%s: %d thresholds with a digit\n%s", best, n, out)

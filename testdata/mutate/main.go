@@ -10,12 +10,13 @@
 // tests, names the package of those tests.
 //
 // The changes: a whole constant n becomes n+1; a tolerance, below 1e-4, becomes
-// 0.01, and a limit, above 1e5, becomes 1; any other is multiplied by 1.5;
+// 0.01, and a limit, above 1e5, becomes 1; any other, and a time, is multiplied by
+// 1.5, and no time, or a nanosecond, becomes a minute;
 // a < b becomes a <= b (the edge) and a >= b (the reverse), likewise for >, <=
 // and >=; == becomes != and the other way round. A test that fails, panics or
 // takes ten times as long as it should has noticed. Not changed are numbers
-// returned beside an error, which mean nothing there, the sign of math.Inf, and
-// the sizes of make. Changes that go unnoticed
+// returned beside an error, which mean nothing there, the sign of math.Inf,
+// the sizes of make, and the bits of strconv.ParseFloat. Changes that go unnoticed
 // though the tests are sound are counted apart: testdata/mutate/explained says in
 // which functions, and why.
 //
@@ -27,6 +28,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -159,7 +161,8 @@ func mutate(path string, o options) error {
 			noticed[m.kind]++
 			continue
 		}
-		if reason := reasons[filepath.Base(m.file.name)+" "+m.within]; reason != "" && (m.kind == kindEdge || !strings.HasPrefix(reason, "ties: ")) {
+		place := filepath.Base(m.file.name) + " " + m.within
+		if reason := cmp.Or(reasons[place+" "+m.what], reasons[place]); reason != "" && (m.kind == kindEdge || !strings.HasPrefix(reason, "ties: ")) {
 			why[m.kind]++
 			if o.verbose {
 				fmt.Printf("not noticed: %v: %s\n", m, reason)
@@ -183,7 +186,8 @@ func mutate(path string, o options) error {
 
 // explained reads the functions, or constants outside them, in which a change can
 // go unnoticed though the tests are sound, and why: lines of file, name and reason. A reason
-// that begins with "ties: " is one for the edges of comparisons alone.
+// that begins with "ties: " is one for the edges of comparisons alone, one that begins
+// with `x > 0`: for the changes of that expression alone.
 func explained(p *pkg) (map[string]string, error) {
 	rel, err := filepath.Rel(p.Module.Dir, p.Dir)
 	if err != nil {
@@ -197,7 +201,12 @@ func explained(p *pkg) (map[string]string, error) {
 	out := map[string]string{}
 	for _, line := range strings.Split(string(text), "\n") {
 		if f := strings.SplitN(line, " ", 3); len(f) == 3 && !strings.HasPrefix(line, "#") {
-			out[f[0]+" "+f[1]] = f[2]
+			place := f[0] + " " + f[1]
+			if what, why, ok := strings.Cut(f[2], "`: "); ok && what[0] == '`' {
+				out[place+" "+what[1:]] = why
+				continue
+			}
+			out[place] = f[2]
 		}
 	}
 	return out, err

@@ -52,6 +52,7 @@ type options struct {
 	list    bool
 	verbose bool
 	run     string
+	skip    string
 	tests   string
 }
 
@@ -64,6 +65,7 @@ func main() {
 	flag.BoolVar(&o.list, "list", false, "list the changes and try none")
 	flag.BoolVar(&o.verbose, "v", false, "show what the tests print")
 	flag.StringVar(&o.run, "run", "", "tests to run, as go test -run; all if empty")
+	flag.StringVar(&o.skip, "skip", "", "tests to leave out, as go test -skip")
 	flag.StringVar(&o.tests, "tests", "", "run the tests of this `package`; those of the changed one if empty")
 	flag.Parse()
 	if flag.NArg() != 1 {
@@ -128,7 +130,7 @@ func mutate(path string, o options) error {
 	if len(tests.TestGoFiles)+len(tests.XTestGoFiles) == 0 {
 		return fmt.Errorf("found no tests in %s, want -tests with the package that tests it", tests.ImportPath)
 	}
-	r := &runner{pkg: tests, work: work, run: o.run, verbose: o.verbose}
+	r := &runner{pkg: tests, work: work, run: o.run, skip: o.skip, verbose: o.verbose}
 	all, err := r.build(together(p, names, muts))
 	if err != nil {
 		return fmt.Errorf("all changes at once: %w", err)
@@ -217,6 +219,7 @@ type runner struct {
 	pkg     *pkg
 	work    string
 	run     string
+	skip    string
 	verbose bool
 	limit   time.Duration
 }
@@ -259,6 +262,9 @@ func (r *runner) test(bin string, id int) (noticed bool, out string) {
 	args := []string{"-test.short", "-test.failfast", "-test.timeout", r.limit.String()}
 	if r.run != "" {
 		args = append(args, "-test.run", r.run)
+	}
+	if r.skip != "" {
+		args = append(args, "-test.skip", r.skip)
 	}
 	if slices.Contains(slices.Concat(r.pkg.TestImports, r.pkg.XTestImports), "pgregory.net/rapid") {
 		// The same draws for every change, and no failures kept for the next.

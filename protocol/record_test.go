@@ -130,7 +130,7 @@ func TestRecordLost(t *testing.T) {
 		t.Errorf("%d rows and %d cells lost, want 6 and 4", rows, cells)
 	}
 	for want, f := range map[string]fmt.Stringer{
-		`protocol: sheet line 1 and 3 more, date: found "x", want y`:                     said{&protocol.Fault{Line: 1, Rows: 4, Column: "date", Found: "x", Want: "y"}},
+		`protocol: sheet line 1 and 1 more, date: found "x", want y`:                     said{&protocol.Fault{Line: 1, Rows: 2, Column: "date", Found: "x", Want: "y"}},
 		`protocol: sheet: found nothing, want y`:                                         said{&protocol.Fault{Want: "y"}},
 		`protocol: sheet line 2: found "` + strings.Repeat("x", 200) + `…", want y`:      said{&protocol.Fault{Line: 2, Rows: 1, Found: strings.Repeat("x", 300), Want: "y"}},
 		`protocol: sheet line 2: found nothing, want ` + strings.Repeat("y", 1000) + `…`: said{&protocol.Fault{Line: 2, Want: strings.Repeat("y", 1001)}},

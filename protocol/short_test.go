@@ -111,12 +111,23 @@ Samples after it, min:  1 ______
 	if got := at(1.2); got != "[LT1 lies between repeats 2 and 3, 5.1 s per 100 m apart.] <nil>" {
 		t.Errorf("without a target: %s", got)
 	}
+	if test, err := r.Test(); err != nil || test.Stages[2].Lactate != 9 {
+		t.Errorf("%+v, %v", test, err)
+	}
 	r.Recovery[0].Lactate = 0
 	if got := at(1.2); got != "[] <nil>" {
 		t.Errorf("without a sample: %s", got)
 	}
 	r.Repeats[1].Time = 0 // a row, and not swum
 	if d, err := p.Match(r); err != nil || !d[1].Missing || d[0].Missing || d[0].Late != time.Second {
+		t.Errorf("%+v, %v", d, err)
+	}
+	r.Repeats[1].Time, r.Repeats[1].Lactate, r.Repeats[2].Lactate = 42500*time.Millisecond, 30, 6
+	if got := fmt.Sprint(r.Review()); !strings.Contains(got, "repeat 2: 30.0 mmol/L is out of line: the samples beside it lead to about 4.0; was 3.0 meant?") {
+		t.Error(got)
+	}
+	r.Repeats = append(r.Repeats, protocol.Repeat{Number: 4, Distance: 50, Time: 39 * time.Second})
+	if d, err := p.Match(r); err != nil || len(d) != 4 || !d[3].Extra {
 		t.Errorf("%+v, %v", d, err)
 	}
 	q := protocol.Request{Pool: pace.SCM(), Distance: 50, SendOff: 55 * time.Second, Round: 1e8, Weeks: 1, Date: p.Date, Speeds: []pace.Speed{0.95, 1, 1.25}}

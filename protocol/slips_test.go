@@ -195,6 +195,9 @@ func TestCleanName(t *testing.T) {
 			t.Errorf("%q: %q", s, got)
 		}
 	}
+	if got := protocol.CleanName("O`Dell"); got != "O'Dell" {
+		t.Error(got)
+	}
 	if protocol.FoldName("RENÉE O’BRIEN - LEE") != protocol.FoldName("Rene\u0301e O'Brien-Lee") {
 		t.Error("case and spaces count")
 	}

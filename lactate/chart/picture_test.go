@@ -12,12 +12,15 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/between"
 	"example.com/steptest/lactate/chart"
 	"example.com/steptest/pace"
 	"gonum.org/v1/plot/cmpimg"
@@ -27,18 +30,34 @@ import (
 )
 
 // Every picture is compared with the one kept in testdata by gonum's image
-// comparison. After looking at what changed, go test ./lactate/chart -regen
+// comparison, and so is what it says of itself. After looking at what changed, go test ./lactate/chart -regen
 // keeps the new ones. Evidence E.
 func TestRegressPictures(t *testing.T) {
+	today := time.Date(2025, 5, 6, 0, 0, 0, 0, time.UTC)
+	var said []string
 	for _, dark := range []bool{false, true} {
 		ps := pictures(t, 7, chart.Options{
 			Pool: pace.SCY(), DPI: 60, Dark: dark, Title: "Invented swimmer",
 			Zones: []chart.Zone{{Name: "zone 1", To: 1.085}, {Name: "zone 2", From: 1.085, To: 1.15}, {Name: "zone 3", From: 1.15}},
 		})
+		if !dark {
+			for name, o := range map[string]between.Options{"between": {}, "between-shifts": {Lactate: lactate.Options{LT2: lactate.Fixed{Lactate: 40}}}} {
+				p, err := chart.Between(course(t, o), today, chart.Options{Pool: pace.SCY(), DPI: 60})
+				if err != nil {
+					t.Fatal(err)
+				}
+				ps[name] = p
+			}
+			for kind, p := range pictures(t, 7, chart.Options{}) {
+				said = append(said, kind+" without a pool: "+p.Alt()+"\n")
+			}
+		}
 		for kind, p := range ps {
 			name := kind
 			if dark {
 				name += "-dark"
+			} else {
+				said = append(said, name+": "+p.Alt()+"\n")
 			}
 			var got bytes.Buffer
 			if err := p.WritePNG(&got); err != nil {
@@ -63,6 +82,16 @@ func TestRegressPictures(t *testing.T) {
 				t.Errorf("%s is not the picture in %s", name, file)
 			}
 		}
+	}
+	slices.Sort(said)
+	file, got := filepath.Join("testdata", "golden", "alt.txt"), strings.Join(said, "")
+	if *cmpimg.GenerateTestData {
+		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if want, err := os.ReadFile(file); err != nil || got != string(want) {
+		t.Errorf("%v, the pictures say\n%s\nwant\n%s", err, got, want)
 	}
 }
 

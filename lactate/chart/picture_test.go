@@ -48,6 +48,21 @@ func TestRegressPictures(t *testing.T) {
 				}
 				ps[name] = p
 			}
+			// One sample lost, one odd, no heart rates, slow.
+			spoilt := invented(7, 0)
+			spoilt.Stages[2].Lactate, spoilt.Stages[5].Lactate = 0, 1.6
+			for i := range spoilt.Stages {
+				spoilt.Stages[i].Intensity, spoilt.Stages[i].HeartRate = spoilt.Stages[i].Intensity-0.4, 0
+			}
+			a := analysed(t, spoilt, lactate.Options{Resamples: 200})
+			p, err := chart.OneTest(spoilt, a, chart.Options{Pool: pace.LCM(), DPI: 60, Quantity: strings.Repeat("speed ", 5), Width: 100 * vg.Centimeter})
+			if err == nil {
+				p, err = chart.OneTest(spoilt, a, chart.Options{Pool: pace.LCM(), DPI: 60})
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+			ps["spoilt"] = p
 			for kind, p := range pictures(t, 7, chart.Options{}) {
 				said = append(said, kind+" without a pool: "+p.Alt()+"\n")
 			}
@@ -338,11 +353,12 @@ func TestErrors(t *testing.T) {
 		"of one intensity": of(chart.Technique(chart.Strokes{Repeats: []chart.Stroke{
 			{1, lactate.Estimate{Value: 30}, lactate.Estimate{Value: 2}}, {1, lactate.Estimate{Value: 30}, lactate.Estimate{Value: 2}}}}, nil, chart.Options{})),
 		"Width":         one(chart.Options{Width: vg.Length(math.NaN())}),
+		"found 101 cm":  one(chart.Options{Width: 101 * vg.Centimeter}),
 		"8.5 to 100 cm": one(chart.Options{Width: vg.Centimeter}),
 		"Height":        one(chart.Options{Height: 7 * vg.Centimeter}),
-		"DPI":           one(chart.Options{DPI: 5000}),
-		"Unit":          one(chart.Options{Unit: "furlongs per fortnight"}),
-		"Quantity":      one(chart.Options{Quantity: strings.Repeat("speed ", 9)}),
+		"DPI":           one(chart.Options{DPI: 601}),
+		"Unit":          one(chart.Options{Unit: "furlong/d"}),
+		"Quantity":      one(chart.Options{Quantity: strings.Repeat("s", 31)}),
 		"Pool":          one(chart.Options{Unit: "W", Pool: pace.SCY()}),
 		"Zones[1]":      one(chart.Options{Zones: []chart.Zone{{}, {From: 2, To: 1}}}),
 		"Band[0]":       one(chart.Options{Band: []lactate.BandPoint{{Intensity: math.NaN()}}}),

@@ -349,6 +349,7 @@ func TestErrors(t *testing.T) {
 		"could be fitted":              of(chart.SideBySide(test, &lactate.Panel{Curves: make([]lactate.PanelCurve, 2)}, chart.Options{})),
 		"found no repeat":              of(chart.Plan(nil, a, chart.Options{})),
 		"repeat 1: found an intensity": of(chart.Plan([]chart.Repeat{{}}, a, chart.Options{})),
+		"repeat 2: found":              of(chart.Technique(chart.Strokes{Repeats: []chart.Stroke{{0.9, lactate.Estimate{Value: 30}, lactate.Estimate{Value: 0.9}}, {}}}, nil, chart.Options{})),
 		"repeats, want two or more":    of(chart.Technique(chart.Strokes{}, nil, chart.Options{})),
 		"of one intensity": of(chart.Technique(chart.Strokes{Repeats: []chart.Stroke{
 			{1, lactate.Estimate{Value: 30}, lactate.Estimate{Value: 2}}, {1, lactate.Estimate{Value: 30}, lactate.Estimate{Value: 2}}}}, nil, chart.Options{})),

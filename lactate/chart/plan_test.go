@@ -37,6 +37,7 @@ func TestPlanBeyondTheCurve(t *testing.T) {
 // each January and at the first; over many years only some of them.
 func TestMonths(t *testing.T) {
 	for to, want := range map[string]string{
+		"2025-01-27": "Feb 2025",
 		"2025-03-20": "Feb 2025, Mar, Apr",
 		"2025-05-20": "Feb 2025, Mar, Apr, May, Jun",
 		"2025-10-20": "Mar 2025, May, Jul, Sep, Nov",

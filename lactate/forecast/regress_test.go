@@ -56,6 +56,7 @@ func TestRegressForecast(t *testing.T) {
 			return fmt.Sprint(estimate(e), err)
 		}(), `1.074 (0.4932 to 1.693)<nil>`},
 		{"two stages", of(forecast.Expected{Tests: []lactate.Test{{Stages: s.test(six, 0).Stages[:2]}}}), `forecast: earlier test 1: want three stages or more with lactate, and speeds of 0.2 to 3 m/s`},
+		{"three stages", of(forecast.Expected{Tests: []lactate.Test{s.test(even(3, 350e9, 300e9), 0)}}), `1.204 (1.19 to 1.218), sd 0.0155, missed 0; 1.243 (1.232 to 1.255), sd 0.01576, missed 0; shift {0.003615 0.01061 0.03605}, left out []`},
 		{"spaced", func() string {
 			d, err := forecast.Space(even(5, 350e9, 300e9), forecast.Expected{}, lactate.Options{}, forecast.Rules{Round: 100 * time.Millisecond})
 			if err != nil {

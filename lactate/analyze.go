@@ -6,29 +6,28 @@ import (
 	"math"
 	"slices"
 
+	"example.com/steptest/lactate/curve"
+	"example.com/steptest/lactate/internal/reading"
 	"example.com/steptest/lactate/internal/uncertain"
 )
 
-// Analysis is what a test says, read with one curve. Every number names its
-// method and curve.
+// Analysis is what a test says, read with one curve.
 type Analysis struct {
 	// Curve is the fitted curve.
 	Curve Curve `json:"curve_parameters"`
-	// LT1 and LT2 are the two thresholds, by the definitions of the options.
+	// LT1 and LT2 by the definitions of the options.
 	LT1 Threshold `json:"lt1"`
 	LT2 Threshold `json:"lt2"`
 	// Thresholds has one entry for each of Options.Methods, in their order.
 	Thresholds []Threshold `json:"thresholds"`
-	// Warnings are what a physiologist would want to know before believing
-	// the numbers.
+	// Warnings are what to know before believing the numbers.
 	Warnings []Warning `json:"warnings,omitempty"`
-	// Lowest and Highest are the ends of the tested range: the intensities
-	// between which the curve is read. Nothing is extrapolated.
+	// Lowest and Highest are the ends of the tested range, in which the curve is read.
 	Lowest  float64 `json:"lowest"`
 	Highest float64 `json:"highest"`
-	// Unit of the intensities, as the test has it.
+	// Unit as in Test.
 	Unit string `json:"intensity_unit,omitzero"`
-	// Confidence of the intervals, as Options.Confidence had it.
+	// Confidence as in Options.
 	Confidence float64 `json:"confidence"`
 
 	test    Test // as the methods see it: sampled stages in order of intensity, then lost ones
@@ -39,8 +38,7 @@ type Analysis struct {
 	stream  int
 }
 
-// MarshalJSON names the curve beside its exported fields. It is written for
-// readers of results and not read back.
+// MarshalJSON names the curve beside its fields. It is not read back.
 func (a Analysis) MarshalJSON() ([]byte, error) {
 	type plain Analysis
 	return json.Marshal(struct {
@@ -56,28 +54,24 @@ type Threshold struct {
 	Intensity Estimate
 	// Lactate is the value of the curve there [mmol/L].
 	Lactate Estimate
-	// HeartRate is read between the stages along straight lines [1/min]; NaN
-	// if the stages around have none. Its interval is that of the intensity, in
-	// heart beats.
+	// HeartRate is read between the stages along straight lines [1/min], and so are the ends
+	// of the intensity's interval; NaN if the stages around have none.
 	HeartRate Estimate
 	// Err says why there is no threshold; the estimates are then NaN.
 	Err error
-	// Failed is the number of Options.Resamples in which the definition gave no
-	// threshold, and Beyond the number of those in which the level, or the lowest
-	// lactate equivalent, lay outside the tested range. Resamples beyond the range
-	// open the interval; other failures are excluded.
+	// Failed is the number of resamples without a threshold, and Beyond that of those in
+	// which the level, or the lowest lactate equivalent, lay outside the tested range.
+	// Resamples beyond the range open the interval; other failures are excluded.
 	Failed, Beyond int
 }
 
-// Analyze fits the curve of the options to the test and reads the thresholds
-// off it.
+// Analyze fits the curve of the options to the test and reads the thresholds off it. Of
+// stages without a lactate sample the heart rates are used.
 //
-// Stages without a lactate sample are left out of the curve; their heart rates
-// are used. A threshold that the test cannot give carries its own Err, and the
-// rest stands. The error is not nil if there is no analysis at all: values
-// that cannot be right (a [*StageError] for each), fewer than three stages with
-// a lactate sample (ErrTooFewStages), lactate that falls as intensity rises
-// (ErrNotRising), or a curve that the stages do not determine.
+// A threshold that the test cannot give carries its own Err. The error is not nil if there is
+// no analysis at all: values that cannot be right (a [*StageError] for each), fewer than
+// three stages with a lactate sample ([ErrTooFewStages]), lactate that falls as intensity
+// rises ([ErrNotRising]), or a curve that the stages do not determine.
 func Analyze(t Test, o Options) (*Analysis, error) {
 	o, err := o.WithDefaults()
 	if err != nil {
@@ -87,9 +81,8 @@ func Analyze(t Test, o Options) (*Analysis, error) {
 	return a, err
 }
 
-// analyze is Analyze with the number of the random stream: the tests of one
-// comparison are resampled independently. It returns the draws behind
-// the intervals, if there are any.
+// analyze is Analyze with the number of the random stream, since the tests of one comparison
+// are resampled independently, and with the draws behind the intervals, if there are any.
 func analyze(t Test, o Options, stream int) (*Analysis, *draws, error) {
 	a, err := prepare(t, o)
 	if err != nil {
@@ -111,7 +104,7 @@ func analyze(t Test, o Options, stream int) (*Analysis, *draws, error) {
 			return a, d, nil // which nobody sees
 		}
 	}
-	a.Warnings = a.warnings(t, d.ordered(o.LT1, o.LT2))
+	a.Warnings = a.warnings(t, d)
 	if o.Resamples > 0 && !known {
 		a.Warnings = append(a.Warnings, Warning{Kind: WarnNoScale, Words: "no intervals: the fit leaves no residuals to judge the noise by, and the stated noise has no weight"})
 	}
@@ -120,7 +113,7 @@ func analyze(t Test, o Options, stream int) (*Analysis, *draws, error) {
 
 // scaleIsKnown reports whether anything says how large the noise is.
 func (a *Analysis) scaleIsKnown() bool {
-	return uncertain.Scale{Weight: a.opts.Noise.PriorWeight(), DoF: float64(degreesOfFreedom(a.Curve))}.Known()
+	return uncertain.Scale{Weight: a.opts.Noise.PriorWeight(), DoF: float64(reading.DegreesOfFreedom(a.Curve))}.Known()
 }
 
 // prepare checks the test and fits the curve.
@@ -144,17 +137,15 @@ func prepare(t Test, o Options) (*Analysis, error) {
 	if falling(a.stages) {
 		return nil, ErrNotRising
 	}
-	both := make([]float64, 2*n)
-	xs, ys := both[:n], both[n:]
-	for i, s := range a.stages {
-		xs[i], ys[i] = s.Intensity, s.Lactate
-	}
+	xs, ys := points(a.stages)
 	a.Curve = o.Curve()
 	if a.Curve == nil {
 		return nil, fmt.Errorf("%w: Curve: found a function that returns nil, expected one that returns a curve", ErrOptions)
 	}
-	var err error
-	if a.weights, err = fitStages(a.Curve, a.stages, xs, ys, o.Noise); err != nil {
+	if _, ok := a.Curve.(*curve.Convex); ok {
+		a.weights = uncertain.Weights(xs, ys, o.Noise.about(a.stages))
+	}
+	if err := o.Noise.fit(a.Curve, xs, ys, a.weights); err != nil {
 		return nil, fmt.Errorf("lactate: %w", err)
 	}
 	// At the stages and halfway between them.
@@ -167,6 +158,25 @@ func prepare(t Test, o Options) (*Analysis, error) {
 		}
 	}
 	return a, nil
+}
+
+// fit fits a curve to lactates in order of intensity. A [curve.Convex] is told the noise of each.
+func (n Noise) fit(c Curve, xs, ys, weights []float64) error {
+	if v, ok := c.(*curve.Convex); ok {
+		v.Weight = n.Weight
+		return v.FitWeighted(xs, ys, weights)
+	}
+	return reading.Fit(c, xs, ys)
+}
+
+// points returns intensities and lactates.
+func points(stages []Stage) (xs, ys []float64) {
+	both := make([]float64, 2*len(stages))
+	xs, ys = both[:len(stages)], both[len(stages):]
+	for i, s := range stages {
+		xs[i], ys[i] = s.Intensity, s.Lactate
+	}
+	return xs, ys
 }
 
 // predictable returns an error if the curve does not have a number at x.
@@ -193,7 +203,6 @@ func falling(stages []Stage) bool {
 
 // read locates one threshold.
 func (a *Analysis) read(t Test, m Method) Threshold {
-	th := Threshold{Method: m, Intensity: none(), Lactate: none(), HeartRate: none()}
 	x, err := m.Locate(t, a.Curve)
 	if err == nil && !(x >= a.Lowest && x <= a.Highest) {
 		err = fmt.Errorf("lactate: %v: found %v, outside the tested range %v to %v", m, x, a.Lowest, a.Highest)
@@ -202,17 +211,17 @@ func (a *Analysis) read(t Test, m Method) Threshold {
 		err = predictable(a.Curve, x)
 	}
 	if err != nil {
-		th.Err = err
-		return th
+		return unread(m, err)
 	}
-	th.Intensity = exactly(x)
-	th.Lactate = exactly(a.Curve.Predict(x))
-	th.HeartRate = exactly(a.hearts.at(x))
-	return th
+	return Threshold{Method: m, Intensity: exactly(x), Lactate: exactly(a.Curve.Predict(x)), HeartRate: exactly(a.hearts.At(x))}
 }
 
-// MarshalJSON writes method, intensity, lactate and heart rate, or the error in
-// words.
+// unread is a threshold that could not be read.
+func unread(m Method, err error) Threshold {
+	return Threshold{Method: m, Intensity: none(), Lactate: none(), HeartRate: none(), Err: err}
+}
+
+// MarshalJSON writes the method by its name, and the error in words.
 func (th Threshold) MarshalJSON() ([]byte, error) {
 	out := struct {
 		Method    string    `json:"method"`

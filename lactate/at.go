@@ -5,10 +5,12 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"example.com/steptest/lactate/internal/reading"
 )
 
-// ErrNotAnalyzed is returned by an [Analysis] or a [Season] that no function of this
-// package made, such as one put together by hand: it holds no test to ask.
+// ErrNotAnalyzed is returned by an [Analysis] or a [Season] that was put together by hand:
+// it holds no test to ask.
 var ErrNotAnalyzed = errors.New("lactate: found results that no analysis made, expected those that Analyze or FollowSeason returned")
 
 // check returns an error for an analysis that was not made here.
@@ -19,8 +21,8 @@ func (a *Analysis) check() error {
 	return nil
 }
 
-// LactateAt returns the fitted curve at an intensity (mmol/L). Nothing is
-// extrapolated: outside the tested range the error is an [*OutsideRangeError].
+// LactateAt returns the fitted curve at an intensity (mmol/L). Outside the tested range the
+// error is an [*OutsideRangeError].
 func (a *Analysis) LactateAt(intensity float64) (float64, error) {
 	if err := a.check(); err != nil {
 		return 0, err
@@ -31,9 +33,8 @@ func (a *Analysis) LactateAt(intensity float64) (float64, error) {
 	return a.Curve.Predict(intensity), nil
 }
 
-// IntensityAt returns where the fitted curve rises through a lactate (mmol/L);
-// outside what it reaches in the tested range the error is a
-// [*NotReachedError].
+// IntensityAt returns where the fitted curve rises through a lactate (mmol/L). Outside what it
+// reaches in the tested range the error is a [*NotReachedError].
 func (a *Analysis) IntensityAt(lactate float64) (float64, error) {
 	if err := a.check(); err != nil {
 		return 0, err
@@ -41,16 +42,16 @@ func (a *Analysis) IntensityAt(lactate float64) (float64, error) {
 	return Fixed{Lactate: lactate}.Locate(a.test, a.Curve)
 }
 
-// Test returns the test that was read: its stages with a lactate sample in order of
-// intensity, then the others. The slices are the caller's own. The zero value holds none.
+// Test returns a copy of the test that was read: its stages with a lactate sample in order of
+// intensity, then the others.
 func (a *Analysis) Test() Test {
 	t := a.test
 	t.Stages, t.Recovery = slices.Clone(t.Stages), slices.Clone(t.Recovery)
 	return t
 }
 
-// Reference returns the intensity at which shifts are expressed as a per cent: LT2,
-// or the middle of the tested range if there is no LT2.
+// Reference returns the intensity at which shifts are expressed as a per cent: LT2, or the
+// middle of the tested range if there is none.
 func (a *Analysis) Reference() float64 {
 	if a.LT2.Err == nil {
 		return a.LT2.Intensity.Value
@@ -58,22 +59,21 @@ func (a *Analysis) Reference() float64 {
 	return a.Lowest/2 + a.Highest/2
 }
 
-// DegreesOfFreedom returns what the fit of the curve left of the samples. It is zero
-// for a curve that does not say: it passes through all of them.
-func (a *Analysis) DegreesOfFreedom() int { return degreesOfFreedom(a.Curve) }
+// DegreesOfFreedom returns what the fit left of the samples; zero for a curve that does not
+// say, and is taken to pass through them.
+func (a *Analysis) DegreesOfFreedom() int { return reading.DegreesOfFreedom(a.Curve) }
 
-// HeartRateAt returns the heart rate at an intensity (1/min), read between the
-// stages along straight lines, as beside a [Threshold]. Outside the stages that
-// have a heart rate the error is an [*OutsideRangeError]; it wraps [ErrMissing] if none
-// has. [heartrate.Fit] reads all stages together, with an interval.
+// HeartRateAt returns the heart rate at an intensity (1/min), read between the stages along
+// straight lines. Outside the stages that have one the error is an [*OutsideRangeError]; it
+// wraps [ErrMissing] if none has. [heartrate.Fit] reads all stages together, with an interval.
 func (a *Analysis) HeartRateAt(intensity float64) (float64, error) {
 	h := a.hearts
-	if len(h.xs) == 0 {
+	if len(h.Xs) == 0 {
 		return 0, fmt.Errorf("lactate: heart rate: %w", ErrMissing)
 	}
-	y := h.at(intensity)
+	y := h.At(intensity)
 	if math.IsNaN(y) {
-		return 0, &OutsideRangeError{What: "intensity", Value: intensity, Lowest: h.xs[0], Highest: h.xs[len(h.xs)-1]}
+		return 0, &OutsideRangeError{What: "intensity", Value: intensity, Lowest: h.Xs[0], Highest: h.Xs[len(h.Xs)-1]}
 	}
 	return y, nil
 }

@@ -19,12 +19,10 @@ const (
 	maxReadings = 50_000_000
 )
 
-// Band returns the curve at n intensities, evenly spaced from end to end of the
-// tested range, each with its interval from the same resamples as the
-// thresholds'. The band is pointwise: it holds the curve at any one intensity
-// with the stated confidence, not everywhere at once. It needs n from 2 to 10,000,
-// with no more than 50 million readings of the curve in all, and an analysis made with
-// Options.Resamples.
+// Band returns the curve at n intensities, evenly spaced from end to end of the tested range,
+// each with its interval from the thresholds' resamples. It is pointwise: the stated
+// confidence is that of any one intensity, not of all at once. It needs n from 2 to 10,000,
+// at most 50 million readings of the curve in all, and an analysis with Options.Resamples.
 func (a *Analysis) Band(n int) ([]BandPoint, error) {
 	if err := a.check(); err != nil {
 		return nil, err

@@ -1,17 +1,22 @@
 package lactate
 
-import "fmt"
+import (
+	"cmp"
+	"fmt"
+
+	"example.com/steptest/lactate/internal/reading"
+	"example.com/steptest/lactate/internal/words"
+)
 
 // Baseline says what a rise is measured from. The zero value is BaselineFittedLowest.
 type Baseline int
 
 // The baselines. BaselineFittedLowest is ours; the others are in use.
 const (
-	// BaselineFittedLowest is the lowest value of the fitted curve inside the tested
-	// range; it prints as "baseline". In simulated tests it has no visible bias, which cannot be said
-	// of the lowest stage; see the package documentation. On the exponential,
-	// which is monotone, it is the curve's value at the first stage: a test that
-	// starts faster has a higher one.
+	// BaselineFittedLowest is the lowest value of the fitted curve inside the tested range;
+	// it prints as "baseline". In simulated tests it has no visible bias, unlike the lowest
+	// stage. On the exponential, which is monotone, it is the curve's value at the first
+	// stage: a test that starts faster has a higher one.
 	BaselineFittedLowest Baseline = iota
 	// BaselineLowestStage is the lowest measured stage.
 	BaselineLowestStage
@@ -36,14 +41,11 @@ func (b Baseline) String() string {
 func (b Baseline) value(t Test, c Curve) (float64, error) {
 	switch b {
 	case BaselineFittedLowest:
-		lo, hi, err := testedRange(t)
+		lo, hi, err := rangeOn(t.Stages, c)
 		if err != nil {
 			return 0, err
 		}
-		if c == nil {
-			return 0, errNoCurve
-		}
-		_, y := minimum(c, lo, hi)
+		_, y := reading.Minimum(c, lo, hi)
 		return y, nil
 	case BaselineRestingSample:
 		if !(t.Rest > 0) {
@@ -71,43 +73,41 @@ func (b Baseline) value(t Test, c Curve) (float64, error) {
 	return least, nil
 }
 
-// AboveBaseline is the intensity at which the curve has risen by a given
-// amount above a baseline.
+// AboveBaseline is the intensity at which the curve has risen by a given amount above a
+// baseline.
 //
-// Rises in use (from memory): 1.0 mmol/L, Coyle and others (1983), J Appl
-// Physiol 54:18–23, and Hagberg & Coyle (1983), Med Sci Sports Exerc
-// 15:287–289; 0.5, Zoladz and others (1993), Eur J Appl Physiol 67:71–76; 1.5,
-// Berg and others (1990). Above the lowest lactate equivalent, as in Dickhuth
-// and others (1999), it is [AboveLowestEquivalent].
+// Rises in use (from memory): 1.0 mmol/L, Coyle and others (1983), J Appl Physiol 54:18–23,
+// and Hagberg & Coyle (1983), Med Sci Sports Exerc 15:287–289; 0.5, Zoladz and others (1993),
+// Eur J Appl Physiol 67:71–76; 1.5, Berg and others (1990). Above the lowest lactate
+// equivalent, as in Dickhuth and others (1999), it is [AboveLowestEquivalent].
 //
-// What the baseline is changes the answer: Pfitzinger & Freedson (1998), Int J
-// Sports Med 19:349–357, count 1 mmol/L above rest and 1 mmol/L above the
-// exercise baseline as two methods (abstract seen). On seven stages that rise
-// from 1.1 to 8.4 mmol/L, + 1.0 from the lowest stage, the first and the first
-// two give 1.384, 1.388 and 1.386 m/s (constructed example in the tests). Read
-// off the curve here; Bishop and others (1998), Med Sci Sports Exerc
-// 30:1270–1275, take the first stage that meets the rise, which is
-// [ObservedRise].
+// The baseline changes the answer: Pfitzinger & Freedson (1998), Int J Sports Med 19:349–357,
+// count 1 mmol/L above rest and above the exercise baseline as two methods (abstract seen). On
+// seven stages that rise from 1.1 to 8.4 mmol/L, + 1.0 from the lowest stage, the first and
+// the first two give 1.384, 1.388 and 1.386 m/s (constructed example in the tests). Bishop and
+// others (1998), Med Sci Sports Exerc 30:1270–1275, take the first stage that meets the rise,
+// which is [ObservedRise].
 //
-// Every baseline but rest also depends on where the test starts: only tests
-// with like first stages compare. On 1 + 7·exp(14·(v − 1.45)) a first
-// stage of 1.15 in place of 1.10 m/s moves the rise of 0.5 above the fitted
-// lowest from 1.269 to 1.275 m/s, with no change of the curve (constructed).
+// Read by straight lines between samples, from the lowest of them, a rise comes earlier: a
+// chord lies above the curve, and the lowest of several samples is low by chance. On real
+// cycling tests of five stages or more the default reading of 0.5 mmol/L lies 4 % of the power
+// above that, in half of them more, and that of 1.5 mmol/L 1 % (a test of this package):
+// compare like readings alone.
 //
-// It needs the samples that the baseline is made of (else [ErrMissing] or
-// [ErrTooFewStages]) and a curve that reaches the level inside the tested
-// range; else the error is a [*NotReachedError].
+// Every baseline but rest depends on where the test starts: only tests with like first stages
+// compare. On 1 + 7·exp(14·(v − 1.45)) a first stage of 1.15 in place of 1.10 m/s moves the
+// rise of 0.5 above the fitted lowest from 1.269 to 1.275 m/s, with no change of the curve
+// (constructed).
+//
+// It needs the samples that the baseline is made of (else [ErrMissing] or [ErrTooFewStages])
+// and a curve that reaches the level inside the tested range, else the error is a
+// [*NotReachedError].
 type AboveBaseline struct {
 	Rise float64  // [mmol/L]. Zero means 1.0.
 	From Baseline // Zero means BaselineFittedLowest.
 }
 
-func (m AboveBaseline) rise() float64 {
-	if m.Rise == 0 {
-		return 1
-	}
-	return m.Rise
-}
+func (m AboveBaseline) rise() float64 { return cmp.Or(m.Rise, 1) }
 
 // Locate implements [Method].
 func (m AboveBaseline) Locate(t Test, c Curve) (float64, error) {
@@ -122,5 +122,5 @@ func (m AboveBaseline) Locate(t Test, c Curve) (float64, error) {
 }
 
 func (m AboveBaseline) String() string {
-	return fmt.Sprintf("%v + %s mmol/L", m.From, short(m.rise()))
+	return fmt.Sprintf("%v + %s mmol/L", m.From, words.Short(m.rise()))
 }

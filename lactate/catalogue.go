@@ -6,20 +6,18 @@ import (
 	"sync"
 )
 
-// Target says which of the two thresholds of a step test a method sets out to
-// estimate. The zero value is OtherPoint.
+// Target says which threshold a method sets out to estimate. The zero value is OtherPoint.
 type Target int
 
 // The targets.
 const (
-	// OtherPoint: a mark on the curve that is not published as either
-	// threshold.
+	// OtherPoint: a mark on the curve that is not published as either threshold.
 	OtherPoint Target = iota
-	// FirstThreshold, LT1: the onset of the rise of lactate above its baseline;
-	// the aerobic threshold.
+	// FirstThreshold, LT1: the onset of the rise of lactate above its baseline; the aerobic
+	// threshold.
 	FirstThreshold
-	// SecondThreshold, LT2: the highest intensity at which lactate can be
-	// steady, near enough; the anaerobic threshold.
+	// SecondThreshold, LT2: the highest intensity at which lactate can be steady, near
+	// enough; the anaerobic threshold.
 	SecondThreshold
 )
 
@@ -35,8 +33,7 @@ func (a Target) String() string {
 	return fmt.Sprintf("Target(%d)", int(a))
 }
 
-// Attestation says how the definition of a method is known here. Nobody had an
-// article's full text at hand.
+// Attestation says how a definition is known here, without an article's full text at hand.
 type Attestation string
 
 // The attestations.
@@ -46,13 +43,11 @@ const (
 	AttestedBoth     Attestation = "abstract seen, details from memory"
 )
 
-// Definition is a method with what one should know before believing it: a row of
-// [Catalogue]. The zero value is no entry.
+// Definition is a method with what to know before believing it. The zero value is no entry.
 type Definition struct {
 	Method Method
 	Target Target
-	// OnCurve reports whether the answer is read on the curve that is given
-	// and differs from curve to curve.
+	// OnCurve reports whether the answer is read on the curve, and differs from curve to curve.
 	OnCurve  bool
 	Needs    string // beyond three stages with a lactate sample, or with the curve those that it needs
 	Source   string // authors and journal
@@ -61,15 +56,10 @@ type Definition struct {
 	Doubt    string // what weakens it; empty if nothing does
 }
 
-// Catalogue returns every definition of this package that reads an ordinary
-// step test, in the order of the package documentation: marks of LT1 first.
-// The result is the caller's own.
-//
-// The unit is that of the test's intensities. Fixed slopes are known for "m/s"
-// and "km/h"; for another unit, and for "", their rows are left out.
-//
-// Critical speed, which needs no blood, is in package pace; the lactate
-// minimum needs a test of its own, see [LactateMinimum].
+// Catalogue returns every definition of this package that reads an ordinary step test, marks of
+// LT1 first. The unit is that of the test's intensities: fixed slopes are known for "m/s" and
+// "km/h" alone, and left out for any other. Critical speed, which needs no blood, is in package
+// pace; [LactateMinimum] needs a test of its own.
 func Catalogue(unit string) []Definition {
 	const (
 		reach = "a curve that reaches the level"
@@ -126,7 +116,7 @@ func Catalogue(unit string) []Definition {
 // catalogued is the catalogue without a unit, made once.
 var catalogued = sync.OnceValue(func() []Definition { return Catalogue("") })
 
-// MarshalJSON writes the method by its name, and the rest in words.
+// MarshalJSON writes the method by its name.
 func (e Definition) MarshalJSON() ([]byte, error) {
 	out := struct {
 		Method   string      `json:"method"`

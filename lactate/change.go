@@ -2,38 +2,33 @@ package lactate
 
 import (
 	"encoding/json"
-	"math"
 	"slices"
 
 	"example.com/steptest/lactate/internal/uncertain"
+	"example.com/steptest/lactate/internal/words"
 )
 
-// ThresholdChange is how far one threshold moved. That is not how far the curve
-// moved, which is [Change.Shift]: a threshold also changes with the stages of the
-// two tests, and Dmax on an exponential with them and the rate alone (see
-// [MaxDistance]).
+// ThresholdChange is how far one threshold moved. That is not how far the curve moved, which is
+// [Change.Shift]: a threshold also changes with the stages of the two tests, and Dmax on an
+// exponential with them and the rate alone.
 type ThresholdChange struct {
 	Method Method
-	// Before and After are the two readings, Change their difference, in the
-	// tests' unit of intensity. The interval of the change comes from the
-	// resamples of both tests; NaN if none were asked for.
+	// Before and After are the two readings, Change their difference, with an interval from
+	// the resamples of both tests.
 	Before, After, Change Estimate
-	// Unseen is the number of resamples in which one of the tests had no such
-	// threshold, or both had it beyond the same end of the tested range; they
-	// are excluded from the interval.
+	// Unseen is the number of resamples in which one of the tests had no such threshold, or
+	// both beyond the same end of the tested range; they are excluded from the interval.
 	Unseen int
-	// Err says why there is no change: one of the tests has no such threshold.
+	// Err says why one of the tests has no such threshold.
 	Err error
 }
 
 // LevelChange is what happened at one intensity.
 type LevelChange struct {
 	Intensity float64
-	// Lactate of the fitted curves [mmol/L]: before, after, and the change, with
-	// intervals from the resamples.
+	// Lactate of the fitted curves [mmol/L], with intervals from the resamples.
 	LactateBefore, LactateAfter, LactateChange Estimate
-	// Heart rate [1/min], read between stages along straight lines, NaN where
-	// not taken.
+	// Heart rate [1/min], read between stages along straight lines, NaN where not taken.
 	HeartRateBefore, HeartRateAfter, HeartRateChange float64
 }
 
@@ -57,26 +52,12 @@ func (c *Change) compareThresholds(drawn [2]*draws, o Options) {
 				// A method that cannot be compared has its own draws nowhere;
 				// its interval stays open.
 				if i, k := drawn[0].index(tc.Method), drawn[1].index(tc.Method); i >= 0 && k >= 0 {
-					tc.Change.Low, tc.Change.High, tc.Unseen = differences(drawn[0].intensity[i], drawn[1].intensity[k], o.Confidence)
+					tc.Change.Low, tc.Change.High, tc.Unseen = uncertain.Differences(drawn[0].intensity[i], drawn[1].intensity[k], o.Confidence)
 				}
 			}
 		}
 		c.Thresholds = append(c.Thresholds, tc)
 	}
-}
-
-// differences returns the interval of b − a, pair by pair, and the number of
-// pairs without a difference, which are left out.
-func differences(a, b []float64, confidence float64) (low, high float64, none int) {
-	d := make([]float64, len(a))
-	for i := range d {
-		d[i] = b[i] - a[i] // NaN where both are open to the same side
-		if math.IsNaN(d[i]) {
-			none++
-		}
-	}
-	low, high = uncertain.Central(d, confidence)
-	return low, high, none
 }
 
 func (c *Change) compareLevels(o Options) {
@@ -102,14 +83,14 @@ func (c *Change) compareLevels(o Options) {
 			Intensity:       x,
 			LactateBefore:   exactly(c.Before.Curve.Predict(x)),
 			LactateAfter:    exactly(c.After.Curve.Predict(x)),
-			HeartRateBefore: c.Before.hearts.at(x),
-			HeartRateAfter:  c.After.hearts.at(x),
+			HeartRateBefore: c.Before.hearts.At(x),
+			HeartRateAfter:  c.After.hearts.At(x),
 		}
 		l.LactateChange = exactly(l.LactateAfter.Value - l.LactateBefore.Value)
 		l.HeartRateChange = l.HeartRateAfter - l.HeartRateBefore
 		if before != nil {
 			// First the differences, which need the draws in their order.
-			l.LactateChange.Low, l.LactateChange.High, _ = differences(before[i], after[i], o.Confidence)
+			l.LactateChange.Low, l.LactateChange.High, _ = uncertain.Differences(before[i], after[i], o.Confidence)
 			l.LactateBefore.Low, l.LactateBefore.High = uncertain.Central(before[i], o.Confidence)
 			l.LactateAfter.Low, l.LactateAfter.High = uncertain.Central(after[i], o.Confidence)
 		}
@@ -148,14 +129,6 @@ func (l LevelChange) MarshalJSON() ([]byte, error) {
 		HeartRateBefore *float64 `json:"heart_rate_before_per_min,omitempty"`
 		HeartRateAfter  *float64 `json:"heart_rate_after_per_min,omitempty"`
 		HeartRateChange *float64 `json:"heart_rate_change_per_min,omitempty"`
-	}{Intensity: l.Intensity, LactateBefore: l.LactateBefore, LactateAfter: l.LactateAfter, LactateChange: l.LactateChange}
-	set := func(dst **float64, v float64) {
-		if !math.IsNaN(v) {
-			*dst = &v
-		}
-	}
-	set(&out.HeartRateBefore, l.HeartRateBefore)
-	set(&out.HeartRateAfter, l.HeartRateAfter)
-	set(&out.HeartRateChange, l.HeartRateChange)
+	}{l.Intensity, l.LactateBefore, l.LactateAfter, l.LactateChange, words.Known(l.HeartRateBefore), words.Known(l.HeartRateAfter), words.Known(l.HeartRateChange)}
 	return json.Marshal(out)
 }

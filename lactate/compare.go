@@ -10,58 +10,48 @@ type Change struct {
 	// Before and After are the two tests, each read on its own.
 	Before *Analysis `json:"before"`
 	After  *Analysis `json:"after"`
-	// Shift is how far the curve moved along the intensity axis, if both tests share
-	// one shape. Its interval knows measurement error alone: it says whether the two
-	// curves differ. It is Measured.Shift.
+	// Shift is how far the curve moved along the intensity axis, if both tests share one
+	// shape: that of Measured.
 	Shift Estimate `json:"shift"`
-	// Measured weighs the shift against measurement error alone.
+	// Measured weighs the shift against measurement error alone: do the two curves differ?
 	Measured Judgement `json:"measured"`
-	// BetweenDays weighs it against measurement error and the variation from
-	// day to day of CompareOptions.DayToDay, once for each test: it says whether the
-	// athlete has changed by more than two days differ.
+	// BetweenDays weighs it against measurement error and the variation from day to day of
+	// each test: has the athlete changed by more than two days differ?
 	BetweenDays Judgement `json:"between_days"`
 	// Exponential is the common shape if an exponential was asked for; nil if not.
 	Exponential *CommonExponential `json:"exponential,omitempty"`
-	// Reference is the intensity at which the shift is expressed as a per cent
-	// or as time over a distance: LT2 of the first test, or the middle of its
-	// tested range if it has none.
+	// Reference is the intensity at which the shift is expressed as a per cent, see
+	// [Analysis.Reference] of the first test.
 	Reference float64 `json:"reference"`
 	// Shape asks whether one shape with a shift describes both tests.
 	Shape ShapeTest `json:"shape"`
 	// Thresholds holds the change of LT1, LT2 and every method of the options.
 	Thresholds []ThresholdChange `json:"thresholds"`
-	// Levels holds the change of lactate and heart rate at fixed intensities:
-	// those of the first test's stages and thresholds that lie inside both
-	// tested ranges.
+	// Levels holds the change of lactate and heart rate at the first test's stages and
+	// thresholds that lie inside both tested ranges.
 	Levels []LevelChange `json:"levels"`
 	// Confidence and Power as the options had them.
 	Confidence float64 `json:"confidence"`
 	Power      float64 `json:"power"`
-	// Meaningful is the smallest change that matters, of the options, in the
-	// tests' unit of intensity. Zero if none was named.
+	// Meaningful change of the options, in the tests' unit of intensity.
 	Meaningful float64 `json:"meaningful,omitzero"`
-	// Warnings are doubts about the comparison. Those about either test are
-	// in Before and After.
+	// Warnings about the comparison; those about either test are in Before and After.
 	Warnings []Warning `json:"warnings,omitempty"`
 }
 
-// Compare asks whether the curve moved between two tests. They need not have
-// the same stages.
+// Compare asks whether the curve moved between two tests. They need not have the same stages.
 //
-// Both tests share one shape over their joint range, and differ by a shift along the
-// intensity axis alone: any convex shape (see [curve.ConvexShifted]), with a flat prior
-// for the shift and the prior of the noise of the options; or, if the curve of the
-// options is a [curve.Exponential], an exponential-plus-constant, by least squares (see
-// [curve.Shifted]) with Student's t.
+// Both tests share one shape over their joint range, and differ by a shift along the intensity
+// axis alone: any convex shape (see [curve.ConvexShifted]), with a flat prior for the shift and
+// the prior of the noise of the options; or, if the curve of the options is a
+// [curve.Exponential], an exponential-plus-constant, by least squares (see [curve.Shifted])
+// with Student's t. A sample that [Analyze] finds odd is left out, with a warning.
 //
-// A sample that [Analyze] finds odd is left out of the common shape, with a warning.
+// A shift is not yet fitness: less carbohydrate, a sample diluted by sweat or water, or another
+// analyser lower every lactate, and that too looks like a curve that has moved to the right
+// (common practice).
 //
-// A shift is not yet fitness: less carbohydrate, a sample diluted by sweat or
-// water, or another analyser lower every lactate, and that too looks like a
-// curve that has moved to the right (common practice).
-//
-// The error is not nil where either test has no [Analyze] answer or where both
-// together do not determine a shift.
+// The error is not nil if either test has no [Analyze] answer or both do not determine a shift.
 func Compare(before, after Test, o CompareOptions) (*Change, error) {
 	o, err := o.WithDefaults()
 	if err != nil {
@@ -72,41 +62,34 @@ func Compare(before, after Test, o CompareOptions) (*Change, error) {
 	}
 	c := &Change{Confidence: o.Confidence, Power: o.Power}
 	var drawn [2]*draws
-	tests := []Test{before, after}
+	tests, sides := []Test{before, after}, [...]**Analysis{&c.Before, &c.After}
 	for i, t := range tests {
+		which := [...]string{"first", "second"}[i]
 		a, d, err := analyze(t, o.Options, i)
 		if err != nil {
-			return nil, fmt.Errorf("%s test: %w", [...]string{"first", "second"}[i], err)
+			return nil, fmt.Errorf("%s test: %w", which, err)
 		}
-		drawn[i] = d
-		if i == 0 {
-			c.Before = a
-		} else {
-			c.After = a
-		}
-	}
-	for i, a := range []*Analysis{c.Before, c.After} {
+		*sides[i], drawn[i] = a, d
 		var stage int
-		if tests[i], stage = a.withoutOdd(tests[i]); stage > 0 {
-			c.Warnings = append(c.Warnings, leftOut(stage, [...]string{"the first test", "the second test"}[i]))
+		if tests[i], stage = a.withoutOdd(t); stage > 0 {
+			c.Warnings = append(c.Warnings, leftOut(stage, "the "+which+" test"))
 		}
 	}
-	shape, exponential, err := fitCommon(tests, o)
+	shape, err := fitCommon(tests, o)
 	if err != nil {
 		return nil, err
 	}
-	c.Exponential = common(shape)
+	c.Exponential, c.Shape = shape.exponential, shape.test
 	c.Reference = c.Before.Reference()
 	c.Meaningful = o.Meaningful * c.Reference
 	day := o.DayToDay * c.Reference
 	first := []float64{1}
-	c.Measured = o.judge(shape.sum(first, 0), c.Meaningful)
-	c.BetweenDays = o.judge(shape.sum(first, 2*float64(day*day)), c.Meaningful)
+	c.Measured = o.judge(shape.Sum(first, 0), c.Meaningful)
+	c.BetweenDays = o.judge(shape.Sum(first, 2*float64(day*day)), c.Meaningful)
 	if err := checkJudged(c.Measured, c.BetweenDays); err != nil {
 		return nil, err
 	}
 	c.Shift = c.Measured.Shift
-	c.Shape = testShape(exponential, tests, o)
 	c.compareThresholds(drawn, o.Options)
 	c.compareLevels(o.Options)
 	c.warn()
@@ -126,14 +109,4 @@ func checkJudged(all ...Judgement) error {
 // Percent returns the shift as a per cent of the reference intensity.
 func (c *Change) Percent() Estimate {
 	return c.Shift.map1(func(v float64) float64 { return 100 * v / c.Reference })
-}
-
-// SecondsPer returns how much less time the same lactate takes over a distance
-// at the reference intensity [s]: above zero is faster. It means something only
-// if the intensity is a speed, and takes the distance in that speed's unit
-// of length: 100 for m/s and 100 m, 91.44 for m/s and 100 yd.
-func (c *Change) SecondsPer(distance float64) Estimate {
-	return c.Shift.map1(func(v float64) float64 {
-		return distance/c.Reference - distance/(c.Reference+v)
-	})
 }

@@ -1,52 +1,44 @@
 package lactate
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 )
 
-// CompareOptions are the choices of [Compare] and [FollowSeason]: those of the analysis
-// of each test, and those of the comparison. The zero value is the documented default.
+// CompareOptions are the choices of [Compare] and [FollowSeason]. The zero value is the
+// documented default.
 type CompareOptions struct {
-	// Options of each analysis. Confidence is also the one level of the comparison:
-	// that of its intervals and of its grades. If Curve makes a [curve.Exponential],
-	// the common shape of the tests is an exponential too; otherwise it is any
-	// convex shape.
+	// Options of each analysis. Confidence is also that of the comparison's intervals and
+	// grades. If Curve makes a [curve.Exponential], the common shape of the tests is an
+	// exponential too; otherwise it is any convex shape.
 	Options
-	// DayToDay is the typical error of a speed between tests a few days apart
-	// in an athlete who has not changed, as a share of the intensity. It is a figure
-	// of the athlete: state theirs if it is known, from tests on several days
-	// without training between. It is used beside the measurement error, and
-	// never mixed into an interval that does not say so. Zero means 0.008:
-	// 7 × 200 m in 40 elite swimmers, Anderson and others (2006), Eur J Sport
-	// Sci 6:145–154 (abstract seen). That figure holds measurement error too,
-	// so that the sum of both errs on the side of caution.
+	// DayToDay is the typical error of a speed between tests a few days apart in an athlete
+	// who has not changed, as a share of the intensity: state the athlete's own if tests on
+	// several days without training between have shown it. Zero means 0.008: 7 × 200 m in
+	// 40 elite swimmers, Anderson and others (2006), Eur J Sport Sci 6:145–154 (abstract
+	// seen). That figure holds measurement error too: adding both errs on the side of
+	// caution.
 	DayToDay float64
-	// Power is the share of comparisons in which the smallest detectable
-	// shift would be seen. Zero means 0.80.
+	// Power is the share of comparisons that show the smallest detectable shift. Zero means
+	// 0.80.
 	Power float64
-	// Meaningful is the smallest change that matters to the athlete, as a share of
-	// the intensity. Zero means that none is asked about.
+	// Meaningful is the smallest change that matters, as a share of the intensity. Zero
+	// means that none is asked about.
 	Meaningful float64
 }
 
-// WithDefaults returns the options with their defaults in place of what was left
-// zero. The error joins one for each option that cannot be right.
+// WithDefaults puts defaults in place of what is zero. The error joins one for each option
+// that cannot be right.
 func (o CompareOptions) WithDefaults() (CompareOptions, error) {
-	var errs []error
 	var err error
-	if o.Options, err = o.Options.WithDefaults(); err != nil {
-		errs = append(errs, err)
-	}
-	if o.DayToDay == 0 {
-		o.DayToDay = 0.008
-	}
+	o.Options, err = o.Options.WithDefaults()
+	errs := []error{err}
+	o.DayToDay = cmp.Or(o.DayToDay, 0.008)
 	if !nonNegative(o.DayToDay) || o.DayToDay >= 1 {
 		errs = append(errs, fmt.Errorf("lactate: options: DayToDay: found %v, expected a share of the intensity, such as 0.008", o.DayToDay))
 	}
-	if o.Power == 0 {
-		o.Power = 0.80
-	}
+	o.Power = cmp.Or(o.Power, 0.80)
 	if !(o.Power > 0 && o.Power < 1) {
 		errs = append(errs, fmt.Errorf("lactate: options: Power: found %v, expected a number between 0 and 1, such as 0.80", o.Power))
 	}

@@ -62,7 +62,7 @@ func TestConcurrent(t *testing.T) {
 			c, err := lactate.Compare(first, second, lactate.CompareOptions{Options: o})
 			return fmt.Sprint(c.Measured.Shift, c.Measured.Probability, c.Levels), err
 		},
-		"Change": func() (string, error) { return fmt.Sprint(change.Percent(), change.SecondsPer(100)), nil },
+		"Change": func() (string, error) { return fmt.Sprint(change.Percent()), nil },
 		"Season": func() (string, error) {
 			s, err := lactate.FollowSeason(season, lactate.CompareOptions{Options: o})
 			return fmt.Sprint(s.Trend.Shift, s.Trend.Probability), err

@@ -9,6 +9,7 @@ import (
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
+	"gonum.org/v1/gonum/interp"
 	"gonum.org/v1/gonum/stat"
 )
 
@@ -186,6 +187,32 @@ func TestRealTestsInOrder(t *testing.T) {
 	}
 	if both < 25 {
 		t.Errorf("only %d tests answer", both)
+	}
+}
+
+// D: what [lactate.AboveBaseline] says of itself beside a reading by straight lines from
+// sample to sample, above the lowest sample: on real tests of five stages or more.
+func TestRealTestsByStraightLines(t *testing.T) {
+	order, tests := rides(t)
+	straight := func() lactate.Curve { return new(interp.PiecewiseLinear) }
+	for _, c := range []struct{ rise, least, most float64 }{{0.5, 3, 6}, {1.5, 0.5, 2}} {
+		var percent []float64
+		for _, k := range order {
+			m := lactate.AboveBaseline{Rise: c.rise}
+			a, err := lactate.Analyze(tests[k], lactate.Options{LT1: m})
+			m.From = lactate.BaselineLowestStage
+			b, err2 := lactate.Analyze(tests[k], lactate.Options{LT1: m, Curve: straight})
+			if k == impossible || err != nil || err2 != nil || a.LT1.Err != nil || b.LT1.Err != nil || len(tests[k].Sampled()) < 5 {
+				continue
+			}
+			percent = append(percent, 100*(a.LT1.Intensity.Value/b.LT1.Intensity.Value-1))
+		}
+		slices.Sort(percent)
+		median := stat.Quantile(0.5, stat.Empirical, percent, nil)
+		t.Logf("+ %v mmol/L: %.1f %% above, %.1f to %.1f, in %d tests", c.rise, median, percent[0], percent[len(percent)-1], len(percent))
+		if !(median >= c.least && median <= c.most) || len(percent) < 25 {
+			t.Errorf("+ %v mmol/L: the median of %d tests is %.1f %% above straight lines, want %v to %v", c.rise, len(percent), median, c.least, c.most)
+		}
 	}
 }
 

@@ -8,17 +8,15 @@ import (
 	"example.com/steptest/lactate/internal/uncertain"
 )
 
-// DeltaInterval returns the interval of a threshold by the delta method: how
-// each sample moves the threshold, found by refits about the fitted curve with
-// the sample moved up and down by a fiftieth of its standard deviation, times the standard deviations
-// of the stated noise and the scale that the residuals give, with Student's t.
+// DeltaInterval returns the interval of a threshold by the delta method: how each sample moves
+// the threshold, by refits with the sample a fiftieth of its standard deviation up and down,
+// times the stated noise and the scale that the residuals give, with Student's t.
 //
-// It is for smooth methods: those that do not pick a stage. It costs two
-// refits for each sample instead of thousands, and agrees with the resampled
-// interval if the noise is small; if not, believe the resampled
-// one, which knows that a threshold's error is not symmetric. It needs no
-// Options.Resamples. On the default curve it leaves out what the shape is uncertain by. The error
-// is that of the method.
+// It is for smooth methods: those that do not pick a stage. It needs no Options.Resamples: it
+// costs two refits for each sample instead of thousands, and agrees with the resampled interval
+// if the noise is small; if not, believe that one, which knows that a threshold's error is not
+// symmetric. On the default curve it leaves out what the shape is uncertain by. The error is
+// that of the method.
 func (a *Analysis) DeltaInterval(m Method) (Estimate, error) {
 	if err := a.check(); err != nil {
 		return none(), err
@@ -46,7 +44,7 @@ func (a *Analysis) DeltaInterval(m Method) (Estimate, error) {
 		var at [2]float64
 		for k, d := range []float64{part * sigma, -part * sigma} {
 			move(d)
-			err := a.refit(r.curve, r.xs, r.ys)
+			err := a.opts.Noise.fit(r.curve, r.xs, r.ys, a.weights)
 			if err == nil {
 				at[k], err = m.Locate(r.test, r.curve)
 			}

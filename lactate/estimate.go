@@ -5,13 +5,13 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
+
+	"example.com/steptest/lactate/internal/words"
 )
 
-// Estimate is a value with its interval. Low and High are NaN if no
-// interval was asked for, or there can be none, as of a lactate that the definition fixes.
-// An infinite Low or High says that the interval is
-// open on that side: the tested range ended before it did.
+// Estimate is a value with its interval. Low and High are NaN if no interval was asked for, or
+// there can be none, as of a lactate that the definition fixes. One that is infinite is open:
+// the tested range ended before the interval did.
 type Estimate struct{ Value, Low, High float64 }
 
 // exactly returns an estimate without an interval.
@@ -20,8 +20,7 @@ func exactly(v float64) Estimate { return Estimate{v, math.NaN(), math.NaN()} }
 // none is the estimate of nothing.
 func none() Estimate { return exactly(math.NaN()) }
 
-// HasInterval reports whether an interval was computed, open or not. The zero value has
-// none.
+// HasInterval reports whether an interval was computed, open or not. The zero value has none.
 func (e Estimate) HasInterval() bool {
 	return !math.IsNaN(e.Low) && !math.IsNaN(e.High) && e != Estimate{}
 }
@@ -36,31 +35,10 @@ func (e Estimate) String() string {
 	if !e.HasInterval() {
 		return strconv.FormatFloat(e.Value, 'g', 4, 64)
 	}
-	half := 0.0
-	for _, end := range []float64{e.Low, e.High} {
-		if d := math.Abs(end - e.Value); finite(d) {
-			half = max(half, d)
-		}
-	}
-	print := func(v float64) string {
-		switch {
-		case math.IsInf(v, 0):
-			return "open"
-		case half == 0:
-			return strconv.FormatFloat(v, 'g', 4, 64)
-		}
-		decimals := min(max(1-int(math.Floor(math.Log10(half))), 0), 15)
-		s := strconv.FormatFloat(v, 'f', decimals, 64)
-		if strings.Trim(s, "-0.") == "" { // no -0.00
-			s = strings.TrimPrefix(s, "-")
-		}
-		return s
-	}
-	return print(e.Value) + " (" + print(e.Low) + " to " + print(e.High) + ")"
+	return words.Interval(e.Value, e.Low, e.High)
 }
 
-// map1 applies an increasing function to value and interval; open ends stay
-// open.
+// map1 applies a function to value and ends; open ends stay open.
 func (e Estimate) map1(f func(float64) float64) Estimate {
 	g := func(v float64) float64 {
 		if !finite(v) {
@@ -71,21 +49,19 @@ func (e Estimate) map1(f func(float64) float64) Estimate {
 	return Estimate{g(e.Value), g(e.Low), g(e.High)}
 }
 
-// MarshalJSON writes {"value": v, "low": l, "high": h} and leaves out whatever
-// is not a number: an estimate of nothing is {}. An end that is open is
-// "low_open": true or "high_open": true.
-func (e Estimate) MarshalJSON() ([]byte, error) {
-	out := estimateJSON{LowOpen: math.IsInf(e.Low, -1), HighOpen: math.IsInf(e.High, 1)}
-	set := func(dst **float64, v float64) {
-		if finite(v) {
-			v += 0 // no -0
-			*dst = &v
-		}
+// holding widens an interval to hold its value: the reading of a curve can lie outside the
+// central readings of its draws.
+func (e Estimate) holding() Estimate {
+	if e.HasInterval() && !math.IsNaN(e.Value) {
+		e.Low, e.High = min(e.Low, e.Value), max(e.High, e.Value)
 	}
-	set(&out.Value, e.Value)
-	set(&out.Low, e.Low)
-	set(&out.High, e.High)
-	return json.Marshal(out)
+	return e
+}
+
+// MarshalJSON writes {"value": v, "low": l, "high": h} without what is not a number; an end that
+// is open is "low_open": true or "high_open": true.
+func (e Estimate) MarshalJSON() ([]byte, error) {
+	return json.Marshal(estimateJSON{words.Known(e.Value), words.Known(e.Low), words.Known(e.High), math.IsInf(e.Low, -1), math.IsInf(e.High, 1)})
 }
 
 // UnmarshalJSON reads what MarshalJSON writes; what is left out becomes NaN.
@@ -94,15 +70,13 @@ func (e *Estimate) UnmarshalJSON(data []byte) error {
 	if err := json.Unmarshal(data, &in); err != nil {
 		return fmt.Errorf("lactate: estimate: %w", err)
 	}
-	*e = none()
-	get := func(dst *float64, src *float64) {
-		if src != nil {
-			*dst = *src
+	value := func(p *float64) float64 {
+		if p == nil {
+			return math.NaN()
 		}
+		return *p
 	}
-	get(&e.Value, in.Value)
-	get(&e.Low, in.Low)
-	get(&e.High, in.High)
+	*e = Estimate{value(in.Value), value(in.Low), value(in.High)}
 	if in.LowOpen {
 		e.Low = math.Inf(-1)
 	}

@@ -56,11 +56,11 @@ func ExampleCompare() {
 	}
 	fmt.Printf("%+.3f m/s, %v\n", change.Shift.Value, change.Measured.Grade)
 	fmt.Println("between days:", change.BetweenDays.Grade)
-	fmt.Printf("%.1f s per 100 m\n", change.SecondsPer(100).Value)
+	fmt.Printf("%.1f %% at LT2\n", change.Percent().Value)
 	// Output:
 	// +0.019 m/s, faster
 	// between days: probably faster
-	// 1.2 s per 100 m
+	// 1.5 % at LT2
 }
 
 // Any number of tests in one fit, and where the next is to be expected.

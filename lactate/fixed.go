@@ -1,45 +1,39 @@
 package lactate
 
 import (
+	"cmp"
 	"fmt"
-	"strconv"
+
+	"example.com/steptest/lactate/internal/words"
 )
 
 // OBLA is the level that Sjödin & Jacobs (1981), Int J Sports Med 2:23–26,
 // call the onset of blood lactate accumulation (mmol/L) (from memory).
 const OBLA = 4.0
 
-// Fixed is the intensity at which the curve rises through a fixed lactate. On
-// a curve that dips it is the highest such crossing.
+// Fixed is the intensity at which the curve rises through a fixed lactate. On a curve that dips
+// it is the highest such crossing.
 //
-// Levels in use (from memory unless said): 2 and 4 mmol/L as aerobic and
-// anaerobic threshold, Kindermann, Simon & Keul (1979), Eur J Appl Physiol
-// 42:25–34; 2.2 in LaFontaine and others (1981) and 2.5 in papers of Hagberg,
-// Hurley and others (1983–84); 3 and 4 for swimmers in Zinner and others
-// (2011), JEPonline 14(1):43–48 (abstract seen); 4 in Mader and others (1976),
-// Sportarzt Sportmed 27:80–88, 109–112; 3.5 for stages of three minutes in Heck
-// and others (1985), Int J Sports Med 6:117–130, and for swimmers in Deminice
-// and others (2007), Rev Bras Med Esporte 13(3) (abstract seen).
+// Levels in use (from memory unless said): 2 and 4 mmol/L as aerobic and anaerobic threshold,
+// Kindermann, Simon & Keul (1979), Eur J Appl Physiol 42:25–34; 2.2 in LaFontaine and others
+// (1981) and 2.5 in papers of Hagberg, Hurley and others (1983–84); 3 and 4 for swimmers in
+// Zinner and others (2011), JEPonline 14(1):43–48 (abstract seen); 4 in Mader and others
+// (1976), Sportarzt Sportmed 27:80–88, 109–112; 3.5 for stages of three minutes in Heck and
+// others (1985), Int J Sports Med 6:117–130, and for swimmers in Deminice and others (2007),
+// Rev Bras Med Esporte 13(3) (abstract seen).
 //
-// One level for everybody suits few: swimmers held lactates of 2.9 ± 1.2 mmol/L
-// in a maximal steady state (Fernandes and others 2011, Int J Sports Med,
-// abstract seen). It depends on the analyser, and on plasma or whole blood.
-// Read between stages along straight lines, or on another curve, it moves
-// little near 4 mmol/L and more near 2, where the curve is flat.
+// One level for everybody suits few: swimmers held lactates of 2.9 ± 1.2 mmol/L in a maximal
+// steady state (Fernandes and others 2011, Int J Sports Med, abstract seen). It depends on the
+// analyser, and on plasma or whole blood. Another curve, or straight lines between stages,
+// moves it little near 4 mmol/L and more near 2, where the curve is flat.
 //
-// It needs a curve that reaches the level inside the tested range; else the
-// error is a [*NotReachedError].
+// It needs a curve that reaches the level inside the tested range; else the error is a
+// [*NotReachedError].
 type Fixed struct {
-	// Lactate is the level [mmol/L]. Zero means 4, see [OBLA].
-	Lactate float64
+	Lactate float64 // level [mmol/L]. Zero means 4, see [OBLA].
 }
 
-func (m Fixed) level() float64 {
-	if m.Lactate == 0 {
-		return OBLA
-	}
-	return m.Lactate
-}
+func (m Fixed) level() float64 { return cmp.Or(m.Lactate, OBLA) }
 
 // Locate implements [Method].
 func (m Fixed) Locate(t Test, c Curve) (float64, error) {
@@ -50,7 +44,4 @@ func (m Fixed) Locate(t Test, c Curve) (float64, error) {
 	return locateLevel(t, c, level)
 }
 
-func (m Fixed) String() string { return short(m.level()) + " mmol/L" }
-
-// short prints a number in as few digits as it takes.
-func short(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
+func (m Fixed) String() string { return words.Short(m.level()) + " mmol/L" }

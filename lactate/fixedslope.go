@@ -1,16 +1,15 @@
 package lactate
 
 import (
-	"example.com/steptest/lactate/internal/clean"
-
 	"fmt"
 
+	"example.com/steptest/lactate/internal/clean"
+	"example.com/steptest/lactate/internal/reading"
 	"gonum.org/v1/gonum/interp"
 )
 
-// Slopes of [FixedSlope] in use, for speeds in metres per second [mmol/L per
-// m/s]; for speeds in km/h they are 1.26 and 1.00 (from memory). Both were
-// found on runners.
+// Slopes of [FixedSlope] in use, for speeds in m/s [mmol/L per m/s]; for km/h they are 1.26 and
+// 1.00 (from memory). Both were found on runners.
 const (
 	// KeulSlope: Keul and others (1979), Dtsch Z Sportmed 30:212–218.
 	KeulSlope = 1.26 * 3.6
@@ -18,30 +17,25 @@ const (
 	SimonSlope = 1.00 * 3.6
 )
 
-// FixedSlope is the intensity at which the slope of the curve rises through a
-// fixed value; if it does so more than once, the highest such intensity.
+// FixedSlope is the intensity at which the slope of the curve rises through a fixed value; if
+// it does so more than once, the highest such intensity.
 //
-// Keul and others (1979) and Simon and others (1981) give the slope as the
-// angle of a tangent, 51°34′ and 45°, on a plot with 1 mmol/L and 1 km/h drawn
-// equally long (from memory; tan 51°34′ = 1.26). An angle means nothing without that plot, and a
-// slope nothing without the unit of intensity: there is no default. 1 mmol/L
-// per W is another slope altogether (cyclists in S Afr J Res Sport Phys Educ
-// Recreat 2006, 28(2):27–37; abstract seen). See [KeulSlope] and [SimonSlope]
-// for speeds in m/s. Water is slower than a track: on a swimmer the slopes
-// found on runners are reached at another point of the curve, most often near
-// LT1, and no source says which. [Catalogue] lists them as no threshold for
+// Keul and others (1979) and Simon and others (1981), [KeulSlope] and [SimonSlope], give the
+// angle of a tangent, 51°34′ and 45°, on a plot with 1 mmol/L and 1 km/h drawn equally long (from memory; tan
+// 51°34′ = 1.26). An angle means nothing without that plot, and a slope nothing without the
+// unit of intensity: there is no default. 1 mmol/L per W is another slope altogether (cyclists
+// in S Afr J Res Sport Phys Educ Recreat 2006, 28(2):27–37; abstract seen). Water is slower
+// than a track: a swimmer reaches the slopes found on runners at another point of the curve,
+// most often near LT1, and no source says which. [Catalogue] lists them as no threshold for
 // that reason.
 //
-// It needs a curve with a slope at every point, which has PredictDerivative of
-// gonum's interp.DerivativePredictor (else [ErrShape]), and one that reaches
-// the slope inside the tested range, else the error is a [*NotReachedError]
-// whose numbers are slopes.
+// It needs a curve with PredictDerivative of gonum's interp.DerivativePredictor (else
+// [ErrShape]) that reaches the slope inside the tested range, else the error is a
+// [*NotReachedError] whose numbers are slopes.
 type FixedSlope struct {
-	// Slope [mmol/L per unit of intensity of the test]. There is no default:
-	// Locate refuses zero.
+	// Slope [mmol/L per unit of intensity of the test]. Locate refuses zero.
 	Slope float64
-	// Per is the unit of intensity, such as "m/s", as String prints it. Empty
-	// means that it is not said.
+	// Per is the unit of intensity, such as "m/s", as String prints it. Empty means not said.
 	Per string
 }
 
@@ -57,21 +51,18 @@ func (m FixedSlope) Locate(t Test, c Curve) (float64, error) {
 	if !positive(m.Slope) {
 		return 0, fmt.Errorf("lactate: fixed slope: found %v, expected a slope above zero in %s; slopes are known for m/s and km/h only", m.Slope, m.unit())
 	}
-	lo, hi, err := testedRange(t)
+	lo, hi, err := rangeOn(t.Stages, c)
 	if err != nil {
 		return 0, err
-	}
-	if c == nil {
-		return 0, errNoCurve
 	}
 	d, ok := c.(interp.DerivativePredictor)
 	if !ok {
 		return 0, fmt.Errorf("lactate: fixed slope: %w: %T has no slope; a curve with PredictDerivative is needed", ErrShape, c)
 	}
-	if x, ok := lastRise(d.PredictDerivative, m.Slope, lo, hi); ok {
+	if x, ok := reading.LastRise(d.PredictDerivative, m.Slope, lo, hi); ok {
 		return x, nil
 	}
-	x, _ := lowest(d.PredictDerivative, lo, hi)
+	x, _ := reading.Lowest(d.PredictDerivative, lo, hi)
 	least, most := d.PredictDerivative(x), d.PredictDerivative(hi)
 	return 0, &NotReachedError{Level: m.Slope, Lowest: least, Highest: most, Of: "the slope of the curve", Unit: m.unit()}
 }

@@ -6,9 +6,9 @@ import (
 	"example.com/steptest/lactate/internal/clean"
 )
 
-// Grade says in plain words how sure it is that a curve has moved, and to which side.
-// Faster is to the right: more intensity at the same lactate. Its sign is the side, and
-// its size the certainty. The zero value is CannotTell.
+// Grade says how sure it is that a curve has moved, and to which side. Faster is to the right:
+// more intensity at the same lactate. Its sign is the side, its size the certainty. The zero
+// value is CannotTell.
 type Grade int
 
 // The grades, by the probability that the curve lies to the right.

@@ -56,3 +56,61 @@ func TestNoBaseline(t *testing.T) {
 		}
 	}
 }
+
+// D: a baseline below the one seen is still above zero: a rise above it is not reached before
+// the curve reaches that lactate itself.
+func TestUnseenBaselineIsAboveZero(t *testing.T) {
+	test := stages([]float64{125, 175, 225, 250, 275}, []float64{0.62, 1.22, 2.85, 5.86, 9.87})
+	level := lactate.Fixed{Lactate: 1.5}
+	a, err := lactate.Analyze(test, lactate.Options{Resamples: 1000, Methods: []lactate.Method{level}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !has(a.Warnings, lactate.WarnNoBaseline) || !math.IsInf(a.LT1.Intensity.Low, -1) {
+		t.Errorf("LT1 %v, %v", a.LT1.Intensity, a.Warnings)
+	}
+	if got, want := a.LT2.Intensity.Low, a.Thresholds[0].Intensity.Low; got != want || a.LT2.Lactate.Low != 1.5 {
+		t.Errorf("LT2 from %v, %v; the curve reaches 1.5 mmol/L at %v or above", a.LT2.Intensity, a.LT2.Lactate, want)
+	}
+}
+
+// D: lactate that climbs evenly from the start shows no bend, and that is said; one that bends
+// after a first small rise does not.
+func TestClimbsFromTheStart(t *testing.T) {
+	xs := []float64{125, 175, 225, 250, 275, 300}
+	for _, c := range []struct {
+		ys     []float64
+		climbs bool
+	}{{[]float64{1.06, 1.41, 1.9, 2.04, 3.04, 4.59}, true}, {[]float64{1.06, 1.41, 2.4, 3.04, 4.5, 6.6}, false},
+		{[]float64{1.06, 1.2, 1.9, 2.04, 3.04, 4.59}, false}, {[]float64{1.06, 1.41, 1.5, 2.04, 3.04, 4.59}, false}} {
+		a, err := lactate.Analyze(stages(xs, c.ys), lactate.Options{Resamples: 300})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if has(a.Warnings, lactate.WarnNoBaseline) != c.climbs || math.IsInf(a.LT1.Intensity.Low, -1) {
+			t.Errorf("%v: LT1 %v, %v", c.ys, a.LT1.Intensity, a.Warnings)
+		}
+	}
+}
+
+// D: Dmax at LT1 or below it is no LT2, nor one that lies too close to tell.
+func TestDmaxIsNoLT2(t *testing.T) {
+	xs := []float64{125, 175, 225, 250, 275, 300, 325}
+	for _, c := range []struct {
+		ys      []float64
+		low, in bool // warned of, and among the definitions of LT2
+	}{
+		{[]float64{1.17, 1.52, 1.22, 1.54, 2.04, 3.32, 4.72}, true, false},
+		{[]float64{1.3, 1.4, 1.5, 1.9, 2.6, 3.4, 4.5}, true, true},
+		{[]float64{1.0, 1.0, 1.1, 1.6, 2.9, 6.2, 12}, false, true},
+	} {
+		a, err := lactate.Analyze(stages(xs, c.ys), lactate.Options{Resamples: 1000})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := a.Spread(lactate.SecondThreshold)
+		if in := s.Lowest.Method == (lactate.MaxDistance{}); has(a.Warnings, lactate.WarnDmaxLow) != c.low || in != c.in {
+			t.Errorf("%v: LT1 %v, %v; %v", c.ys, a.LT1.Intensity, s, a.Warnings)
+		}
+	}
+}

@@ -4,19 +4,17 @@ import (
 	"math"
 )
 
-// Influences says what the thresholds of a test rest on: each is read again
-// with one stage's lactate left out at a time. The zero value is empty.
+// Influences says what the thresholds of a test rest on. The zero value is empty.
 type Influences struct {
-	// LeftOut are the stages left out one at a time, in order of intensity:
-	// indexes into Test.Stages. Stages without a lactate sample are not among
-	// them.
+	// LeftOut are the stages with a lactate sample, in order of intensity: indexes into
+	// Test.Stages.
 	LeftOut []int `json:"left_out"`
-	// Unit of the intensities, as the test has it.
+	// Unit as in Test.
 	Unit string `json:"intensity_unit,omitzero"`
-	// LT1 and LT2 are the two thresholds of the options.
+	// LT1 and LT2 as in Options.
 	LT1 Influenced `json:"lt1"`
 	LT2 Influenced `json:"lt2"`
-	// Thresholds has one entry for each of Options.Methods, in their order.
+	// Thresholds has one entry for each of Options.Methods.
 	Thresholds []Influenced `json:"thresholds"`
 }
 
@@ -24,30 +22,26 @@ type Influences struct {
 type Influenced struct {
 	Whole   Threshold   `json:"whole"`   // of the whole test
 	Without []Threshold `json:"without"` // of the test without Influences.LeftOut[i]
-	// Most is the index into LeftOut and Without of the stage that moves the
-	// threshold most when it is left out; −1 if the whole test or every
-	// test without a stage has no threshold.
+	// Most is the index into LeftOut and Without of the stage without which the threshold
+	// moves most; −1 if the whole test or every test without a stage has none.
 	Most int `json:"most"`
-	// Shift is by how much that stage moves it: the intensity without the
-	// stage less that of the whole test. Zero if Most is −1.
+	// Shift is the intensity without that stage less that of the whole test. Zero if Most
+	// is −1.
 	Shift float64 `json:"shift"`
-	// Lost holds the indexes of the stages without which there is no threshold
-	// any more.
+	// Lost holds the indexes of the stages without which there is no threshold.
 	Lost []int `json:"lost,omitempty"`
 }
 
-// Influence reads the thresholds of [Analyze] again with the lactate of one
-// stage after another left out, as if that sample had been lost. The stage's
-// heart rate and duration stay.
+// Influence reads the thresholds of [Analyze] again with the lactate of one stage after another
+// left out, as if that sample had been lost.
 //
-// A threshold that one stage moves by more than its interval allows rests on
-// that stage. The first and the last stage are the ends of the tested range:
-// leaving one out can move a threshold that depends on the ends, such as Dmax,
-// or put it out of reach, even if every sample is right.
+// A threshold that one stage moves by more than its interval allows rests on that stage. The
+// first and the last stage are the ends of the tested range: leaving one out can move a
+// threshold that depends on the ends, such as Dmax, or put it out of reach, even if every
+// sample is right.
 //
-// Options.Resamples is ignored. The error is that of Analyze on the whole
-// test; if the test without a stage cannot be analysed, each of its
-// thresholds carries that error.
+// Options.Resamples is ignored. The error is that of Analyze on the whole test; that of the
+// test without a stage is in its thresholds.
 func Influence(t Test, o Options) (*Influences, error) {
 	o.Resamples = 0
 	whole, err := Analyze(t, o)
@@ -71,7 +65,7 @@ func Influence(t Test, o Options) (*Influences, error) {
 		a, err := Analyze(rest, o)
 		without := func(f *Influenced) {
 			if err != nil {
-				f.Without = append(f.Without, Threshold{Method: f.Whole.Method, Intensity: none(), Lactate: none(), HeartRate: none(), Err: err})
+				f.Without = append(f.Without, unread(f.Whole.Method, err))
 				return
 			}
 			f.Without = append(f.Without, a.read(rest, f.Whole.Method))

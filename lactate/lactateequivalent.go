@@ -1,24 +1,24 @@
 package lactate
 
 import (
+	"cmp"
 	"fmt"
 
+	"example.com/steptest/lactate/internal/reading"
+	"example.com/steptest/lactate/internal/words"
 	"gonum.org/v1/gonum/interp"
 )
 
-// LowestLactateEquivalent is the intensity at which lactate divided by
-// intensity, the lactate equivalent, is lowest on the curve. Dickhuth and
-// others (1999), Int J Sports Med 20:122–127, and Roecker and others (1998),
-// Med Sci Sports Exerc 30:1552–1557, take it for the aerobic threshold (from
-// memory; Heuberger and others 2018 list it over power and over oxygen uptake
-// as two concepts, abstract seen).
+// LowestLactateEquivalent is the intensity at which lactate divided by intensity, the lactate
+// equivalent, is lowest on the curve. Dickhuth and others (1999), Int J Sports Med 20:122–127,
+// and Roecker and others (1998), Med Sci Sports Exerc 30:1552–1557, take it for the aerobic
+// threshold (from memory; Heuberger and others 2018 list it over power and over oxygen uptake
+// as two concepts, abstract seen). It depends on the zero of intensity but not on its unit: for
+// speeds in water it is as well defined as for power, but lies elsewhere.
 //
-// It depends on the zero of intensity but not on its unit: for speeds in water
-// it is as well defined as for power, but it lies elsewhere.
-//
-// It needs a curve whose equivalent falls and then rises inside the tested
-// range; else the error wraps [ErrShape]. A test that starts too fast has its
-// lowest equivalent at the first stage, or below it: that is no minimum.
+// It needs a curve whose equivalent falls and then rises inside the tested range; else the
+// error wraps [ErrShape]. A test that starts too fast has its lowest equivalent at the first
+// stage, or below it: that is no minimum.
 type LowestLactateEquivalent struct{}
 
 // Locate implements [Method].
@@ -28,24 +28,17 @@ func (LowestLactateEquivalent) Locate(t Test, c Curve) (float64, error) {
 
 func (LowestLactateEquivalent) String() string { return "lowest lactate equivalent" }
 
-// AboveLowestEquivalent is the intensity at which the curve has risen by a
-// given amount above its lactate at the lowest lactate equivalent, see
-// [LowestLactateEquivalent]. With 1.5 mmol/L it is the individual anaerobic
-// threshold of Dickhuth and others (1999), Int J Sports Med 20:122–127 (from
-// memory).
+// AboveLowestEquivalent is the intensity at which the curve has risen by a given amount above
+// its lactate at the [LowestLactateEquivalent]. With 1.5 mmol/L it is the individual anaerobic
+// threshold of Dickhuth and others (1999), Int J Sports Med 20:122–127 (from memory).
 //
-// It needs what LowestLactateEquivalent needs, and a curve that reaches the
-// level inside the tested range; else the error is a [*NotReachedError].
+// It needs what LowestLactateEquivalent needs, and a curve that reaches the level inside the
+// tested range; else the error is a [*NotReachedError].
 type AboveLowestEquivalent struct {
 	Rise float64 // [mmol/L]. Zero means 1.5.
 }
 
-func (m AboveLowestEquivalent) rise() float64 {
-	if m.Rise == 0 {
-		return 1.5
-	}
-	return m.Rise
-}
+func (m AboveLowestEquivalent) rise() float64 { return cmp.Or(m.Rise, 1.5) }
 
 // Locate implements [Method].
 func (m AboveLowestEquivalent) Locate(t Test, c Curve) (float64, error) {
@@ -60,26 +53,18 @@ func (m AboveLowestEquivalent) Locate(t Test, c Curve) (float64, error) {
 }
 
 func (m AboveLowestEquivalent) String() string {
-	return "lowest lactate equivalent + " + short(m.rise()) + " mmol/L"
+	return "lowest lactate equivalent + " + words.Short(m.rise()) + " mmol/L"
 }
 
 // lowestEquivalent finds the minimum of y/x, where x·y′ − y changes sign.
 func lowestEquivalent(t Test, c Curve) (float64, error) {
-	lo, hi, err := testedRange(t)
+	lo, hi, err := rangeOn(t.Stages, c)
 	if err != nil {
 		return 0, err
 	}
-	if c == nil {
-		return 0, errNoCurve
-	}
-	var x float64
-	var inside bool
 	equivalent := func(x float64) float64 { return c.Predict(x) / x }
-	if d, ok := c.(interp.DerivativePredictor); ok {
-		x, inside = lowestBySlope(equivalent, func(x float64) float64 { return x*d.PredictDerivative(x) - c.Predict(x) }, lo, hi)
-	} else {
-		x, inside = lowest(equivalent, lo, hi)
-	}
+	sign := func(x float64, d interp.DerivativePredictor) float64 { return x*d.PredictDerivative(x) - c.Predict(x) }
+	x, inside := reading.LowestOn(c, equivalent, sign, lo, hi)
 	switch {
 	case inside && !(equivalent(x) < min(equivalent(lo), equivalent(hi))*(1-rounding)):
 		return 0, errEquivalentFlat

@@ -6,56 +6,45 @@ import (
 	"example.com/steptest/lactate/curve"
 )
 
-// LactateMinimumTest is a test of its own kind: (1) one or more maximal efforts
-// that raise lactate, (2) a rest of about eight minutes, (3) a step test, in
-// which lactate first falls and then rises. Tegtbur, Busse & Braumann (1993),
-// Med Sci Sports Exerc 25:620–627 (from memory; the three phases and the eight
-// minutes in the review PMC5463055, excerpt seen). The zero value is an empty
-// test, which [LactateMinimum] refuses.
+// LactateMinimumTest is a test of its own kind: (1) one or more maximal efforts that raise
+// lactate, (2) a rest of about eight minutes, (3) a step test, in which lactate first falls and
+// then rises. Tegtbur, Busse & Braumann (1993), Med Sci Sports Exerc 25:620–627 (from memory;
+// the three phases and the eight minutes in the review PMC5463055, excerpt seen). The zero
+// value is an empty test, which [LactateMinimum] refuses.
 //
-// Phase (1) is a maximal effort: see the cautions of package protocol before
-// asking anyone for it.
+// See the cautions of package protocol before asking anyone for a maximal effort.
 type LactateMinimumTest struct {
-	// Raised holds the lactates taken between the maximal effort and the first
-	// stage, After counted from the end of the effort. They are only looked at
-	// to see that lactate was raised. Nil means not taken.
+	// Raised holds the lactates between the maximal effort and the first stage, After
+	// counted from the end of the effort: do they show that lactate was raised? Nil means
+	// not taken.
 	Raised []RecoverySample `json:"raised,omitempty"`
-	// Stages of the step test, in any order; those without a lactate sample are
-	// left out.
+	// Stages of the step test, in any order; those without a lactate sample are left out.
 	Stages []Stage `json:"stages"`
 }
 
-// LactateMinimumPoint is the result of a lactate minimum test. The zero value
-// is no result.
+// LactateMinimumPoint is the result of a lactate minimum test. The zero value is none.
 type LactateMinimumPoint struct {
 	Intensity float64           `json:"intensity"`          // where the curve is lowest, in the test's unit
 	Lactate   float64           `json:"lactate_mmol_per_l"` // value of the curve there [mmol/L]
 	Curve     *curve.Polynomial `json:"curve_parameters"`   // the fitted parabola
 }
 
-// LactateMinimum returns where lactate is lowest in a lactate minimum test,
-// taken for the intensity at which lactate appears and disappears equally fast:
-// the zero of the derivative of the least-squares polynomial of second order
-// through the stages. Reading it by eye or by a spline is also done. Where the
-// minimum lies depends on how high lactate was raised and on the stages that
-// follow, most of all the lowest ones.
+// LactateMinimum returns where lactate is lowest in a lactate minimum test, taken for the
+// intensity at which lactate appears and disappears equally fast: the minimum of the
+// least-squares parabola through the stages. Reading it by eye or by a spline is also done. It
+// depends on how high lactate was raised and on the stages that follow, most of all the lowest.
 //
-// The error lists what cannot be right in the test, or wraps [ErrTooFewStages]
-// for fewer than three different intensities, [ErrNotReached] for a minimum
-// outside the tested range, or [ErrShape] for a parabola that does not open
-// upward and for samples in Raised that are no higher than its minimum.
-//
-// Checked by a constructed parabola (ExampleLactateMinimum).
+// The error lists what cannot be right in the test, or wraps [ErrTooFewStages] for fewer than
+// three different intensities, [ErrNotReached] for a minimum outside the tested range, or
+// [ErrShape] for a parabola that does not open upward and for samples in Raised that are no
+// higher than its minimum. Checked by a constructed parabola (ExampleLactateMinimum).
 func LactateMinimum(t LactateMinimumTest) (LactateMinimumPoint, error) {
 	step := Test{Stages: t.Stages, Recovery: t.Raised}
 	if err := step.Check(); err != nil {
 		return LactateMinimumPoint{}, err
 	}
 	stages := step.Sampled()
-	xs, ys := make([]float64, len(stages)), make([]float64, len(stages))
-	for i, s := range stages {
-		xs[i], ys[i] = s.Intensity, s.Lactate
-	}
+	xs, ys := points(stages)
 	if n := distinct(xs); n < 3 {
 		return LactateMinimumPoint{}, fmt.Errorf("lactate: lactate minimum: %w: found %d different intensities with a lactate sample, expected at least 3", ErrTooFewStages, n)
 	}

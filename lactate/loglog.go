@@ -9,29 +9,23 @@ import (
 	"example.com/steptest/lactate/curve"
 )
 
-// LogLog is the log–log threshold: the logarithm of lactate against the
-// logarithm of intensity is fitted by two straight lines, and the threshold is
-// where they meet. Beaver, Wasserman & Whipp (1985), J Appl Physiol
-// 59:1936–1940, used oxygen uptake for the intensity (from memory); Bishop and
-// others (1998) power (abstract seen).
+// LogLog is the log–log threshold: the logarithm of lactate against the logarithm of intensity
+// is fitted by two straight lines, and the threshold is where they meet. Beaver, Wasserman &
+// Whipp (1985), J Appl Physiol 59:1936–1940, used oxygen uptake for the intensity (from
+// memory); Bishop and others (1998) power (abstract seen).
 //
-// Here the two lines are made to meet and are the best of all such pairs, with
-// the join anywhere from the second to the last but one stage
-// ([curve.BrokenLine]). Lines fitted separately to each split of the stages, as
-// is also done, meet elsewhere and can meet outside the gap that they
-// belong to. Where two joins fit about equally well, little noise decides
-// between them: look at [Influence].
+// Here the two lines meet and are the best of all such pairs, with the join anywhere from the
+// second to the last but one stage ([curve.BrokenLine]). Lines fitted separately to each split
+// of the stages, as is also done, meet elsewhere, even outside the gap that they belong to.
+// Where two joins fit about equally well, little noise decides between them: look at
+// [Influence]. The threshold depends on the zero of intensity and lactate, but not on their
+// units. It ignores the curve, which may be nil.
 //
-// The threshold does not depend on the unit of intensity or lactate, but it
-// does on their zero. It ignores the curve, which may be nil.
-//
-// It needs four different intensities (else [ErrTooFewStages]) and a line
-// that is steeper after the join than before it and rises (else [ErrShape]).
+// It needs four different intensities (else [ErrTooFewStages]) and a line that is steeper after
+// the join than before it and rises (else [ErrShape]).
 type LogLog struct{}
 
-// logLogFit is what one fit needs. The fits behind an interval come in
-// thousands, from many goroutines; nothing of one is left to be seen by
-// the next.
+// logLogFit is work space of one fit, from which the next sees nothing.
 type logLogFit struct {
 	line   curve.BrokenLine
 	xs, ys []float64
@@ -51,8 +45,8 @@ func (LogLog) Locate(t Test, _ Curve) (float64, error) {
 	return min(max(math.Exp(f.line.Join), lo), hi), nil
 }
 
-// Lines returns the two fitted lines, for a picture or a closer look: natural
-// logarithm of lactate (mmol/L) against natural logarithm of intensity.
+// Lines returns the two fitted lines: natural logarithm of lactate (mmol/L) against that of
+// intensity.
 func (LogLog) Lines(t Test) (*curve.BrokenLine, error) {
 	f := new(logLogFit)
 	if _, _, err := f.fit(t); err != nil {
@@ -62,7 +56,7 @@ func (LogLog) Lines(t Test) (*curve.BrokenLine, error) {
 }
 
 func (f *logLogFit) fit(t Test) (lo, hi float64, err error) {
-	lo, hi, err = testedRange(t)
+	lo, hi, err = testedRange(t.Stages)
 	if err != nil {
 		return 0, 0, err
 	}
@@ -84,8 +78,7 @@ func (f *logLogFit) fit(t Test) (lo, hi float64, err error) {
 
 var errLogLogBend = fmt.Errorf("lactate: log–log: %w: lactate does not rise more steeply after the join than before it", ErrShape)
 
-// piecesError says why straight pieces could not be fitted: too few stages, or
-// stages on fewer lines.
+// piecesError says why straight pieces could not be fitted: too few stages, or fewer lines.
 func piecesError(method string, err error, xs []float64, need int) error {
 	if !errors.Is(err, curve.ErrUndetermined) {
 		return fmt.Errorf("lactate: %s: %w", method, err)

@@ -2,21 +2,16 @@ package lactate
 
 import "fmt"
 
-// LogLogMaxDistance is Dmax with a chord that starts on the curve at the
-// [LogLog] threshold and goes to the last stage: the modified Dmax that
-// Jamnick and others (2018), PLoS ONE 13(7):e0199794, found nearest to the
-// maximal lactate steady state of 56 candidates (abstract seen; the recipe from
-// memory). They drew it on a cubic and on the exponential-plus-constant curve;
-// here it is read on whichever curve is given.
+// LogLogMaxDistance is Dmax with a chord from the curve at the [LogLog] threshold to the last
+// stage: the modified Dmax that Jamnick and others (2018), PLoS ONE 13(7):e0199794, found
+// nearest to the maximal lactate steady state of 56 candidates (abstract seen; the recipe from
+// memory). They drew it on a cubic and on the exponential-plus-constant curve; here it is read
+// on whichever curve is given.
 //
-// It needs what LogLog needs, a stage between the start of the chord and the
-// last one, and a curve that bends below the chord; else the error wraps
-// [ErrTooFewStages] or [ErrShape].
+// It needs what LogLog needs, a stage between the start of the chord and the last one, and a
+// curve that bends below the chord; else the error wraps [ErrTooFewStages] or [ErrShape].
 type LogLogMaxDistance struct {
-	// Ends: MeasuredEnds moves the upper end of the chord to the lactate
-	// measured at the last stage. The lower end stays on the curve, as nothing
-	// was measured there. Zero means FittedEnds.
-	Ends Ends
+	Ends Ends // of the upper end: nothing was measured at the lower. Zero means FittedEnds.
 }
 
 // Locate implements [Method].
@@ -28,7 +23,7 @@ func (m LogLogMaxDistance) Locate(t Test, c Curve) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	_, hi, err := testedRange(t)
+	_, hi, err := testedRange(t.Stages)
 	if err != nil {
 		return 0, err
 	}
@@ -40,23 +35,13 @@ func (m LogLogMaxDistance) Locate(t Test, c Curve) (float64, error) {
 	if !between {
 		return 0, errLogLogLast
 	}
-	from, to := c.Predict(lo), c.Predict(hi)
-	switch m.Ends {
-	case FittedEnds:
-	case MeasuredEnds:
-		to = measuredAt(t, hi)
-	default:
-		return 0, fmt.Errorf("lactate: found %v, expected ends of this package", m.Ends)
+	to, err := m.Ends.lactate(t, c, hi)
+	if err != nil {
+		return 0, err
 	}
-	return farthestBelowChord(c, lo, from, hi, to)
+	return farthestBelowChord(c, lo, c.Predict(lo), hi, to)
 }
 
 var errLogLogLast = fmt.Errorf("lactate: Dmax from the log–log point: %w: no stage between that point and the last stage", ErrShape)
 
-func (m LogLogMaxDistance) String() string {
-	s := "Dmax from the log–log point"
-	if m.Ends != FittedEnds {
-		s += ", " + m.Ends.String()
-	}
-	return s
-}
+func (m LogLogMaxDistance) String() string { return m.Ends.of("Dmax from the log–log point") }

@@ -1,43 +1,42 @@
 package lactate
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+
+	"example.com/steptest/lactate/internal/reading"
+	"example.com/steptest/lactate/internal/words"
 )
 
-// Method is one definition of a threshold. The methods of this package are
-// small comparable values; their zero value is the reading named in their doc
-// comment.
+// Method is one definition of a threshold. Those of this package are small comparable values;
+// the zero value is the reading named in the doc comment.
 type Method interface {
-	// Locate returns the intensity of the threshold in the test, on the
-	// curve c that was fitted to it, in the test's unit of intensity. It never
-	// extrapolates: the result lies inside the tested range. If the
-	// definition does not hold it returns an error that says which part did
-	// not. Where intervals are asked for it runs on several goroutines at
-	// once, each with a curve of its own.
+	// Locate returns the intensity of the threshold in the test, on the curve c that was
+	// fitted to it. The result lies inside the tested range; if the definition does not
+	// hold, the error says which part did not. It may run on several goroutines at once,
+	// each with a curve of its own.
 	Locate(t Test, c Curve) (intensity float64, err error)
 	// String names the definition, with its numbers.
 	String() string
 }
 
-// Errors of [Method.Locate], [Analyze] and [Compare], wrapped by errors that
-// say more.
+// Errors of [Method.Locate], [Analyze] and [Compare], wrapped by errors that say more.
 var (
-	// ErrNotReached: the level lies outside what the curve reaches inside the
-	// tested range, and the error of the method is a [*NotReachedError].
+	// ErrNotReached: the curve does not reach the level inside the tested range; the error
+	// of the method is a [*NotReachedError].
 	ErrNotReached = errors.New("level not reached inside the tested range")
 	// ErrTooFewStages: fewer stages than the definition or the curve needs.
 	ErrTooFewStages = errors.New("too few stages")
-	// ErrShape: the curve or the stages do not have the shape that the
-	// definition needs, such as a bend upward.
+	// ErrShape: the curve or the stages do not have the shape that the definition needs,
+	// such as a bend upward.
 	ErrShape = errors.New("the definition does not hold for this shape")
 	// ErrMissing: a sample that the definition needs was not taken.
 	ErrMissing = errors.New("a sample that the method needs is missing")
 )
 
-// NotReachedError says that something does not rise to a level inside the tested
-// range: most often the lactate of the curve. It is [ErrNotReached] to
-// [errors.Is].
+// NotReachedError says that something, most often the curve, does not rise to a level inside the
+// tested range. It is [ErrNotReached] to [errors.Is].
 type NotReachedError struct {
 	Level   float64 // what was asked for [mmol/L]
 	Lowest  float64 // lowest value in the tested range [mmol/L]
@@ -49,47 +48,33 @@ type NotReachedError struct {
 }
 
 func (e *NotReachedError) Error() string {
-	of, unit := e.Of, e.Unit
-	if of == "" {
-		of = "the curve"
-	}
-	if unit == "" {
-		unit = "mmol/L"
-	}
+	of, unit := cmp.Or(e.Of, "the curve"), cmp.Or(e.Unit, "mmol/L")
 	end, where := e.Lowest, "starts above it, at"
 	if e.Above() {
 		end, where = e.Highest, "ends at"
 	}
-	// As many digits as tell the two apart.
-	level, other := "", ""
-	for digits := 3; level == other && digits <= 17; digits++ {
-		level, other = fmt.Sprintf("%.*g", digits, e.Level), fmt.Sprintf("%.*g", digits, end)
-	}
+	level, other := words.Apart(e.Level, end)
 	return fmt.Sprintf("lactate: %s %s: %v: %s %s %s %[2]s", level, unit, ErrNotReached, of, where, other)
 }
 
-// Above reports whether the level lies above the curve's upper end: the
-// threshold lies at higher intensities than were tested, if anywhere.
+// Above reports whether the level lies above the curve's upper end: the threshold then lies at
+// higher intensities than were tested, if anywhere.
 func (e *NotReachedError) Above() bool { return e.Level > e.Highest }
 
 // Unwrap returns [ErrNotReached].
 func (e *NotReachedError) Unwrap() error { return ErrNotReached }
 
-// endMethod is a method whose answer depends on the last stage: on a test that ends
-// early it lies too low.
-type endMethod interface{ dependsOnLast() }
-
+// dependsOnLast reports whether a method rests on the last stage: on a test that ends early its
+// answer lies too low.
 func dependsOnLast(m Method) bool {
-	_, ok := m.(endMethod)
-	return ok
+	switch m.(type) {
+	case MaxDistance, ModifiedMaxDistance, LogLogMaxDistance:
+		return true
+	}
+	return false
 }
 
-func (MaxDistance) dependsOnLast()         {}
-func (ModifiedMaxDistance) dependsOnLast() {}
-func (LogLogMaxDistance) dependsOnLast()   {}
-
-// fromBaseline reports whether a method measures from a baseline that the easy stages of
-// the test have to show.
+// fromBaseline reports whether a method measures from a baseline that the easy stages show.
 func fromBaseline(m Method) bool {
 	switch m := m.(type) {
 	case AboveBaseline:
@@ -102,25 +87,18 @@ func fromBaseline(m Method) bool {
 
 // locateLevel is the intensity at which the curve last rises through level.
 func locateLevel(t Test, c Curve, level float64) (float64, error) {
-	lo, hi, err := testedRange(t)
+	lo, hi, err := rangeOn(t.Stages, c)
 	if err != nil {
 		return 0, err
 	}
-	if c == nil {
-		return 0, errNoCurve
-	}
-	if x, ok := upcrossing(c, level, lo, hi); ok {
+	if x, ok := reading.Upcrossing(c, level, lo, hi); ok {
 		return x, nil
 	}
-	_, least := minimum(c, lo, hi)
+	_, least := reading.Minimum(c, lo, hi)
 	return 0, &NotReachedError{Level: level, Lowest: least, Highest: c.Predict(hi)}
 }
 
-var errNoCurve = errors.New("lactate: found no curve, expected one fitted to the test")
-
-// ordered returns the sampled stages in order of intensity: a part of the
-// test's own slice if they stand so at its start, as in the refits behind an
-// interval.
+// ordered is Sampled without a copy if the stages stand so at the start, as in refits.
 func ordered(t Test) []Stage {
 	n := 0
 	for n < len(t.Stages) && t.Stages[n].sampled() {

@@ -1,23 +1,25 @@
 package lactate
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+
+	"example.com/steptest/lactate/internal/words"
 )
 
-// ChordStart says where the chord of [ModifiedMaxDistance] starts. The zero
-// value is ChordBeforeFirstRise.
+// ChordStart says where the chord of [ModifiedMaxDistance] starts. The zero value is
+// ChordBeforeFirstRise.
 type ChordStart int
 
-// The readings in use. They differ more than any other choice: on seven
-// stages that rise from 1.1 to 8.4 mmol/L the three give 1.430, 1.411 and
-// 1.453 m/s (constructed example in the tests).
+// The readings in use. They differ more than any other choice: 1.430, 1.411 and 1.453 m/s on
+// seven stages that rise from 1.1 to 8.4 mmol/L (constructed example in the tests).
 const (
-	// ChordBeforeFirstRise: the stage before the first rise from stage to stage
-	// that exceeds the limit.
+	// ChordBeforeFirstRise: the stage before the first rise from stage to stage that
+	// exceeds the limit.
 	ChordBeforeFirstRise ChordStart = iota
-	// ChordBeforeRiseAboveLowest: the stage before the first one that exceeds
-	// the lowest stage so far by more than the limit.
+	// ChordBeforeRiseAboveLowest: the stage before the first one that exceeds the lowest
+	// stage so far by more than the limit.
 	ChordBeforeRiseAboveLowest
 	// ChordAtFirstRise: the stage that first shows the rise.
 	ChordAtFirstRise
@@ -35,36 +37,28 @@ func (s ChordStart) String() string {
 	return fmt.Sprintf("ChordStart(%d)", int(s))
 }
 
-// ModifiedMaxDistance is Dmax with a chord that starts where lactate begins to
-// rise, of Bishop, Jenkins & Mackinnon (1998), Med Sci Sports Exerc
-// 30:1270–1275: from the stage before the first rise greater than 0.4 mmol/L to
-// the last stage (the rule from memory). Rises are compared after rounding to
-// 1e-6 mmol/L, since analysers print tenths and 1.5 − 1.1 is not 0.4 in binary;
-// a rise of exactly the limit is not greater.
+// ModifiedMaxDistance is Dmax with a chord that starts where lactate begins to rise, of Bishop,
+// Jenkins & Mackinnon (1998), Med Sci Sports Exerc 30:1270–1275: from the stage before the
+// first rise greater than 0.4 mmol/L to the last stage (the rule from memory). Rises are
+// compared after rounding to 1e-6 mmol/L, since analysers print tenths and 1.5 − 1.1 is not
+// 0.4 in binary; a rise of exactly the limit is not greater.
 //
-// On the exponential-plus-constant curve it depends, like [MaxDistance], on the
-// rate C and the two ends of the chord alone: it follows a curve that has moved
-// only if the chord starts at another stage, and then by a jump.
+// On the exponential-plus-constant curve it depends, like [MaxDistance], on the rate C and the
+// two ends of the chord alone: it follows a curve that has moved only if the chord starts at
+// another stage, and then by a jump.
 //
-// In swimmers it came out faster than the maximal lactate steady state with
-// short rests, 1.346 against 1.300 m/s (Arsoniadis and others 2024, abstract
-// seen). From the log–log point, the chord is that of [LogLogMaxDistance].
+// In swimmers it came out faster than the maximal lactate steady state with short rests, 1.346
+// against 1.300 m/s (Arsoniadis and others 2024, abstract seen).
 //
-// It needs a stage between the start of the chord and the last one; else, and
-// if no rise exceeds the limit or the curve does not bend below the chord,
-// the error wraps [ErrShape].
+// It needs a stage between the start of the chord and the last one, a rise that exceeds the
+// limit, and a curve that bends below the chord; else the error wraps [ErrShape].
 type ModifiedMaxDistance struct {
 	Ends  Ends       // Zero means FittedEnds.
 	Start ChordStart // Zero means ChordBeforeFirstRise.
 	Rise  float64    // limit that a rise must exceed [mmol/L]. Zero means 0.4.
 }
 
-func (m ModifiedMaxDistance) rise() float64 {
-	if m.Rise == 0 {
-		return 0.4
-	}
-	return m.Rise
-}
+func (m ModifiedMaxDistance) rise() float64 { return cmp.Or(m.Rise, 0.4) }
 
 // Locate implements [Method].
 func (m ModifiedMaxDistance) Locate(t Test, c Curve) (float64, error) {
@@ -123,13 +117,10 @@ func exceeds(a, b float64) bool { return math.Round(a*1e6) > math.Round(b*1e6) }
 func (m ModifiedMaxDistance) String() string {
 	s := "modified Dmax"
 	if m.rise() != 0.4 {
-		s += ", rise > " + short(m.rise()) + " mmol/L"
+		s += ", rise > " + words.Short(m.rise()) + " mmol/L"
 	}
 	if m.Start != ChordBeforeFirstRise {
 		s += ", chord from " + m.Start.String()
 	}
-	if m.Ends != FittedEnds {
-		s += ", " + m.Ends.String()
-	}
-	return s
+	return m.Ends.of(s)
 }

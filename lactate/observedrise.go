@@ -1,38 +1,35 @@
 package lactate
 
-import "fmt"
+import (
+	"cmp"
+	"fmt"
 
-// ObservedRise is the lowest stage at which the measured lactate has risen by
-// at least a given amount above a baseline: an intensity that was tested, not
-// one read off the curve.
+	"example.com/steptest/lactate/internal/reading"
+	"example.com/steptest/lactate/internal/words"
+)
+
+// ObservedRise is the lowest stage at which the measured lactate has risen by at least a given
+// amount above a baseline: an intensity that was tested, not one read off the curve.
 //
-// Bishop, Jenkins & Mackinnon (1998), Med Sci Sports Exerc 30:1270–1275, count
-// a rise of at least 1 mmol/L (abstract seen); so do some concepts compared by
-// Heuberger and others (2018), PLoS ONE 13:e0206846 (abstract seen). Read off
-// the curve, the same rise is [AboveBaseline]; it comes out lower, by up to one
-// step of the test.
+// Bishop, Jenkins & Mackinnon (1998), Med Sci Sports Exerc 30:1270–1275, count a rise of at
+// least 1 mmol/L (abstract seen); so do some concepts compared by Heuberger and others (2018),
+// PLoS ONE 13:e0206846 (abstract seen). Read off the curve, the same rise is [AboveBaseline];
+// it comes out lower, by up to one step of the test.
 //
-// Only stages above those that the baseline is made from count: for
-// BaselineFittedLowest those above the curve's lowest point, for BaselineLowestStage those
-// above the first stage of the lowest value. Lactates are compared after
-// rounding to 1e-6 mmol/L, since analysers print tenths. A later fall does not
-// undo a rise. The answer moves in steps: a sample that is off by a little
-// moves it by a whole stage or not at all.
+// Only stages above those of the baseline count: for BaselineFittedLowest those above the
+// curve's lowest point, for BaselineLowestStage those above the first stage of the lowest
+// value. Lactates are compared after rounding to 1e-6 mmol/L, since analysers print tenths. A
+// later fall does not undo a rise. A sample that is off by a little moves the answer by a whole
+// stage or not at all.
 //
-// It needs a stage that meets the rise; else the error is a [*NotReachedError].
-// So it is if the lowest stage already lies that far above rest, as the
-// rise is then somewhere below the tested range.
+// The error is a [*NotReachedError] if no stage meets the rise, or if the lowest stage already
+// lies that far above rest: the rise is then below the tested range.
 type ObservedRise struct {
 	Rise float64  // [mmol/L]. Zero means 1.0.
 	From Baseline // Zero means BaselineFittedLowest.
 }
 
-func (m ObservedRise) rise() float64 {
-	if m.Rise == 0 {
-		return 1
-	}
-	return m.Rise
-}
+func (m ObservedRise) rise() float64 { return cmp.Or(m.Rise, 1) }
 
 // Locate implements [Method]. The curve may be nil unless the baseline is
 // BaselineFittedLowest.
@@ -40,7 +37,7 @@ func (m ObservedRise) Locate(t Test, c Curve) (float64, error) {
 	if !positive(m.rise()) {
 		return 0, fmt.Errorf("lactate: observed rise: found %v, expected a number above zero in mmol/L", m.Rise)
 	}
-	lo, hi, err := testedRange(t)
+	lo, hi, err := testedRange(t.Stages)
 	if err != nil {
 		return 0, err
 	}
@@ -53,7 +50,7 @@ func (m ObservedRise) Locate(t Test, c Curve) (float64, error) {
 	first := 0
 	switch m.From {
 	case BaselineFittedLowest:
-		x, _ := minimum(c, lo, hi)
+		x, _ := reading.Minimum(c, lo, hi)
 		for first < len(stages) && stages[first].Intensity <= x {
 			first++
 		}
@@ -82,5 +79,5 @@ func (m ObservedRise) Locate(t Test, c Curve) (float64, error) {
 }
 
 func (m ObservedRise) String() string {
-	return fmt.Sprintf("first stage of %v + %s mmol/L", m.From, short(m.rise()))
+	return fmt.Sprintf("first stage of %v + %s mmol/L", m.From, words.Short(m.rise()))
 }

@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"example.com/steptest/lactate/curve"
+	"example.com/steptest/lactate/internal/outlier"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -48,48 +48,31 @@ const (
 	suspiciously = 0.95
 	// So many stages are looked through at most: with more, no sample matters much.
 	oddStages = 40
-	// A sample is odd if one as far off is found in one good test of a hundred at most.
-	odd = 0.01
 )
 
-// oddSample leaves out one inner stage at a time and predicts it from the others on
-// [curve.Convex]; it returns the least likely of them if that is odd. It finds one bad inner
-// sample: two of them hide one another, and the ends cannot be predicted, since nothing lies
-// beyond them. False alarms and what is found: see TestOddSample.
+// oddSample returns the least likely inner sample if that is odd, see [outlier.Find]. False
+// alarms and what is found: see TestOddSample.
 func (a *Analysis) oddSample() (oddSample, bool) {
 	n := len(a.stages)
 	if n < fewStages || n > oddStages || !a.suspicious() {
 		return oddSample{}, false
 	}
-	found, least := oddSample{}, odd/float64(n-2)
-	var from *expectation
-	for i := 1; i < n-1; i++ {
-		x := a.stages[i].Intensity
-		if x == a.Lowest || x == a.Highest {
-			continue
-		}
-		e, err := expect(slices.Concat(a.stages[:i], a.stages[i+1:]), a.stages[i], a.opts.Noise)
-		if err != nil {
-			continue
-		}
-		if p := e.likely(a.stages[i].Lactate); p < least {
-			found, least, from = oddSample{stage: i}, p, e
-		}
-	}
-	if found.stage == 0 {
+	xs, ys := points(a.stages)
+	found, ok := outlier.Find(xs, ys, a.opts.Noise.about(a.stages), a.opts.Noise.Weight)
+	if !ok {
 		return oddSample{}, false
 	}
-	found.expected = from.interval()
+	odd := oddSample{stage: found.Point, expected: Estimate{found.Median, found.Low, found.High}}
 	rest := a.test
 	rest.Stages = slices.Clone(a.test.Stages)
-	rest.Stages[found.stage].Lactate = 0
+	rest.Stages[odd.stage].Lactate = 0
 	o := a.opts
 	o.Resamples = 0
 	if w, err := prepare(rest, o); err == nil {
 		w.LT1, w.LT2 = w.read(w.test, o.LT1), w.read(w.test, o.LT2)
-		found.without = w
+		odd.without = w
 	}
-	return found, true
+	return odd, true
 }
 
 // suspicious reports whether the samples lie so far from the curve that one of them may
@@ -103,46 +86,4 @@ func (a *Analysis) suspicious() bool {
 	}
 	dof := m.scale.DoF
 	return dof > 0 && m.scale.Sum > (distuv.ChiSquared{K: dof}).Quantile(suspiciously)
-}
-
-// expectation is what the other stages lead to expect of a sample.
-type expectation struct {
-	curve curve.Convex
-	x, sd float64
-}
-
-// expect fits the other stages.
-func expect(rest []Stage, at Stage, noise Noise) (*expectation, error) {
-	xs, ys := make([]float64, len(rest)), make([]float64, len(rest))
-	for i, s := range rest {
-		xs[i], ys[i] = s.Intensity, s.Lactate
-	}
-	e := &expectation{x: at.Intensity}
-	if _, err := fitStages(&e.curve, rest, xs, ys, noise); err != nil {
-		return nil, err
-	}
-	e.sd = noise.Stage(at, max(e.curve.Predict(e.x), smallestLactate), e.curve.PredictDerivative(e.x))
-	return e, nil
-}
-
-// likely returns how likely a sample as far off as y is.
-func (e *expectation) likely(y float64) float64 {
-	below := e.curve.Below(e.x, y, e.sd)
-	return 2 * min(below, 1-below)
-}
-
-// interval returns the median and the central 90 %, to 0.01 mmol/L.
-func (e *expectation) interval() Estimate {
-	value := func(share float64) float64 {
-		lo, hi := 0.0, 100.0
-		for hi-lo > 0.01 {
-			if mid := lo/2 + hi/2; e.curve.Below(e.x, mid, e.sd) < share {
-				lo = mid
-			} else {
-				hi = mid
-			}
-		}
-		return lo/2 + hi/2
-	}
-	return Estimate{value(0.5), value(0.05), value(0.95)}
 }

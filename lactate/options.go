@@ -1,6 +1,7 @@
 package lactate
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -8,32 +9,28 @@ import (
 	"example.com/steptest/lactate/curve"
 )
 
-// Options are the choices of [Analyze]; those of a comparison are [CompareOptions]. The zero value is the
-// documented default.
+// Options are the choices of [Analyze]. The zero value is the documented default.
 type Options struct {
-	// Curve makes the curve to fit; it is called once for every core used, and
-	// several of them at once. Each call must return a new curve: two cores never share one. Zero means [curve.Convex], which presumes no
-	// formula.
+	// Curve makes a new curve to fit. Several cores call it at once, each for a curve of
+	// its own. Zero means [curve.Convex].
 	Curve func() Curve
-	// LT1 and LT2 are the definitions of the two thresholds. Zero means
-	// AboveBaseline{Rise: 0.5} and AboveBaseline{Rise: 1.5}: two levels of one curve, in
-	// order whatever its shape, that move as the curve moves.
+	// LT1 and LT2 define the two thresholds. Zero means AboveBaseline{Rise: 0.5} and
+	// AboveBaseline{Rise: 1.5}: two levels of one curve, in order whatever its shape, that
+	// move as the curve moves.
 	LT1, LT2 Method
-	// Methods are all definitions to report. Locate of each, and of LT1 and LT2, is called on
-	// several cores at once if there are resamples. Nil means [CoreMethods]; empty
-	// means none.
+	// Methods are all definitions to report; several cores call them, LT1 and LT2 at once
+	// if there are resamples. Nil means [CoreMethods], empty none.
 	Methods []Method
 	// Noise is the error of the measurements. Zero means [DefaultNoise].
 	Noise Noise
 	// Confidence of the intervals, between 0 and 1. Zero means 0.90.
 	Confidence float64
-	// Resamples is the number of simulated tests behind each interval; 2000
-	// is plenty for reading, 10000 for publishing, a million the most, 100 the least, and
-	// as many as leave one beyond either end of an interval of the Confidence. Zero means
-	// no intervals.
+	// Resamples is the number of draws behind each interval: 2000 is plenty for reading,
+	// 10000 for publishing. Bounds are 100 and a million, and one draw beyond either end of
+	// an interval. Zero means no intervals.
 	Resamples int
-	// Seed of the simulation: the same seed gives the same bits, on any number
-	// of cores of one architecture. Zero is a seed like any other.
+	// Seed: the same gives the same bits, on any number of cores of one architecture. Zero
+	// is a seed like any other.
 	Seed uint64
 
 	done <-chan struct{} // ends resampling early; nil for never
@@ -52,14 +49,10 @@ func (o Options) ended() bool {
 // ErrOptions is wrapped by every error about options.
 var ErrOptions = errors.New("lactate: options")
 
-// fewestResamples is how many an interval rests on at least.
-const fewestResamples = 100
+// An interval needs so many resamples; time and memory have an end.
+const fewestResamples, maxResamples = 100, 1_000_000
 
-// maxResamples bounds time and memory; it is far beyond use.
-const maxResamples = 1_000_000
-
-// CoreMethods returns the definitions that every test is read with if
-// nothing else is asked for.
+// CoreMethods returns the definitions that a test is read with by default.
 func CoreMethods() []Method {
 	return []Method{
 		AboveBaseline{Rise: 0.5},
@@ -73,19 +66,15 @@ func CoreMethods() []Method {
 	}
 }
 
-// WithDefaults returns the options with their defaults in place of what was left
-// zero. The error joins one for each option that cannot be right.
+// WithDefaults puts defaults in place of what is zero. The error joins one for each option
+// that cannot be right.
 func (o Options) WithDefaults() (Options, error) {
 	var errs []error
 	if o.Curve == nil {
 		o.Curve = func() Curve { return new(curve.Convex) }
 	}
-	if o.LT1 == nil {
-		o.LT1 = AboveBaseline{Rise: 0.5}
-	}
-	if o.LT2 == nil {
-		o.LT2 = AboveBaseline{Rise: 1.5}
-	}
+	o.LT1 = cmp.Or[Method](o.LT1, AboveBaseline{Rise: 0.5})
+	o.LT2 = cmp.Or[Method](o.LT2, AboveBaseline{Rise: 1.5})
 	if o.Methods == nil {
 		o.Methods = CoreMethods()
 	}
@@ -94,9 +83,7 @@ func (o Options) WithDefaults() (Options, error) {
 			errs = append(errs, fmt.Errorf("%w: Methods[%d]: found nil, expected a method", ErrOptions, i))
 		}
 	}
-	if o.Confidence == 0 {
-		o.Confidence = 0.90
-	}
+	o.Confidence = cmp.Or(o.Confidence, 0.90)
 	if !(o.Confidence > 0 && o.Confidence < 1) {
 		errs = append(errs, fmt.Errorf("%w: Confidence: found %v, expected a number between 0 and 1, such as 0.90", ErrOptions, o.Confidence))
 	}
@@ -106,9 +93,7 @@ func (o Options) WithDefaults() (Options, error) {
 	case o.Resamples > 0 && float64(o.Resamples)*(1-o.Confidence) < 2:
 		errs = append(errs, fmt.Errorf("%w: Resamples: found %d, too few for a confidence of %v: expected %.0f or more", ErrOptions, o.Resamples, o.Confidence, math.Ceil(2/(1-o.Confidence))))
 	}
-	if err := o.Noise.validate(); err != nil {
-		errs = append(errs, err)
-	}
+	errs = append(errs, o.Noise.validate())
 	o.Noise = o.Noise.orDefault()
 	return o, errors.Join(errs...)
 }

@@ -5,8 +5,7 @@ import (
 	"fmt"
 )
 
-// ErrOutsideRange is what a question beyond the tested range is answered with.
-// The error is an [*OutsideRangeError].
+// ErrOutsideRange answers a question beyond the tested range, as an [*OutsideRangeError].
 var ErrOutsideRange = errors.New("outside the tested range")
 
 // OutsideRangeError says what was asked for and where the tested range ends. It is

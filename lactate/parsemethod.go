@@ -3,10 +3,10 @@ package lactate
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"example.com/steptest/lactate/internal/clean"
+	"example.com/steptest/lactate/internal/words"
 )
 
 // ParseMethod returns the definition of a name, as [Method.String] prints it: each of
@@ -18,12 +18,12 @@ import (
 func ParseMethod(name string) (Method, error) {
 	for _, unit := range []string{"m/s", "km/h"} {
 		for _, e := range Catalogue(unit) {
-			if foldMethod(e.Method.String()) == foldMethod(name) {
+			if words.Fold(e.Method.String()) == words.Fold(name) {
 				return e.Method, nil
 			}
 		}
 	}
-	if m := parseMethod(foldMethod(name)); m != nil {
+	if m := parseMethod(words.Fold(name)); m != nil {
 		return m, nil
 	}
 	var names []string
@@ -31,25 +31,6 @@ func ParseMethod(name string) (Method, error) {
 		names = append(names, e.Method.String())
 	}
 	return nil, fmt.Errorf("lactate: method: found %q, want the name of a definition: %s", clean.Short(name, 60), strings.Join(names, "; "))
-}
-
-// foldMethod returns a name without what makes no difference.
-func foldMethod(name string) string {
-	name = strings.NewReplacer("–", "-", "−", "-", "\u00a0", " ", "+", " + ", "repeat", "stage").Replace(strings.ToLower(name))
-	words := strings.Fields(name)
-	for i, w := range words {
-		if _, ok := numberOf(w); ok {
-			words[i] = strings.Replace(w, ",", ".", 1)
-		}
-	}
-	return strings.Join(words, " ")
-}
-
-// numberOf reads a number from 0.001 to 1000 with a decimal point or comma; a comma at
-// its end is one of the sentence.
-func numberOf(word string) (float64, bool) {
-	v, err := strconv.ParseFloat(strings.Replace(word, ",", ".", 1), 64)
-	return v, err == nil && v >= 0.001 && v <= 1000 && !strings.HasSuffix(word, ",")
 }
 
 // parseMethod reads a folded name whose numbers are not those of the catalogue; nil if
@@ -60,12 +41,12 @@ func parseMethod(name string) Method {
 	if rest, ok := strings.CutSuffix(name, ", "+MeasuredEnds.String()); ok {
 		name, ends = rest, MeasuredEnds
 	}
-	if v, ok := numberOf(name); ok {
+	if v, ok := words.Number(name); ok {
 		return Fixed{Lactate: v}
 	}
 	if rest, ok := strings.CutPrefix(name, "slope of "); ok {
 		number, unit, _ := strings.Cut(rest, " mmol/l per ")
-		if v, ok := numberOf(number); ok && unit != "" {
+		if v, ok := words.Number(number); ok && unit != "" {
 			return FixedSlope{Slope: v, Per: strings.TrimPrefix(unit, "unit of intensity")}
 		}
 		return nil
@@ -78,17 +59,17 @@ func parseMethod(name string) Method {
 		return Fixed{Lactate: 4}
 	case "dmax":
 		return MaxDistance{Ends: ends}
-	case foldMethod(LogLogMaxDistance{}.String()):
+	case words.Fold(LogLogMaxDistance{}.String()):
 		return LogLogMaxDistance{Ends: ends}
-	case foldMethod(RecoveryTangent{}.String()):
+	case words.Fold(RecoveryTangent{}.String()):
 		return RecoveryTangent{Ends: ends}
 	}
 	from, number, _ := strings.Cut(name, " + ")
-	rise, ok := numberOf(number)
+	rise, ok := words.Number(number)
 	if !ok {
 		return nil
 	}
-	if from == foldMethod(LowestLactateEquivalent{}.String()) {
+	if from == words.Fold(LowestLactateEquivalent{}.String()) {
 		return AboveLowestEquivalent{Rise: rise}
 	}
 	base, observed := strings.CutPrefix(from, "first stage of ")
@@ -108,7 +89,7 @@ func parseModified(rest string, ends Ends) Method {
 	for _, part := range strings.Split(rest, ", ")[1:] {
 		number, isRise := strings.CutPrefix(strings.TrimSuffix(part, " mmol/l"), "rise > ")
 		start := slices.IndexFunc([]ChordStart{ChordBeforeFirstRise, ChordBeforeRiseAboveLowest, ChordAtFirstRise}, func(s ChordStart) bool { return part == "chord from "+s.String() })
-		v, ok := numberOf(number)
+		v, ok := words.Number(number)
 		switch {
 		case isRise && ok:
 			m.Rise = v

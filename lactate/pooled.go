@@ -10,21 +10,19 @@ import (
 	"example.com/steptest/lactate/internal/uncertain"
 )
 
-// PooledNoise returns the stated noise as an athlete's own tests correct it:
-// all its terms multiplied by one factor, the square root of
+// PooledNoise returns the stated noise as an athlete's own tests correct it: all its terms
+// multiplied by one factor, the square root of
 //
 //	(ν₀ + Σ r²/σ²) / (ν₀ + ν)
 //
-// where ν₀ is the weight of the stated noise, r the residuals of all tests
-// about an exponential of their own, σ their stated standard deviations and ν
-// the degrees of freedom that the fits left. Its Weight is ν₀ + ν: the
-// more tests it comes from, the more the intervals of the next test trust it.
-// The rounding of the analyser is part of the residuals and moves into
-// Absolute.
+// where ν₀ is the weight of the stated noise, r the residuals of each test about an exponential
+// of its own, σ their stated standard deviations and ν the degrees of freedom that the fits
+// left. Its Weight is ν₀ + ν: the more tests, the more the intervals of the next one trust it.
+// The rounding of the analyser is part of the residuals and moves into Absolute.
 //
-// The residuals hold whatever makes a sample miss a smooth curve, also if
-// the curve is not the athlete's shape. They say nothing of variation from day
-// to day. The error joins those of the tests that cannot be fitted.
+// The residuals hold whatever makes a sample miss a smooth curve, also if it is not the
+// athlete's shape. They say nothing of variation from day to day. The error joins those of the
+// tests that cannot be fitted.
 func PooledNoise(stated Noise, tests ...Test) (Noise, error) {
 	if err := stated.validate(); err != nil {
 		return Noise{}, err

@@ -4,73 +4,56 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"time"
 
+	"example.com/steptest/lactate/internal/reading"
+	"example.com/steptest/lactate/internal/straight"
 	"gonum.org/v1/gonum/interp"
 )
 
-// RecoveryTangent is the individual anaerobic threshold of Stegmann, Kindermann
-// & Schnabel (1981), Int J Sports Med 2:160–165, which reads lactate over time,
-// during the test and after it: find when, in recovery, lactate has come back
-// to its value at the end of exercise; from that point draw the tangent to the
-// lactate of the exercise; it touches at the threshold. (From memory;
-// that the method uses the recovery, in Urhausen and others 1993, Int J Sports
-// Med 14:134–139, abstract seen.)
+// RecoveryTangent is the individual anaerobic threshold of Stegmann, Kindermann & Schnabel
+// (1981), Int J Sports Med 2:160–165: find when, in recovery, lactate has come back to its
+// value at the end of exercise; from that point draw the tangent to lactate over time of the
+// exercise; it touches at the threshold. (From memory; that the method uses the recovery, in
+// Urhausen and others 1993, Int J Sports Med 14:134–139, abstract seen.)
 //
 // Its details are not standardised. The reading taken here:
 //
-//   - Time is time of effort: the durations of the stages, in order of
-//     intensity, one after another. Rests between stages take no time. Recovery
-//     follows the last stage.
-//   - A stage's sample stands at the end of that stage, and intensity between
-//     two such ends grows along a straight line. This turns the curve of
-//     lactate against intensity into one against time, and the time of the
-//     threshold back into an intensity. With equal steps of equal duration time
-//     and intensity are then the same axis but for its units.
-//   - Lactate in recovery starts from its value at the end of exercise and goes
-//     from sample to sample along straight lines; where it comes back to that
-//     value more than once, the last time counts.
-//   - The tangent is the steepest of the lines from a point of the exercise
-//     curve to the point of return. On a curve that bends upward this is the
-//     line that touches it. Steps of unequal size or duration give the curve
-//     over time a corner at a stage, and the tangent can come to rest on one:
-//     the answer is then that stage's own intensity, as is an end of its
+//   - Time is time of effort: the durations of the stages, in order of intensity, one after
+//     another, without rests, then the recovery.
+//   - A stage's sample stands at its end, and intensity grows along a straight line from end
+//     to end. This turns the curve of lactate against intensity into one against time, and
+//     the time of the threshold back into an intensity.
+//   - Lactate in recovery starts from its value at the end of exercise and goes from sample
+//     to sample along straight lines. It counts as back the last time that it comes down to
+//     that value.
+//   - The tangent is the steepest line from a point of the exercise curve to the point of
+//     return: the one that touches a curve that bends upward. Steps of unequal size or
+//     duration give the curve over time a corner at a stage, and the tangent can come to
+//     rest on one: the answer is then that stage's own intensity, as is an end of its
 //     interval.
 //
-// The sample of the last stage is to be that of its end. One that was taken at
-// the peak minutes later, or stands in for such a peak, leaves nothing to come
-// back from, and is refused with [ErrShape], whatever Ends says.
+// The sample of the last stage must be that of its end. One taken at the peak minutes later
+// leaves nothing to come back from, and is refused with [ErrShape], whatever Ends says.
 //
-// It needs Stage.Duration for every stage, recovery samples, and a last one
-// that is no higher than the end of exercise (else [ErrMissing]); and lactate
-// that first rises in recovery, and a curve that the tangent touches between
-// the first and the last stage (else [ErrShape]).
+// It needs Stage.Duration for every stage, recovery samples, and a last one no higher than
+// the end of exercise (else [ErrMissing]); lactate that first rises in recovery, and a curve
+// that the tangent touches between the first and the last stage (else [ErrShape]).
 type RecoveryTangent struct {
-	// Ends says what lactate at the end of exercise is: the curve at the last
-	// stage or its measured sample. Zero means FittedEnds.
-	Ends Ends
+	Ends Ends // lactate at the end of exercise. Zero means FittedEnds.
 }
 
 // Locate implements [Method].
 func (m RecoveryTangent) Locate(t Test, c Curve) (float64, error) {
-	lo, hi, err := testedRange(t)
+	lo, hi, err := rangeOn(t.Stages, c)
 	if err != nil {
 		return 0, err
 	}
-	if c == nil {
-		return 0, errNoCurve
+	end, err := m.Ends.lactate(t, c, hi)
+	if err != nil {
+		return 0, err
 	}
-	var end float64
-	switch m.Ends {
-	case FittedEnds:
-		end = c.Predict(hi)
-	case MeasuredEnds:
-		end = measuredAt(t, hi)
-	default:
-		return 0, fmt.Errorf("lactate: found %v, expected ends of this package", m.Ends)
-	}
-	var buf [16]moment
-	axis, stop, err := effortTime(t, buf[:0])
+	var times, intensities [16]float64
+	axis, stop, err := effortTime(t, times[:0], intensities[:0])
 	if err != nil {
 		return 0, err
 	}
@@ -84,43 +67,27 @@ func (m RecoveryTangent) Locate(t Test, c Curve) (float64, error) {
 	back += stop
 	// The line from (s, curve at s) to (back, end) is steepest where this is
 	// least.
-	falling := func(s float64) float64 { return (c.Predict(axis.intensity(s)) - end) / (back - s) }
-	var s float64
-	var inside bool
-	first, last := axis[0].time, axis[len(axis)-1].time
-	if d, ok := c.(interp.DerivativePredictor); ok {
-		slope := func(s float64) float64 {
-			x, growth := axis.at(s)
-			return d.PredictDerivative(x)*growth*(back-s) + c.Predict(x) - end
-		}
-		s, inside = lowestBySlope(falling, slope, first, last)
-	} else {
-		s, inside = lowest(falling, first, last)
+	falling := func(s float64) float64 {
+		x, _ := axis.Along(s)
+		return (c.Predict(x) - end) / (back - s)
 	}
+	sign := func(s float64, d interp.DerivativePredictor) float64 {
+		x, growth := axis.Along(s)
+		return d.PredictDerivative(x)*growth*(back-s) + c.Predict(x) - end
+	}
+	s, inside := reading.LowestOn(c, falling, sign, axis.Xs[0], axis.Xs[len(axis.Xs)-1])
 	if !inside {
 		return 0, errTangent
 	}
-	return min(max(axis.intensity(s), lo), hi), nil
+	x, _ := axis.Along(s)
+	return min(max(x, lo), hi), nil
 }
 
-func (m RecoveryTangent) String() string {
-	s := "recovery tangent"
-	if m.Ends != FittedEnds {
-		s += ", " + m.Ends.String()
-	}
-	return s
-}
+func (m RecoveryTangent) String() string { return m.Ends.of("recovery tangent") }
 
-// A moment is the end of a stage: seconds of effort since the start of the
-// test, and the stage's intensity.
-type moment struct{ time, intensity float64 }
-
-// moments are the ends of the stages that have a sample, in order.
-type moments []moment
-
-// effortTime appends the moments of the test to buf, and returns the time at
-// which the effort ends.
-func effortTime(t Test, buf moments) (axis moments, stop float64, err error) {
+// effortTime returns intensity over seconds of effort since the start of the test, at the
+// ends of the stages that have a sample, in the buffers; and when the effort ends.
+func effortTime(t Test, times, intensities []float64) (axis straight.Path, stop float64, err error) {
 	stages := t.Stages
 	byIntensity := func(a, b Stage) int { return cmp.Compare(a.Intensity, b.Intensity) }
 	if !slices.IsSortedFunc(stages, byIntensity) {
@@ -129,33 +96,17 @@ func effortTime(t Test, buf moments) (axis moments, stop float64, err error) {
 	}
 	for i, s := range stages {
 		if !(s.Duration > 0) {
-			return nil, 0, fmt.Errorf("lactate: recovery tangent: %w: the duration of stage %d in order of intensity", ErrMissing, i+1)
+			return axis, 0, fmt.Errorf("lactate: recovery tangent: %w: the duration of stage %d in order of intensity", ErrMissing, i+1)
 		}
 		stop += s.Duration.Seconds()
 		if s.sampled() {
-			buf = append(buf, moment{stop, s.Intensity})
+			times, intensities = append(times, stop), append(intensities, s.Intensity)
 		}
 	}
 	if !stages[len(stages)-1].sampled() {
-		return nil, 0, fmt.Errorf("lactate: recovery tangent: %w: the lactate of the last stage", ErrMissing)
+		return axis, 0, fmt.Errorf("lactate: recovery tangent: %w: the lactate of the last stage", ErrMissing)
 	}
-	return buf, stop, nil
-}
-
-// at returns the intensity at a time, and how fast it grows there.
-func (m moments) at(s float64) (x, growth float64) {
-	i := 1
-	for i < len(m)-1 && m[i].time < s {
-		i++
-	}
-	a, b := m[i-1], m[i]
-	growth = (b.intensity - a.intensity) / (b.time - a.time)
-	return a.intensity + growth*(s-a.time), growth
-}
-
-func (m moments) intensity(s float64) float64 {
-	x, _ := m.at(s)
-	return x
+	return straight.Path{Xs: times, Ys: intensities}, stop, nil
 }
 
 // comesBack returns when lactate has come back to its value at the end of
@@ -199,59 +150,3 @@ var (
 	errNoRecovery  = fmt.Errorf("lactate: recovery tangent: %w: recovery samples", ErrMissing)
 	errNoOvershoot = fmt.Errorf("lactate: recovery tangent: %w: lactate does not rise after the sample of the last stage; was that one taken at the peak?", ErrShape)
 )
-
-// Peak is the highest lactate after a test. The zero value is no peak.
-type Peak struct {
-	Lactate float64       `json:"lactate_mmol_per_l"` // [mmol/L]
-	After   time.Duration `json:"after_ns"`           // time since the end of the last stage
-	// Passed reports whether a later sample is lower. If not, lactate may have
-	// risen further.
-	Passed bool `json:"passed"`
-}
-
-// PeakLactate returns the highest of the recovery samples and the sample of the
-// last stage, which counts as taken at its end; of equal ones the first. It is
-// the highest that was sampled; nothing is read between samples. It is
-// independent of any curve.
-//
-// The error lists what cannot be right in the test, or wraps [ErrMissing] if
-// there are no recovery samples.
-func PeakLactate(t Test) (Peak, error) {
-	if err := t.Check(); err != nil {
-		return Peak{}, err
-	}
-	if len(t.Recovery) == 0 {
-		return Peak{}, fmt.Errorf("lactate: peak lactate: %w: recovery samples", ErrMissing)
-	}
-	samples := make([]RecoverySample, 0, len(t.Recovery)+1)
-	if hi := highestStage(t); hi > 0 {
-		samples = append(samples, RecoverySample{Lactate: measuredAt(t, hi)})
-	}
-	samples = append(samples, t.Recovery...)
-	slices.SortStableFunc(samples, func(a, b RecoverySample) int { return cmp.Compare(a.After, b.After) })
-	var p Peak
-	for _, s := range samples {
-		switch {
-		case s.Lactate > p.Lactate:
-			p = Peak{Lactate: s.Lactate, After: s.After}
-		case s.Lactate < p.Lactate:
-			p.Passed = true
-		}
-	}
-	return p, nil
-}
-
-// highestStage returns the highest intensity of the test if it has a sample,
-// and zero if not.
-func highestStage(t Test) float64 {
-	var hi Stage
-	for _, s := range t.Stages {
-		if s.Intensity > hi.Intensity || s.Intensity == hi.Intensity && s.sampled() {
-			hi = s
-		}
-	}
-	if hi.sampled() {
-		return hi.Intensity
-	}
-	return 0
-}

@@ -6,26 +6,26 @@ import (
 	"math/rand/v2"
 	"time"
 
+	"example.com/steptest/lactate/internal/reading"
 	"example.com/steptest/lactate/internal/uncertain"
 )
 
-// predictions is how many draws a prediction is made of if the options ask for no
-// resamples.
-const predictions = 2000
+const (
+	// predictions is how many draws a prediction is made of without Options.Resamples.
+	predictions = 2000
+	// predictionStream keeps the random numbers of samples apart from those of curves.
+	predictionStream = 1 << 63
+)
 
-// predictionStream keeps the random numbers of predictions apart from those of the
-// draws they are made about.
-const predictionStream = 1 << 63
-
-// SampleAt returns the lactate that a new sample at an intensity is expected to show
-// (mmol/L), with the interval that holds it at Options.Confidence: what the curve is
-// uncertain by and the noise of one sample, but not what differs from day to day. Value
-// is the fitted curve, and the watch that of a stage like the nearest. The interval is made of Options.Resamples draws, or of 2,000.
+// SampleAt returns the lactate that a new sample at an intensity is expected to show (mmol/L),
+// with the interval that holds it at Options.Confidence: what the curve is uncertain by and the
+// noise of one sample, but not what differs from day to day. Value is the fitted curve, and the
+// watch that of a stage like the nearest. The interval is made of Options.Resamples draws, or
+// of 2,000.
 //
-// Nothing is extrapolated: outside the tested range the error is an
-// [*OutsideRangeError]. On a curve that is fitted by least squares a draw is a refit.
-// On real tests nine in ten of the stages that are left out one at a time lie inside; the
-// prior of the curve was chosen on tests like these, see testdata/README.md.
+// Outside the tested range the error is an [*OutsideRangeError]. On real tests nine in ten of
+// the stages that are left out one at a time lie inside; the prior of the curve was chosen on
+// tests like these, see testdata/README.md.
 func (a *Analysis) SampleAt(intensity float64) (Estimate, error) {
 	y, err := a.LactateAt(intensity)
 	if err != nil {
@@ -62,7 +62,7 @@ func (a *Analysis) drawSamples(intensity float64) []float64 {
 			return
 		}
 		y := max(d.curve.Predict(intensity), smallestLactate)
-		sd := a.opts.Noise.Stage(Stage{Intensity: intensity, Duration: duration}, y, slopeAt(d.curve, intensity, a.Lowest, a.Highest))
+		sd := a.opts.Noise.Stage(Stage{Intensity: intensity, Duration: duration}, y, reading.Slope(d.curve, intensity, a.Lowest, a.Highest))
 		samples[i] = max(y+d.scale*sd*noise[i], smallestLactate)
 	})
 	return samples
@@ -79,10 +79,10 @@ func (a *Analysis) durationNear(intensity float64) time.Duration {
 	return nearest.Duration
 }
 
-// Spread returns how far the definitions of one threshold lie apart on this test: those
-// of LT1, LT2 and Options.Methods that set out to estimate the target, each once. That is
-// the error of choosing a definition; the interval of each is the error of that one
-// definition. Definitions that [Catalogue] does not hold are left out.
+// Spread returns how far the definitions of one threshold lie apart on this test: those of LT1,
+// LT2 and Options.Methods that [Catalogue] says estimate the target, each once, without Dmax if
+// it does not lie above LT1. That is the error of choosing a definition; the interval of each is
+// the error of that one definition.
 func (a *Analysis) Spread(target Target) Spread {
 	s := Spread{Target: target}
 	seen := map[string]bool{}
@@ -95,6 +95,9 @@ func (a *Analysis) Spread(target Target) Spread {
 			continue
 		}
 		seen[name] = true
+		if _, ok := th.Method.(MaxDistance); ok && th.Err == nil && a.LT1.Err == nil && th.Method != a.LT2.Method && th.Intensity.Value <= a.LT1.Intensity.Value {
+			continue
+		}
 		s.add(Reading{Method: th.Method, Curve: CurveName(a.Curve), Intensity: th.Intensity.Value}, th.Err)
 	}
 	return s

@@ -3,11 +3,10 @@ package lactate
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 	"time"
 
-	"gonum.org/v1/gonum/mat"
+	"example.com/steptest/lactate/internal/common"
 )
 
 // DatedTest is a test with its date.
@@ -16,20 +15,18 @@ type DatedTest struct {
 	Test Test      `json:"test"`
 }
 
-// Season is any number of tests in one joint fit, in order of date.
+// Season is any number of tests on one common shape, in order of date.
 type Season struct {
 	Tests []SeasonTest `json:"tests"`
-	// Exponential is the common shape if an exponential was asked for; nil if not.
+	// Exponential as in [Change].
 	Exponential *CommonExponential `json:"exponential,omitempty"`
-	// Reference is the intensity at which shifts are expressed as a per cent:
-	// LT2 of the first test, or the middle of its tested range.
+	// Reference as in [Change].
 	Reference float64 `json:"reference"`
 	// Shape asks whether one shape with shifts describes all tests.
 	Shape ShapeTest `json:"shape"`
-	// Trend is the shift per four weeks along a straight line through the
-	// first test's true place, in the tests' unit of intensity, by generalised
-	// least squares over all shifts. It weighs measurement error and the
-	// variation from day to day of CompareOptions.DayToDay. Its Detectable is the
+	// Trend is the shift per four weeks along a straight line through the first test's true
+	// place, in the tests' unit of intensity, by generalised least squares over all shifts.
+	// It weighs measurement error and the variation from day to day. Its Detectable is the
 	// smallest trend that tests on these dates would have shown.
 	Trend Judgement `json:"trend_per_four_weeks"`
 	// Confidence and Power as the options had them.
@@ -39,9 +36,7 @@ type Season struct {
 	Warnings []Warning `json:"warnings,omitempty"`
 
 	start time.Time
-	shape commonShape
-	cov   *mat.SymDense // of the shifts, with the variation from day to day
-	days  float64       // variance of one test's day
+	trend *common.Trend
 	opts  CompareOptions
 }
 
@@ -49,8 +44,8 @@ type Season struct {
 type SeasonTest struct {
 	Date     time.Time `json:"date"`
 	Analysis *Analysis `json:"analysis"`
-	// Measured and BetweenDays weigh the shift from the first test, as in
-	// [Change]; both are zero for the first test itself.
+	// Measured and BetweenDays weigh the shift from the first test, as in [Change]; both are
+	// zero for the first test itself.
 	Measured    Judgement `json:"measured,omitzero"`
 	BetweenDays Judgement `json:"between_days,omitzero"`
 }
@@ -61,9 +56,8 @@ const fourWeeks = 4 * 7 * 24 * time.Hour
 // [Compare] does to two, and a straight line through the shifts. Two tests give the
 // answer of [Compare].
 //
-// Tests may come in any order of date; two tests of the same date are allowed,
-// as long as not all are of one. There must be at least two, each with an
-// [Analyze] answer; all faults are reported at once.
+// Tests may come in any order, also several of one date. There must be two dates at least, and
+// each test an [Analyze] answer; all faults are reported at once.
 func FollowSeason(tests []DatedTest, o CompareOptions) (*Season, error) {
 	o, err := o.WithDefaults()
 	if err != nil {
@@ -100,51 +94,45 @@ func FollowSeason(tests []DatedTest, o CompareOptions) (*Season, error) {
 	if err := oneUnit(all...); err != nil {
 		return nil, err
 	}
-	shape, exponential, err := fitCommon(all, o)
+	shape, err := fitCommon(all, o)
 	if err != nil {
 		return nil, err
 	}
-	s.shape, s.Exponential = shape, common(shape)
+	s.Exponential, s.Shape = shape.exponential, shape.test
 	s.Reference = s.Tests[0].Analysis.Reference()
-	day := o.DayToDay * s.Reference
-	s.days = day * day
-	if err := s.judge(); err != nil {
+	if err := s.judge(shape, o.DayToDay*s.Reference); err != nil {
 		return nil, err
 	}
-	s.Shape = testShape(exponential, all, o)
 	s.warn()
 	return s, nil
 }
 
 // judge weighs every shift, and the trend.
-func (s *Season) judge() error {
-	n := len(s.Tests) - 1
-	measured := s.shape.covariance()
-	s.cov = mat.NewSymDense(n, nil)
+func (s *Season) judge(shape common.Shape, day float64) error {
 	meaningful := s.opts.Meaningful * s.Reference
-	for a := range n {
-		for b := a; b < n; b++ {
-			days := s.days // the first test's day is in every shift
-			if a == b {
-				days *= 2
-			}
-			s.cov.SetSym(a, b, measured.At(a, b)+days)
-		}
-		only := make([]float64, n)
+	ages := make([]float64, len(s.Tests)-1)
+	for a := range ages {
+		only := make([]float64, len(ages))
 		only[a] = 1
 		st := &s.Tests[a+1]
-		st.Measured = s.opts.judge(s.shape.sum(only, 0), meaningful)
-		st.BetweenDays = s.opts.judge(s.shape.sum(only, 2*s.days), meaningful)
+		ages[a] = s.age(st.Date)
+		st.Measured = s.opts.judge(shape.Sum(only, 0), meaningful)
+		st.BetweenDays = s.opts.judge(shape.Sum(only, 2*float64(day*day)), meaningful)
 		if err := checkJudged(st.Measured, st.BetweenDays); err != nil {
 			return err
 		}
 	}
-	weights, _, err := s.line()
-	if err != nil {
-		return err
+	var err error
+	if s.trend, err = common.NewTrend(shape, ages, float64(day*day)); err != nil {
+		return fmt.Errorf("lactate: season: %w", err)
 	}
-	s.Trend = s.opts.judge(s.sum(weights, s.daysIn(weights.RawVector().Data)), meaningful)
+	s.Trend = s.opts.judge(s.trend.Slope(), meaningful)
 	return checkJudged(s.Trend)
+}
+
+// age returns the time since the first test in units of four weeks.
+func (s *Season) age(date time.Time) float64 {
+	return float64(date.Sub(s.start)) / float64(fourWeeks)
 }
 
 func (s *Season) warn() {
@@ -166,97 +154,17 @@ func (s *Season) warn() {
 	}
 }
 
-// sum is the posterior of a weighted sum of the shifts.
-func (s *Season) sum(weights *mat.VecDense, days float64) posterior {
-	if mat.Norm(weights, 1) == 0 { // the days alone
-		return &student{0, math.Sqrt(days), math.Inf(1)}
-	}
-	return s.shape.sum(weights.RawVector().Data, days)
-}
-
-// daysIn returns the variance of a weighted sum of the shifts that comes from the days
-// of the tests: that of the first is in every shift.
-func (s *Season) daysIn(weights []float64) float64 {
-	first, others := 0.0, 0.0
-	for _, w := range weights {
-		first += w
-		others += float64(w * w)
-	}
-	return s.days * (float64(first*first) + others)
-}
-
-// age returns the time since the first test in units of four weeks.
-func (s *Season) age(date time.Time) float64 {
-	return float64(date.Sub(s.start)) / float64(fourWeeks)
-}
-
-// line returns the weights of the shifts whose sum is the slope per four weeks,
-// Σ⁻¹t / tᵀΣ⁻¹t, and the variance of that sum, 1 / tᵀΣ⁻¹t.
-func (s *Season) line() (weights *mat.VecDense, variance float64, err error) {
-	t := s.ages()
-	weights = new(mat.VecDense)
-	if err := s.solve(weights, t); err != nil {
-		return nil, 0, err
-	}
-	variance = 1 / mat.Dot(t, weights)
-	weights.ScaleVec(variance, weights)
-	return weights, variance, nil
-}
-
-// ages returns those of the tests after the first.
-func (s *Season) ages() *mat.VecDense {
-	t := mat.NewVecDense(len(s.Tests)-1, nil)
-	for i, st := range s.Tests[1:] {
-		t.SetVec(i, s.age(st.Date))
-	}
-	return t
-}
-
-func (s *Season) solve(dst *mat.VecDense, v mat.Vector) error {
-	var chol mat.Cholesky
-	if !chol.Factorize(s.cov) {
-		return errors.New("lactate: season: the covariance of the shifts is not positive definite")
-	}
-	if err := chol.SolveVecTo(dst, v); err != nil {
-		return fmt.Errorf("lactate: season: %w", err)
-	}
-	return nil
-}
-
-// Expected returns where the next test is to be expected at a date, as a shift
-// from the first test: the trend carried on, with what the tests say of the
-// first test's day taken into account (best linear unbiased prediction). The
-// interval is that of a new test's true place on its day; the new test's own
-// measurement error comes on top.
+// Expected returns where a test is to be expected at a date, as a shift from the first test:
+// the trend carried on, with what the tests say of the first test's day taken into account
+// (best linear unbiased prediction). The interval is that of the test's true place on its day;
+// its measurement error comes on top.
 func (s *Season) Expected(date time.Time) (Estimate, error) {
-	if s.cov == nil {
+	if s.trend == nil {
 		return none(), ErrNotAnalyzed
 	}
-	t := s.ages()
-	at := s.age(date)
-	// Covariance of the new shift with the others: the first test's day.
-	common := mat.NewVecDense(t.Len(), nil)
-	for i := range t.Len() {
-		common.SetVec(i, s.days)
-	}
-	var weights mat.VecDense
-	if err := s.solve(&weights, common); err != nil {
-		return none(), err
-	}
-	gap := at - mat.Dot(&weights, t)
-	line, _, err := s.line()
+	p, err := s.trend.Expected(s.age(date))
 	if err != nil {
-		return none(), err
+		return none(), fmt.Errorf("lactate: season: %w", err)
 	}
-	weights.AddScaledVec(&weights, gap, line)
-	// What the days leave open: those of the tests, less what the new place shares
-	// with them, and its own.
-	first, others := 1.0, 1.0
-	for _, w := range weights.RawVector().Data {
-		first -= w
-		others += float64(w * w)
-	}
-	p := s.sum(&weights, s.days*(float64(first*first)+others))
-	tail := (1 - s.opts.Confidence) / 2
-	return Estimate{p.mean(), p.quantile(tail), p.quantile(1 - tail)}, nil
+	return s.opts.estimate(p), nil
 }

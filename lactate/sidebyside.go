@@ -9,15 +9,14 @@ import (
 	"example.com/steptest/lactate/curve"
 )
 
-// NamedCurve is a kind of curve and the name to print for it. The zero value
-// is no curve.
+// NamedCurve is a kind of curve and the name to print for it. The zero value is none.
 type NamedCurve struct {
 	Name string
 	New  func() Curve // makes a curve to fit
 }
 
-// CommonCurves returns the default curve and the two in common use: the
-// exponential-plus-constant and the cubic.
+// CommonCurves returns the default curve and two in common use: the exponential-plus-constant
+// and the cubic.
 func CommonCurves() []NamedCurve {
 	return []NamedCurve{
 		{"convex", func() Curve { return new(curve.Convex) }},
@@ -26,23 +25,20 @@ func CommonCurves() []NamedCurve {
 	}
 }
 
-// SideBySideOptions are the choices of [SideBySide]. The zero value is the
-// documented default.
+// SideBySideOptions are the choices of [SideBySide]. The zero value is the documented default.
 type SideBySideOptions struct {
 	// Definitions are the rows. Nil means Catalogue(Unit).
 	Definitions []Definition
-	// Unit of the test's intensities, for Catalogue. Empty means that of the test; if it
-	// does not say, fixed slopes are left out.
+	// Unit of the test's intensities, for Catalogue. Empty means that of the test.
 	Unit string
 	// Curves are the columns. Nil means CommonCurves.
 	Curves []NamedCurve
-	// Options for the analysis on each curve: Noise, Resamples and the like. Its
-	// Curve, LT1, LT2 and Methods are ignored. Zero means no intervals.
+	// Options of each analysis; Curve, LT1, LT2 and Methods are ignored. Zero means no
+	// intervals.
 	Options Options
 }
 
-// Panel is one test read by many definitions on several curves. The zero value
-// is an empty panel.
+// Panel is one test read by many definitions on several curves. The zero value is empty.
 type Panel struct {
 	Curves []PanelCurve `json:"curves"` // the columns
 	Rows   []PanelRow   `json:"rows"`   // one for each entry, in order
@@ -55,8 +51,7 @@ type PanelCurve struct {
 	Err      error     // why not
 }
 
-// MarshalJSON writes the name, and the error in words; not the analysis, whose
-// thresholds are in the rows.
+// MarshalJSON writes the name, and the error in words; the thresholds are in the rows.
 func (c PanelCurve) MarshalJSON() ([]byte, error) {
 	out := struct {
 		Name string `json:"name"`
@@ -71,24 +66,21 @@ func (c PanelCurve) MarshalJSON() ([]byte, error) {
 // PanelRow is a row of a [Panel].
 type PanelRow struct {
 	Definition Definition `json:"definition"`
-	// Cells holds the threshold on each curve, in the order of Panel.Curves; a
-	// single one if the entry is not read on the curve. Its Err says why a
-	// method could not answer. Lactate in a single cell is that of the first curve
-	// that could be fitted, NaN if there was none.
+	// Cells holds the threshold on each of Panel.Curves; a single one if the definition is
+	// not read on the curve. Lactate in a single cell is that of the first curve that could
+	// be fitted, NaN if there was none.
 	Cells []Threshold `json:"cells"`
 }
 
-// SideBySide reads a test by every definition of the options on every curve:
-// what each gives, what it needs, and why it could not answer.
+// SideBySide reads a test by every definition of the options on every curve.
 //
-// Definitions that name the same threshold differ by more than the noise of a
-// good test, since they define different points: [Panel.Spread] says by how
-// much. They share samples and curves, and their agreement is no evidence
-// and their mean no better estimate.
+// Definitions of one threshold define different points, and differ by more than the noise of
+// a good test: [Panel.Spread] says by how much. They share samples and curves: their agreement
+// is no evidence, and their mean no better estimate.
 //
-// A curve that cannot be fitted empties its column only. The error is not nil
-// if nothing can be read: options or values of the test that cannot be
-// right, or lactate that falls as intensity rises (ErrNotRising).
+// A curve that cannot be fitted empties its column only. The error is not nil if nothing can
+// be read: options or values of the test that cannot be right, or lactate that falls as
+// intensity rises ([ErrNotRising]).
 func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
 	if o.Definitions == nil {
 		o.Definitions = Catalogue(cmp.Or(o.Unit, t.Unit))
@@ -139,7 +131,7 @@ func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
 		default:
 			for _, c := range p.Curves {
 				if c.Err != nil {
-					row.Cells = append(row.Cells, Threshold{Method: e.Method, Intensity: none(), Lactate: none(), HeartRate: none(), Err: c.Err})
+					row.Cells = append(row.Cells, unread(e.Method, c.Err))
 					continue
 				}
 				row.Cells = append(row.Cells, c.Analysis.Thresholds[i])
@@ -152,21 +144,17 @@ func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
 
 // withoutCurve reads a method that needs no curve.
 func withoutCurve(t Test, m Method) Threshold {
-	th := Threshold{Method: m, Intensity: none(), Lactate: none(), HeartRate: none()}
 	x, err := m.Locate(t, nil)
-	if lo, hi, none := testedRange(t); err == nil && (none != nil || !(x >= lo && x <= hi)) {
+	if lo, hi, none := testedRange(t.Stages); err == nil && (none != nil || !(x >= lo && x <= hi)) {
 		err = fmt.Errorf("lactate: %v: found %v, outside the tested range %v to %v", m, x, lo, hi)
 	}
 	if err != nil {
-		th.Err = err
-		return th
+		return unread(m, err)
 	}
-	th.Intensity = exactly(x)
-	th.HeartRate = exactly(heartRatesOf(t).at(x))
-	return th
+	return Threshold{Method: m, Intensity: exactly(x), Lactate: none(), HeartRate: exactly(heartRatesOf(t).At(x))}
 }
 
-// Reading is one definition read on one curve. The zero value is no reading.
+// Reading is one definition read on one curve. The zero value is none.
 type Reading struct {
 	Method    Method
 	Curve     string // its name; empty if the method is not read on a curve
@@ -186,8 +174,7 @@ func (r Reading) MarshalJSON() ([]byte, error) {
 	return json.Marshal(out)
 }
 
-// Spread says how far apart the definitions of one target lie. The zero value
-// is of a panel in which none of them answered.
+// Spread says how far apart the definitions of one target lie. In the zero value none answered.
 type Spread struct {
 	Target   Target  `json:"target"`
 	Answers  int     `json:"answers"`  // how many readings there are
@@ -196,8 +183,8 @@ type Spread struct {
 	Highest  Reading `json:"highest"`
 }
 
-// Spread returns the spread of the readings that estimate a target. Readings
-// of one definition on two curves count as two.
+// Spread returns that of the readings that estimate a target; one definition on two curves
+// counts as two.
 func (p *Panel) Spread(target Target) Spread {
 	s := Spread{Target: target}
 	for _, row := range p.Rows {

@@ -13,22 +13,18 @@ import (
 	"example.com/steptest/lactate/internal/clean"
 )
 
-// Stage is one step of a test: an effort held at one intensity, and the
-// samples taken at its end. The zero value is no stage: an intensity must be
-// above zero.
+// Stage is an effort held at one intensity, and the samples taken at its end. The zero value
+// is no stage: an intensity must be above zero.
 type Stage struct {
 	// Intensity is any number that grows with effort, in Test.Unit: speed [m/s] or [km/h],
 	// power [W]. Pace does not qualify: it falls as effort grows.
 	Intensity float64 `json:"intensity"`
-	// Lactate is the blood lactate at the end of the stage [mmol/L].
-	// Zero means not taken, or lost.
+	// Lactate of the blood at the end of the stage [mmol/L]. Zero means not taken, or lost.
 	Lactate float64 `json:"lactate_mmol_per_l,omitzero"`
-	// HeartRate is the heart rate at the end of the stage [1/min].
-	// Zero means not taken, or lost.
+	// HeartRate at the end of the stage [1/min]. Zero means not taken, or lost.
 	HeartRate float64 `json:"heart_rate_per_min,omitzero"`
-	// Duration is how long the stage lasted. Zero means unknown. It is needed
-	// only if time matters: for the error of the watch and for
-	// the individual anaerobic threshold.
+	// Duration is how long the stage lasted. Zero means unknown. It is needed for the
+	// error of the watch and for [RecoveryTangent] alone.
 	Duration time.Duration `json:"duration_ns,omitzero"`
 }
 
@@ -61,57 +57,59 @@ func oneUnit(tests ...Test) error {
 	return nil
 }
 
-// RecoverySample is a lactate sample taken after the last stage of a test,
-// while the athlete rests. The zero value is no sample.
+// RecoverySample is a lactate sample taken after the last stage, at rest. The zero value is
+// no sample.
 type RecoverySample struct {
 	After   time.Duration `json:"after_ns"`           // time since the end of the last stage
 	Lactate float64       `json:"lactate_mmol_per_l"` // [mmol/L]
 }
 
-// Test is one step test. The zero value is an empty test, which every method
-// refuses.
+// Test is one step test. The zero value is an empty test, which every method refuses.
 type Test struct {
-	// Rest is the lactate at rest, before the first stage [mmol/L]. Zero means
-	// not taken. It is never a point of the curve.
+	// Rest is the lactate before the first stage [mmol/L], never a point of the curve. Zero
+	// means not taken.
 	Rest float64 `json:"rest_mmol_per_l,omitzero"`
-	// Stages in any order; they are put in order of intensity if order
-	// matters.
+	// Stages in any order.
 	Stages []Stage `json:"stages"`
 	// Recovery holds samples taken after the last stage, if any.
 	Recovery []RecoverySample `json:"recovery,omitempty"`
-	// Submaximal says that the test ended before the effort was all out: it was
-	// stopped early, or the last stage was held back. Definitions that depend on the
-	// last stage, as Dmax does, then lie at the intensity that is reported or above it.
+	// Submaximal says that the test ended before the effort was all out: stopped early, or
+	// the last stage held back. Definitions that depend on the last stage, as Dmax does,
+	// then lie where they are reported or above.
 	Submaximal bool `json:"submaximal,omitzero"`
-	// Unit of the intensities, such as [MetresPerSecond], [KilometresPerHour] or [Watts]: at
-	// most eight letters. It goes into results, tables and pictures; zones and paces
-	// refuse what is no speed. Empty means that it is not said, and is taken for m/s
-	// where a unit is needed.
+	// Unit of the intensities, at most eight letters, such as [MetresPerSecond]. Zones and
+	// paces refuse what is no speed. Empty means not said, and is taken for m/s where a
+	// unit is needed.
 	Unit string `json:"intensity_unit,omitzero"`
 }
 
-// endsEarly reports whether the test ended, or its samples do, before the effort was
-// all out: said so, a stage without a sample above all that have one, or less lactate
-// at the last stage than at the one before.
+// endsEarly reports whether the test or its samples end before the effort was all out: said
+// so, a stage without a sample above all that have one, or less lactate at the last stage
+// than at the one before.
 func (t Test) endsEarly() bool {
 	if t.Submaximal {
 		return true
 	}
-	highest := 0.0
-	for _, s := range t.Stages {
-		highest = max(highest, s.Intensity)
-	}
-	stages := ordered(t)
+	stages, top := ordered(t), t.top()
 	n := len(stages)
-	return n > 0 && highest > stages[n-1].Intensity || n > 1 && stages[n-1].Lactate < stages[n-2].Lactate
+	return n > 0 && !top.sampled() || n > 1 && stages[n-1].Lactate < stages[n-2].Lactate
+}
+
+// top returns the stage of the highest intensity, one with a sample if there are several.
+func (t Test) top() (top Stage) {
+	for _, s := range t.Stages {
+		if s.Intensity > top.Intensity || s.Intensity == top.Intensity && s.sampled() {
+			top = s
+		}
+	}
+	return top
 }
 
 // ErrNotRising is returned for a test whose lactate falls as intensity rises:
 // most often pace was passed for speed.
 var ErrNotRising = errors.New("lactate: the samples fall as intensity rises; was pace passed for speed?")
 
-// StageError says which value of a test cannot be right. [Test.Check] joins
-// one for every fault.
+// StageError says which value of a test cannot be right.
 type StageError struct {
 	Stage int     // index into Test.Stages, or into Test.Recovery; −1 for Test.Rest
 	Field string  // "intensity", "lactate", "heart rate", "duration", "rest", "recovery time", "recovery lactate"
@@ -129,10 +127,9 @@ func (e *StageError) Error() string {
 	return fmt.Sprintf("lactate: stage %d: %s: found %v, expected %s", e.Stage+1, e.Field, e.Value, e.Want)
 }
 
-// Check reports every value of the test that cannot be right: numbers that
-// are not finite, intensities not above zero, negative lactates, heart rates
-// or times. It does not ask whether there are enough stages: that depends on
-// the method. The error joins a [*StageError] for each fault.
+// Check reports every value that cannot be right: numbers that are not finite, intensities
+// not above zero, negative lactates, heart rates or times; not whether there are enough
+// stages, which depends on the method. The error joins a [*StageError] for each fault.
 func (t Test) Check() error {
 	if t.plausible() {
 		return nil
@@ -160,8 +157,7 @@ func (t Test) Check() error {
 	return errors.Join(errs...)
 }
 
-// plausible is Check's answer without its words, for the many refits
-// behind an interval.
+// plausible is Check's answer without its words, for refits.
 func (t Test) plausible() bool {
 	ok := nonNegative(t.Rest) && (t.Unit == "" || unitFits(t.Unit))
 	for i := range t.Stages {
@@ -177,8 +173,7 @@ func (t Test) plausible() bool {
 func positive(v float64) bool    { return v > 0 && v <= math.MaxFloat64 }
 func nonNegative(v float64) bool { return v >= 0 && v <= math.MaxFloat64 }
 
-// inOrder returns the indexes of the stages with a lactate sample, in order of
-// intensity; stages of equal intensity keep their order.
+// inOrder returns the indexes of what Sampled returns.
 func (t Test) inOrder() []int {
 	out := make([]int, 0, len(t.Stages))
 	for i, s := range t.Stages {
@@ -190,8 +185,8 @@ func (t Test) inOrder() []int {
 	return out
 }
 
-// Sampled returns the stages that have a lactate sample, in order of
-// intensity; stages of equal intensity keep their order. The result is a copy.
+// Sampled returns a copy of the stages that have a lactate sample, in order of intensity;
+// stages of equal intensity keep their order.
 func (t Test) Sampled() []Stage {
 	out := make([]Stage, 0, len(t.Stages))
 	for _, i := range t.inOrder() {

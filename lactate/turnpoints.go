@@ -7,28 +7,23 @@ import (
 	"example.com/steptest/lactate/curve"
 )
 
-// FirstTurnPoint is the first lactate turn point, LTP1: the lower of the two
-// joins of three straight lines fitted to lactate against intensity, taken as
-// the first rise of lactate above its baseline. Hofmann & Tschakert (2011),
-// Cardiol Res Pract 2011:209302, and Pokan and others (1997) (from memory).
+// FirstTurnPoint is the first lactate turn point, LTP1: the lower of the two joins of three
+// straight lines fitted to lactate against intensity, taken as the first rise of lactate above
+// its baseline. Hofmann & Tschakert (2011), Cardiol Res Pract 2011:209302, and Pokan and others
+// (1997) (from memory).
 //
-// The three lines meet and are the best of all such lines over both joins
-// together; each holds at least two stages, its ends included
-// ([curve.ThreeLine]). The authors look for each turn point in a part of
-// the test chosen beforehand: here the whole test speaks at once.
+// The three lines meet and are the best of all such lines over both joins together; each holds
+// at least two stages, its ends included ([curve.ThreeLine]). The authors look for each turn
+// point in a part of the test chosen beforehand. Six numbers are fitted: seven or eight stages
+// leave little to judge them by, see [Influence]. The point depends neither on the units of the
+// axes nor on their zero. It ignores the curve, which may be nil.
 //
-// Six numbers are fitted: with seven or eight stages there is little left to
-// judge them by, see [Influence]. The point depends neither on the units of
-// the axes nor on their zero. It ignores the curve, which may be nil.
-//
-// It needs six different intensities (else [ErrTooFewStages]) and three lines
-// each of which is steeper than the one before, the second and third of them
-// rising (else [ErrShape]).
+// It needs six different intensities (else [ErrTooFewStages]) and three lines, each steeper
+// than the one before, the second and third rising (else [ErrShape]).
 type FirstTurnPoint struct{}
 
-// SecondTurnPoint is the second lactate turn point, LTP2: the upper of the two
-// joins of three straight lines, taken as the second, abrupt rise of lactate.
-// Source, fit, needs and errors are those of [FirstTurnPoint].
+// SecondTurnPoint is the second lactate turn point, LTP2: the upper of the two joins, taken as
+// the second, abrupt rise of lactate. All else is as for [FirstTurnPoint].
 type SecondTurnPoint struct{}
 
 // turnFit is what one fit needs, see logLogFit.
@@ -51,8 +46,7 @@ func (SecondTurnPoint) Locate(t Test, _ Curve) (float64, error) {
 	return upper, err
 }
 
-// Lines returns the three fitted lines, for a picture or a closer look: lactate
-// (mmol/L) against intensity.
+// Lines returns the three fitted lines: lactate (mmol/L) against intensity.
 func (FirstTurnPoint) Lines(t Test) (*curve.ThreeLine, error) {
 	f := new(turnFit)
 	if err := f.fit(t); err != nil {

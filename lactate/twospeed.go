@@ -3,6 +3,8 @@ package lactate
 import (
 	"fmt"
 	"math"
+
+	"example.com/steptest/lactate/internal/words"
 )
 
 // LactateScale says along which scale of lactate a straight line is drawn. The
@@ -25,23 +27,20 @@ func (s LactateScale) String() string {
 	return fmt.Sprintf("LactateScale(%d)", int(s))
 }
 
-// TwoSpeed is the two-speed test: lactate after two swims, one easy and one
-// fast, and a fixed level read off the straight line between them. With 4
-// mmol/L it is the two-speed V4 of Mader and others (1978) (from memory; used
-// by Rodríguez 2003, Biomech Med Swimming IX:385–390, abstract seen).
+// TwoSpeed is the two-speed test: lactate after two swims, one easy and one fast, and a fixed
+// level read off the straight line between them. With 4 mmol/L it is the two-speed V4 of Mader
+// and others (1978) (from memory; used by Rodríguez 2003, Biomech Med Swimming IX:385–390,
+// abstract seen).
 //
-// The evidence for it is low. In 20 girls V4 from two swims varied twice as
-// much between swimmers as V4 from four and went with it at r = 0.32 only (Rev
-// Bras Med Esporte 2007, 13(6); abstract seen). LinearLactate and LogLactate
-// differ: from 2.5 mmol/L at 1.25 m/s and 7.5 at 1.40 they give 1.295 and 1.314
-// m/s (constructed). It has nothing to be checked against: two points always
-// lie on a line.
+// The evidence for it is low. In 20 girls V4 from two swims varied twice as much between
+// swimmers as V4 from four and went with it at r = 0.32 only (Rev Bras Med Esporte 2007, 13(6);
+// abstract seen). LinearLactate and LogLactate differ: from 2.5 mmol/L at 1.25 m/s and 7.5 at
+// 1.40 they give 1.295 and 1.314 m/s (constructed). Nothing can check it: two points always lie
+// on a line.
 //
-// It takes a test of exactly two stages with a lactate sample, and any other
-// number is refused: reading more stages two at a time is another method. It
-// ignores the curve, which may be nil. A level that does not lie between the
-// two lactates gives a [*NotReachedError]; a second lactate that is not above
-// the first an error that wraps [ErrShape].
+// It takes a test of exactly two stages with a lactate sample. It ignores the curve, which may
+// be nil. A level that does not lie between the two lactates gives a [*NotReachedError]; a
+// second lactate that is not above the first an error that wraps [ErrShape].
 type TwoSpeed struct {
 	Lactate float64      // level [mmol/L]. Zero means 4, see [OBLA].
 	Scale   LactateScale // Zero means LinearLactate.
@@ -85,5 +84,5 @@ func (m TwoSpeed) Locate(t Test, _ Curve) (float64, error) {
 }
 
 func (m TwoSpeed) String() string {
-	return "two-speed " + short(m.level()) + " mmol/L, " + m.Scale.String()
+	return "two-speed " + words.Short(m.level()) + " mmol/L, " + m.Scale.String()
 }

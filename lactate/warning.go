@@ -1,41 +1,36 @@
 package lactate
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"strconv"
 	"strings"
 )
 
-// WarningKind says what a [Warning] is about. Each package has constants of its
-// own.
+// WarningKind says what a [Warning] is about. Each package has constants of its own.
 type WarningKind string
 
-// Warning is something to know before believing a result, or before swimming a
-// plan; it stops nothing. Its words are made where it is shown, by [Warning.Text].
-// The zero value is no warning.
+// Warning is something to know before believing a result, or before swimming a plan; it stops
+// nothing. The zero value is none.
 type Warning struct {
 	Kind WarningKind
-	// Stages are the numbers, from 1, of the stages that it is about, in the
-	// order of its words. None means the whole.
+	// Stages are the numbers, from 1, of the stages that it is about, in the order of its
+	// words. None means the whole.
 	Stages []int
-	// Words is one sentence, lower case, no full stop, with the verbs of package
-	// fmt for Values; {stage} and {stages} for the caller's noun; {1} for the
-	// first of Stages, {2} for the second. It names the units of Values.
+	// Words is one sentence, lower case, no full stop, with the verbs of package fmt for
+	// Values; {stage} and {stages} for the caller's noun; {1} for the first of Stages, {2}
+	// for the second. It names the units of Values.
 	Words  string
 	Values []any
-	// Source says who says so: a publication, "common practice", or "from
-	// memory: …". Empty means us.
+	// Source: a publication, "common practice", or "from memory: …". Empty means us.
 	Source string
 }
 
-// Text returns the warning in words, with the caller's noun for a stage, such as
-// "repeat", and its source in brackets. Empty means "stage".
+// Text returns the warning in words, with the caller's noun for a stage, such as "repeat", and
+// its source in brackets. Empty means "stage".
 func (w Warning) Text(noun string) string {
-	if noun == "" {
-		noun = "stage"
-	}
-	noun = strings.ReplaceAll(noun, "%", "%%")
+	noun = strings.ReplaceAll(cmp.Or(noun, "stage"), "%", "%%")
 	pairs := []string{"{stage}", noun, "{stages}", noun + "s"}
 	for i, n := range w.Stages {
 		pairs = append(pairs, "{"+strconv.Itoa(i+1)+"}", strconv.Itoa(n))
@@ -49,8 +44,8 @@ func (w Warning) Text(noun string) string {
 
 func (w Warning) String() string { return w.Text("") }
 
-// Renumbered returns the warning with other numbers for its stages: numbers[0] is
-// that of stage 1. A stage without one keeps its own.
+// Renumbered returns the warning with other numbers for its stages: numbers[0] is that of stage
+// 1. A stage without one keeps its own.
 func (w Warning) Renumbered(numbers []int) Warning {
 	stages := make([]int, len(w.Stages))
 	for i, n := range w.Stages {
@@ -63,8 +58,7 @@ func (w Warning) Renumbered(numbers []int) Warning {
 	return w
 }
 
-// MarshalJSON writes kind, stages and text. It is written for readers of results
-// and not read back.
+// MarshalJSON writes kind, stages and text. It is not read back.
 func (w Warning) MarshalJSON() ([]byte, error) {
 	return json.Marshal(struct {
 		Kind   WarningKind `json:"kind"`

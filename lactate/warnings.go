@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/lactate/internal/reading"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -86,16 +87,24 @@ func (a *Analysis) baselineUnseen() bool {
 // surelyOrdered is the least share of draws in which LT1 lies below LT2.
 const surelyOrdered = 0.95
 
-// warnings gathers the doubts; ordered is the share of draws in which LT1 lies below LT2,
-// 1 if there are none.
-func (a *Analysis) warnings(t Test, ordered float64) []Warning {
+// climbs reports whether lactate rises over the first three stages by more than chance, and
+// about evenly: nothing shows where it begins to.
+func (a *Analysis) climbs() bool {
+	first, second, third := a.stages[0], a.stages[1], a.stages[2]
+	slope := func(s, t Stage) float64 { return (t.Lactate - s.Lactate) / (t.Intensity - s.Intensity) }
+	sd := math.Sqrt2 * a.opts.Noise.Lactate(first.Lactate) // of a difference
+	return second.Lactate-first.Lactate > sd && third.Lactate-second.Lactate > sd && slope(first, second) > slope(second, third)/2
+}
+
+// warnings gathers the doubts; d may be nil.
+func (a *Analysis) warnings(t Test, d *draws) []Warning {
 	var out []Warning
 	add := func(k WarningKind, stages []int, words string, values ...any) {
 		out = append(out, Warning{Kind: k, Stages: stages, Words: words, Values: values})
 	}
 	n := len(a.stages)
 	if n < fewStages {
-		add(WarnFewStages, nil, "only %d {stages} have a lactate sample; five or more are needed to see where the curve bends", n)
+		add(WarnFewStages, nil, "only %d {stages} have a lactate sample: where the curve bends, and LT1 with it, is presumed more than seen; five or more show it", n)
 	}
 	if lost := len(t.Stages) - n; lost > 0 {
 		words := "%d of %d {stages} have no lactate sample and are not part of the curve"
@@ -115,20 +124,23 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 	case last.Lactate < before.Lactate:
 		add(WarnNotMaximal, []int{number[n-1], number[n-2]}, "{stage} {1}, the hardest, has less lactate (%.1f mmol/L) than {stage} {2} (%.1f): it was not all out, or a sample is wrong", last.Lactate, before.Lactate)
 	case last.Lactate < maximalLactate && !a.test.endsEarly():
-		out = append(out, Warning{WarnNotMaximal, []int{number[n-1]}, "the last {stage} ends at %.1f mmol/L, and most all-out efforts end above %d: if it was not all out, Dmax comes out too low", []any{last.Lactate, maximalLactate}, "common practice"})
+		out = append(out, Warning{WarnNotMaximal, []int{number[n-1]}, "the last {stage} ends at %.1f mmol/L, and most all-out efforts end above %d: if it was not all out, Dmax and modified Dmax come out too low", []any{last.Lactate, maximalLactate}, "common practice"})
 	}
-	if a.baselineUnseen() {
-		add(WarnNoBaseline, []int{number[0], number[1]}, "lactate rises from {stage} {1} to {stage} {2} already (%.1f to %.1f mmol/L): the baseline was not seen, and LT1 and LT2 may lie lower than they are reported; start slower next time", a.stages[0].Lactate, a.stages[1].Lactate)
+	switch unseen := a.baselineUnseen(); {
+	case unseen:
+		add(WarnNoBaseline, []int{number[0], number[1]}, "lactate rises from {stage} {1} to {stage} {2} already (%.1f to %.1f mmol/L): the baseline was not seen, and LT1 and LT2 may lie lower than they are reported; start easier next time", a.stages[0].Lactate, a.stages[1].Lactate)
+	case a.climbs():
+		add(WarnNoBaseline, number[:3:3], "lactate climbs evenly over the first three {stages} (%.1f, %.1f, %.1f mmol/L): where it begins to rise was not seen, and LT1 may lie lower than it is reported; start easier next time", a.stages[0].Lactate, a.stages[1].Lactate, a.stages[2].Lactate)
 	}
 	lowest := a.stages[0].Lactate
 	for i := 1; i < n; i++ {
 		prev, cur := a.stages[i-1], a.stages[i]
 		if exceeds(prev.Lactate-cur.Lactate, fall) && exceeds(prev.Lactate-lowest, fall) {
-			add(WarnLactateFell, []int{number[i-1], number[i]}, "lactate falls from %.1f to %.1f mmol/L between {stages} {1} and {2}, after it had begun to rise", prev.Lactate, cur.Lactate)
+			add(WarnLactateFell, []int{number[i-1], number[i]}, "lactate falls from %.1f to %.1f mmol/L between {stages} {1} and {2}: one of the two samples may be wrong", prev.Lactate, cur.Lactate)
 		}
 		lowest = min(lowest, cur.Lactate)
 	}
-	if x, y := minimum(a.Curve, a.Lowest, a.Highest); x > a.Lowest {
+	if x, y := reading.Minimum(a.Curve, a.Lowest, a.Highest); x > a.Lowest {
 		if start := a.Curve.Predict(a.Lowest); start-y > 0.05 {
 			add(WarnCurveDips, nil, "the fitted curve falls from %.2f to %.2f mmol/L before it rises; that is the curve's doing more often than the athlete's", start, y)
 		}
@@ -161,19 +173,23 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 		switch {
 		case !(a.LT1.Intensity.Value < a.LT2.Intensity.Value):
 			add(WarnOutOfOrder, nil, "LT1 by %v does not lie below LT2 by %v: nothing lies between them", a.LT1.Method, a.LT2.Method)
-		case ordered < surelyOrdered:
-			add(WarnOutOfOrder, nil, "LT1 by %v and LT2 by %v lie closer than their brackets can tell apart: in %.0f of 100 draws LT1 does not lie below LT2", a.LT1.Method, a.LT2.Method, 100*(1-ordered))
+		case d.ordered(a.opts.LT1, a.opts.LT2) < surelyOrdered:
+			add(WarnOutOfOrder, nil, "LT1 by %v and LT2 by %v lie closer than their brackets can tell apart: in %.0f of 100 draws LT1 does not lie below LT2", a.LT1.Method, a.LT2.Method, 100*(1-d.ordered(a.opts.LT1, a.opts.LT2)))
 		}
 	}
 	for _, th := range a.Thresholds {
-		if _, ok := th.Method.(MaxDistance); ok && th.Err == nil && th.Method != a.LT1.Method && th.Method != a.LT2.Method &&
-			a.LT1.Err == nil && th.Intensity.Value <= a.LT1.Intensity.Value {
+		if _, ok := th.Method.(MaxDistance); !ok || th.Err != nil || th.Method == a.LT1.Method || th.Method == a.LT2.Method || a.LT1.Err != nil {
+			continue
+		}
+		if th.Intensity.Value <= a.LT1.Intensity.Value {
 			add(WarnDmaxLow, nil, "%v does not lie above LT1: do not take it for LT2 here", th.Method)
+		} else if d.ordered(a.LT1.Method, th.Method) < surelyOrdered {
+			add(WarnDmaxLow, nil, "%v lies closer to LT1 than their brackets can tell apart: do not take it for LT2 here", th.Method)
 		}
 	}
-	for _, h := range a.hearts.odd {
-		i := slices.IndexFunc(t.Stages, func(s Stage) bool { return s.Intensity == h.intensity && s.HeartRate > 0 })
-		add(WarnOddHeartRate, []int{i + 1}, "the heart rate of {stage} {1}, %.0f /min, lies far off those beside it, which lead to %.0f: it is left out", h.taken, h.expected)
+	if odd := a.hearts.odd; odd.X > 0 {
+		i := slices.IndexFunc(t.Stages, func(s Stage) bool { return s.Intensity == odd.X && s.HeartRate > 0 })
+		add(WarnOddHeartRate, []int{i + 1}, "the heart rate of {stage} {1}, %.0f /min, lies far off those beside it, which lead to %.0f: it is left out", odd.Y, a.hearts.expected)
 	}
 	for i, th := range []Threshold{a.LT1, a.LT2} {
 		name := [...]string{"LT1", "LT2"}[i]
@@ -181,10 +197,12 @@ func (a *Analysis) warnings(t Test, ordered float64) []Warning {
 			continue // which says so itself
 		}
 		if x := th.Intensity.Value; x > before.Intensity && before.Intensity < last.Intensity {
-			add(WarnInLastGap, []int{number[n-2], number[n-1]}, "%s lies between the last two {stages}: little but the shape of the curve places it there", name)
+			add(WarnInLastGap, []int{number[n-2], number[n-1]}, "%s lies between the last two {stages}: a single sample lies above it", name)
 		}
-		if iv := th.Intensity; iv.HasInterval() && !(finite(iv.Low) && finite(iv.High)) {
-			add(WarnOpenInterval, nil, "the interval of %s is cut off by the end of the tested range", name)
+		if iv := th.Intensity; iv.HasInterval() && !finite(iv.High) {
+			add(WarnOpenInterval, nil, "the bracket of %s is cut off by the end of the test", name)
+		} else if iv.HasInterval() && !finite(iv.Low) && !a.baselineUnseen() { // which says so
+			add(WarnOpenInterval, nil, "the bracket of %s is cut off by the start of the test", name)
 		}
 	}
 	return out

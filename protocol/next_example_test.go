@@ -35,20 +35,3 @@ func ExamplePlan_NextRepeat() {
 	// Output:
 	// repeat 3 of 6 in 5m30s, as planned, 4 left
 }
-
-// Speeds for a test as per cents of a race speed.
-func ExamplePercentFaster() {
-	race, err := pace.MeanSpeed(1500*pace.Metre, 19*time.Minute+30*time.Second)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	for _, v := range protocol.PercentFaster(race, -10, -5, 0, 5) {
-		fmt.Println(v, v.In(pace.SCM()))
-	}
-	// Output:
-	// 1.154 m/s 1:26.7/100 m
-	// 1.218 m/s 1:22.1/100 m
-	// 1.282 m/s 1:18.0/100 m
-	// 1.346 m/s 1:14.3/100 m
-}

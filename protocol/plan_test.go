@@ -92,7 +92,11 @@ func TestPlanTurner2008(t *testing.T) {
 // per cents of the speed, that is 1.08, 1.14, 1.20, 1.26 and 1.32 m/s.
 // Evidence: A for the percentages, D for the times.
 func TestPlanMartinWhyte2000(t *testing.T) {
-	p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Distance: 300, Round: time.Millisecond, Speeds: protocol.PercentFaster(1.20, -10, -5, 0, 5, 10)})
+	var speeds []pace.Speed
+	for _, percent := range []pace.Speed{-10, -5, 0, 5, 10} {
+		speeds = append(speeds, 1.20*(1+percent/100))
+	}
+	p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Distance: 300, Round: time.Millisecond, Speeds: speeds})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -150,18 +150,6 @@ func (q Request) times() ([]time.Duration, error) {
 	return out, nil
 }
 
-// PercentFaster returns speeds as per cents of one, for [Request.Speeds]: −10 is a
-// tenth slower. Martin & Whyte (2000), Int J Sports Med, swam 5 × 300 m at −10,
-// −5, 0, 5 and 10 % of the pace of a 1500 m (abstract seen; read here as
-// per cents of its speed).
-func PercentFaster(v pace.Speed, percents ...float64) []pace.Speed {
-	out := make([]pace.Speed, len(percents))
-	for i, p := range percents {
-		out[i] = v * pace.Speed(1+p/100)
-	}
-	return out
-}
-
 // FromLast puts the ends of the last test into the request, over the distance of
 // the request: Start and Best at the speeds of its slowest and fastest stage.
 // Dmax depends on where a test starts and ends: two tests compare best between the

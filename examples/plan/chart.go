@@ -47,5 +47,5 @@ func (c *planned) draw(p protocol.Plan) error {
 	if err != nil {
 		return err
 	}
-	return command.WritePictures(c.chart, []command.Picture{picture})
+	return command.WritePicture(c.chart, picture)
 }

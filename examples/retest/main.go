@@ -9,7 +9,7 @@
 // the bundled one, which is invented; "-" reads standard input. Faults go to
 // standard error and make the exit status 1; what can be compared is reported
 // even so. With -brief it prints the answer alone. With -chart it draws each
-// comparison too.
+// comparison too. Of a file of any length it holds the two latest tests of each swimmer.
 //
 // It compares speeds. If the two tests were swum in pools of different lengths it
 // says so: a short pool has more turns, and is faster.
@@ -27,5 +27,5 @@ func main() {
 }
 
 func program() command.Program {
-	return command.Program{Name: "retest", Bundled: sheets.Retest(), Sheets: 100, Season: true, Report: reportOn}
+	return command.Program{Name: "retest", Bundled: sheets.Retest(), Sheets: 100, Latest: reportOn}
 }

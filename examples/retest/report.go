@@ -26,8 +26,8 @@ type report struct {
 	first, second lactate.Test
 }
 
-// reportOn compares the two latest tests of a swimmer.
-func reportOn(all []protocol.Record) (command.Report, error) {
+// reportOn compares the two latest tests of a swimmer, who has some earlier ones.
+func reportOn(all []protocol.Record, earlier int) (command.Report, error) {
 	ready, notes := command.Ready(all)
 	n := len(ready)
 	if n < 2 {
@@ -37,8 +37,8 @@ func reportOn(all []protocol.Record) (command.Report, error) {
 	if err := r.compare(); err != nil {
 		return nil, err
 	}
-	if n > 2 {
-		r.Add("earlier tests are left out here: %d; examples/season takes them all", n-2)
+	if earlier > 0 {
+		r.Add("earlier tests are left out here: %d; examples/season takes them all", earlier)
 	}
 	for _, note := range notes {
 		r.Add("%s", note)

@@ -11,9 +11,9 @@
 // is reported even so. With -brief it prints the trend alone. With -chart it draws
 // each season too.
 //
-// With -readings it also follows the curve between the tests, by lactates taken in
+// With -readings it first follows the curve between the tests, by lactates taken in
 // training, see sheet.ReadReadings: where it is, what was news, whether a test is worth
-// its blood.
+// its blood. Its picture comes before that of the season.
 //
 // It compares speeds. If tests were swum in pools of different lengths it says so:
 // a short pool has more turns, and is faster.

@@ -67,7 +67,7 @@ func TestKnownTrend(t *testing.T) {
 	text, _, _ := execute(t, sheet, "-brief", "-")
 	for _, want := range []string{
 		fmt.Sprintf(": %.1f s per 100 m every four weeks", 100/v-100/(v+r.Season.Trend.Shift.Value)),
-		fmt.Sprintf("expected at %s, between %s and %s.", clock(r.Next.Shift.Value), clock(r.Next.Shift.Low), clock(r.Next.Shift.High)),
+		fmt.Sprintf("expected at %s, 90 in 100 between %s and %s.", clock(r.Next.Shift.Value), clock(r.Next.Shift.Low), clock(r.Next.Shift.High)),
 	} {
 		if !strings.Contains(commandtest.Words(text), want) {
 			t.Errorf("lacks %q:\n%s", want, text)
@@ -112,7 +112,7 @@ func TestAgreesWithLibrary(t *testing.T) {
 			t.Errorf("text lacks %q:\n%s", part, text)
 		}
 	}
-	commandtest.Screen(t, text, 40, "Is there a trend?", "How far has the curve moved", "trend in 4 weeks", "What to doubt")
+	commandtest.Screen(t, text, 40, "Is there a trend, by a straight line through the tests?", "How far has the curve moved", "trend in 4 weeks", "What to doubt")
 }
 
 // A test without a curve is named and left out; a swimmer with one test has no
@@ -166,7 +166,7 @@ func TestPools(t *testing.T) {
 // What tests show is told of true trends.
 func TestSeen(t *testing.T) {
 	text, _, _ := execute(t, "")
-	if got := strings.Join(strings.Fields(text), " "); !strings.Contains(got, "Tests like these show a true trend of") || !strings.Contains(got, "80 times in 100.") {
+	if got := strings.Join(strings.Fields(text), " "); !strings.Contains(got, "Tests like these show a true trend along a line of") || !strings.Contains(got, "80 times in 100.") {
 		t.Errorf("got\n%s", text)
 	}
 }

@@ -18,6 +18,13 @@ import (
 	"example.com/steptest/protocol/sheet"
 )
 
+// What is presumed between tests, as shares of the speed: the library's defaults.
+const (
+	dayToDay = 0.008
+	drift    = 0.005 // in a week
+	matters  = 0.03
+)
+
 // readings are lactates taken in training, from a file that a flag names.
 type readings struct {
 	file  string
@@ -133,7 +140,7 @@ func (f *readings) follow(r *report) (*course, error) {
 		}
 		today = day
 	}
-	m, modelErr := between.New(tests, between.Options{Lactate: command.Options()})
+	m, modelErr := between.New(tests, between.Options{Lactate: command.Options(), DayToDay: dayToDay, Drift: drift, Matters: matters})
 	if modelErr != nil {
 		return nil, errors.Join(err, fmt.Errorf("season: -readings: %w", modelErr))
 	}

@@ -62,12 +62,12 @@ func TestReadingsAgreeWithLibrary(t *testing.T) {
 	if status != 0 || stderr != "" {
 		t.Fatalf("status %d, standard error %q", status, stderr)
 	}
-	for _, part := range []string{want, "Where is the curve on 11 July 2025?", "4 x 400 on 6:30", "Readings that were news", "No test is needed", "readings: one reading lies above the tested range"} {
+	for _, part := range []string{want, "Where is the curve on 11 July 2025?", "4 x 400 on 6:30", "Readings that were news", "a test would tell little", "readings: one reading lies above the tested range"} {
 		if !strings.Contains(commandtest.Words(text), part) {
 			t.Errorf("lacks %q:\n%s", part, text)
 		}
 	}
-	if b, err := os.ReadFile(chart); err != nil || !strings.Contains(string(b), "today: "+clock(e.Value)) {
+	if b, err := os.ReadFile(chart); err != nil || !strings.Contains(string(b), "11 July 2025: "+clock(e.Value)) {
 		t.Errorf("the picture lacks today's LT2, error %v", err)
 	}
 	printed, _, _ := execute(t, "", "-readings", readingsFile, "-json")
@@ -110,13 +110,13 @@ func TestReadingsFaults(t *testing.T) {
 		args         []string
 		stderr, text string
 	}{
-		"no file":        {[]string{"-readings", "nowhere.csv"}, "nowhere.csv", "Is there a trend?"},
+		"no file":        {[]string{"-readings", "nowhere.csv"}, "nowhere.csv", "Is there a trend, by a straight line through the tests?"},
 		"a fault":        {[]string{"-readings", write(head + good + "Mika Torne,2025-06-30,25 m,400,5:16,24444,a\n")}, "line 3, lactate", "Where is the curve on 20 June 2025?"},
-		"of another":     {[]string{"-readings", write(head + strings.Replace(good, "mika torne", "Ann", 1))}, "found none of Mika Torne, those of Ann", "Is there a trend?"},
-		"a bad day":      {[]string{"-readings", write(head + good), "-today", "soon"}, `-today: found "soon"`, "Is there a trend?"},
-		"a day too soon": {[]string{"-readings", write(head + good), "-today", "1999-01-01"}, "want the day of the last test or reading, ", "Is there a trend?"},
-		"either date":    {[]string{"-readings", write(head + strings.Replace(good, "2025-06-20", "6/7/2025", 1))}, "-dates day-first", "Is there a trend?"},
-		"no readings":    {[]string{"-today", "2026-01-01"}, "found no -readings", "Is there a trend?"},
+		"of another":     {[]string{"-readings", write(head + strings.Replace(good, "mika torne", "Ann", 1))}, "found none of Mika Torne, those of Ann", "Is there a trend, by a straight line through the tests?"},
+		"a bad day":      {[]string{"-readings", write(head + good), "-today", "soon"}, `-today: found "soon"`, "Is there a trend, by a straight line through the tests?"},
+		"a day too soon": {[]string{"-readings", write(head + good), "-today", "1999-01-01"}, "want the day of the last test or reading, ", "Is there a trend, by a straight line through the tests?"},
+		"either date":    {[]string{"-readings", write(head + strings.Replace(good, "2025-06-20", "6/7/2025", 1))}, "-dates day-first", "Is there a trend, by a straight line through the tests?"},
+		"no readings":    {[]string{"-today", "2026-01-01"}, "found no -readings", "Is there a trend, by a straight line through the tests?"},
 	} {
 		text, stderr, status := execute(t, "", c.args...)
 		if status != 1 || !strings.Contains(stderr, c.stderr) || !strings.Contains(text, c.text) {

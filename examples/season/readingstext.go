@@ -10,16 +10,16 @@ import (
 	"example.com/steptest/lactate/table"
 )
 
-// Text prints the season, and then where the curve is now.
+// Text prints where the curve is now, then the season, then the readings.
 func (f *course) Text(d command.Detail) string {
-	parts := []string{f.today()}
+	parts := []string{f.title(), f.today(), f.season(d)}
 	if d > command.Brief {
 		parts = append(parts, f.kinds(), f.news())
 	}
 	if d == command.Full {
 		parts = append(parts, f.all())
 	}
-	return command.Sections(append([]string{f.report.Text(d)}, parts...)...)
+	return command.Sections(parts...)
 }
 
 // bracket is a speed as time per 100 with its bracket.
@@ -41,28 +41,29 @@ func (f *course) today() string {
 		out += command.Indented("The curves have no LT2 in the tested range. Since the first test: %s s per %v (%s to %s; + is faster).",
 			s(d.Place.Shift.Value), f.pool().Per100(), s(d.Place.Shift.Low), s(d.Place.Shift.High))
 	}
-	half, least, matters := f.seconds(d.Half), f.seconds(d.AfterTest), f.seconds(d.Matters)
+	half, least, size := f.seconds(d.Half), f.seconds(d.AfterTest), f.seconds(d.Matters)
 	switch {
 	case d.Disagree:
 		faster := "faster"
 		if d.Moved.Value < 0 {
 			faster = "slower"
 		}
-		out += command.Indented("A test is worth its blood: the %d readings since the last one disagree with it. They put the curve %.1f s %s; if nothing but drift and days had moved it, readings would do as much %.0f times in 100.",
-			d.Since, math.Abs(f.seconds(d.Moved.Value)), faster, math.Max(100*d.Chance, 1))
+		out += command.Indented("A test is worth its blood: the %d readings since the last one disagree with it. They put the curve %.1f s per %v %s than it did; if drift and days alone had moved it, readings would do as much %.0f times in 100.",
+			d.Since, math.Abs(f.seconds(d.Moved.Value)), f.pool().Per100(), faster, math.Max(100*d.Chance, 1))
 	case d.Wide:
-		out += command.Indented("A test is worth its blood: the place of the curve is known to %.1f s either way, and from %.1f s on that matters. A test would leave %.1f s.", half, matters, least)
+		out += command.Indented("A test is worth its blood: the bracket reaches %.1f s per %v either way, more than the %.1f s that matter (%.0f %% of the speed). One more test would make that %.1f s.", half, f.pool().Per100(), size, 100*matters, least)
 	default:
-		out += command.Indented("No test is needed to know where the curve is: its place is known to %.1f s either way, and a test today would leave %.1f s. Without further readings that grows, and from %.1f s on it matters: on %s.",
-			half, least, matters, command.Day(d.WideOn))
+		out += command.Indented("If the curve keeps its shape a test would tell little: the bracket reaches %.1f s per %v either way, and a test on that day would make that %.1f s. Without another test or reading it grows. From %s on it reaches beyond %.1f s (%.0f %% of the speed), which matters.",
+			half, f.pool().Per100(), least, command.Day(d.WideOn), size, 100*matters)
 	}
+	out += command.Indented("Presumed: the curve keeps its shape, which only a test can check; a kind of repeat always adds the same; one day differs from an average one by %.1f %% of the speed; and the curve drifts by %.1f %% in a week and twice that in four, or half or twice as fast, weighed by how well each fits (one standard deviation each).", 100*dayToDay, 100*drift)
 	return out
 }
 
 // kinds says what each kind of repeat adds to the lactate of a test.
 func (f *course) kinds() string {
 	t := table.Table{Caption: "What the kinds of repeats add to the lactate of a test at the same speed", Head: []table.Column{
-		{Name: "repeats"}, {Name: "readings", Number: true}, {Name: "mmol/L", Number: true}, {Name: "bracket", Number: true}}}
+		{Name: "repeats"}, {Name: "readings", Number: true}, {Name: "mmol/L", Number: true}, {Name: "90 % bracket", Number: true}}}
 	for _, k := range f.Course.Kinds {
 		name := k.Kind
 		if k.Analyser != "" {
@@ -86,14 +87,14 @@ func (f *course) news() string {
 	var lines []string
 	judged, news := 0, 0
 	for _, r := range f.Course.Readings {
-		if r.Unused == "" {
+		if !math.IsNaN(r.Percentile) {
 			judged++
 		}
 		if !r.News {
 			continue
 		}
 		news++
-		lines = append(lines, fmt.Sprintf("%s, %s: %.1f mmol/L at %s, expected %.1f to %.1f", command.Day(r.Date), kindOf(r), r.Lactate, f.pace(r), r.Expected.Low, r.Expected.High))
+		lines = append(lines, fmt.Sprintf("%s, %s: %.1f mmol/L at %s, 90 in 100 were expected from %.1f to %.1f", command.Day(r.Date), kindOf(r), r.Lactate, f.pace(r), r.Expected.Low, r.Expected.High))
 	}
 	const most = 10
 	if n := len(lines); n > most {
@@ -134,6 +135,7 @@ func (f *course) all() string {
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	t.Notes = []string{"Moves: how far the reading moves the curve of an average day, + is faster. Known to: half the bracket after it."}
+	t.Notes = []string{"Expected: 90 in 100 such readings, by all that was known before. News is the 1 in 100 at either end.",
+		fmt.Sprintf("Moves: how far the reading moves the curve of an average day, in seconds per %v; + is faster. Known to: half the 90 %% bracket after it.", f.pool().Per100())}
 	return t.String()
 }

@@ -114,5 +114,5 @@ func (r *report) doubts() {
 	if n := len(r.Tests); n < 4 {
 		r.Add("a trend through %d tests rests on each of them", n)
 	}
-	r.Add("LT2 of each test is read on its own curve; the shifts come from one shape for all tests, and are the surer of the two")
+	r.Add("LT2 of each test is read on its own curve; the shifts come from one shape for all tests, and are the surer if it holds")
 }

@@ -22,35 +22,49 @@ func TestRegressPictures(t *testing.T) {
 	if testing.Short() {
 		t.Skip("builds the other commands")
 	}
-	dir := filepath.Join(root, "testdata", "pictures")
-	for _, name := range []string{"steptest", "retest", "season", "plan"} {
-		fresh := filepath.Join(t.TempDir(), name+".svg")
-		cmd := exec.Command("go", "run", "./examples/"+name, "-chart", fresh)
+	for _, p := range []struct {
+		command string
+		files   []string
+	}{
+		{"go run ./examples/steptest", []string{"steptest.svg"}},
+		{"go run ./examples/retest", []string{"retest.svg"}},
+		{"go run ./examples/season -readings testdata/sheets/readings.csv", []string{"between.svg", "between-2.svg"}},
+		{"go run ./examples/plan", []string{"plan.svg"}},
+	} {
+		dir := t.TempDir()
+		words := strings.Fields(p.command)
+		cmd := exec.Command(words[0], append(words[1:], "-chart", filepath.Join(dir, p.files[0]))...)
 		cmd.Dir = root
 		if out, err := cmd.CombinedOutput(); err != nil {
 			t.Fatalf("%v: %v\n%s", cmd, err, out)
 		}
-		got, err := os.ReadFile(fresh)
-		if err != nil {
-			t.Fatal(err)
-		}
-		file := filepath.Join(dir, name+".svg")
-		want, err := os.ReadFile(file)
-		if err != nil && !errors.Is(err, fs.ErrNotExist) {
-			t.Fatal(err)
-		}
-		if err := sameDrawing(string(got), string(want)); err != nil {
-			if *update {
-				if err := os.WriteFile(file, got, 0o644); err != nil {
-					t.Fatal(err)
-				}
-				continue
-			}
-			t.Errorf("testdata/pictures/%s.svg is stale (%v): go run ./examples/%s -chart testdata/pictures/%s.svg, and look at it", name, err, name, name)
-		}
 		shown, _, _ := readReadme(t).block("pictures")
-		if !strings.Contains(shown, "testdata/pictures/"+name+".svg") || !strings.Contains(shown, "go run ./examples/"+name+" -chart testdata/pictures/"+name+".svg") {
-			t.Errorf("README.md: the picture %s.svg or its command is missing", name)
+		command := p.command + " -chart testdata/pictures/" + p.files[0]
+		if !strings.Contains(shown, command) {
+			t.Errorf("README.md lacks %q", command)
+		}
+		for _, name := range p.files {
+			got, err := os.ReadFile(filepath.Join(dir, name))
+			if err != nil {
+				t.Fatal(err)
+			}
+			file := filepath.Join(root, "testdata", "pictures", name)
+			want, err := os.ReadFile(file)
+			if err != nil && !errors.Is(err, fs.ErrNotExist) {
+				t.Fatal(err)
+			}
+			if err := sameDrawing(string(got), string(want)); err != nil {
+				if *update {
+					if err := os.WriteFile(file, got, 0o644); err != nil {
+						t.Fatal(err)
+					}
+					continue
+				}
+				t.Errorf("testdata/pictures/%s is stale (%v): %s, and look at it", name, err, command)
+			}
+			if !strings.Contains(shown, "](testdata/pictures/"+name+")") {
+				t.Errorf("README.md: the picture %s is missing", name)
+			}
 		}
 	}
 }

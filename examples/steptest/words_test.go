@@ -150,7 +150,7 @@ func TestCoachsWords(t *testing.T) {
 		name, sheet, want string
 		status            int
 	}{
-		{"no LT2", sheetOf("Lu", "1.2", "1.3", "1.5", "1.7", "2.1"), "LT2, baseline + 1.5 mmol/L: not reached: it lies at 2.8 mmol/L, and the curve ends at 2.1. Baseline: the lowest lactate on the fitted curve. Dmax depends on how the curve bends and on where the test starts and ends. No zones: they need LT1 and LT2.", 0},
+		{"no LT2", sheetOf("Lu", "1.2", "1.3", "1.5", "1.7", "2.1"), "LT2, baseline + 1.5 mmol/L: not reached: it lies at 2.8 mmol/L, and the curve ends at 2.1. Baseline: 1.3 mmol/L, the lowest lactate on the fitted curve. Dmax depends on how the curve bends and on where the test starts and ends. No zones: they need LT1 and LT2.", 0},
 		{"flat", sheetOf("Mo", "2", "2", "2", "2"), "no thresholds: the samples do not settle a curve", 1},
 		{"falls", sheetOf("Ny", "3", "2.5", "2.2", "2"), "no thresholds: lactate falls as speed rises", 1},
 		{"bends down", sheetOf("Pi", "1", "4", "6", "7", "7.5"), "How far to trust it: little: the samples do not lie on one curve", 0},

@@ -3,6 +3,8 @@ package between
 import (
 	"sort"
 
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/floats"
 )
 
@@ -29,15 +31,9 @@ func (a *answer) later(drift float64) (mean, variance float64) {
 
 // keep notes what the smoother says at the end of a day.
 func (a *answer) keep(b *backward) {
-	a.r, a.r0, a.n, a.n1, a.n0 = 0, b.r[average], 0, 0, b.n[average*b.dim+average]
-	for i, v := range a.with {
-		a.r += v * b.r[i]
-		sum := floats.Dot(b.n[i*b.dim:(i+1)*b.dim], a.with)
-		a.n += v * sum
-		if i == average {
-			a.n1 = sum
-		}
-	}
+	blas64.Gemv(blas.NoTrans, 1, square(b.n, b.dim), vector(a.with), 0, vector(b.work))
+	a.r, a.r0 = floats.Dot(a.with, b.r), b.r[average]
+	a.n, a.n1, a.n0 = floats.Dot(a.with, b.work), b.work[average], b.row(average)[average]
 }
 
 // functional returns the weights of an answer.

@@ -80,10 +80,9 @@ func (m *Model) Follow(readings []Reading) (*Course, error) {
 	c := &Course{Reference: m.reference, Confidence: m.opts.Lactate.Confidence, model: m}
 	c.half = distuv.UnitNormal.Quantile(0.5 + c.Confidence/2)
 
-	none := make([]int, len(readings))
-	alone := m.newRun(readings, make([]bool, len(readings)), none, 0)
+	alone := m.newRun(nil, nil, nil, 0)
 	c.alone = alone.spread()
-	for _, r := range append(c.alone[:], alone) {
+	for _, r := range c.alone {
 		r.forward(true, nil)
 		r.back(true)
 	}
@@ -107,8 +106,8 @@ func (m *Model) Follow(readings []Reading) (*Course, error) {
 
 // judge says which readings are used: those inside the tested range where the curve is
 // steep enough, by the tests alone.
-func (c *Course) judge(readings []Reading, alone *run) []bool {
-	used := make([]bool, len(readings))
+func (c *Course) judge(readings []Reading, alone *run) []int {
+	used := make([]int, 0, len(readings))
 	c.Readings = make([]Told, len(readings))
 	for i, r := range readings {
 		t := &c.Readings[i]
@@ -126,17 +125,17 @@ func (c *Course) judge(readings []Reading, alone *run) []bool {
 		case slope*c.model.opts.Matters*c.Reference < math.Sqrt(c.model.noise(value)):
 			t.Unused = Flat
 		default:
-			used[i] = true
+			used = append(used, i)
 		}
 	}
 	return used
 }
 
 // sourcesOf gives each kind and analyser of two readings or more a place; −1 for others.
-func sourcesOf(readings []Reading, used []bool) (of []int, sources []source, counts map[source]int) {
+func sourcesOf(readings []Reading, used []int) (of []int, sources []source, counts map[source]int) {
 	counts = map[source]int{}
-	for i, r := range readings {
-		if used[i] && r.Kind != "" {
+	for _, i := range used {
+		if r := readings[i]; r.Kind != "" {
 			counts[r.source()]++
 		}
 	}

@@ -12,6 +12,9 @@ func driftFactors() (factor, prior [drifts]float64) {
 	return [drifts]float64{0.25, 1, 4}, [drifts]float64{0.2, 0.4, 0.4}
 }
 
+// rounded is a weight that is lost in the rounding of a sum of weights.
+const rounded = 1e-17
+
 // weigh turns log likelihoods into posterior weights.
 func (m *Model) weigh(w *[drifts]float64) {
 	top := math.Inf(-1)
@@ -24,7 +27,9 @@ func (m *Model) weigh(w *[drifts]float64) {
 		sum += w[i]
 	}
 	for i := range w {
-		w[i] /= sum
+		if w[i] /= sum; w[i] < rounded {
+			w[i] = 0
+		}
 	}
 }
 
@@ -43,11 +48,17 @@ func mixed(of [drifts]moments, w [drifts]float64) (mean, variance float64) {
 // runs are the filters with all drifts.
 type runs [drifts]*run
 
-// spread makes the runs with other drifts beside one.
+// stated is the run with the drift as it is stated.
+const stated = 1
+
+// spread makes the runs with other drifts beside that with the stated one.
 func (r *run) spread() (out runs) {
 	factors, _ := driftFactors()
 	for i, f := range factors {
-		out[i] = r.again(f)
+		out[i] = r
+		if i != stated {
+			out[i] = r.again(f)
+		}
 	}
 	return out
 }

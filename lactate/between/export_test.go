@@ -57,7 +57,7 @@ func (m *Model) Known() *Model {
 
 // Linearised returns the observations of the readings about the answer.
 func (c *Course) Linearised() (out []Observation) {
-	for _, o := range c.all[1].samples {
+	for _, o := range c.all[stated].samples {
 		n := Observation{Value: o.value, Noise: o.noise}
 		for _, t := range o.terms {
 			n.At, n.Times = append(n.At, t.at), append(n.Times, t.times)
@@ -77,4 +77,4 @@ func (m *Model) Variances() (week, day, offset float64) { return m.week, m.days,
 
 // Likelihood returns the logarithm of the likelihood by the drift as stated, without the
 // constant.
-func (c *Course) Likelihood() float64 { return c.all[1].log }
+func (c *Course) Likelihood() float64 { return c.all[stated].log }

@@ -28,12 +28,13 @@ var hermite = sync.OnceValues(func() (at, weight [places]float64) {
 // straight; over the rest it is integrated.
 const straight = 0.7
 
-// predictive is the distribution of a reading before it is taken: a mixture of normal ones.
-type predictive struct{ mean, sd, weight [places]float64 }
+// predictive is the distribution of a reading before it is taken: a mixture of normal
+// ones with the weights of hermite.
+type predictive struct{ mean, sd [places]float64 }
 
 // set integrates over the place of the day.
 func (p *predictive) set(r *run, k int, s *state) {
-	at, weight := hermite()
+	at, _ := hermite()
 	terms := r.samples[k].terms[2:]
 	var buffer [2 * (maxComponents + 2)]float64
 	g, with := buffer[:len(terms)], buffer[maxComponents+2:][:len(terms)]
@@ -74,50 +75,56 @@ func (p *predictive) set(r *run, k int, s *state) {
 		if r.of[k] < 0 {
 			v += (1 - shared) * r.off
 		}
-		p.mean[i], p.sd[i], p.weight[i] = m, math.Sqrt(v), weight[i]
+		p.mean[i], p.sd[i] = m, math.Sqrt(v)
 	}
 }
 
-// mixture is that of the drifts.
-type mixture struct {
-	of     [drifts]*predictive
-	weight [drifts]float64
+// mixture is one of normal distributions.
+type mixture []struct{ weight, mean, sd float64 }
+
+// mix mixes what the drifts expect. Those without weight are left out.
+func (m mixture) mix(of [drifts]*predictive, weights [drifts]float64) mixture {
+	_, weight := hermite()
+	m = m[:0]
+	for k, p := range of {
+		if weights[k] == 0 {
+			continue
+		}
+		for i, w := range weight {
+			m = append(m, struct{ weight, mean, sd float64 }{weights[k] * w, p.mean[i], p.sd[i]})
+		}
+	}
+	return m
 }
 
-func (m *mixture) cdf(y float64) float64 {
+func (m mixture) cdf(y float64) float64 {
 	sum := 0.0
-	for k, p := range m.of {
-		for i, w := range p.weight {
-			sum += m.weight[k] * w * distuv.UnitNormal.CDF((y-p.mean[i])/p.sd[i])
-		}
+	for _, n := range m {
+		sum += n.weight * distuv.UnitNormal.CDF((y-n.mean)/n.sd)
 	}
 	return math.Min(sum, 1)
 }
 
-func (m *mixture) density(y float64) float64 {
+func (m mixture) density(y float64) float64 {
 	sum := 0.0
-	for k, p := range m.of {
-		for i, w := range p.weight {
-			x := (y - p.mean[i]) / p.sd[i]
-			sum += m.weight[k] * w * math.Exp(-x*x/2) / (p.sd[i] * math.Sqrt(2*math.Pi))
-		}
+	for _, n := range m {
+		x := (y - n.mean) / n.sd
+		sum += n.weight * math.Exp(-x*x/2) / (n.sd * math.Sqrt(2*math.Pi))
 	}
 	return sum
 }
 
-func (m *mixture) moments() (mean, sd float64) {
+func (m mixture) moments() (mean, sd float64) {
 	square := 0.0
-	for k, p := range m.of {
-		for i, w := range p.weight {
-			mean += m.weight[k] * w * p.mean[i]
-			square += m.weight[k] * w * (p.mean[i]*p.mean[i] + p.sd[i]*p.sd[i])
-		}
+	for _, n := range m {
+		mean += n.weight * n.mean
+		square += n.weight * (n.mean*n.mean + n.sd*n.sd)
 	}
 	return mean, math.Sqrt(square - mean*mean)
 }
 
 // quantile starts where a normal distribution has it, at z standard deviations.
-func (m *mixture) quantile(q, z float64) float64 {
+func (m mixture) quantile(q, z float64) float64 {
 	mean, sd := m.moments()
 	y, low, high := mean+z*sd, math.Inf(-1), math.Inf(1)
 	for range 60 {

@@ -19,7 +19,9 @@ type day struct {
 	smooth float64
 }
 
-// run is the filter and smoother over some readings, with one drift.
+// run is the filter and smoother over some readings, with one drift. Runs of the same
+// readings share their observations and their work space: one goes forward and back before
+// the next does.
 type run struct {
 	*Model
 	factor   float64 // of the variance of the stated drift
@@ -48,58 +50,14 @@ func (r *run) drift(days int) float64 { return r.factor * r.week * float64(days)
 func (r *run) again(factor float64) *run {
 	c := *r
 	c.factor = factor
-	c.days, c.tests, c.samples = slices.Clone(r.days), slices.Clone(r.tests), slices.Clone(r.samples)
-	c.provide()
+	c.days = slices.Clone(r.days)
 	return &c
 }
 
-// provide gives a run work space of its own.
-func (r *run) provide() {
-	dim := r.common() + 1 + r.offsets
-	space := make([]float64, dim*(len(r.tests)+len(r.samples)+(1+answers)*len(r.days)))
-	take := func() []float64 {
-		part := space[:dim:dim]
-		space = space[dim:]
-		return part
-	}
-	for i := range r.tests {
-		r.tests[i].gain = take()
-	}
-	for i := range r.samples {
-		r.samples[i].gain = take()
-	}
-	for i := range r.days {
-		d := &r.days[i]
-		d.with = take()
-		for k := range d.end {
-			d.end[k].with = take()
-		}
-	}
-}
-
-func (m *Model) newRun(readings []Reading, used []bool, of []int, offsets int) *run {
+// newRun makes a run over the used ones of the readings, which are in order of date.
+func (m *Model) newRun(readings []Reading, used, of []int, offsets int) *run {
 	r := &run{Model: m, factor: 1, readings: readings, of: of, offsets: offsets}
-	at := map[int]int{}
-	on := func(n int) *day {
-		i, ok := at[n]
-		if !ok {
-			i = len(r.days)
-			at[n] = i
-			r.days = append(r.days, day{number: n})
-		}
-		return &r.days[i]
-	}
-	for i, t := range m.tests {
-		d := on(dayOf(t.Date))
-		d.tests = append(d.tests, i)
-	}
-	for i := range readings {
-		if used[i] {
-			d := on(dayOf(readings[i].Date))
-			d.readings = append(d.readings, i)
-		}
-	}
-	slices.SortFunc(r.days, func(a, b day) int { return a.number - b.number })
+	r.days = m.daysOf(readings, used)
 	r.tests, r.samples = make([]observed, len(m.tests)), make([]observed, len(readings))
 	n := len(m.shape.shifts)
 	for i := range r.tests {
@@ -110,21 +68,77 @@ func (m *Model) newRun(readings []Reading, used []bool, of []int, offsets int) *
 		}
 	}
 	most := 4 + len(m.shape.component)
-	terms := make([]term, most*len(r.samples))
-	for i := range r.samples {
+	terms := make([]term, most*len(used))
+	for i, k := range used {
 		ts := terms[i*most : i*most : (i+1)*most]
 		ts = append(ts, term{at: average}, term{at: ofDay})
 		for j := range m.shape.component {
 			ts = append(ts, term{at: constants + n + j})
 		}
 		ts = append(ts, term{m.common(), 1})
-		if of[i] >= 0 {
-			ts = append(ts, term{m.common() + 1 + of[i], 1})
+		if of[k] >= 0 {
+			ts = append(ts, term{m.common() + 1 + of[k], 1})
 		}
-		r.samples[i].terms = ts
+		r.samples[k].terms = ts
 	}
-	r.provide()
+	r.provide(used)
 	return r
+}
+
+// daysOf returns the days with tests or used readings, both in order of date.
+func (m *Model) daysOf(readings []Reading, used []int) []day {
+	days := make([]day, 0, len(m.tests)+len(used))
+	tests := make([]int, len(m.tests))
+	for i := range tests {
+		tests[i] = i
+	}
+	for len(tests)+len(used) > 0 {
+		number := math.MaxInt
+		if len(tests) > 0 {
+			number = dayOf(m.tests[tests[0]].Date)
+		}
+		if len(used) > 0 {
+			number = min(number, dayOf(readings[used[0]].Date))
+		}
+		d := day{number: number}
+		d.tests, tests = split(tests, func(i int) bool { return dayOf(m.tests[i].Date) > number })
+		d.readings, used = split(used, func(i int) bool { return dayOf(readings[i].Date) > number })
+		days = append(days, d)
+	}
+	return days
+}
+
+// split cuts a list before the first that is later.
+func split(list []int, later func(int) bool) (begin, rest []int) {
+	n := slices.IndexFunc(list, later)
+	if n < 0 {
+		n = len(list)
+	}
+	return list[:n], list[n:]
+}
+
+// provide gives a run its work space.
+func (r *run) provide(used []int) {
+	dim := r.common() + 1 + r.offsets
+	space := make([]float64, dim*(len(r.tests)+len(used)+(1+answers)*len(r.days)))
+	take := func() []float64 {
+		part := space[:dim:dim]
+		space = space[dim:]
+		return part
+	}
+	for i := range r.tests {
+		r.tests[i].gain = take()
+	}
+	for _, k := range used {
+		r.samples[k].gain = take()
+	}
+	for i := range r.days {
+		d := &r.days[i]
+		d.with = take()
+		for k := range d.end {
+			d.end[k].with = take()
+		}
+	}
 }
 
 // forward runs the filter; answered asks for what the smoother needs for the answers. each,

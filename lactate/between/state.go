@@ -3,6 +3,8 @@ package between
 import (
 	"math"
 
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/floats"
 )
 
@@ -70,6 +72,12 @@ func (s *state) next(drift, days float64) {
 	s.mean[ofDay] = 0
 }
 
+func vector(v []float64) blas64.Vector { return blas64.Vector{N: len(v), Data: v, Inc: 1} }
+
+func square(m []float64, dim int) blas64.General {
+	return blas64.General{Rows: dim, Cols: dim, Data: m, Stride: dim}
+}
+
 // term is one part of what is observed.
 type term struct {
 	at    int
@@ -102,16 +110,9 @@ func (s *state) update(o *observed) {
 	if !(o.spread > 0) {
 		o.spread = math.Inf(1)
 	}
-	for i, g := range o.gain {
-		if g != 0 {
-			f := g / o.spread
-			floats.AddScaled(s.row(i), -f, o.gain)
-			s.mean[i] += f * o.innovation
-		}
-	}
-	for i := range o.gain {
-		o.gain[i] /= o.spread
-	}
+	blas64.Ger(-1/o.spread, vector(o.gain), vector(o.gain), square(s.cov, s.dim))
+	floats.Scale(1/o.spread, o.gain)
+	floats.AddScaled(s.mean, o.innovation, o.gain)
 }
 
 // backward is the state of the smoother of Durbin & Koopman: r and N.
@@ -120,6 +121,8 @@ type backward struct {
 	r, n []float64
 	work []float64
 }
+
+func (b *backward) row(i int) []float64 { return b.n[i*b.dim : (i+1)*b.dim] }
 
 func newBackward(dim int) *backward {
 	return &backward{dim, make([]float64, dim), make([]float64, dim*dim), make([]float64, dim)}
@@ -134,21 +137,17 @@ func (b *backward) past(o *observed, second bool) {
 	if !second {
 		return
 	}
-	kk := 0.0
-	for i := range b.dim {
-		sum := floats.Dot(b.n[i*b.dim:(i+1)*b.dim], o.gain)
-		b.work[i] = sum
-		kk += sum * o.gain[i]
+	// N − z·wᵀ − w·zᵀ with w = N·gain − z·(gainᵀ·N·gain + 1/spread)/2, and z the terms.
+	w := b.work
+	blas64.Gemv(blas.NoTrans, 1, square(b.n, b.dim), vector(o.gain), 0, vector(w))
+	within := floats.Dot(w, o.gain)
+	for _, t := range o.terms {
+		w[t.at] -= t.times * (within + 1/o.spread) / 2
 	}
 	for _, t := range o.terms {
-		floats.AddScaled(b.n[t.at*b.dim:(t.at+1)*b.dim], -t.times, b.work)
-		for i, v := range b.work {
+		floats.AddScaled(b.row(t.at), -t.times, w)
+		for i, v := range w {
 			b.n[i*b.dim+t.at] -= t.times * v
-		}
-	}
-	for _, t := range o.terms {
-		for _, u := range o.terms {
-			b.n[t.at*b.dim+u.at] += t.times * u.times * (kk + 1/o.spread)
 		}
 	}
 }

@@ -81,13 +81,14 @@ func (c *Course) tell() {
 	var before, after [drifts]moments
 	var weights, then [drifts]float64
 	var expected [drifts]*predictive
+	m := make(mixture, 0, drifts*places)
 	for k := range c.Readings {
 		t := &c.Readings[k]
 		t.Expected, t.Before, t.After, t.Percentile, t.Alone = nan, nan, nan, math.NaN(), math.NaN()
 		if t.Unused != "" {
 			continue
 		}
-		t.Alone = c.all[1].invert(k)
+		t.Alone = c.all[stated].invert(k)
 		for i := range traces {
 			r := &traces[i][k]
 			before[i], after[i], weights[i], then[i], expected[i] = r.before, r.after, r.log, r.logAfter, &r.expected
@@ -98,7 +99,7 @@ func (c *Course) tell() {
 		if t.Before.High-t.Before.Low > c.Reference/2 {
 			continue // before the first test: anything can be expected
 		}
-		m := mixture{expected, weights}
+		m = m.mix(expected, weights)
 		t.Percentile = m.cdf(t.Lactate)
 		t.News = !(t.Percentile >= newsTail && t.Percentile <= 1-newsTail)
 		tail := (1 - c.Confidence) / 2

@@ -49,7 +49,7 @@ func (c *Course) warn() {
 		add(WarnOutsideRange, w, "%s below the tested range, where nothing is known of the curve: not used", some(len(w), "lies", "lie"))
 	}
 	if w := which(func(t *Told) bool { return t.Unused == Flat }); len(w) > 0 {
-		add(WarnFlatThere, w, "%s where the curve is flat: not used, since a sample's noise hides a move of %.3g %%, and the lactate tells nothing of the curve's place", some(len(w), "lies", "lie"), 100*c.model.opts.Matters)
+		add(WarnFlatThere, w, "%s where the curve is flat: not used, since a sample's noise hides a move of %.3g %%, and the lactate tells little of the curve's place", some(len(w), "lies", "lie"), 100*c.model.opts.Matters)
 	}
 	if w := which(func(t *Told) bool { return t.Unused == "" && t.Kind == "" }); len(w) > 0 {
 		add(WarnNoKind, w, "%s not say what kind of repeat it came from: each may be off by %.2g mmol/L of its own, and tells little", some(len(w), "does", "do"), c.model.opts.Offset)

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"example.com/steptest/lactate"
@@ -38,16 +39,6 @@ func Between(c *between.Course, today time.Time, o Options) (*Picture, error) {
 		return nil, fmt.Errorf("chart: between: found a picture from %s to %s, want a week or more", first.Format(time.DateOnly), today.Format(time.DateOnly))
 	}
 	v := courseView{c, o.Pool, !math.IsNaN(tests[0].LT2.Value)}
-	note := fmt.Sprintf("Green: where the curve is on an average day, %s, if days and drift are as presumed, by all tests and readings, later ones too. Grey: by the tests alone. Large circles: what each test says alone, and its bracket, with good and bad days. "+
-		"Small circles: where a reading puts it, less what its kind adds; filled: news; triangles: beyond the scale.", say.Interval(c.Confidence))
-	if n := v.unused(); n > 0 {
-		note += fmt.Sprintf(" Not drawn and not used: %d of %d readings, see the warnings.", n, len(c.Readings))
-	}
-	p, err := newPage(o, 270, note)
-	if err != nil {
-		return nil, err
-	}
-	v.pool = p.o.Pool
 	days := func(t time.Time) float64 { return float64(t.Sub(first)) / float64(day) }
 	until := days(today)
 	const n = 240
@@ -71,21 +62,37 @@ func Between(c *between.Course, today time.Time, o Options) (*Picture, error) {
 		return nil, errors.New("chart: between: found no place of the curve, want finite numbers")
 	}
 	margin := 0.05 * (top - low)
-	paces := 0.0
-	if !v.pool.IsZero() && v.lt2 {
-		paces = 0.09 * until
+	bottom, ceiling := low-margin, top+margin
+	drawn := func(r between.Told) bool { return !math.IsNaN(r.Alone) && !r.Date.After(today) }
+	beyond := func(r between.Told) bool { return r.Alone+v.origin() < bottom || r.Alone+v.origin() > ceiling }
+	p, err := newPage(o, 270, v.note(
+		slices.ContainsFunc(c.Readings, func(r between.Told) bool { return drawn(r) && r.News }),
+		slices.ContainsFunc(c.Readings, func(r between.Told) bool { return drawn(r) && beyond(r) })))
+	if err != nil {
+		return nil, err
 	}
-	begin, end := -0.03*until, 1.03*until+paces
-	head := 8 + 0.75*draw.LabelSize + draw.LineHeight(draw.Plain(draw.TextSize))
+	v.pool = p.o.Pool
+	small := draw.Plain(draw.TextSize)
+	var paces []draw.Tick
+	aside := vg.Length(0) // room for them
+	if !v.pool.IsZero() && v.lt2 {
+		paces = draw.PaceTicks(low, top, v.pool.Per100(), 6)
+		for _, t := range paces {
+			aside = max(aside, draw.Wide(small, t.Label)+10)
+		}
+	}
+	begin, end := -0.03*until, 1.03*until+until*float64(aside/(p.Area.Width()-aside))
+	rows := v.rows(today, p.o)
+	heading := p.Heading(rows[0], rows[1])
 	title := "shift from the first test, " + p.o.Unit + " (above zero is faster)"
 	if v.lt2 {
 		title = p.o.Quantity + " at LT2, " + p.o.Unit
-		if paces > 0 {
+		if len(paces) > 0 {
 			title += ", and pace per 100 " + v.pool.UnitSymbol()
 		}
 	}
-	pl, err := newPlate(p, draw.Across{Low: begin, High: end, Ticks: months(first, today, first), Title: "date"},
-		draw.Panel{Title: title, Low: low - margin, Top: top + margin, Share: 1, Head: head})
+	pl, err := newPlate(p, draw.Across{Low: begin, High: end, Ticks: p.months(first, today, first), Title: "date"},
+		draw.Panel{Title: title, Low: bottom, Top: ceiling, Share: 1, Head: heading.Height + underHeading})
 	if err != nil {
 		return nil, err
 	}
@@ -107,14 +114,17 @@ func Between(c *between.Course, today time.Time, o Options) (*Picture, error) {
 	}
 	pl.Line(pl.Change.Line, 1.6, nil, middle...)
 	for _, r := range c.Readings {
-		if math.IsNaN(r.Alone) || r.Date.After(today) {
+		if !drawn(r) {
 			continue
 		}
-		place, shape, size := r.Alone+v.origin(), draw.Circle, vg.Length(1.7)
-		if place < low-margin || place > top+margin {
+		shape, size := draw.Circle, vg.Length(1.7)
+		if beyond(r) {
 			shape, size = draw.Triangle, 2.2
+			if r.Alone+v.origin() < bottom {
+				shape = draw.Wedge
+			}
 		}
-		pl.Marker(shape, pl.Soft, vg.Point{X: f.X(days(r.Date)), Y: f.ClampY(place)}, size, !r.News)
+		pl.Marker(shape, pl.Soft, vg.Point{X: f.X(days(r.Date)), Y: f.ClampY(r.Alone + v.origin())}, size, !r.News)
 	}
 	for _, t := range tests {
 		if t.Date.After(today) {
@@ -124,20 +134,12 @@ func Between(c *between.Course, today time.Time, o Options) (*Picture, error) {
 		pl.Vertical(pl.Ink, 1.2, nil, x, f.ClampY(e.Low), f.ClampY(e.High))
 		pl.Marker(draw.Circle, pl.Ink, vg.Point{X: x, Y: f.ClampY(e.Value)}, 3.4, false)
 	}
-	if paces > 0 {
-		small := draw.Plain(draw.TextSize)
-		for _, t := range draw.PaceTicks(low, top, v.pool.Per100(), 6) {
-			pl.Horizontal(pl.Axis, 0.8, nil, f.Y(t.At), f.X(until+0.02*until), f.X(until+0.035*until))
-			pl.Text(small, pl.Soft, f.X1, f.Y(t.At)-0.36*small.Font.Size, 1, t.Label)
-		}
+	for _, t := range paces {
+		right := f.X1 - aside + 8
+		pl.Horizontal(pl.Axis, 0.8, nil, f.Y(t.At), right-5, right)
+		pl.Text(small, pl.Soft, f.X1, f.Y(t.At)-0.36*small.Font.Size, 1, t.Label)
 	}
-	rows := v.rows(today, pl.o)
-	box := pl.Heads[0]
-	y := box.Y1 - 4 - 0.75*draw.LabelSize
-	pl.Text(draw.Strong(draw.LabelSize), pl.Ink, box.X0, y, 0, draw.Fitted(draw.Strong(draw.LabelSize), rows[0], box.Width()))
-	small := draw.Plain(draw.TextSize)
-	y -= draw.LineHeight(small) + 0.5
-	pl.Text(small, pl.Ink, box.X0, y, 0, draw.Fitted(small, rows[1], box.Width()))
-	return pl.finish("between tests", fmt.Sprintf("Place of the lactate curve from %s to %s by %d tests and %d readings: %s; %s.",
+	pl.Write(heading, f.X0)
+	return pl.finish("between tests", fmt.Sprintf("Place of the lactate curve from %s to %s by %d tests and %d readings. %s; %s.",
 		first.Format("2 January 2006"), today.Format("2 January 2006"), len(tests), len(c.Readings)-v.unused(), rows[0], rows[1])), nil
 }

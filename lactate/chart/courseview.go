@@ -3,6 +3,7 @@ package chart
 import (
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"example.com/steptest/lactate"
@@ -44,6 +45,30 @@ func (v courseView) unused() (n int) {
 	return n
 }
 
+// note says what is drawn.
+func (v courseView) note(news, beyond bool) string {
+	what := "LT2"
+	if !v.lt2 {
+		what = "the shift"
+	}
+	interval := say.Interval(v.Confidence)
+	note := fmt.Sprintf("Green: %s on an average day, with its %s date by date, by all tests and readings, later ones too. Grey: the same by the tests alone. "+
+		"Presumed: one shape of the curve, how much days differ, a range for how fast it drifts, and that a kind of repeat always adds the same. "+
+		"Large circles: each test, placed by that shape; bars: %[2]s, measurement error and days alone. "+
+		"Small circles: each reading placed so, less what its kind of repeat adds", what, interval)
+	if news {
+		note += "; filled ones were news when they came"
+	}
+	if beyond {
+		note += "; a triangle is one beyond the scale"
+	}
+	note += "."
+	if n := v.unused(); n > 0 {
+		note += fmt.Sprintf(" Not used and not drawn: %d of %d readings, see the warnings.", n, len(v.Readings))
+	}
+	return note
+}
+
 // rows say where the curve is, and what the tests alone say.
 func (v courseView) rows(today time.Time, o Options) [2]string {
 	said := func(e lactate.Estimate) (value, low, high string) {
@@ -66,11 +91,11 @@ func (v courseView) rows(today time.Time, o Options) [2]string {
 			unit = " per 100 " + v.pool.UnitSymbol()
 		}
 	}
-	first := fmt.Sprintf("today: %s%s%s (%s to %s)", value, unit, what, low, high)
+	first := fmt.Sprintf("%s: %s%s%s (%s: %s to %s)", today.Format("2 January 2006"), value, unit, what, strings.TrimSuffix(say.Interval(v.Confidence), " interval"), low, high)
 	value, low, high = said(alone)
 	second := fmt.Sprintf("tests alone: %s (%s to %s)", value, low, high)
 	if narrower := 100 * (1 - (with.High-with.Low)/(alone.High-alone.Low)); narrower >= 1 && !math.IsNaN(narrower) {
-		second += fmt.Sprintf("; readings narrow that by %.0f %%", narrower)
+		second += fmt.Sprintf("; %.0f %% narrower with readings", narrower)
 	}
 	return [2]string{first, second}
 }

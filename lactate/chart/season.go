@@ -15,6 +15,9 @@ import (
 
 const day = 24 * time.Hour
 
+// underHeading is the room between a heading and the highest label of the axis.
+const underHeading = 6
+
 // Season draws the shifts of a season's tests from the first one over time,
 // each with its interval by measurement error alone (thick bar) and with the
 // variation from day to day (thin bar), and the trend through them, with the
@@ -79,13 +82,15 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 	}
 	margin := 0.06 * (top - low)
 	begin, end := -0.05*days(until), 1.03*days(until)
-	marks := months(first.Add(time.Duration(begin*float64(day))), first.Add(time.Duration(end*float64(day))), first)
+	marks := p.months(first.Add(time.Duration(begin*float64(day))), first.Add(time.Duration(end*float64(day))), first)
+	rows := p.o.trendRows(s, top-low)
+	heading := p.Heading(rows[0], rows[1])
 	pl, err := newPlate(p, draw.Across{Low: begin, High: end, Ticks: marks, Title: "date"},
-		draw.Panel{Title: "shift from the first test, " + p.o.Unit + " (above zero is faster)", Low: low - margin, Top: top + margin, Share: 1, Head: 8 + 0.75*draw.LabelSize + draw.LineHeight(draw.Plain(draw.TextSize))})
+		draw.Panel{Title: "shift from the first test, " + p.o.Unit + " (above zero is faster)", Low: low - margin, Top: top + margin, Share: 1, Head: heading.Height + underHeading})
 	if err != nil {
 		return nil, err
 	}
-	f, head := pl.Frames[0], pl.Heads[0]
+	f := pl.Frames[0]
 
 	var upper, lower, middle []vg.Point
 	for _, e := range trend {
@@ -132,11 +137,7 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 			pl.Text(small, pl.Ink, b.X0, b.Y0+draw.Descent(small), 0, label)
 		}
 	}
-	rows := pl.o.trendRows(s, top-low)
-	y := head.Y1 - 4 - 0.75*draw.LabelSize
-	pl.Text(draw.Strong(draw.LabelSize), pl.Ink, head.X0, y, 0, draw.Fitted(draw.Strong(draw.LabelSize), rows[0], head.Width()))
-	y -= draw.LineHeight(small) + 0.5
-	pl.Text(small, pl.Ink, head.X0, y, 0, draw.Fitted(small, rows[1], head.Width()))
+	pl.Write(heading, f.X0)
 	return pl.finish("season", describeSeason(s, pl.o, rows)), nil
 }
 
@@ -148,9 +149,10 @@ func (o Options) trendRows(s *lactate.Season, span float64) [2]string {
 }
 
 // months returns ticks at the first of each month, or of every second, third,
-// sixth or twelfth, no more than six, with the year at each January and at
-// the first tick.
-func months(from, to, origin time.Time) []draw.Tick {
+// sixth or twelfth, no more than six and than have room, with the year at each January
+// and at the first tick.
+func (p *page) months(from, to, origin time.Time) []draw.Tick {
+	most := min(6, int(p.Area.Width()/48))
 	for _, step := range []int{1, 2, 3, 6, 12, 24, 60, 120} {
 		var ts []draw.Tick
 		y, m, _ := from.Date()
@@ -166,11 +168,11 @@ func months(from, to, origin time.Time) []draw.Tick {
 				}
 			}
 			ts = append(ts, draw.Tick{At: float64(d.Sub(origin)) / float64(day), Label: label})
-			if len(ts) > 6 {
+			if len(ts) > most {
 				break
 			}
 		}
-		if len(ts) <= 6 && len(ts) > 0 {
+		if len(ts) <= most && len(ts) > 0 {
 			return ts
 		}
 	}

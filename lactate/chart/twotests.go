@@ -48,8 +48,10 @@ func TwoTests(before, after lactate.Test, c *lactate.Change, o Options) (*Pictur
 	x1 := c.Reference + c.Shift.Value
 	lo, hi = math.Min(lo, x1), math.Max(hi, x1)
 	top := 1.06 * math.Max(highest(before, p.o), highest(after, p.o))
-	line := draw.LineHeight(draw.Plain(draw.TextSize))
-	panels := []draw.Panel{{Title: "lactate, mmol/L", Top: top, Share: 1, Head: 4 + 0.75*draw.LabelSize + 3*(line+0.5) + draw.Descent(draw.Plain(draw.TextSize)) + 22}}
+	rows := p.o.shiftRows(c, hi-lo)
+	heading := p.Heading(rows[0], rows[1:]...)
+	const bars = 22 // room for them
+	panels := []draw.Panel{{Title: "lactate, mmol/L", Top: top, Share: 1, Head: heading.Height + draw.Descent(draw.Plain(draw.TextSize)) + bars}}
 	if withHearts {
 		low, high := heartSpan(bh, ah)
 		panels = append(panels, draw.Panel{Title: "heart rate, /min", Low: low, Top: high, Share: 0.38})
@@ -77,7 +79,8 @@ func TwoTests(before, after lactate.Test, c *lactate.Change, o Options) (*Pictur
 	pl.Vertical(shiftTone.Line, 1.2, nil, f.X(x1), y, thick)
 	pl.whisker(f, moved(c.BetweenDays.Shift, c.Reference), thin, 0.9, shiftTone)
 	pl.whisker(f, moved(c.Measured.Shift, c.Reference), thick, 2.2, shiftTone)
-	pl.shiftWords(c, lo, hi)
+	x := (f.ClampX(c.Reference) + f.ClampX(x1)) / 2
+	pl.Write(heading, max(head.X0, min(x-heading.Width/2, head.X1-heading.Width)))
 
 	blocked := draw.Obstacles{Within: f.Box}
 	blocked.Polyline(pl.curve(f, c.Before, nil, draw.Dashed()))
@@ -113,27 +116,6 @@ func (pl *plate) arrow(t draw.Tone, x0, x1, y vg.Length) draw.Box {
 	pl.Horizontal(t.Line, 2.6, nil, y, x0, x1-d*tip/2)
 	pl.Patch(t.Line, vg.Point{X: x1, Y: y}, vg.Point{X: x1 - d*tip, Y: y + 4.5}, vg.Point{X: x1 - d*tip, Y: y - 4.5})
 	return draw.Rect(min(x0, x1), y-5, max(x0, x1), y+5)
-}
-
-// shiftWords writes the verdict and the shift into the room above the panel.
-func (pl *plate) shiftWords(c *lactate.Change, lo, hi float64) {
-	f, head := pl.Frames[0], pl.Heads[0]
-	big, small := draw.Strong(draw.LabelSize), draw.Plain(draw.TextSize)
-	rows := pl.o.shiftRows(c, hi-lo)
-	width := big.Width(rows[0])
-	for _, r := range rows[1:] {
-		width = max(width, small.Width(r))
-	}
-	lefts, ok := draw.Spread([]vg.Length{(f.ClampX(c.Reference) + f.ClampX(c.Reference+c.Shift.Value)) / 2}, []vg.Length{width}, 0, head.X0, head.X1)
-	if !ok {
-		lefts = []vg.Length{head.X0}
-	}
-	y := head.Y1 - 4 - 0.75*draw.LabelSize
-	pl.Text(big, pl.Ink, lefts[0], y, 0, draw.Fitted(big, rows[0], head.Width()))
-	for _, r := range rows[1:] {
-		y -= draw.LineHeight(small) + 0.5
-		pl.Text(small, pl.Ink, lefts[0], y, 0, draw.Fitted(small, r, head.Width()))
-	}
 }
 
 // shiftRows says the verdict, the shift, and its two intervals.

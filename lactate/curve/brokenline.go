@@ -1,9 +1,7 @@
 package curve
 
 import (
-	"fmt"
-	"math"
-
+	"example.com/steptest/lactate/curve/internal/lines"
 	"gonum.org/v1/gonum/interp"
 )
 
@@ -30,9 +28,9 @@ type BrokenLine struct {
 	Level       float64 // y at which they meet
 	Left, Right float64 // slopes
 
-	rss  float64
-	dof  int
-	work grouped
+	rss    float64
+	dof    int
+	search lines.Search
 }
 
 // Fit finds the continuous pair of lines with the least sum of squares, over
@@ -63,108 +61,13 @@ func (b *BrokenLine) FitWeighted(xs, ys, weights []float64) error {
 	if err := checkPoints(xs, ys, weights); err != nil {
 		return err
 	}
-	const need = 4
-	g := &b.work
-	g.load(xs, ys, weights)
-	if n := len(g.groups); n < need {
-		return fmt.Errorf("curve: found %d different xs, two lines need %d: %w", n, need, ErrUndetermined)
+	two, rss, err := b.search.FitTwo(xs, ys, weights)
+	if err != nil {
+		return err
 	}
-	g.sweep()
-	all := g.left[len(g.groups)-1]
-	best := g.bestBreak()
-	s := g.solveBreak(best)
-	if g.straight(all.rss, all.slope) || g.parallel(s.left, s.right) {
-		return fmt.Errorf("curve: the points lie on one straight line, which leaves the join open: %w", ErrUndetermined)
-	}
-	rss := 0.0
-	for _, p := range g.points {
-		slope := s.left
-		if p.x > s.join {
-			slope = s.right
-		}
-		r := (p.y - s.level) - slope*(p.x-s.join)
-		rss += p.w * r * r
-	}
-	join, level := g.toX(s.join, best.gap), g.toY(s.level)
-	left, right := g.toSlope(s.left), g.toSlope(s.right)
-	rss = g.toSquares(rss)
-	if !finite(join) || !finite(level) || !finite(left) || !finite(right) || !finite(rss) {
-		return fmt.Errorf("curve: two lines through these points leave the range of numbers; rescale the xs or ys: %w", ErrInput)
-	}
-	b.Join, b.Level, b.Left, b.Right = join, level, left, right
-	b.rss, b.dof = rss, len(xs)-need
+	b.Join, b.Level, b.Left, b.Right = two.Join, two.Level, two.Left, two.Right
+	b.rss, b.dof = rss, len(xs)-4
 	return nil
-}
-
-// A breakAt is a place for the join: in the gap after a group, where the
-// separate lines meet, or pinned at the group before or after the gap.
-type breakAt struct {
-	gap  int // between this group and the next
-	kind breakKind
-	rss  float64 // about the means of the groups
-}
-
-type breakKind int
-
-const (
-	inGap breakKind = iota
-	atStart
-	atEnd
-)
-
-// better reports whether a sum of squares is less than the best so far by more
-// than rounding: of equals the first one stays.
-func better(rss, best float64) bool { return rss < best*(1-1e-12) }
-
-// bestBreak finds the best join of two lines.
-func (g *grouped) bestBreak() breakAt {
-	best := breakAt{rss: math.Inf(1)}
-	for i := 1; i <= len(g.groups)-3; i++ {
-		l, r := &g.left[i], &g.right[i+1]
-		rss := l.rss + r.rss
-		if best.gap > 0 && !better(rss, best.rss) {
-			continue
-		}
-		x0, x1 := g.groups[i].x, g.groups[i+1].x
-		if _, ok := meet(l, r, x0, x1); ok {
-			best = breakAt{i, inGap, rss}
-			continue
-		}
-		if s := rss + pinned(l, r, x0); better(s, best.rss) || best.gap == 0 {
-			best = breakAt{i, atStart, s}
-		}
-		if s := rss + pinned(l, r, x1); better(s, best.rss) {
-			best = breakAt{i, atEnd, s}
-		}
-	}
-	return best
-}
-
-// pinned returns by how much the sum of squares grows when two lines are made
-// to meet at x: the square of the step between them over its variance.
-func pinned(l, r *line, x float64) float64 {
-	d := l.at(x) - r.at(x)
-	return d * d / (l.variance(x) + r.variance(x))
-}
-
-type broken struct{ join, level, left, right float64 }
-
-// solveBreak returns the two lines that belong to a join.
-func (g *grouped) solveBreak(at breakAt) broken {
-	l, r := through(g.groups[:at.gap+1]), through(g.groups[at.gap+1:])
-	x0, x1 := g.groups[at.gap].x, g.groups[at.gap+1].x
-	x := x0
-	switch at.kind {
-	case inGap:
-		x, _ = meet(&l, &r, x0, x1)
-		return broken{x, l.at(x), l.slope, r.slope}
-	case atEnd:
-		x = x1
-	}
-	vl, vr := l.variance(x), r.variance(x)
-	yl, yr := l.at(x), r.at(x)
-	y := yl + (yr-yl)*(vl/(vl+vr))
-	return broken{x, y, l.slopeFrom(x, y), r.slopeFrom(x, y)}
 }
 
 // Predict returns the value of the curve at x.

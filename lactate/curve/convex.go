@@ -5,11 +5,12 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"sort"
+	"sync"
 
-	"gonum.org/v1/gonum/floats"
+	"example.com/steptest/lactate/curve/internal/average"
+	"example.com/steptest/lactate/curve/internal/points"
+	"example.com/steptest/lactate/curve/internal/shape"
 	"gonum.org/v1/gonum/interp"
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 var (
@@ -34,10 +35,10 @@ var (
 // tenth that is uniform up to 1.6. Another tenth of the shapes are delayed: straight
 // up to a point and exponential after it. The initial slope b is normal about zero,
 // see Tilt; a and s are flat. The family of shapes and the priors are ours; their
-// widths were chosen on real cycling tests, and are untried on swimmers' own. Averaging over models is after Draper (1995), J R Stat Soc B
-// 57:45–97, and Hoeting and others (1999), Stat Sci 14:382–417, the scale of the
-// noise after Box & Tiao (1973), Bayesian Inference in Statistical Analysis (from
-// memory).
+// widths were chosen on real cycling tests, and are untried on swimmers' own. Averaging
+// over models is after Draper (1995), J R Stat Soc B 57:45–97, and Hoeting and others
+// (1999), Stat Sci 14:382–417, the scale of the noise after Box & Tiao (1973), Bayesian
+// Inference in Statistical Analysis (from memory).
 //
 // The zero value has no curve yet and predicts NaN. Fit and FitWeighted overwrite
 // the receiver and must not run concurrently with any other method of it; the
@@ -51,12 +52,20 @@ type Convex struct {
 	// the range of the xs [unit of y], times the scale of the noise. Zero means 0.2.
 	Tilt float64
 
-	bent
-	rss  float64
-	dof  int
-	post posterior
-	mean []float64 // the work space of the mean curve: f, then f′
+	curve shape.Curve
+	rss   float64
+	dof   int
+	post  average.Posterior
 }
+
+// convexWork is the work space of a fit. Fits share a few of them.
+type convexWork struct {
+	average.Work
+	pre     Exponential
+	weights []float64 // for Fit
+}
+
+var convexWorks = sync.Pool{New: func() any { return new(convexWork) }}
 
 func (c *Convex) tilt() float64 {
 	if c.Tilt == 0 {
@@ -92,23 +101,26 @@ func (c *Convex) Fit(xs, ys []float64) error {
 	if err := checkPoints(xs, ys, nil); err != nil {
 		return err
 	}
-	k := convexWorks.Get().(*convexWork)
-	defer convexWorks.Put(k)
-	k.weights = resize(k.weights, len(xs))
-	about := k.pre.Fit(xs, ys) == nil
+	w := convexWorks.Get().(*convexWork)
+	defer convexWorks.Put(w)
+	w.weights = points.Resize(w.weights, len(xs))
+	about := w.pre.Fit(xs, ys) == nil
 	for i, y := range ys {
 		if about {
-			y = k.pre.Predict(xs[i])
+			y = w.pre.Predict(xs[i])
 		}
-		k.weights[i] = 1 / (0.2*0.2 + 0.03*0.03*y*y)
+		w.weights[i] = weightOf(y)
 	}
-	return c.fit(k, xs, ys, k.weights)
+	return c.fit(w, xs, ys, w.weights)
 }
 
+// weightOf returns one over the variance that Fit takes for that of a blood lactate y.
+func weightOf(y float64) float64 { return 1 / (0.2*0.2 + 0.03*0.03*y*y) }
+
 func (c *Convex) forget() {
-	c.bent = bent{}
+	c.curve = shape.Curve{}
 	c.rss, c.dof = 0, 0
-	c.post.active = c.post.active[:0]
+	c.post.Forget()
 }
 
 // FitWeighted is Fit with a weight for each point, one over the variance of its y.
@@ -119,67 +131,22 @@ func (c *Convex) FitWeighted(xs, ys, weights []float64) error {
 	if err := checkPoints(xs, ys, weights); err != nil {
 		return err
 	}
-	k := convexWorks.Get().(*convexWork)
-	defer convexWorks.Put(k)
-	return c.fit(k, xs, ys, weights)
+	w := convexWorks.Get().(*convexWork)
+	defer convexWorks.Put(w)
+	return c.fit(w, xs, ys, weights)
 }
 
-func (c *Convex) fit(k *convexWork, xs, ys, weights []float64) error {
-	p := &c.post
-	if err := k.lay(xs); err != nil {
+func (c *Convex) fit(w *convexWork, xs, ys, weights []float64) error {
+	rss, err := w.Fit(&c.post, &c.curve, xs, ys, weights, c.prior(), c.tilt())
+	if err != nil {
 		return err
 	}
-	p.nu0 = c.prior()
-	p.nu = p.nu0 + float64(len(xs)-2)
-	if err := k.line(p, ys, weights, c.tilt()); err != nil {
-		return err
-	}
-	if err := k.weigh(p); err != nil {
-		return err
-	}
-	lo, hi := minMax(xs)
-	c.lo, c.rng = lo, hi-lo
-	c.average()
-	for i, x := range xs {
-		r := ys[i] - c.Predict(x)
-		c.rss += k.w[i] * r * r
-	}
-	if !finite(c.rss) || !finite(c.value(0)) || !finite(c.value(cells)) {
+	if !points.Finite(rss) || !points.Finite(c.curve.Value(0)) || !points.Finite(c.curve.Value(shape.Cells)) {
 		c.forget()
 		return errTooLarge
 	}
-	c.dof = len(xs) - 2
+	c.rss, c.dof = rss, len(xs)-2
 	return nil
-}
-
-func minMax(xs []float64) (lo, hi float64) {
-	lo, hi = xs[0], xs[0]
-	for _, x := range xs {
-		lo, hi = min(lo, x), max(hi, x)
-	}
-	return lo, hi
-}
-
-// average makes the posterior mean curve.
-func (c *Convex) average() {
-	p, d := &c.post, shapes()
-	c.mean = resize(c.mean, 2*nodes)
-	f, slope := c.mean[:nodes], c.mean[nodes:]
-	clear(slope)
-	c.a, c.b, c.s = 0, 0, 1
-	for i := range p.active {
-		t := &p.active[i]
-		a, b, s := p.solve(t, p.z0, p.z1, t.rise*t.l22)
-		c.a += t.weight * a
-		c.b += t.weight * b
-		_, of := d.row(t.shape)
-		floats.AddScaled(slope, t.weight*s, of)
-	}
-	f[0] = 0
-	for k := range cells {
-		f[k+1] = f[k] + (slope[k]+slope[k+1])/(2*cells)
-	}
-	c.f, c.slope = f, slope
 }
 
 // Draw sets dst to one curve from the posterior, to be read by the same methods as
@@ -188,31 +155,13 @@ func (c *Convex) average() {
 // spread ones a more even choice. dst must not be c; it is a curve without a
 // posterior of its own. c is only read.
 func (c *Convex) Draw(dst *Convex, at float64, rng *rand.Rand) (scale float64) {
-	p := &c.post
-	if len(p.active) == 0 {
+	if c.post.Shapes() == 0 {
 		dst.forget()
 		return math.NaN()
 	}
-	i := sort.Search(len(p.active)-1, func(i int) bool { return p.active[i].cumulative >= at })
-	t := &p.active[i]
-	chi := distuv.ChiSquared{K: p.nu, Src: rng}
-	dst.bent = bent{lo: c.lo, rng: c.rng}
-	dst.f, dst.slope = shapes().row(t.shape)
-	z2 := t.s * t.l22
-	for range 1000 {
-		scale = 1
-		if !math.IsInf(p.nu0, 1) {
-			scale = math.Sqrt((p.nu0 + t.rss) / chi.Rand())
-		}
-		r2 := z2 + scale*rng.NormFloat64()
-		if !(r2 > 0) {
-			continue // the curve would not rise
-		}
-		dst.a, dst.b, dst.s = p.solve(t, p.z0+scale*rng.NormFloat64(), p.z1+scale*rng.NormFloat64(), r2)
-		return scale
-	}
-	dst.a, dst.b, dst.s = p.solve(t, p.z0, p.z1, t.rise*t.l22)
-	return scale
+	dst.forget()
+	dst.curve.Lo, dst.curve.Rng = c.curve.Lo, c.curve.Rng
+	return c.post.Draw(&dst.curve, at, rng)
 }
 
 // Below returns the probability that a new y at x lies below a value: the posterior
@@ -220,45 +169,24 @@ func (c *Convex) Draw(dst *Convex, at float64, rng *rand.Rand) (scale float64) {
 // of the new y; its scale is as uncertain as that of the others. NaN if there is no fit,
 // and beyond the points of it.
 func (c *Convex) Below(x, y, sd float64) float64 {
-	p := &c.post
-	u := c.scaled(x)
-	if len(p.active) == 0 || !(u >= 0 && u <= 1) {
+	u := c.curve.Scaled(x)
+	if c.post.Shapes() == 0 || !(u >= 0 && u <= 1) {
 		return math.NaN()
 	}
-	d := shapes()
-	k, at := cell(u)
-	sum := 0.0
-	for i := range p.active {
-		t := &p.active[i]
-		f, slope := d.row(t.shape)
-		fu := f[k] + at*(slope[k]+at*(slope[k+1]-slope[k])/2)/cells
-		a, b, s := p.solve(t, p.z0, p.z1, t.s*t.l22)
-		q0 := 1 / p.l00
-		q1 := (u - p.l10*q0) / p.l11
-		q2 := (fu - t.l20*q0 - t.l21*q1) / t.l22
-		se := math.Sqrt(q0*q0 + q1*q1 + q2*q2 + sd*sd)
-		z := y - a - b*u - s*fu
-		if math.IsInf(p.nu0, 1) || p.nu > 1e7 {
-			sum += t.weight * distuv.UnitNormal.CDF(z/se)
-			continue
-		}
-		se *= math.Sqrt((p.nu0 + t.rss) / p.nu)
-		sum += t.weight * distuv.StudentsT{Sigma: 1, Nu: p.nu}.CDF(z/se)
-	}
-	return sum
+	return c.post.Below(u, y, sd)
 }
 
 // Predict returns the value of the curve at x; NaN if there is no fit. Beyond the
 // points of the fit it goes on along a straight line.
 func (c *Convex) Predict(x float64) float64 {
-	y, _ := c.at(c.scaled(x))
+	y, _ := c.curve.At(c.curve.Scaled(x))
 	return y
 }
 
 // PredictDerivative returns the slope of the curve at x; NaN if there is no fit.
 func (c *Convex) PredictDerivative(x float64) float64 {
-	_, rate := c.at(c.scaled(x))
-	return rate / c.rng
+	_, rate := c.curve.At(c.curve.Scaled(x))
+	return rate / c.curve.Rng
 }
 
 // RSS returns the weighted sum of squares of the last fit's residuals about the
@@ -274,26 +202,26 @@ func (c *Convex) DegreesOfFreedom() int { return c.dof }
 // closed form. A curve that starts at the level at lo and rises counts; ok is false if
 // there is no such x. Nothing beyond the points of the fit is found.
 func (c *Convex) Upcrossing(level, lo, hi float64) (x float64, ok bool) {
-	return c.upcrossing(level, lo, hi)
+	return c.curve.Upcrossing(level, lo, hi)
 }
 
 // FarthestBelow returns the x in (lo, hi) at which the curve lies farthest below a
 // line of the given slope, in closed form: the first point where the curve has that
 // slope itself. ok is false if it has none inside the interval.
 func (c *Convex) FarthestBelow(slope, lo, hi float64) (x float64, ok bool) {
-	return c.farthestBelow(slope, lo, hi)
+	return c.curve.FarthestBelow(slope, lo, hi)
 }
 
 // Minimum returns the x in [lo, hi] at which the curve is lowest, and its value
 // there. Both are NaN if lo ≤ hi does not hold, and if there is no fit.
-func (c *Convex) Minimum(lo, hi float64) (x, y float64) { return c.minimum(lo, hi) }
+func (c *Convex) Minimum(lo, hi float64) (x, y float64) { return c.curve.Minimum(lo, hi) }
 
 // String names the curve and its range.
 func (c *Convex) String() string {
-	if c.f == nil {
+	if c.curve.F == nil {
 		return "not fitted"
 	}
-	return fmt.Sprintf("mean of %d convex shapes from %.4g to %.4g", max(len(c.post.active), 1), c.lo, c.lo+c.rng)
+	return fmt.Sprintf("mean of %d convex shapes from %.4g to %.4g", max(c.post.Shapes(), 1), c.curve.Lo, c.curve.Lo+c.curve.Rng)
 }
 
 // MarshalJSON writes the curve at 25 places from end to end of its range; none if
@@ -305,12 +233,12 @@ func (c *Convex) MarshalJSON() ([]byte, error) {
 	}
 	const places = 25
 	for i := range places {
-		if c.f == nil {
+		if c.curve.F == nil {
 			break
 		}
-		x := c.lo + c.rng*float64(i)/(places-1)
+		x := c.curve.Lo + c.curve.Rng*float64(i)/(places-1)
 		y := c.Predict(x)
-		if !finite(y) {
+		if !points.Finite(y) {
 			break
 		}
 		out.X, out.Y = append(out.X, x), append(out.Y, y)

@@ -215,6 +215,39 @@ func TestConvexBelow(t *testing.T) {
 	}
 }
 
+// Whole degrees of freedom are read off sums of their own, others off gonum's Student's t:
+// next to each other the answers are.
+func TestPropConvexWholeDegrees(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		xs := even(rapid.IntRange(3, 9).Draw(t, "points"), 1.1, 1.4)
+		bend, noise := rapid.Float64Range(2, 40).Draw(t, "bend"), rapid.Float64Range(0, 1.5).Draw(t, "noise")
+		rng := rand.New(rand.NewPCG(1, rapid.Uint64().Draw(t, "seed")))
+		ys := make([]float64, len(xs))
+		for i, x := range xs {
+			ys[i] = 1 + 6*math.Exp(bend*(x-1.4)) + noise*rng.NormFloat64()
+		}
+		weight := float64(rapid.IntRange(1, 70).Draw(t, "weight"))
+		whole, broken := curve.Convex{Weight: weight}, curve.Convex{Weight: weight * (1 + 1e-10)}
+		if whole.Fit(xs, ys) != nil {
+			t.Skip("no curve")
+		}
+		if err := broken.Fit(xs, ys); err != nil {
+			t.Fatal(err)
+		}
+		x := rapid.Float64Range(1.1, 1.4).Draw(t, "x")
+		y := whole.Predict(x)
+		if got := broken.Predict(x); !(math.Abs(got-y) <= 1e-7*(1+math.Abs(y))) {
+			t.Fatalf("%v, beside gonum's %v", y, got)
+		}
+		for _, far := range []float64{-30, -2, -0.2, 0, 0.5, 5} {
+			a, b := whole.Below(x, y+far, 0.2), broken.Below(x, y+far, 0.2)
+			if !(math.Abs(a-b) <= 1e-8) {
+				t.Fatalf("%v below %v at %v, beside gonum's %v", a, y+far, x, b)
+			}
+		}
+	})
+}
+
 // Kind D: another unit of x or y, another order of the points, a point given twice
 // at half its weight, change nothing but the units.
 func TestPropConvexUnits(t *testing.T) {
@@ -320,6 +353,30 @@ func TestConvexOfManyPoints(t *testing.T) {
 		if a, b := c.Predict(x), c2.Predict(x); !(math.Abs(a-b) <= 1e-9) {
 			t.Errorf("%v at %v, %v of the many", a, x, b)
 		}
+	}
+}
+
+// RSS is that about the curve, and the points count less a and s; negative Weight is the
+// limit of little. After an error nothing is left of either. Kind D.
+func TestConvexResiduals(t *testing.T) {
+	xs, ys := even(7, 1.10, 1.45), []float64{1.1, 1.2, 1.0, 1.4, 2.1, 3.7, 7.9}
+	none, little := curve.Convex{Weight: -1}, curve.Convex{Weight: 1e-9}
+	if err := errors.Join(none.FitWeighted(xs, ys, nil), little.FitWeighted(xs, ys, nil)); err != nil {
+		t.Fatal(err)
+	}
+	want := 0.0
+	for i, x := range xs {
+		r := ys[i] - none.Predict(x)
+		want += r * r
+		if got, want := none.Predict(x), little.Predict(x); !(math.Abs(got-want) <= 1e-6) {
+			t.Errorf("without weight %v at %v, with little %v", got, x, want)
+		}
+	}
+	if got := none.RSS(); !(math.Abs(got-want) <= 1e-12*want) || none.DegreesOfFreedom() != len(xs)-2 {
+		t.Errorf("residual sum of squares %v, want %v; %d degrees of freedom", got, want, none.DegreesOfFreedom())
+	}
+	if err := none.Fit(xs[:2], ys[:2]); err == nil || none.RSS() != 0 || none.DegreesOfFreedom() != 0 {
+		t.Errorf("after %v: residual sum of squares %v, %d degrees of freedom", err, none.RSS(), none.DegreesOfFreedom())
 	}
 }
 

@@ -3,8 +3,10 @@ package curve
 import (
 	"fmt"
 	"math"
-	"sort"
+	"sync"
 
+	"example.com/steptest/lactate/curve/internal/points"
+	"example.com/steptest/lactate/curve/internal/shift"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -38,14 +40,19 @@ type ConvexShifted struct {
 
 	sampled bool // two groups too; tests compare that with the grid
 
-	points int
-	post   []ShiftPosterior // of groups 1, 2, …
-	open   []bool           // of each of them: below, above
-	// With more than two groups, a sample of all shifts together.
-	cov    *mat.SymDense
-	shifts []float64 // [draw*(groups−1)+group−1]
-	cumul  []float64 // of the weights of the draws
+	points int // none without a fit
+	joint  shift.Joint
 }
+
+// convexShiftedWork is the work space of a fit. Fits share a few of them.
+type convexShiftedWork struct {
+	shift.Work
+	count   []int     // points of every group
+	weights []float64 // for Fit
+	pre     Shifted
+}
+
+var convexShiftedWorks = sync.Pool{New: func() any { return new(convexShiftedWork) }}
 
 // Fit finds the posterior with the standard deviations that it takes for those of
 // blood lactate in mmol/L: 0.2 and 3 % of the value, in quadrature, the value being
@@ -60,18 +67,18 @@ type ConvexShifted struct {
 // if no convex curve rises through them, or if they leave a shift open to both
 // sides. After an error there is no posterior.
 func (c *ConvexShifted) Fit(xs, ys []float64, groups []int) error {
-	work := shiftWorks.Get().(*shiftWork)
-	defer shiftWorks.Put(work)
+	work := convexShiftedWorks.Get().(*convexShiftedWork)
+	defer convexShiftedWorks.Put(work)
 	if _, err := c.check(work, xs, ys, nil, groups); err != nil {
 		return err
 	}
-	work.weights = resize(work.weights, len(xs))
+	work.weights = points.Resize(work.weights, len(xs))
 	about := work.pre.Fit(xs, ys, groups) == nil
 	for i, y := range ys {
 		if about {
 			y = work.pre.Predict(xs[i], groups[i])
 		}
-		work.weights[i] = 1 / (0.2*0.2 + 0.03*0.03*y*y)
+		work.weights[i] = weightOf(y)
 	}
 	return c.fit(work, xs, ys, work.weights, groups)
 }
@@ -80,43 +87,26 @@ func (c *ConvexShifted) Fit(xs, ys []float64, groups []int) error {
 // Nil weights mean that all are 1. The weights count in full, not only beside
 // one another: see [Convex].
 func (c *ConvexShifted) FitWeighted(xs, ys, weights []float64, groups []int) error {
-	work := shiftWorks.Get().(*shiftWork)
-	defer shiftWorks.Put(work)
+	work := convexShiftedWorks.Get().(*convexShiftedWork)
+	defer convexShiftedWorks.Put(work)
 	return c.fit(work, xs, ys, weights, groups)
 }
 
-func (c *ConvexShifted) fit(work *shiftWork, xs, ys, weights []float64, groups []int) error {
+func (c *ConvexShifted) fit(work *convexShiftedWork, xs, ys, weights []float64, groups []int) error {
 	n, err := c.check(work, xs, ys, weights, groups)
 	if err != nil {
 		return err
 	}
-	if err := work.joint.set(xs, ys, weights, groups, n, Convex{Weight: c.Weight, Tilt: c.Tilt}); err != nil {
-		return err
-	}
-	c.post, c.open = grow(c.post, n-1), resize(c.open, 2*(n-1))
-	work.shift = resize(work.shift, n)
-	if n == 2 && !c.sampled {
-		err = work.fitTwo(c)
-	} else {
-		err = work.fitMany(c)
-	}
-	if err != nil {
+	prior := Convex{Weight: c.Weight, Tilt: c.Tilt}
+	if err := work.Fit(&c.joint, xs, ys, weights, groups, n, prior.prior(), prior.tilt(), c.sampled); err != nil {
 		return err
 	}
 	c.points = len(xs)
 	return nil
 }
 
-// grow is resize that keeps what the elements hold.
-func grow[T any](s []T, n int) []T {
-	if cap(s) < n {
-		s = append(s[:cap(s)], make([]T, n-cap(s))...)
-	}
-	return s[:n]
-}
-
 // check forgets the last fit, and returns the number of groups.
-func (c *ConvexShifted) check(work *shiftWork, xs, ys, weights []float64, groups []int) (int, error) {
+func (c *ConvexShifted) check(work *convexShiftedWork, xs, ys, weights []float64, groups []int) (int, error) {
 	c.points = 0
 	if err := checkPoints(xs, ys, weights); err != nil {
 		return 0, err
@@ -125,14 +115,14 @@ func (c *ConvexShifted) check(work *shiftWork, xs, ys, weights []float64, groups
 	if err != nil {
 		return 0, err
 	}
-	work.count = resize(work.count, n)
+	work.count = points.Resize(work.count, n)
 	clear(work.count)
 	for _, g := range groups {
 		work.count[g]++
 	}
-	for g, points := range work.count {
-		if points == 0 {
-			return 0, fmt.Errorf("curve: found no point of group %d, expected groups numbered without gaps: %w", g, ErrInput)
+	for g, count := range work.count {
+		if count == 0 {
+			return 0, fmt.Errorf("curve: found no point of group %d, want groups numbered without gaps: %w", g, ErrInput)
 		}
 	}
 	if n < 2 {
@@ -146,7 +136,7 @@ func (c *ConvexShifted) Groups() int {
 	if c.points == 0 {
 		return 0
 	}
-	return len(c.post) + 1
+	return c.joint.Groups()
 }
 
 // Shift returns the posterior of how far a group lies to the right of group 0: the
@@ -155,7 +145,7 @@ func (c *ConvexShifted) Shift(group int) ShiftPosterior {
 	if group < 1 || group >= c.Groups() {
 		return ShiftPosterior{}
 	}
-	return c.post[group-1]
+	return ShiftPosterior{c.joint.Of(group)}
 }
 
 // Open reports whether the posterior of a group's shift is cut off by its prior, at
@@ -166,7 +156,7 @@ func (c *ConvexShifted) Open(group int) (below, above bool) {
 	if group < 1 || group >= c.Groups() {
 		return false, false
 	}
-	return c.open[2*group-2], c.open[2*group-1]
+	return c.joint.Open(group)
 }
 
 // DegreesOfFreedom returns the number of points of the last fit less a, s and the
@@ -189,11 +179,7 @@ func (c *ConvexShifted) Covariance(dst *mat.SymDense) {
 	if dst.IsEmpty() {
 		dst.ReuseAsSym(n)
 	}
-	if n == 1 {
-		dst.SetSym(0, 0, c.post[0].own*c.post[0].own)
-		return
-	}
-	dst.CopySym(c.cov)
+	c.joint.Covariance(dst)
 }
 
 // Draw writes one draw from the posterior of the shifts of groups 1, 2, … to dst. at,
@@ -208,10 +194,16 @@ func (c *ConvexShifted) Draw(dst []float64, at float64) {
 		}
 		return
 	}
-	if n == 1 {
-		dst[0] = c.post[0].Quantile(at)
-		return
+	c.joint.Draw(dst, at)
+}
+
+// Sum returns the posterior of a weighted sum of the shifts of groups 1, 2, …, as a
+// trend through them is: the zero value, of which nothing is known, unless there are
+// Groups less one weights, finite and not all zero.
+func (c *ConvexShifted) Sum(weights []float64) ShiftPosterior {
+	n := c.Groups() - 1
+	if len(weights) != n || n < 1 {
+		return ShiftPosterior{}
 	}
-	i := min(sort.SearchFloat64s(c.cumul, at), len(c.cumul)-1)
-	copy(dst, c.shifts[i*n:])
+	return ShiftPosterior{c.joint.Sum(weights)}
 }

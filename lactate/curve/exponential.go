@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"example.com/steptest/lactate/curve/internal/points"
+	"example.com/steptest/lactate/curve/internal/rate"
 	"gonum.org/v1/gonum/interp"
 )
 
@@ -31,8 +33,7 @@ type Exponential struct {
 
 	rss    float64
 	dof    int
-	design design
-	search search
+	search rate.Search
 }
 
 // Fit finds the least-squares curve through the points by variable projection
@@ -60,30 +61,26 @@ func (e *Exponential) FitWeighted(xs, ys, weights []float64) error {
 	if err := checkPoints(xs, ys, weights); err != nil {
 		return err
 	}
-	d := &e.design
-	if err := d.prepare(xs, weights); err != nil {
-		return err
-	}
-	sol, err := e.search.run(d, ys)
+	sol, err := e.search.Fit(xs, ys, weights)
 	if err != nil {
 		return err
 	}
-	steep := math.Abs(sol.beta) // of the exponential at its steep end
-	if sol.rate < 0 {
-		steep *= math.Exp(-sol.rate)
+	steep := math.Abs(sol.Beta) // of the exponential at its steep end
+	if sol.Rate < 0 {
+		steep *= math.Exp(-sol.Rate)
 	}
 	if !(steep <= largest) {
 		return errTooLarge
 	}
-	// y = top + β·expm1(C·(x − max)) with C = c/range; see solution.
-	c := sol.rate / d.rng
-	b := sol.beta * math.Exp(-c*d.max)
-	a := sol.top - sol.beta
-	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && finite(a) && finite(c) && sayable(c, d.max, d.rng)) {
+	top, rng := e.search.Span()
+	c := sol.Rate / rng
+	b := sol.Beta * math.Exp(-c*top)
+	a := sol.Top - sol.Beta
+	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && points.Finite(a) && points.Finite(c) && sayable(c, top, rng)) {
 		return fmt.Errorf("curve: B·exp(C·x) with rate %g leaves the range of numbers at x = 0; shift the xs nearer to zero: %w", c, ErrInput)
 	}
 	e.A, e.B, e.C = a, b, c
-	e.rss, e.dof = sol.rss, len(xs)-3
+	e.rss, e.dof = sol.RSS, len(xs)-3
 	return nil
 }
 
@@ -111,7 +108,11 @@ func (e *Exponential) Upcrossing(level, lo, hi float64) (x float64, ok bool) {
 		return 0, false
 	}
 	x = math.Log((level-e.A)/e.B) / e.C
-	return clampInto(x, lo, hi)
+	slack := 1e-12 * (hi - lo) // of rounding
+	if !(x >= lo-slack && x <= hi+slack) {
+		return 0, false
+	}
+	return min(max(x, lo), hi), true
 }
 
 // FarthestBelow returns the x in (lo, hi) at which the curve lies farthest
@@ -141,15 +142,6 @@ func (e *Exponential) Minimum(lo, hi float64) (x, y float64) {
 	return x, e.Predict(x)
 }
 
-// clampInto returns x if it lies in [lo, hi] up to rounding.
-func clampInto(x, lo, hi float64) (float64, bool) {
-	slack := 1e-12 * (hi - lo)
-	if !(x >= lo-slack && x <= hi+slack) {
-		return 0, false
-	}
-	return min(max(x, lo), hi), true
-}
-
 // largest is how far the exponential may reach at its steep end. Beyond it,
 // rounding could carry a prediction out of the range of numbers.
 const largest = 0x1p1020
@@ -164,5 +156,3 @@ func sayable(c, max, rng float64) bool {
 }
 
 var errTooLarge = fmt.Errorf("curve: the curve leaves the range of numbers inside the range of the xs: %w", ErrInput)
-
-func finite(v float64) bool { return math.Abs(v) <= math.MaxFloat64 }

@@ -1,16 +1,18 @@
 package curve
 
+import "example.com/steptest/lactate/curve/internal/shape"
+
 // Shape returns f(u) of one shape of Convex's dictionary and its prior; ok is false
 // beyond the last shape.
-func Shape(shape int, u float64) (f, prior float64, ok bool) {
-	d := shapes()
-	if shape >= len(d.prior) {
+func Shape(j int, u float64) (f, prior float64, ok bool) {
+	d := shape.All()
+	if j >= len(d.Prior) {
 		return 0, 0, false
 	}
-	c := bent{rng: 1, s: 1}
-	c.f, c.slope = d.row(shape)
-	f, _ = c.at(u)
-	return f, d.prior[shape], true
+	c := shape.Curve{Rng: 1, S: 1}
+	c.F, c.Slope = d.Row(j)
+	f, _ = c.At(u)
+	return f, d.Prior[j], true
 }
 
 // FitSampled is FitWeighted by the method for more than two groups, whatever their number.

@@ -3,6 +3,8 @@ package curve
 import (
 	"errors"
 	"fmt"
+
+	"example.com/steptest/lactate/curve/internal/points"
 )
 
 // checkPoints reports every point that cannot be fitted.
@@ -15,22 +17,22 @@ func checkPoints(xs, ys, weights []float64) error {
 	}
 	ok := true
 	for i := range xs {
-		ok = ok && finite(xs[i]) && finite(ys[i])
+		ok = ok && points.Finite(xs[i]) && points.Finite(ys[i])
 	}
 	for _, w := range weights {
-		ok = ok && w > 0 && finite(w)
+		ok = ok && w > 0 && points.Finite(w)
 	}
 	if ok {
 		return nil
 	}
 	var errs []error
 	for i := range xs {
-		if !finite(xs[i]) || !finite(ys[i]) {
+		if !points.Finite(xs[i]) || !points.Finite(ys[i]) {
 			errs = append(errs, fmt.Errorf("curve: point %d: found (%v, %v), want finite numbers: %w", i+1, xs[i], ys[i], ErrInput))
 		}
 	}
 	for i, w := range weights {
-		if !(w > 0 && finite(w)) {
+		if !(w > 0 && points.Finite(w)) {
 			errs = append(errs, fmt.Errorf("curve: weight %d: found %v, want a finite number above zero: %w", i+1, w, ErrInput))
 		}
 	}

@@ -3,19 +3,15 @@ package curve
 import (
 	"encoding/json"
 	"fmt"
-	"math"
 
+	"example.com/steptest/lactate/curve/internal/points"
+	"example.com/steptest/lactate/curve/internal/polynomial"
 	"gonum.org/v1/gonum/interp"
 )
 
 var (
 	_ interp.FittablePredictor   = (*Polynomial)(nil)
 	_ interp.DerivativePredictor = (*Polynomial)(nil)
-)
-
-const (
-	cubic     = 3  // the default degree, and the highest fitted in plain float64
-	maxDegree = 30 // beyond it, powers of x lose their meaning even in double-double
 )
 
 // Polynomial is the least-squares polynomial
@@ -34,16 +30,8 @@ type Polynomial struct {
 	// Zero means 3, a cubic.
 	Degree int
 
-	// The fitted curve is Σ (hi[k] + lo[k])·u^k with u = (x − centre)·scale,
-	// and |u| ≤ 1 in the range of the points. The scale is a power of two.
-	degree        int  // 0: not fitted
-	plain         bool // float64 will do to evaluate it; of degree 3 at most
-	centre, scale float64
-	hi, lo        [maxDegree + 1]float64
-	rss           float64
-	dof           int
-
-	work orthogonal
+	curve polynomial.Curve
+	dof   int
 }
 
 // MarshalJSON writes the degree of the fit and its [Polynomial.Coefficients]; none
@@ -53,9 +41,9 @@ func (p *Polynomial) MarshalJSON() ([]byte, error) {
 	out := struct {
 		Degree       int       `json:"degree"`
 		Coefficients []float64 `json:"coefficients,omitempty"`
-	}{p.degree, p.Coefficients()}
+	}{p.curve.Degree(), p.Coefficients()}
 	for _, b := range out.Coefficients {
-		if !finite(b) {
+		if !points.Finite(b) {
 			out.Coefficients = nil
 			break
 		}
@@ -88,162 +76,71 @@ func (p *Polynomial) Fit(xs, ys []float64) error {
 // FitWeighted is Fit with a positive weight for each point: it minimises
 // Σ w·(y − p(x))². Nil weights mean that all are 1.
 func (p *Polynomial) FitWeighted(xs, ys, weights []float64) error {
-	p.degree = 0
-	p.rss, p.dof = 0, 0
+	p.curve.Forget()
+	p.dof = 0
 	d := p.Degree
 	if d == 0 {
-		d = cubic
+		d = 3
 	}
-	if d < 1 || d > maxDegree {
-		return fmt.Errorf("curve: found degree %d, want 1 to %d: %w", p.Degree, maxDegree, ErrInput)
+	if d < 1 || d > polynomial.MaxDegree {
+		return fmt.Errorf("curve: found degree %d, want 1 to %d: %w", p.Degree, polynomial.MaxDegree, ErrInput)
 	}
 	if err := checkPoints(xs, ys, weights); err != nil {
 		return err
 	}
-	if n := countDistinct(xs, d+1); n <= d {
-		return fmt.Errorf("curve: found %d different xs, a polynomial of degree %d needs %d: %w", n, d, d+1, ErrUndetermined)
+	if err := p.curve.Fit(d, xs, ys, weights); err != nil {
+		return err
 	}
-	unit := p.work.load(xs, ys, weights)
-	p.plain = d <= cubic && p.fitPlain(d)
-	if !p.plain && !p.fitAccurate(d) {
-		return fmt.Errorf("curve: xs too close together, or weights too unequal, for a polynomial of degree %d: %w", d, ErrUndetermined)
-	}
-	p.rss *= unit
-	if !p.inRange(d) {
-		p.rss = 0
-		return fmt.Errorf("curve: a polynomial of degree %d through these points leaves the range of numbers; rescale the xs or ys: %w", d, ErrInput)
-	}
-	p.degree, p.dof = d, len(xs)-d-1
+	p.dof = len(xs) - d - 1
 	return nil
 }
 
-// countDistinct counts the different xs, as far as enough.
-func countDistinct(xs []float64, enough int) int {
-	var seen [maxDegree + 1]float64
-	n := 0
-next:
-	for _, x := range xs {
-		for _, s := range seen[:n] {
-			if s == x {
-				continue next
-			}
-		}
-		seen[n] = x
-		if n++; n == enough {
-			break
-		}
-	}
-	return n
-}
-
-// inRange reports whether the fit and its coefficients are finite numbers.
-func (p *Polynomial) inRange(d int) bool {
-	size := 0.0
-	for k := range d + 1 {
-		size += math.Abs(p.hi[k])
-	}
-	if !(size <= math.MaxFloat64 && p.rss <= math.MaxFloat64) {
-		return false
-	}
-	// No coefficient of 1, x, x², … exceeds Σ|c|·(2·max(1, s, s·|centre|))^d.
-	for range d {
-		size *= 2 * max(1, p.scale, p.scale*math.Abs(p.centre))
-	}
-	if size <= math.MaxFloat64 {
-		return true
-	}
-	var b [maxDegree + 1]float64
-	p.powers(b[:d+1])
-	for _, v := range b[:d+1] {
-		if !finite(v) {
-			return false
-		}
-	}
-	return true
-}
-
 // Predict returns the value of the curve at x; NaN without a fit.
-func (p *Polynomial) Predict(x float64) float64 {
-	u := (x - p.centre) * p.scale
-	switch {
-	case p.degree == 0:
-		return math.NaN()
-	case p.plain:
-		return math.FMA(math.FMA(math.FMA(p.hi[3], u, p.hi[2]), u, p.hi[1]), u, p.hi[0])
-	}
-	return p.derivative(0, u).value()
-}
+func (p *Polynomial) Predict(x float64) float64 { return p.curve.At(x) }
 
 // PredictDerivative returns the slope of the curve at x; NaN without a
 // fit.
-func (p *Polynomial) PredictDerivative(x float64) float64 {
-	u := (x - p.centre) * p.scale
-	switch {
-	case p.degree == 0:
-		return math.NaN()
-	case p.plain:
-		return p.scale * math.FMA(math.FMA(3*p.hi[3], u, 2*p.hi[2]), u, p.hi[1])
-	}
-	return p.scale * p.derivative(1, u).value()
-}
-
-// derivative evaluates the kth derivative by u of the fitted curve in
-// double-double, divided by k! to keep its factors small.
-func (p *Polynomial) derivative(k int, u float64) dd {
-	var s dd
-	for j := p.degree; j >= k; j-- {
-		s = s.times(u).add(dd{p.hi[j], p.lo[j]}.times(binomial(j, k)))
-	}
-	return s
-}
-
-// binomial returns j over k.
-func binomial(j, k int) float64 {
-	b := 1.0
-	for i := range k {
-		b = b * float64(j-i) / float64(i+1)
-	}
-	return b
-}
+func (p *Polynomial) PredictDerivative(x float64) float64 { return p.curve.Slope(x) }
 
 // Coefficients returns the coefficients of 1, x, x², …, x^d; nil without
 // a fit. They are worked out afresh, in double-double arithmetic, from the
 // curve about the middle of its points. Far from x = 0 they are large and of
 // changing sign: [Polynomial.Predict] evaluates the curve more accurately than
 // they do. A coefficient too small for a float64 is 0.
-func (p *Polynomial) Coefficients() []float64 {
-	if p.degree == 0 {
-		return nil
-	}
-	b := make([]float64, p.degree+1)
-	p.powers(b)
-	return b
-}
-
-// powers sets b to the coefficients of 1, x, x², …
-func (p *Polynomial) powers(b []float64) {
-	var c [maxDegree + 1]dd
-	for k := range b {
-		c[k] = dd{p.hi[k], p.lo[k]}
-		for range k { // the power itself may overflow though this does not
-			c[k].hi *= p.scale
-			c[k].lo *= p.scale
-		}
-	}
-	// Shift the origin from the centre to 0 by repeated synthetic division.
-	for i := range len(b) - 1 {
-		for j := len(b) - 2; j >= i; j-- {
-			c[j] = c[j].add(c[j+1].times(-p.centre))
-		}
-	}
-	for k := range b {
-		b[k] = c[k].value()
-	}
-}
+func (p *Polynomial) Coefficients() []float64 { return p.curve.Coefficients() }
 
 // RSS returns the weighted residual sum of squares of the last fit.
-func (p *Polynomial) RSS() float64 { return p.rss }
+func (p *Polynomial) RSS() float64 { return p.curve.RSS() }
 
 // DegreesOfFreedom returns the number of points of the last fit less the
 // number of coefficients.
 func (p *Polynomial) DegreesOfFreedom() int { return p.dof }
+
+// Upcrossing returns the highest x in [lo, hi] at which the curve crosses the
+// level going upward: below the level just to the left of x, above it just to
+// the right. At lo it is enough that the curve leaves the level upward, at hi
+// that it arrives from below, both up to rounding. A curve that only touches
+// the level and turns back does not cross it. ok is false if there is no
+// such x, if lo < hi does not hold, or without a fit.
+//
+// The interval may reach beyond the points; the caller then extrapolates.
+func (p *Polynomial) Upcrossing(level, lo, hi float64) (x float64, ok bool) {
+	return p.curve.Upcrossing(level, lo, hi)
+}
+
+// FarthestBelow returns the x in (lo, hi) at which the curve lies farthest
+// below a line of the given slope: the x of the greatest slope·x − p(x). It does
+// not depend on the height of the line, nor on whether the distance is
+// measured vertically or at right angles. ok is false if the greatest
+// distance is at an end, if lo < hi does not hold, or if there is no
+// fit.
+func (p *Polynomial) FarthestBelow(slope, lo, hi float64) (x float64, ok bool) {
+	return p.curve.FarthestBelow(slope, lo, hi)
+}
+
+// Minimum returns the x in [lo, hi] at which the curve is lowest, the lowest
+// of them if there are several, and its value there. Both are NaN if
+// lo ≤ hi does not hold or there is no fit.
+func (p *Polynomial) Minimum(lo, hi float64) (x, y float64) {
+	return p.curve.Minimum(lo, hi)
+}

@@ -3,6 +3,9 @@ package curve
 import (
 	"fmt"
 	"math"
+
+	"example.com/steptest/lactate/curve/internal/points"
+	"example.com/steptest/lactate/curve/internal/rate"
 )
 
 // Shifted is one exponential-plus-constant shape that several groups of points
@@ -23,15 +26,16 @@ type Shifted struct {
 
 	rss    float64
 	dof    int
-	search shiftSearch
+	search rate.Shared
 }
 
 // Fit finds the least-squares curve. groups[i] is the group of point i,
 // numbered from 0 without gaps.
 //
 // B·exp(−C·Shifts[g]) is one more linear coefficient for each group. The fit is
-// the search over C alone of [Exponential.Fit], with its promises: global optimum, no start values, repeated and unsorted xs, no
-// allocation when as many points are fitted again.
+// the search over C alone of [Exponential.Fit], with its promises: global optimum, no
+// start values, repeated and unsorted xs, no allocation when as many points are fitted
+// again.
 //
 // The error wraps [ErrInput], or [ErrUndetermined] if the points leave the
 // rate or a shift open.
@@ -45,50 +49,38 @@ func (s *Shifted) Fit(xs, ys []float64, groups []int) error {
 	if err != nil {
 		return err
 	}
-	f := &s.search
-	if err := f.prepare(xs, groups, n); err != nil {
-		return err
-	}
-	c, err := f.run(ys)
+	sol, err := s.search.Fit(xs, ys, groups, n)
 	if err != nil {
 		return err
 	}
-	// Coefficients belong to the exponential anchored at its steep end.
-	d := &f.design
-	anchor := d.max
-	if c < 0 {
-		anchor = d.max - d.rng
-	}
-	rate := c / d.rng
-	b0 := f.coef[0]
-	b := b0 * f.unit * math.Exp(-rate*anchor)
-	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && finite(f.unit*f.level) && sayable(rate, d.max, d.rng)) {
+	rate := sol.Rate / sol.Range
+	b0 := sol.Coef[0]
+	b := b0 * sol.Unit * math.Exp(-rate*sol.Anchor)
+	if !(math.Abs(b) >= 0x1p-1000 && math.Abs(b) <= 0x1p1000 && points.Finite(sol.Unit*sol.Level) && sayable(rate, sol.Max, sol.Range)) {
 		return fmt.Errorf("curve: B·exp(C·x) with rate %g leaves the range of numbers at x = 0; shift the xs nearer to zero: %w", rate, ErrInput)
 	}
-	for _, bg := range f.coef {
-		if !(math.Abs(bg)*f.unit <= largest) {
+	for _, bg := range sol.Coef {
+		if !(math.Abs(bg)*sol.Unit <= largest) {
 			return errTooLarge
 		}
 	}
-	s.Shifts = append(s.Shifts, 0)
-	for _, bg := range f.coef[1:] {
-		if !finite(f.unit * bg) {
-			s.Shifts = s.Shifts[:0]
+	shifts := append(s.Shifts, 0)
+	for _, bg := range sol.Coef[1:] {
+		if !points.Finite(sol.Unit * bg) {
 			return fmt.Errorf("curve: the ys are too large: %w", ErrInput)
 		}
 		if !(bg/b0 > 0) {
-			s.Shifts = s.Shifts[:0]
 			return fmt.Errorf("curve: found groups that rise and groups that fall, want groups that a shift turns into one another: %w", ErrUndetermined)
 		}
 		shift := -math.Log(bg/b0) / rate
-		if !finite(d.max-shift) || !finite(d.max-d.rng-shift) || !sayable(rate, d.max-shift, d.rng) {
-			s.Shifts = s.Shifts[:0]
+		if !points.Finite(sol.Max-shift) || !points.Finite(sol.Max-sol.Range-shift) || !sayable(rate, sol.Max-shift, sol.Range) {
 			return fmt.Errorf("curve: found groups so different that a shift leaves the range of numbers: %w", ErrInput)
 		}
-		s.Shifts = append(s.Shifts, shift)
+		shifts = append(shifts, shift)
 	}
-	s.A, s.B, s.C = f.mean+f.unit*f.level, b, rate
-	s.rss, s.dof = f.rss*f.unit*f.unit, len(xs)-n-2
+	s.Shifts = shifts
+	s.A, s.B, s.C = sol.Mean+sol.Unit*sol.Level, b, rate
+	s.rss, s.dof = sol.RSS*sol.Unit*sol.Unit, len(xs)-n-2
 	return nil
 }
 

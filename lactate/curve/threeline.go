@@ -1,8 +1,7 @@
 package curve
 
 import (
-	"fmt"
-
+	"example.com/steptest/lactate/curve/internal/lines"
 	"gonum.org/v1/gonum/interp"
 )
 
@@ -30,13 +29,10 @@ type ThreeLine struct {
 	Level               float64 // y at Lower
 	Left, Middle, Right float64 // slopes
 
-	rss  float64
-	dof  int
-	work grouped
+	rss    float64
+	dof    int
+	search lines.Search
 }
-
-// mostGroups is the largest number of different xs that ThreeLine takes.
-const mostGroups = 4096
 
 // Fit finds the continuous three lines with the least sum of squares over both
 // joins at once. Each line, its ends included, holds at least two different
@@ -70,49 +66,20 @@ func (c *ThreeLine) FitWeighted(xs, ys, weights []float64) error {
 	if err := checkPoints(xs, ys, weights); err != nil {
 		return err
 	}
-	const need = 6
-	g := &c.work
-	g.load(xs, ys, weights)
-	n := len(g.groups)
-	if n < need {
-		return fmt.Errorf("curve: found %d different xs, three lines need %d: %w", n, need, ErrUndetermined)
+	three, rss, err := c.search.FitThree(xs, ys, weights)
+	if err != nil {
+		return err
 	}
-	if n > mostGroups {
-		return fmt.Errorf("curve: found %d different xs, three lines take at most %d: %w", n, mostGroups, ErrInput)
-	}
-	g.sweep()
-	// Two lines that leave nothing but rounding leave the second join open.
-	at := g.bestBreak()
-	two := g.solveBreak(at)
-	steepest := max(two.left, -two.left, two.right, -two.right)
-	if g.straight(at.rss, steepest) {
-		return fmt.Errorf("curve: the points lie on no more than two straight lines, which leaves a join open: %w", ErrUndetermined)
-	}
-	best := g.bestBreaks()
-	s := g.solveBreaks(best)
-	if g.parallel(s.left, s.middle) || g.parallel(s.middle, s.right) {
-		return fmt.Errorf("curve: a third line does not bring the fit nearer to the points, which leaves a join open: %w", ErrUndetermined)
-	}
-	rss := 0.0
-	for _, p := range g.points {
-		r := p.y - s.at(p.x)
-		rss += p.w * r * r
-	}
-	rss = g.toSquares(rss)
-	lower, upper, level := g.toX(s.lower, best.lower), g.toX(s.upper, best.upper), g.toY(s.level)
-	left, middle, right := g.toSlope(s.left), g.toSlope(s.middle), g.toSlope(s.right)
-	if !finite(lower) || !finite(upper) || !finite(level) || !finite(left) || !finite(middle) || !finite(right) || !finite(rss) {
-		return fmt.Errorf("curve: three lines through these points leave the range of numbers; rescale the xs or ys: %w", ErrInput)
-	}
-	c.Lower, c.Upper, c.Level, c.Left, c.Middle, c.Right = lower, upper, level, left, middle, right
-	c.rss, c.dof = rss, len(xs)-need
+	c.Lower, c.Upper, c.Level = three.Lower, three.Upper, three.Level
+	c.Left, c.Middle, c.Right = three.Left, three.Middle, three.Right
+	c.rss, c.dof = rss, len(xs)-6
 	return nil
 }
 
 // Predict returns the value of the curve at x.
 func (c *ThreeLine) Predict(x float64) float64 {
-	s := broken3{c.Lower, c.Upper, c.Level, c.Left, c.Middle, c.Right}
-	return s.at(x)
+	s := lines.Three{Lower: c.Lower, Upper: c.Upper, Level: c.Level, Left: c.Left, Middle: c.Middle, Right: c.Right}
+	return s.At(x)
 }
 
 // PredictDerivative returns the slope at x; at a join, that of the line that

@@ -54,7 +54,7 @@ func TestAnswerIsInTheUnitOfTheTest(t *testing.T) {
 
 // "open" is explained once, below the first table that has it.
 func TestOpenIsExplained(t *testing.T) {
-	const note = "Open: as far as the test goes, and perhaps beyond."
+	const note = "Open: beyond where the test starts or ends."
 	at := func(high float64, level float64) lactate.Threshold {
 		return lactate.Threshold{Method: lactate.Fixed{Lactate: level}, Intensity: estimate(1.2, 1.1, high)}
 	}
@@ -71,5 +71,18 @@ func TestOpenIsExplained(t *testing.T) {
 				t.Errorf("LT2 to %v, 3 mmol/L to %v: table %d explains open %d times, want %d", c.lt2, c.other, i+1, got, want)
 			}
 		}
+	}
+}
+
+// A level says where it lies by its name.
+func TestLevelNotReached(t *testing.T) {
+	test := lactate.Test{Stages: []lactate.Stage{{Intensity: 1.1, Lactate: 1.2}, {Intensity: 1.2, Lactate: 1.3}, {Intensity: 1.3, Lactate: 1.6}, {Intensity: 1.4, Lactate: 2.1}}}
+	a, err := lactate.Analyze(test, lactate.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := table.Thresholds(a, table.Options{})[1].String()
+	if want := "4 mmol/L: not reached: the curve ends at 2.1 mmol/L."; !strings.Contains(all, want) {
+		t.Errorf("no %q in\n%s", want, all)
 	}
 }

@@ -29,7 +29,7 @@ func ExampleThresholds() {
 	// | LT1 | 1:23.4 |  | 141 | baseline + 0.5 mmol/L |
 	// | LT2 | 1:20.6 |  | 155 | baseline + 1.5 mmol/L |
 	//
-	// Baseline: the lowest lactate on the fitted curve.
+	// Baseline: 1.6 mmol/L, the lowest lactate on the fitted curve.
 }
 
 // How far the curve moved between two invented tests, each of the second 0.02 m/s

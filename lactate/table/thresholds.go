@@ -66,7 +66,7 @@ func (o Options) answer(a *lactate.Analysis) Table {
 		out.Notes = append(out.Notes, aboutOpen)
 	}
 	if strings.Contains(names, "baseline") {
-		out.Notes = append(out.Notes, aboutBaseline)
+		out.Notes = append(out.Notes, baseline(a))
 	}
 	if len(out.Rows) == 3 || strings.Contains(names, "Dmax") {
 		note := "Dmax depends on how the curve bends and on where the test starts and ends"
@@ -78,8 +78,19 @@ func (o Options) answer(a *lactate.Analysis) Table {
 	return out
 }
 
+// baseline is the footnote on the baseline, with its value if a threshold was read from it.
+func baseline(a *lactate.Analysis) string {
+	for _, th := range []lactate.Threshold{a.LT1, a.LT2} {
+		if m, ok := th.Method.(lactate.AboveBaseline); ok && th.Err == nil && m.Rise > 0 && m.From == lactate.BaselineFittedLowest {
+			_, named, _ := strings.Cut(aboutBaseline, ": ")
+			return fmt.Sprintf("Baseline: %s mmol/L, %s", say.Number(th.Lactate.Value-m.Rise, 1), named)
+		}
+	}
+	return aboutBaseline
+}
+
 // aboutOpen is the footnote on a bracket that is open.
-const aboutOpen = "Open: as far as the test goes, and perhaps beyond."
+const aboutOpen = "Open: beyond where the test starts or ends."
 
 // hasOpen reports whether a column has a bracket that is open.
 func hasOpen(rows [][]string, column int) bool {
@@ -103,6 +114,12 @@ func because(name string, m lactate.Method, err error) string {
 	reason := Reason(err)
 	if m != nil {
 		reason = strings.TrimPrefix(reason, m.String()+": ")
+		if _, fixed := m.(lactate.Fixed); fixed { // its name says where it lies
+			if what, where, ok := strings.Cut(reason, "it lies at "); ok {
+				_, where, _ = strings.Cut(where, ", and ")
+				reason = what + where + " mmol/L"
+			}
+		}
 	}
 	return name + ": " + strings.TrimRight(reason, ".?") + "."
 }

@@ -101,7 +101,6 @@ var hostileFunctions = map[string]any{
 	"protocol.Faults":             protocol.Faults,
 	"protocol.FoldName":           protocol.FoldName,
 	"protocol.NewPlan":            protocol.NewPlan,
-	"protocol.PercentFaster":      protocol.PercentFaster,
 	"protocol.Schedule":           protocol.Schedule,
 	"protocol/sheet.Read":         sheet.Read,
 	"protocol/sheet.ReadReadings": sheet.ReadReadings,

@@ -9,10 +9,9 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"iter"
 	"os"
-	"strings"
 
-	"example.com/steptest/lactate/table"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/sheet"
 )
@@ -39,6 +38,11 @@ type Program struct {
 	// Report works tests out. The error joins all that is wrong with them; the
 	// report holds the rest, and is nil if there is none.
 	Report func(tests []protocol.Record) (Report, error)
+	// Latest, instead of Report, works out the two latest tests of a swimmer that are not
+	// [Pending], and what is told of those that are, by date. Earlier tests are counted.
+	// Sheets of any length then take little memory, except with -json, which has all that
+	// a whole sheet says of a test.
+	Latest func(tests []protocol.Record, earlier int) (Report, error)
 }
 
 // Report is printed as text, or else as JSON: that of the library.
@@ -108,10 +112,15 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 			status = 1
 		}
 	}
-	records, err := p.read(flags.Args(), stdin, o)
+	records, held, err := p.read(flags.Args(), stdin, o, *asJSON)
 	fail(err)
 	if *swimmer != "" {
-		if records, err = Swimmer(records, *swimmer); err != nil {
+		if held != nil {
+			err = held.swimmer(*swimmer)
+		} else {
+			records, err = Swimmer(records, *swimmer)
+		}
+		if err != nil {
 			fail(fmt.Errorf("%s: %w", p.Name, err))
 			return status
 		}
@@ -128,46 +137,39 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 			return status
 		}
 	}
-	reports, err := p.Work(records)
-	fail(err)
-	if *asJSON {
-		fail(WriteJSON(stdout, n == 0, reports))
-	} else {
-		detail := Usual
-		shortened := p.Whole != nil && len(reports) > 2 && !*brief && !*full
-		if *brief || shortened {
-			detail = Brief
-		} else if *full {
-			detail = Full
-		}
-		text := p.text(reports, detail)
-		if shortened {
-			text = Sections(text, Line("The answers alone, since there are %d tests: -swimmer prints all of one, -full of each, -squad makes one table.", len(reports)))
-		}
-		if n == 0 {
-			text = fmt.Sprintf("Invented data. A sheet of your own: go run ./examples/%s your-sheet.csv\n\n", p.Name) + text
-		}
-		fail(Print(stdout, text))
+	reports := p.work(records, held)
+	out := printer{name: p.Name, to: stdout, invented: n == 0, asJSON: *asJSON, picture: *picture}
+	switch {
+	case *brief:
+		out.detail = Brief
+	case *full:
+		out.detail = Full
+	case p.Whole != nil:
+		reports = out.shorten(reports)
 	}
-	if *picture != "" {
-		fail(p.draw(*picture, reports, n == 0))
+	fail(out.begin())
+	for r, err := range reports {
+		fail(err)
+		if r != nil {
+			fail(out.report(r))
+		}
 	}
+	fail(out.end())
 	return status
 }
 
 // Work works all tests out. The error joins all that is wrong with them.
 func (p Program) Work(records []protocol.Record) ([]Report, error) {
-	parts := BySwimmer(records)
-	if !p.Season {
-		parts = parts[:0]
+	var held *latest
+	var errs []error
+	if p.Latest != nil {
+		held = newLatest()
 		for _, rec := range records {
-			parts = append(parts, []protocol.Record{rec})
+			errs = append(errs, held.add(rec))
 		}
 	}
 	reports := []Report{}
-	var errs []error
-	for _, tests := range parts {
-		r, err := p.Report(tests)
+	for r, err := range p.work(records, held) {
 		errs = append(errs, err)
 		if r != nil {
 			reports = append(reports, r)
@@ -176,45 +178,26 @@ func (p Program) Work(records []protocol.Record) ([]Report, error) {
 	return reports, errors.Join(errs...)
 }
 
-// text prints the reports, a rule between two, and the cautions below them.
-func (p Program) text(reports []Report, d Detail) string {
-	var texts []string
-	proposed := false
-	for _, r := range reports {
-		texts = append(texts, r.Text(d))
-		proposed = proposed || r.Proposes()
+// work works tests out one after the other.
+func (p Program) work(records []protocol.Record, held *latest) iter.Seq2[Report, error] {
+	if held != nil {
+		return held.reports(p.Latest)
 	}
-	all := strings.Join(texts, "\n"+strings.Repeat("-", table.Width)+"\n\n")
-	switch {
-	case !proposed:
-		return all
-	case d == Full:
-		return Sections(all, List("Before swimming it", protocol.Cautions()))
-	}
-	return Sections(all, Line("%s", caution))
-}
-
-// draw draws each report that has a picture.
-func (p Program) draw(file string, reports []Report, invented bool) error {
-	var pictures []Picture
-	var errs []error
-	add := func(draw func(bool) (Picture, error)) {
-		if picture, err := draw(invented); err != nil {
-			errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
-		} else if picture != nil {
-			pictures = append(pictures, picture)
+	return func(yield func(Report, error) bool) {
+		if !p.Season {
+			for i := range records {
+				if !yield(p.Report(records[i : i+1 : i+1])) {
+					return
+				}
+			}
+			return
+		}
+		for _, tests := range BySwimmer(records) {
+			if !yield(p.Report(tests)) {
+				return
+			}
 		}
 	}
-	for _, r := range reports {
-		add(r.Picture)
-		if r, ok := r.(Second); ok {
-			add(r.SecondPicture)
-		}
-	}
-	if err := WritePictures(file, pictures); err != nil {
-		errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
-	}
-	return errors.Join(errs...)
 }
 
 // WriteJSON writes a report, and whether its data is invented.
@@ -228,13 +211,18 @@ func WriteJSON(w io.Writer, invented bool, report any) error {
 	}{invented, "m/s", report}))
 }
 
-// read reads all sheets. The error joins their faults, and those of the sheets
-// beside one another; the good rows come with it.
-func (p Program) read(names []string, stdin io.Reader, o sheet.Options) ([]protocol.Record, error) {
-	if len(names) == 0 {
-		return sheet.Read(bytes.NewReader(p.Bundled))
+// read reads all sheets: all their tests, or the latest of each swimmer. The error joins
+// their faults, and those of the sheets beside one another; the good rows come with it.
+func (p Program) read(names []string, stdin io.Reader, o sheet.Options, asJSON bool) ([]protocol.Record, *latest, error) {
+	var records []protocol.Record
+	var held *latest
+	if p.Latest != nil {
+		held = newLatest()
 	}
-	var all joined
+	if len(names) == 0 {
+		names, stdin = []string{"-"}, bytes.NewReader(p.Bundled)
+	}
+	all := joined{alone: len(names) == 1}
 	var errs []error
 	for _, name := range names {
 		in := stdin
@@ -247,15 +235,31 @@ func (p Program) read(names []string, stdin io.Reader, o sheet.Options) ([]proto
 			defer f.Close()
 			in = f
 		}
-		records, err := o.Read(in)
+		var beside []error
+		var err error
+		if held != nil {
+			var own *latest
+			own, beside, err = all.latest(name, in, o, asJSON)
+			held.merge(own)
+		} else {
+			var own []protocol.Record
+			own, err = o.Read(in)
+			j := all.begin(name)
+			for _, rec := range own {
+				if j.take(rec) {
+					records = append(records, rec)
+				}
+			}
+			beside = j.end()
+		}
 		err = DatesHint(err)
 		if err != nil && len(names) > 1 {
 			err = fmt.Errorf("%s: %w", name, err)
 		}
 		errs = append(errs, err)
-		for _, err := range all.add(name, records) {
+		for _, err := range beside {
 			errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
 		}
 	}
-	return all.records, errors.Join(errs...)
+	return records, held, errors.Join(errs...)
 }

@@ -73,7 +73,7 @@ func (p whole) Write(w io.Writer, _ string) error {
 func TestPicturesAreWhole(t *testing.T) {
 	dir := t.TempDir()
 	name := filepath.Join(dir, "a.svg")
-	write := func(p command.Picture) error { return command.WritePictures(name, []command.Picture{p}) }
+	write := func(p command.Picture) error { return command.WritePicture(name, p) }
 	if err := write(failing{}); err == nil {
 		t.Error("no error")
 	}

@@ -2,7 +2,6 @@ package command
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -14,29 +13,25 @@ type Picture interface {
 	Write(w io.Writer, name string) error
 }
 
-// WritePictures writes the first picture to a file, and each further one beside
-// it, with its number before the ending.
-func WritePictures(name string, pictures []Picture) error {
-	if len(pictures) == 0 {
-		return errors.New("-chart: there is nothing to draw")
+// WritePicture writes a picture to a file.
+func WritePicture(name string, p Picture) error { return writePicture(name, 1, p) }
+
+// writePicture writes the nth picture for a file: each but the first beside it, with its
+// number before the ending.
+func writePicture(name string, n int, p Picture) error {
+	if n > 1 {
+		ext := filepath.Ext(name)
+		name = fmt.Sprintf("%s-%d%s", strings.TrimSuffix(name, ext), n, ext)
 	}
-	var errs []error
-	for i, p := range pictures {
-		file := name
-		if i > 0 {
-			ext := filepath.Ext(name)
-			file = fmt.Sprintf("%s-%d%s", strings.TrimSuffix(name, ext), i+1, ext)
-		}
-		var b bytes.Buffer
-		err := p.Write(&b, file)
-		if err == nil {
-			err = WriteFile(file, b.Bytes())
-		}
-		if err != nil {
-			errs = append(errs, fmt.Errorf("-chart: %w", err))
-		}
+	var b bytes.Buffer
+	err := p.Write(&b, name)
+	if err == nil {
+		err = WriteFile(name, b.Bytes())
 	}
-	return errors.Join(errs...)
+	if err != nil {
+		return fmt.Errorf("-chart: %w", err)
+	}
+	return nil
 }
 
 // Invented is the subtitle of a picture: what it shows, and whether that is

@@ -3,8 +3,6 @@ package command
 import (
 	"errors"
 	"fmt"
-	"maps"
-	"reflect"
 	"slices"
 	"strings"
 	"time"
@@ -99,59 +97,6 @@ func Swimmer(records []protocol.Record, name string) ([]protocol.Record, error) 
 		return nil, fmt.Errorf("the sheet has tests of %s: say whose with -swimmer%s", strings.Join(names, ", "), hint)
 	}
 	return all[0], nil
-}
-
-// joined holds the tests of sheets that are read together, each test once.
-type joined struct {
-	records []protocol.Record
-	first   map[string]place // of a test, by swimmer and date; of a name, as written and folded
-}
-
-// place is where a test, or a name, stands first.
-type place struct {
-	sheet string
-	rec   protocol.Record
-}
-
-// add takes the tests of a sheet. It says which of them stand in an earlier sheet
-// already, and are left out, and which names differ from one there by no more
-// than case and blanks. Within a sheet, reading it has said all this.
-func (j *joined) add(sheet string, records []protocol.Record) (errs []error) {
-	if sheet == "-" {
-		sheet = "standard input"
-	}
-	fresh := map[string]place{}
-	for _, rec := range records {
-		test, written, name := "test\n"+Whose(rec), "written\n"+rec.Swimmer, "name\n"+protocol.FoldName(rec.Swimmer)
-		if first, ok := j.first[test]; ok {
-			as := ""
-			if !sameTest(first.rec, rec) {
-				as = ", as it stands there: the two differ"
-			}
-			errs = append(errs, fmt.Errorf("%s: the test of %s, is in %s already, and counts once%s", sheet, Whose(rec), first.sheet, as))
-			continue
-		}
-		_, known := j.first[written]
-		_, told := fresh[written]
-		if first, ok := j.first[name]; ok && !known && !told {
-			errs = append(errs, fmt.Errorf("%s: found the swimmer %q, want one spelling of a name; %s has %q", sheet, rec.Swimmer, first.sheet, first.rec.Swimmer))
-		}
-		for _, key := range []string{test, written, name} {
-			if _, ok := fresh[key]; !ok {
-				fresh[key] = place{sheet, rec}
-			}
-		}
-		j.records = append(j.records, rec)
-	}
-	maps.Copy(fresh, j.first) // the earlier sheet stays the first
-	j.first = fresh
-	return errs
-}
-
-// sameTest reports whether two records are equal, whatever lines they stand in.
-func sameTest(a, b protocol.Record) bool {
-	a.Faults, b.Faults = nil, nil
-	return reflect.DeepEqual(a, b)
 }
 
 // Faults says how many rows of a test have faults, and what they cost; nothing where

@@ -321,12 +321,15 @@ func TestExample(t *testing.T) {
 	var v struct {
 		Tests, Answer string
 		Doubts        []string
-		Picture       struct{ Says string }
+		Picture       struct{ Light, Says string }
 	}
 	for _, do := range []string{"retest", "season"} {
 		q.Do = do
 		if problem := ask(t, q, &v); problem != "" || !strings.Contains(v.Tests, "8 March 2025") || v.Answer == "" || len(v.Doubts) == 0 || v.Picture.Says == "" {
 			t.Errorf("%s: %s %+v", do, problem, v)
+		}
+		if strings.Contains(v.Picture.Light, "…") {
+			t.Errorf("%s: words of the narrow picture are cut: %s", do, v.Picture.Light)
 		}
 	}
 	var squad struct{ Rows [][]string }

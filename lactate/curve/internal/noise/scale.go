@@ -1,0 +1,36 @@
+// Package noise knows the scale of the noise when the stated size counts for some
+// observations and the residuals for the rest (Box & Tiao 1973, Bayesian Inference in
+// Statistical Analysis; from memory), and Student's t, which follows from it.
+package noise
+
+import "math"
+
+// A Scale is the posterior of how many times larger than stated the noise is.
+type Scale struct {
+	Prior float64 // ν₀: for how many observations the stated size counts; +Inf: it is certain
+	Nu    float64 // ν: and the points beside them
+}
+
+// Known reports whether the stated size is certain.
+func (s Scale) Known() bool { return math.IsInf(s.Prior, 1) }
+
+// Times returns how many times larger than stated the noise is about residuals of a
+// weighted sum of squares.
+func (s Scale) Times(rss float64) float64 {
+	if s.Known() {
+		return 1
+	}
+	return math.Sqrt((s.Prior + rss) / s.Nu)
+}
+
+// Likelihood returns ((ν₀ + least)/(ν₀ + rss))^(ν/2).
+func (s Scale) Likelihood(least, rss float64) float64 {
+	if s.Known() {
+		return math.Exp((least - rss) / 2)
+	}
+	r := (s.Prior + least) / (s.Prior + rss)
+	if s.Nu > fewDegrees || s.Nu != math.Trunc(s.Nu) {
+		return math.Pow(r, s.Nu/2)
+	}
+	return halfPower(r, int(s.Nu))
+}

@@ -36,6 +36,7 @@ func TestParseLength(t *testing.T) {
 		"400.":                          "want a number and a unit",
 		"400":                           "metres (m) or yards (yd)?",
 		"400 feet":                      "unknown unit",
+		"40: m":                         "unknown unit",
 		"1e3 m":                         "unknown unit",
 		"4,000 m":                       "unknown unit",
 		strings.Repeat("9", 400) + " m": "want a number",
@@ -55,6 +56,8 @@ func TestLengthText(t *testing.T) {
 	}{
 		{400, "400 m", "400 m"},
 		{500 * pace.Yard, "500 yd", "500 yd"},
+		{5 * pace.Yard, "5 yd", "5 yd"},
+		{4 * pace.Yard, "3.6576 m", "3.658 m"},
 		{1250 * pace.Yard, "1250 yd", "1250 yd"}, // also 1143 m
 		{28575, "28575 m", "28575 m"},            // also 31250 yd
 		{2.286, "2.286 m", "2.286 m"},            // also 2.5 yd

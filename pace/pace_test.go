@@ -47,6 +47,9 @@ func TestPaceRefuses(t *testing.T) {
 		_ = p.String() // does not panic
 	}
 	ok := pace.Must(pace.ParsePace("1:20/100 m"))
+	if p, err := ok.In(0.5); err != nil || p.Time != 400*ms {
+		t.Errorf("per half a metre: %v, %v; want 0.4 s", p, err)
+	}
 	for _, per := range []float64{0, -1, math.NaN(), math.Inf(1), 1e300} {
 		if got, err := ok.In(pace.Length(per)); !errors.Is(err, pace.ErrValue) {
 			t.Errorf("In(%v) = %v, %v; want ErrValue", per, got, err)

@@ -32,7 +32,7 @@ func TestParsePool(t *testing.T) {
 		"25 1/7 m":  "unknown unit",
 		"25m x 50m": "unknown unit",
 		"2 m":       "5 to 200",
-		"1000 m":    "5 to 200",
+		"200.5 m":   "5 to 200",
 	} {
 		if _, err := pace.ParsePool(in); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("ParsePool(%q): %v, want an error with %q", in, err, want)
@@ -72,7 +72,7 @@ func TestPool(t *testing.T) {
 	if !none.IsZero() || none.Length() != 0 || none.Per100() != 100 || none.String() != "no pool" || none.Distance(4) != 0 {
 		t.Errorf("the zero Pool: %v, %v, %v", none, none.Length(), none.Per100())
 	}
-	if _, err := none.Lengths(100); !errors.Is(err, pace.ErrValue) {
+	if _, err := none.Lengths(100); !errors.Is(err, pace.ErrValue) || !strings.Contains(err.Error(), "found no pool") {
 		t.Errorf("lengths of no pool: %v", err)
 	}
 	if pace.SCY().UnitSymbol() != "yd" || pace.SCM().UnitSymbol() != "m" || pace.SCY().Unit() != pace.Yard {
@@ -113,11 +113,15 @@ func TestPoolLengths(t *testing.T) {
 	for distance, want := range map[string]string{
 		"400 m": "17 are 425 yd and 18 are 450 yd",
 		"15 yd": "at least one length",
+		"0.5 m": "at least one length",
 		"0 m":   "want a positive one",
 	} {
 		if _, err := pace.SCY().Lengths(pace.Must(pace.ParseLength(distance))); !errors.Is(err, pace.ErrValue) || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s in 25 yd: %v, want an error with %q", distance, err, want)
 		}
+	}
+	if _, err := pace.Must(pace.ParsePool("33⅓ m")).Lengths(50); err == nil || !strings.Contains(err.Error(), "1.50 lengths of a 33 1/3 m pool, want whole lengths: 1 are 33.33 m and 2 are 66.67 m") {
+		t.Errorf("50 m in 33⅓ m: %v", err)
 	}
 	if n, err := pace.Must(pace.ParsePool("33.34 m")).Lengths(100); err == nil {
 		t.Errorf("100 m is %d lengths of 33.34 m, 2 cm out", n)
@@ -162,6 +166,9 @@ func TestEvenSplits(t *testing.T) {
 	// to the nearest nanosecond: 5/3 and 10/3
 	if s, err := p.EvenSplits(75, 5, 25); err != nil || s[0].Time != 2 || s[1].Time != 3 || s[2].Time != 5 {
 		t.Errorf("75 m in 5 ns: %v, %v; want 2, 3, 5", s, err)
+	}
+	if s, err := p.EvenSplits(100, 6, 25); err != nil || s[0].Time != 2 || s[1].Time != 3 || s[2].Time != 5 {
+		t.Errorf("100 m in 6 ns: %v, %v; want 2, 3, 5, 6", s, err)
 	}
 	if _, err := p.EvenSplits(400, 0, 100); !errors.Is(err, pace.ErrValue) {
 		t.Errorf("no time: %v", err)

@@ -79,7 +79,7 @@ func otherSigns(s string) string {
 		return minutes + ":" + whole + decimals
 	}
 	if strings.Count(s, ",") == 1 && strings.ContainsAny(s, ":.") {
-		s = strings.Replace(s, ",", ".", 1)
+		s = strings.ReplaceAll(s, ",", ".")
 	}
 	if parts := strings.Split(s, "."); len(parts) == 3 && len(parts[1]) == 2 && parts[2] != "" && !strings.Contains(s, ":") {
 		return parts[0] + ":" + parts[1] + "." + parts[2]

@@ -101,6 +101,13 @@ func TestReferenceTwoSwims(t *testing.T) {
 	if !math.IsNaN(c.SpeedError) || !math.IsNaN(c.ReserveError) {
 		t.Errorf("standard errors %v and %v of two swims, want NaN", c.SpeedError, c.ReserveError)
 	}
+	// Distances near one another, and a slow swimmer: 0.5 m + 0.8 m/s.
+	for _, near := range [][2]pace.Best{{{200, 150 * sec}, {220, 166 * sec}}, {{80.5, 100 * sec}, {160.5, 200 * sec}}} {
+		c, err := pace.CriticalSpeed(near[:])
+		if d, timeErr := c.Time(near[0].Distance); err != nil || timeErr != nil || !within(d.Seconds(), near[0].Time.Seconds(), 1e-8) {
+			t.Errorf("%v: %+v, %v, %v", near, c, err, timeErr)
+		}
+	}
 	if got, err := c.Time(400); err != nil || !within(got.Seconds(), 300, 1e-8) {
 		t.Errorf("400 m on the line: %v, %v; want 5:00", got, err)
 	}

@@ -3,6 +3,7 @@ package pace_test
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 	"time"
 
@@ -26,6 +27,12 @@ func TestSegment(t *testing.T) {
 		if x, err := s.Share(pace.Speed(v)); !errors.Is(err, pace.ErrValue) {
 			t.Errorf("share of %v m/s: %v, %v; want ErrValue", v, x, err)
 		}
+	}
+	// Half a cycle in 1 m and 1.25 s is 24 /min at 0.8 m/s.
+	if s, err := (pace.Segment{Length: 1, Time: 1250 * time.Millisecond, Cycles: 0.5}).Stroke(); err != nil || !within(s.Rate, 24, 1e-12) {
+		t.Errorf("%+v, %v; want 24 /min", s, err)
+	} else if x, err := s.Share(0.9); err != nil || !within(x, 0.8/0.9, 1e-14) {
+		t.Errorf("share %v, %v", x, err)
 	}
 	if err := g.Check(pace.SCY()); err != nil {
 		t.Error(err)
@@ -64,7 +71,7 @@ func TestCriticalSpeedRefuses(t *testing.T) {
 	}
 	// both faults are named
 	_, err := pace.CriticalSpeed([]pace.Best{{0, sec}, {200, 140 * sec}, {400, -1}})
-	if j, ok := err.(interface{ Unwrap() []error }); !ok || len(j.Unwrap()) != 2 {
+	if j, ok := err.(interface{ Unwrap() []error }); !ok || len(j.Unwrap()) != 2 || !strings.Contains(err.Error(), "best 1: ") || !strings.Contains(err.Error(), "best 3: ") {
 		t.Errorf("%v, want two faults", err)
 	}
 	if _, err := (pace.Critical{Speed: 1.2, Reserve: 20}).Time(15); !errors.Is(err, pace.ErrValue) {

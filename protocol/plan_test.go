@@ -53,6 +53,12 @@ func TestPlanCommonPractice(t *testing.T) {
 	if got := p.Repeats[0].Split(25 * pace.Yard); got != 21625*time.Millisecond {
 		t.Errorf("split per length %v", got)
 	}
+	if !(math.Abs(p.WarmUp.Yards()-800) <= 1e-9) || !slices.Equal(p.After, []time.Duration{time.Minute, 3 * time.Minute, 5 * time.Minute, 7 * time.Minute}) {
+		t.Errorf("warm-up %v, samples after %v", p.WarmUp, p.After)
+	}
+	if got := (protocol.Target{Distance: 300, Time: 100 * time.Second}).Split(100); got != 33333333333 {
+		t.Errorf("a third of 100 s: %v", got)
+	}
 	if p.Samples() != 10 || p.Duration() != 44*time.Minute+56*time.Second || !(math.Abs(p.Distance().Yards()-2400) <= 1e-9) {
 		t.Errorf("%d samples, %v, %v", p.Samples(), p.Duration(), p.Distance())
 	}
@@ -154,25 +160,28 @@ func TestPlanBadRequests(t *testing.T) {
 		{"nothing known", func(q *protocol.Request) { q.Best = 0 }, "Start", "at least one"},
 		{"no whole lengths", func(q *protocol.Request) { q.Distance = 410; q.Best = 310 * time.Second }, "Distance", "whole number of lengths"},
 		{"negative distance", func(q *protocol.Request) { q.Distance = -400 }, "Distance", "positive"},
-		{"negative rest", func(q *protocol.Request) { q.Rest = -time.Second }, "Rest", "found -0:01"},
-		{"rest and send-off", func(q *protocol.Request) { q.Rest, q.SendOff = time.Minute, 7*time.Minute }, "SendOff", "not both"},
-		{"send-off too short", func(q *protocol.Request) { q.SendOff = 5*time.Minute + 45*time.Second }, "SendOff", "repeat 1, 6:06"},
+		{"120 km", func(q *protocol.Request) { q.Distance, q.Best = 120_000, 100_000*time.Second }, "Distance", "no more than 100 km"},
+		{"negative rest", func(q *protocol.Request) { q.Rest = -1250 * time.Millisecond }, "Rest", "found -0:01.25, want 0:00 to 1:00:00"},
+		{"rounded to nothing", func(q *protocol.Request) { q.Round = 500 * time.Microsecond }, "Round", "found 0:00.0005, want 0:00.001 to 1:00"},
+		{"a send-off of 6 h", func(q *protocol.Request) { q.SendOff = 6 * time.Hour }, "SendOff", "want 0:00 to 5:00:00"},
+		{"rest and send-off", func(q *protocol.Request) { q.Rest, q.SendOff = 30*time.Second, 420500*time.Millisecond }, "SendOff", "found 7:00.5, want either a rest or a send-off, not both"},
+		{"send-off too short", func(q *protocol.Request) { q.Repeats, q.SendOff, q.Round = 2, 345500*time.Millisecond, 1e8 }, "SendOff", "found 5:45.5, want no less than the time of repeat 1, 6:05.9"},
 		{"last slower than first", func(q *protocol.Request) { q.Start = pace.Must(pace.ParsePace("1:10/100 m")) }, "Start, Best", "faster than the first"},
 		{"drop determined twice", func(q *protocol.Request) { q.Start, q.Drop = pace.Must(pace.ParsePace("1:30/100 m")), time.Second }, "Drop", "zero, since"},
 		{"drop too large", func(q *protocol.Request) {
 			q.Start, q.Best, q.Drop = pace.Must(pace.ParsePace("1:30/100 m")), 0, 20*time.Second
 		}, "Start, Best, Drop", "0.2 to 3 m/s"},
 		{"negative drop", func(q *protocol.Request) { q.Drop = -time.Second }, "Drop", "0:00 to 1:00"},
-		{"swum by a motor boat", func(q *protocol.Request) { q.Best = time.Minute }, "Best", "0.2 to 3 m/s"},
-		{"start without a length", func(q *protocol.Request) { q.Start = pace.Pace{Time: time.Minute} }, "Start", "0.2 to 3 m/s"},
-		{"samples out of order", func(q *protocol.Request) { q.After = []time.Duration{3e11, 1e11} }, "After", "later than the last"},
+		{"swum by a motor boat", func(q *protocol.Request) { q.Best = 60500 * time.Millisecond }, "Best", "found 1:00.5, want a time for 400 m at 0.2 to 3 m/s"},
+		{"start without a length", func(q *protocol.Request) { q.Start = pace.Pace{Time: 59500 * time.Millisecond} }, "Start", "found 0:59.5 per 0 m, want a pace of 0.2 to 3 m/s"},
+		{"samples out of order", func(q *protocol.Request) { q.After = []time.Duration{3e11, 1005e8} }, "After", "found 1:40.5, want times above zero and up to two hours, each later than the last"},
 		{"a date with an hour", func(q *protocol.Request) { q.Date = time.Date(2025, 3, 4, 5, 0, 0, 0, time.UTC) }, "Date", "midnight UTC"},
-		{"weeks", func(q *protocol.Request) { q.Weeks = -6 }, "Weeks", "1 to 104"},
+		{"weeks", func(q *protocol.Request) { q.Weeks = 105 }, "Weeks", "1 to 104"},
 		{"speeds and best", func(q *protocol.Request) { q.Speeds = []pace.Speed{1, 1.1} }, "Speeds", "either"},
-		{"speeds that fall", func(q *protocol.Request) { q.Best, q.Repeats, q.Speeds = 0, 0, []pace.Speed{1.2, 1.1} }, "Speeds", "more than repeat 1"},
+		{"speeds that fall", func(q *protocol.Request) { q.Best, q.Repeats, q.Speeds = 0, 0, []pace.Speed{1.2, 1.1} }, "Speeds", "found 1.1 m/s for repeat 2, want more than repeat 1, 1.2 m/s"},
 		{"speed NaN", func(q *protocol.Request) {
 			q.Best, q.Repeats, q.Speeds = 0, 0, []pace.Speed{1.2, pace.Speed(math.NaN())}
-		}, "Speeds", "NaN"},
+		}, "Speeds", "found NaN m/s for repeat 2"},
 		{"number of speeds", func(q *protocol.Request) { q.Best, q.Speeds = 0, []pace.Speed{1.1, 1.2} }, "Repeats", "the number of Speeds, 2"},
 		{"name", func(q *protocol.Request) { q.Swimmer = "A\x00" }, "Swimmer", "control characters"},
 	}
@@ -330,6 +339,18 @@ func TestPlanReview(t *testing.T) {
 		says  []string // in the findings besides the total
 	}{
 		{"common practice", nil, nil, protocol.Known{Threshold: 1.25, Best: 300 * time.Second}, nil},
+		{"five", func(q *protocol.Request) { q.Repeats = 5; dropped(q, 2500*time.Millisecond) }, nil, protocol.Known{}, nil},
+		{"two", func(q *protocol.Request) { q.Repeats, q.Rest = 2, 20*time.Second }, nil, protocol.Known{}, []string{"2 repeats: five or more", "0.19 m/s faster", "20 s of rest"}},
+		{"no last target", nil, func(p *protocol.Plan) { p.Repeats[5].Time = 0 }, protocol.Known{Threshold: 1.25, LT1: 1.18, Fastest: 1.34}, nil},
+		{"no first target", nil, func(p *protocol.Plan) { p.Repeats[0].Time = 0 }, protocol.Known{Threshold: 1.25, HalfLife: time.Hour}, nil},
+		{"a short first", nil, func(p *protocol.Plan) { p.Repeats[0].Distance = 200; p.Repeats[0].Time /= 2 }, protocol.Known{HalfLife: time.Hour}, []string{"repeat 1: lasts less than 3 min",
+			"repeat 2: 400 m, where the first is 200 m", "repeat 3: 400 m", "repeat 4: 400 m", "repeat 5: 400 m", "repeat 6: 400 m"}},
+		{"a shorter first", nil, func(p *protocol.Plan) { p.Repeats[0].Distance = 100; p.Repeats[0].Time /= 4 }, protocol.Known{HalfLife: time.Hour}, []string{"repeat 1: lasts less than 2 min",
+			"repeat 2: 400 m", "repeat 3: 400 m", "repeat 4: 400 m", "repeat 5: 400 m", "repeat 6: 400 m"}},
+		{"slow", func(q *protocol.Request) {
+			q.Start, q.Best = pace.Pace{Time: 120 * time.Second, Per: 100}, 419*time.Second
+		}, nil, protocol.Known{Threshold: 0.85, LT1: 0.84, Fastest: 0.99},
+			[]string{"low in the tested range (14 %", "1 repeat below", "repeat 6: 1:44.8 per 100 is slower than the last test was swum, up to 1:41.0: the curve"}},
 		{"few", func(q *protocol.Request) { q.Repeats = 4; dropped(q, 2500*time.Millisecond) }, nil, protocol.Known{}, []string{"4 repeats: five or more"}},
 		{"short", func(q *protocol.Request) {
 			dropped(q, 2500*time.Millisecond)
@@ -343,9 +364,12 @@ func TestPlanReview(t *testing.T) {
 		{"fine", func(q *protocol.Request) { dropped(q, 100*time.Millisecond); q.Round = 100 * time.Millisecond }, nil, protocol.Known{}, []string{"repeat 2: only 0.4 s faster", "repeat 3", "repeat 4", "repeat 5", "repeat 6"}},
 		{"level", func(q *protocol.Request) { dropped(q, 100*time.Millisecond) }, nil, protocol.Known{}, []string{"repeat 2: not faster than repeat 1", "repeat 4: not", "repeat 6: not"}},
 		{"threshold too slow", nil, nil, protocol.Known{Threshold: 1.1}, []string{"outside the tested range"}},
-		{"threshold low", nil, nil, protocol.Known{Threshold: 1.18}, []string{"low in the tested range"}},
-		{"threshold high", nil, nil, protocol.Known{Threshold: 1.32}, []string{"high in the tested range"}},
-		{"not maximal", nil, func(p *protocol.Plan) { p.Repeats[5].AllOut = false }, protocol.Known{Best: 290 * time.Second}, []string{"not all out", "slower than the recent best of 4:50"}},
+		{"threshold too fast", nil, nil, protocol.Known{Threshold: 1.4}, []string{"outside the tested range"}},
+		{"threshold low", nil, nil, protocol.Known{Threshold: 1.2065}, []string{"the expected threshold, 1:22.9 per 100, lies low in the tested range (33 % of the way up)"}},
+		{"threshold lowest", nil, nil, protocol.Known{Threshold: 1.15}, []string{"low in the tested range (4 % of the way up)"}},
+		{"threshold not low", nil, nil, protocol.Known{Threshold: 1.22}, nil},
+		{"threshold high", nil, nil, protocol.Known{Threshold: 1.32}, []string{"high in the tested range (93 % of the way up)"}},
+		{"not maximal", nil, func(p *protocol.Plan) { p.Repeats[5].AllOut = false }, protocol.Known{Best: 59900 * time.Millisecond}, []string{"not all out", "5:00 is slower than the recent best of 0:59.9"}},
 		{"no time to sample", func(q *protocol.Request) { q.Rest = 20 * time.Second }, nil, protocol.Known{}, []string{"20 s of rest"}},
 		{"hardly time to sample", func(q *protocol.Request) { q.Rest = 40 * time.Second }, nil, protocol.Known{}, []string{"repeat 1: 40 s of rest"}},
 		{"a send-off that is short, then long", func(q *protocol.Request) {
@@ -357,6 +381,7 @@ func TestPlanReview(t *testing.T) {
 		{"slower than was swum", nil, nil, protocol.Known{Fastest: 1.37}, []string{"repeat 6: 1:15.0 per 100 is slower than the last test was swum, up to 1:13.0"}},
 		{"as fast as was swum", nil, nil, protocol.Known{Fastest: 1.34}, nil},
 		{"long rest", func(q *protocol.Request) { q.SendOff = 9 * time.Minute }, nil, protocol.Known{}, []string{"repeat 5: 3:50 of rest: some 16 %"}},
+		{"fast loss", nil, nil, protocol.Known{HalfLife: 50 * time.Second}, []string{"1:10 of rest: some 62 %"}},
 		{"long rest, slow loss", func(q *protocol.Request) { q.SendOff = 9 * time.Minute }, nil, protocol.Known{HalfLife: time.Hour}, nil},
 		{"distance", nil, func(p *protocol.Plan) { p.Repeats[5].Distance = 200; p.Repeats[5].Time /= 2 }, protocol.Known{}, []string{"repeat 6: lasts less than 3 min", "200 m, where the first is 400 m"}},
 	}
@@ -382,7 +407,7 @@ func TestPlanReview(t *testing.T) {
 				t.Errorf("%s: findings do not say %q:\n%s", tt.name, s, all)
 			}
 		}
-		if want := len(tt.says) + 1; len(found) != want || !strings.Contains(all, "blood samples") {
+		if want := len(tt.says) + 1; len(found) != want || !strings.Contains(all, "blood samples") || tt.name == "common practice" && !strings.Contains(all, "10 blood samples, 2400 m swum without the warm-up, 45:20 from the first start") {
 			t.Errorf("%s: %d findings, want %d:\n%s", tt.name, len(found), want, all)
 		}
 	}
@@ -407,10 +432,18 @@ func TestSchedule(t *testing.T) {
 	if d := cmp.Diff(want, got); d != "" || err != nil {
 		t.Errorf("%v (-want +got):\n%s", err, d)
 	}
+	if got, err := protocol.Schedule(day("2025-03-08"), 1, 1); err != nil || len(got) != 1 || !got[0].Equal(day("2025-03-15")) {
+		t.Errorf("%v, %v", got, err)
+	}
+	if got, err := protocol.Schedule(day("2025-03-08"), 6, 0); err != nil || len(got) != 0 {
+		t.Errorf("%v, %v", got, err)
+	}
 	for _, bad := range []func() ([]time.Time, error){
 		func() ([]time.Time, error) { return protocol.Schedule(time.Time{}, 6, 3) },
 		func() ([]time.Time, error) { return protocol.Schedule(day("2025-03-08"), 0, 3) },
 		func() ([]time.Time, error) { return protocol.Schedule(day("2025-03-08"), 6, -1) },
+		func() ([]time.Time, error) { return protocol.Schedule(day("2025-03-08"), 105, 3) },
+		func() ([]time.Time, error) { return protocol.Schedule(day("2025-03-08"), 6, 1001) },
 	} {
 		if d, err := bad(); err == nil || !strings.Contains(err.Error(), "found") {
 			t.Errorf("%v, error %v", d, err)
@@ -436,6 +469,10 @@ func TestFromLast(t *testing.T) {
 	}
 	if got := fmt.Sprint(seconds(p)); got != "[364 307 250]" {
 		t.Errorf("plan %v", got)
+	}
+	a.Unit, a.Lowest, a.Highest = lactate.KilometresPerHour, 3.6*a.Lowest, 3.6*a.Highest
+	if km := q.FromLast(a); !(math.Abs((km.Start.Time - q.Start.Time).Seconds()) <= 1e-8) || !(math.Abs((km.Best - q.Best).Seconds()) <= 1e-8) {
+		t.Errorf("in km/h %+v, want %+v", km, q)
 	}
 }
 

@@ -15,7 +15,7 @@ func (r Record) pointSlips() (out []slip) {
 	for i := 0; i+1 < len(of); i++ {
 		before, after := of[max(i-1, 0)].Lactate, of[i+1].Lactate
 		if i == 0 {
-			before = after
+			before = of[min(2, len(of)-1)].Lactate // the one beside it may be the slip
 		}
 		low, high := min(before, after), max(before, after)
 		for _, meant := range []float64{of[i].Lactate / 10, of[i].Lactate * 10} {

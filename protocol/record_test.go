@@ -30,19 +30,19 @@ func fiveOf400(pool pace.Pool) protocol.Record {
 func TestRecordTest(t *testing.T) {
 	r := fiveOf400(pace.SCY())
 	r.Repeats[1].Lactate, r.Repeats[4].Lactate = 0, 0 // both lost
-	r.Recovery = []protocol.Sample{{After: time.Minute, Lactate: 8.1}, {After: 3 * time.Minute, Lactate: 8.9, HeartRate: 120}}
+	r.Recovery = []protocol.Sample{{After: time.Minute, Lactate: 0.9}, {After: 3 * time.Minute, Lactate: 8.9, HeartRate: 120}}
 	got, err := r.Test()
 	if err != nil {
 		t.Fatal(err)
 	}
 	seconds := []float64{332, 322.4, 312, 302, 292}
-	lactates := []float64{1.2, 0, 2.2, 3.5, 8.9} // the last is the highest of 8.1 and 8.9
+	lactates := []float64{1.2, 0, 2.2, 3.5, 8.9} // the last is the highest of 0.9 and 8.9
 	for i, s := range got.Stages {
 		if !(math.Abs(s.Intensity-365.76/seconds[i]) <= 1e-15) || s.Lactate != lactates[i] || !(math.Abs(s.Duration.Seconds()-seconds[i]) <= 1e-9) {
 			t.Errorf("stage %d: %+v", i, s)
 		}
 	}
-	want := []lactate.RecoverySample{{After: time.Minute, Lactate: 8.1}, {After: 3 * time.Minute, Lactate: 8.9}}
+	want := []lactate.RecoverySample{{After: time.Minute, Lactate: 0.9}, {After: 3 * time.Minute, Lactate: 8.9}}
 	if d := cmp.Diff(want, got.Recovery); d != "" || got.Rest != 0.9 || len(got.Stages) != 5 {
 		t.Errorf("rest %v, %d stages, recovery (-want +got):\n%s", got.Rest, len(got.Stages), d)
 	}
@@ -122,13 +122,30 @@ func TestRecordTestRefusesPart(t *testing.T) {
 // is left out is not counted again; a name is read, however it is spelt.
 func TestRecordLost(t *testing.T) {
 	r := protocol.Record{Faults: []*protocol.Fault{
-		{Line: 2, Column: "time"}, {Line: 2, Column: "lactate", Kept: true}, {Line: 3, Column: "lactate", Kept: true},
+		{Line: 1, Column: "time"}, {Line: 1, Column: "lactate", Kept: true}, {Line: 3, Column: "lactate", Kept: true},
 		{Line: 4, Column: "swimmer", Kept: true}, {Line: 5}, {Found: "7 more faults"},
+		{Line: 6, Column: "date", Rows: 4}, {Line: 11, Column: "heart rate", Rows: 3, Kept: true},
 	}}
-	if rows, cells := r.Lost(); rows != 2 || cells != 1 {
-		t.Errorf("%d rows and %d cells lost, want 2 and 1", rows, cells)
+	if rows, cells := r.Lost(); rows != 6 || cells != 4 {
+		t.Errorf("%d rows and %d cells lost, want 6 and 4", rows, cells)
+	}
+	for want, f := range map[string]fmt.Stringer{
+		`protocol: sheet line 1 and 1 more, date: found "x", want y`:                     said{&protocol.Fault{Line: 1, Rows: 2, Column: "date", Found: "x", Want: "y"}},
+		`protocol: sheet: found nothing, want y`:                                         said{&protocol.Fault{Want: "y"}},
+		`protocol: sheet line 2: found "` + strings.Repeat("x", 200) + `…", want y`:      said{&protocol.Fault{Line: 2, Rows: 1, Found: strings.Repeat("x", 300), Want: "y"}},
+		`protocol: sheet line 2: found nothing, want ` + strings.Repeat("y", 1000) + `…`: said{&protocol.Fault{Line: 2, Want: strings.Repeat("y", 1001)}},
+		`sheet line 1, date: read`:                                                       protocol.Note{Line: 1, Column: "date", Text: "read"}, `sheet: read`: protocol.Note{Text: "read"},
+	} {
+		if got := f.String(); got != want {
+			t.Errorf("%s, want %s", got, want)
+		}
 	}
 }
+
+// said is the text of an error.
+type said struct{ error }
+
+func (s said) String() string { return s.Error() }
 
 // Records without a fault of which the coach is told.
 func TestFindingsOfRecords(t *testing.T) {
@@ -140,7 +157,24 @@ func TestFindingsOfRecords(t *testing.T) {
 	}{
 		{"one stage", func(r *R) { r.Repeats = r.Repeats[:1] }, "one repeat: no curve can be drawn"},
 		{"the same speed", func(r *R) { r.Repeats[1].Time = r.Repeats[0].Time }, "repeat 2: the same speed as repeat 1"},
-		{"slower", func(r *R) { r.Repeats[1].Time = pace.Must(pace.ParseTime("5:42")) }, "repeat 2: slower than repeat 1 (1:25.5 after 1:23.0 per 100)"},
+		{"slower", func(r *R) {
+			r.Repeats[0].Time, r.Repeats[1].Time = pace.Must(pace.ParseTime("5:34")), pace.Must(pace.ParseTime("5:42.4"))
+		}, "repeat 2: slower than repeat 1 (1:25.6 after 1:23.5 per 100)"},
+		{"no second row", func(r *R) { r.Repeats = slices.Delete(r.Repeats, 1, 2) }, "repeat 2: no row: the numbers go on to 3"},
+		{"samples after it only", func(r *R) { r.Repeats[4].Lactate, r.Recovery = 0, []protocol.Sample{{After: 60e9, Lactate: 0.9}} }, "repeat 5: no sample of its own: the highest of those after it, 0.9 mmol/L, stands for it"},
+		{"one sample", func(r *R) {
+			for i := range r.Repeats {
+				r.Repeats[i].Lactate = 0
+			}
+			r.Repeats[4].Lactate = 0.9
+		}, "repeat 4: no lactate"},
+		{"HI only", func(r *R) {
+			for i := range r.Repeats {
+				r.Repeats[i].Lactate = 0
+			}
+			r.Repeats[4].Range = protocol.AboveRange
+		}, "repeat 4: no lactate"},
+		{"one column", func(r *R) { r.Repeats[0].Extra = map[string]string{"lane": "3"} }, `the columns "lane"`},
 		{"lost sample", func(r *R) { r.Repeats[0].Lactate = 0 }, "repeat 1: no lactate"},
 		{"not swum", func(r *R) { r.Repeats[0].Time = 0 }, "repeat 1: no time"},
 		{"another distance", func(r *R) { r.Repeats[4].Distance, r.Repeats[4].Time = 200, pace.Must(pace.ParseTime("2:20")) }, "another distance than repeat 4 (200 m, not 400 m)"},
@@ -153,6 +187,18 @@ func TestFindingsOfRecords(t *testing.T) {
 		if found := fmt.Sprint(r.Review()); !strings.Contains(found, tt.says) {
 			t.Errorf("%s: findings %s do not say %q", tt.name, found, tt.says)
 		}
+	}
+	bare := fiveOf400(pace.SCM())
+	for i := range bare.Repeats {
+		bare.Repeats[i].Lactate = 0
+	}
+	if found := fmt.Sprint(bare.Review()); !strings.Contains(found, "0 repeats with a sample") || strings.Contains(found, "no lactate") {
+		t.Errorf("no sample at all: %s", found)
+	}
+	low := fiveOf400(pace.SCM())
+	low.Repeats[0].Lactate = 0.9
+	if found := low.Review(); len(found) != 0 {
+		t.Errorf("findings of a low baseline: %v", found)
 	}
 	if found := fiveOf400(pace.SCM()).Review(); len(found) != 0 {
 		t.Errorf("findings of a good record: %v", found)

@@ -54,6 +54,17 @@ func TestSlips(t *testing.T) {
 		{"115 for 151, likely", beats(3, 115), "was 151 meant?"},
 		{"240", beats(4, 240), "repeat 5: a heart rate of 240 /min is hardly one: the other repeats lead to about 16"},
 		{"64 for 164", beats(4, 64), "was 164 meant?"},
+		{"15 beats off", beats(2, 157), ""},
+		{"16 beats off", beats(2, 158), "lead to about 142; is it right?"},
+		{"3:42.4 for 5:42.4", clock(2, "3:42.4"), "was 5:42.4 meant?"},
+		{"7:42.4 for 5:42.4", clock(2, "7:42.4"), "was 5:42.4 meant?"},
+		{"a pace with decimals", clock(3, "1:23.1"), "repeat 4: 1:23.1 for 400 m is faster than people swim"},
+		{"220.5", beats(4, 220.5), "a heart rate of 220 /min is hardly one"},
+		{"13 for 1.3", blood(1, 13), "repeat 2: 13.0 mmol/L is out of line: the samples beside it lead to about 1.4; was 1.3 meant?"},
+		{"41 for 4.1", blood(4, 41), "was 4.1 meant?"},
+		{"20 for 2.0", blood(4, 20), "was 2.0 meant?"},
+		{"0.9 for 9.0", blood(4, 0.9), "was 9.0 meant?"},
+		{"0.2468 for 2.468", blood(3, 0.2468), "repeat 4: 0.247 mmol/L is out of line: the samples beside it lead to about 2.8; was 2.47 meant?"},
 		{"26 for 2.6", blood(3, 26), "repeat 4: 26.0 mmol/L is out of line: the samples beside it lead to about 2.8; was 2.6 meant?"},
 		{"12 for 1.2", blood(0, 12), "was 1.2 meant?"},
 		{"0.24 for 2.4", blood(3, 0.24), "repeat 4: 0.24 mmol/L is out of line: the samples beside it lead to about 2.8; was 2.4 meant?"},
@@ -75,6 +86,44 @@ func TestSlips(t *testing.T) {
 		if n := strings.Count(got, "?"); n > 1 {
 			t.Errorf("%s: asks %d times: %s", tt.name, n, got)
 		}
+	}
+	// Faster than people swim, and not quite. In 100s a second may have its digits exchanged.
+	for distance, times := range map[pace.Length][2]string{50: {"0:18.4", "0:18.6"}, 100: {"0:41.5", "0:41.8"}, 200: {"1:32.9", "1:33.1"}, 400: {"3:19.9", "3:20.1"}} {
+		for i, s := range times {
+			r := protocol.Record{Pool: pace.SCM(), Repeats: []protocol.Repeat{{Number: 1, Distance: distance, Time: pace.Must(pace.ParseTime(s)), Lactate: 2}}}
+			if got := fmt.Sprint(r.Review()); strings.Contains(got, "repeat 1: "+s+" for ") != (i == 0) {
+				t.Errorf("%v in %s: %s", distance, s, got)
+			}
+			r.Repeats = append(r.Repeats, r.Repeats[0])
+			if got := fmt.Sprint(r.Review()); strings.Contains(got, "every time is faster than people swim") != (i == 0) {
+				t.Errorf("twice %v in %s: %s", distance, s, got)
+			}
+		}
+	}
+	few, many := six(), six()
+	few.Repeats = few.Repeats[2:]
+	few.Repeats[1].HeartRate = 115
+	many.Repeats = nil
+	for i := range 10 {
+		rep := six().Repeats[0]
+		rep.Number, rep.Time, rep.HeartRate = i+1, time.Duration(360-5*i)*time.Second, float64(100+8*i)
+		if i%4 == 1 { // 2, 6 and 10
+			rep.HeartRate += 30
+		}
+		many.Repeats = append(many.Repeats, rep)
+	}
+	for r, says := range map[*protocol.Record]string{&few: "was 151 meant?", &many: "the heart rates of 3 repeats are out of line"} {
+		if got := fmt.Sprint(r.Review()); !strings.Contains(got, says) {
+			t.Errorf("%s; want %q", got, says)
+		}
+	}
+	hundreds := six()
+	for i := range hundreds.Repeats {
+		hundreds.Repeats[i].Distance, hundreds.Repeats[i].Time = 100, time.Duration(83-3*i)*time.Second
+	}
+	hundreds.Repeats[3].Time = 101 * time.Second // 1:41 for 1:14
+	if got := fmt.Sprint(hundreds.Review()); !strings.Contains(got, "repeat 4: 1:41 is out of line: the other repeats lead to about 1:14; was 1:14 meant?") {
+		t.Error(got)
 	}
 	// All of them: once.
 	r := six()
@@ -140,6 +189,14 @@ func TestCleanName(t *testing.T) {
 		if got := protocol.CleanName(s); got != "Renée O'Brien-Lee" {
 			t.Errorf("%q: %q", s, got)
 		}
+	}
+	for _, s := range []string{"Robin O`Vale", " Robin O'Vale", "Robin O'Vale ", "Robin  O'Vale", "Robin\tO'Vale", "Robin O'Va\u034fle"} {
+		if got := protocol.CleanName(s); got != "Robin O'Vale" {
+			t.Errorf("%q: %q", s, got)
+		}
+	}
+	if got := protocol.CleanName("O`Dell"); got != "O'Dell" {
+		t.Error(got)
 	}
 	if protocol.FoldName("RENÉE O’BRIEN - LEE") != protocol.FoldName("Rene\u0301e O'Brien-Lee") {
 		t.Error("case and spaces count")

@@ -14,10 +14,13 @@ import (
 // Evidence D: the profile has the thresholds of the analysis, and lactate and heart
 // rate there are those beside them; a test without LT2 has no profile.
 func TestProfileOf(t *testing.T) {
-	test := func(lactates ...float64) *lactate.Analysis {
+	test := func(unit float64, lactates ...float64) *lactate.Analysis {
 		var s lactate.Test
 		for i, y := range lactates {
-			s.Stages = append(s.Stages, lactate.Stage{Intensity: 1.1 + 0.04*float64(i), Lactate: y, HeartRate: 120 + 10*float64(i)})
+			s.Stages = append(s.Stages, lactate.Stage{Intensity: unit * (1.1 + 0.04*float64(i)), Lactate: y, HeartRate: 120 + 10*float64(i)})
+		}
+		if unit != 1 {
+			s.Unit = lactate.KilometresPerHour
 		}
 		a, err := lactate.Analyze(s, lactate.Options{Resamples: 100})
 		if err != nil {
@@ -25,7 +28,7 @@ func TestProfileOf(t *testing.T) {
 		}
 		return a
 	}
-	a := test(1.2, 1.4, 1.9, 3.1, 5.6, 9.8)
+	a := test(1, 1.2, 1.4, 1.9, 3.1, 5.6, 9.8)
 	p, err := zones.ProfileOf(a)
 	if err != nil {
 		t.Fatal(err)
@@ -50,10 +53,14 @@ func TestProfileOf(t *testing.T) {
 	if _, err := p.Lactate(1); err == nil || p.Top != pace.Speed(a.Highest) {
 		t.Errorf("lactate below the test: %v; fastest %v", err, p.Top)
 	}
-	unread := test(1, 4, 6, 7, 7.5)
+	unread := test(1, 1, 4, 6, 7, 7.5)
 	unread.LT2.Err = lactate.ErrShape
-	if _, err := zones.ProfileOf(unread); !errors.Is(err, lactate.ErrShape) {
+	if _, err := zones.ProfileOf(unread); !errors.Is(err, lactate.ErrShape) || !strings.Contains(err.Error(), "no LT2") {
 		t.Errorf("error %v", err)
+	}
+	// An hour has 3600 seconds.
+	if q, err := zones.ProfileOf(test(3.6, 1.2, 1.4, 1.9, 3.1, 5.6, 9.8)); err != nil || !(math.Abs(float64(q.LT2.Speed-p.LT2.Speed)) <= 1e-9) {
+		t.Errorf("in km/h LT2 at %v, want %v; %v", q.LT2.Speed, p.LT2.Speed, err)
 	}
 }
 

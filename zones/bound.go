@@ -105,9 +105,6 @@ func ParseBound(s string) (Bound, error) {
 	fields := strings.Fields(strings.ToLower(s))
 	b := Bound{}
 	bad := func() (Bound, error) {
-		if len(s) > 40 {
-			s = s[:40] + "…"
-		}
 		return Bound{}, faultf(ErrValue, `bound: found %q, want "open", "LT1", "LT2", "top", "0.95 LT2", "0.5 LT1-LT2", "4 mmol/L" or "87 %%HRmax"`, s)
 	}
 	if len(fields) == 0 || len(fields) > 2 {

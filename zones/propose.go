@@ -61,10 +61,7 @@ func (t *Table) Propose(v Volume, p pace.Pool) ([]WeekSet, error) {
 		}
 		d.zones[i], d.zones[i+1] = t.Zones[k].Name, t.Zones[k+1].Name
 	}
-	hard, steady := -1, -1 // sessions
-	if v.Days > 1 {
-		hard = max(1, (v.Days-1)/3)
-	}
+	hard, steady := max(1, (v.Days-1)/3), -1 // sessions; a single one is easy
 	if v.Days >= 6 {
 		steady = hard + 3
 	}

@@ -101,7 +101,7 @@ func (s Scheme) Apply(p Profile) (*Table, error) {
 		e := Edge{Bound: b, Speed: at.Speed, Low: at.Low, High: at.High}
 		if from := z.From; !from.Open() && !(from.Speed < e.Speed) {
 			errs = append(errs, faultf(ErrOrder, "zone %q: found its start at %v (%v) and its end at %v (%v), want the start below the end", z.Name, from.Bound, from.Speed, b, e.Speed))
-		} else if !from.Open() && from.High != 0 && e.Low != 0 && from.High >= e.Low {
+		} else if !from.Open() && e.Low != 0 && from.High >= e.Low {
 			t.warn(WarnIntervalsOverlap, "the brackets of %v and %v overlap: where zone %s begins and ends is not sure", from.Bound, b, z.Name)
 		}
 		e.HeartRate = t.ask("heart rate", p.HeartRate, e)

@@ -35,7 +35,8 @@ func TestProfileCheck(t *testing.T) {
 		"interval turned":    {zones.Profile{LT1: zones.Threshold{Speed: 1.1, Low: 1.15, High: 1.05}, LT2: at(1.2)}, zones.ErrValue, "interval"},
 		"top below LT2":      {zones.Profile{LT1: at(1.1), LT2: at(1.2), Top: 1.15}, zones.ErrOrder, "fastest repeat"},
 		"top NaN":            {zones.Profile{LT1: at(1.1), LT2: at(1.2), Top: pace.Speed(math.NaN())}, zones.ErrValue, "fastest repeat"},
-		"maximum of 20":      {zones.Profile{LT1: at(1.1), LT2: at(1.2), MaxHeartRate: 20}, zones.ErrValue, "heart rate"},
+		"maximum of 59.5":    {zones.Profile{LT1: at(1.1), LT2: at(1.2), MaxHeartRate: 59.5}, zones.ErrValue, "heart rate"},
+		"maximum of 260.5":   {zones.Profile{LT1: at(1.1), LT2: at(1.2), MaxHeartRate: 260.5}, zones.ErrValue, "heart rate"},
 	} {
 		err := c.p.Check()
 		if !errors.Is(err, c.want) || !strings.Contains(err.Error(), c.text) {
@@ -44,6 +45,9 @@ func TestProfileCheck(t *testing.T) {
 		if table, err := zones.ThreeZone().Apply(c.p); table != nil || !errors.Is(err, c.want) {
 			t.Errorf("%s: Of gives %v, %v", name, table, err)
 		}
+	}
+	if err := (zones.Profile{LT1: at(1.1), LT2: at(1.2), MaxHeartRate: 60}).Check(); err != nil {
+		t.Error(err)
 	}
 	// all at once
 	err := zones.Profile{LT1: at(-1), LT2: at(math.NaN()), MaxHeartRate: 20}.Check()
@@ -60,21 +64,22 @@ func TestSchemeCheck(t *testing.T) {
 		zones []zones.Part
 		want  error
 	}{
-		"none":           {nil, zones.ErrMissing},
-		"nameless":       {[]zones.Part{{}}, zones.ErrMissing},
-		"twins":          {[]zones.Part{{Name: "a", To: lt1}, {Name: "a", From: lt1}}, zones.ErrValue},
-		"closed below":   {[]zones.Part{{Name: "a", From: lt1, To: lt2}, {Name: "b", From: lt2}}, zones.ErrGap},
-		"closed above":   {[]zones.Part{{Name: "a", To: lt1}, {Name: "b", From: lt1, To: lt2}}, zones.ErrGap},
-		"open within":    {[]zones.Part{{Name: "a"}, {Name: "b", From: lt1}}, zones.ErrOverlap},
-		"gap":            {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.LT2, Amount: 0.9}}, {Name: "b", From: lt2}}, zones.ErrGap},
-		"overlap":        {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.LT2, Amount: 1.1}}, {Name: "b", From: lt2}}, zones.ErrOverlap},
-		"gap or overlap": {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.LT1, Amount: 1.1}}, {Name: "b", From: lt2}}, zones.ErrGap},
-		"beyond LT2":     {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.Between, Amount: 1.5}}, {Name: "b", From: zones.Bound{Of: zones.Between, Amount: 1.5}}}, zones.ErrValue},
-		"negative":       {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.LT1, Amount: -1}}, {Name: "b", From: zones.Bound{Of: zones.LT1, Amount: -1}}}, zones.ErrValue},
-		"not a number":   {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.LT1, Amount: math.NaN()}}, {Name: "b", From: lt1}}, zones.ErrValue},
-		"unknown anchor": {[]zones.Part{{Name: "a", To: zones.Bound{Of: 99}}, {Name: "b", From: zones.Bound{Of: 99}}}, zones.ErrValue},
-		"110 % of HRmax": {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.HeartRatePercent, Amount: 110}}, {Name: "b", From: zones.Bound{Of: zones.HeartRatePercent, Amount: 110}}}, zones.ErrValue},
-		"level of 0":     {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.LactateLevel}}, {Name: "b", From: zones.Bound{Of: zones.LactateLevel}}}, zones.ErrValue},
+		"none":             {nil, zones.ErrMissing},
+		"nameless":         {[]zones.Part{{}}, zones.ErrMissing},
+		"twins":            {[]zones.Part{{Name: "a", To: lt1}, {Name: "a", From: lt1}}, zones.ErrValue},
+		"closed below":     {[]zones.Part{{Name: "a", From: lt1, To: lt2}, {Name: "b", From: lt2}}, zones.ErrGap},
+		"closed above":     {[]zones.Part{{Name: "a", To: lt1}, {Name: "b", From: lt1, To: lt2}}, zones.ErrGap},
+		"open within":      {[]zones.Part{{Name: "a"}, {Name: "b", From: lt1}}, zones.ErrOverlap},
+		"gap":              {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.LT2, Amount: 0.9}}, {Name: "b", From: lt2}}, zones.ErrGap},
+		"overlap":          {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.LT2, Amount: 1.1}}, {Name: "b", From: lt2}}, zones.ErrOverlap},
+		"gap or overlap":   {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.LT1, Amount: 1.1}}, {Name: "b", From: lt2}}, zones.ErrGap},
+		"beyond LT2":       {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.Between, Amount: 1.5}}, {Name: "b", From: zones.Bound{Of: zones.Between, Amount: 1.5}}}, zones.ErrValue},
+		"negative":         {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.LT1, Amount: -1}}, {Name: "b", From: zones.Bound{Of: zones.LT1, Amount: -1}}}, zones.ErrValue},
+		"not a number":     {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.LT1, Amount: math.NaN()}}, {Name: "b", From: lt1}}, zones.ErrValue},
+		"unknown anchor":   {[]zones.Part{{Name: "a", To: zones.Bound{Of: 99}}, {Name: "b", From: zones.Bound{Of: 99}}}, zones.ErrValue},
+		"100.5 % of HRmax": {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.HeartRatePercent, Amount: 100.5}}, {Name: "b", From: zones.Bound{Of: zones.HeartRatePercent, Amount: 100.5}}}, zones.ErrValue},
+		"level of 30.5":    {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.LactateLevel, Amount: 30.5}}, {Name: "b", From: zones.Bound{Of: zones.LactateLevel, Amount: 30.5}}}, zones.ErrValue},
+		"level of 0":       {[]zones.Part{{Name: "a", To: zones.Bound{Of: zones.LactateLevel}}, {Name: "b", From: zones.Bound{Of: zones.LactateLevel}}}, zones.ErrValue},
 	} {
 		s := zones.Scheme{Name: name, Zones: c.zones}
 		if err := s.Check(); !errors.Is(err, c.want) {
@@ -237,6 +242,10 @@ func TestUnreachedEdge(t *testing.T) {
 	if table, err := zones.FiveZoneLactate().Apply(p); !errors.Is(err, zones.ErrMissing) {
 		t.Errorf("no edge at all: %v, %v; want ErrMissing", table, err)
 	}
+	four := zones.Bound{Of: zones.LactateLevel, Amount: 4}
+	if table, err := (zones.Scheme{Zones: []zones.Part{{Name: "a", To: four}, {Name: "b", From: four}}}).Apply(p); !errors.Is(err, zones.ErrMissing) {
+		t.Errorf("the only edge not reached: %v, %v; want ErrMissing", table, err)
+	}
 	p.SpeedAtLactate = func(float64) (pace.Speed, error) { return pace.Speed(math.NaN()), nil }
 	if table, err := zones.FiveZoneLactate().Apply(p); !errors.Is(err, zones.ErrValue) {
 		t.Errorf("a speed that is no number: %v, %v; want ErrValue", table, err)
@@ -248,6 +257,12 @@ func TestUnreachedEdge(t *testing.T) {
 	if _, err := zones.FiveZoneHeartRate().Apply(p); !errors.Is(err, zones.ErrMissing) || !strings.Contains(err.Error(), "maximal heart rate") {
 		t.Errorf("no maximal heart rate: %v, want ErrMissing", err)
 	}
+	p = curve()
+	p.MaxHeartRate = 0
+	if _, err := zones.FiveZoneHeartRate().Apply(p); !errors.Is(err, zones.ErrMissing) || !strings.Contains(err.Error(), "needs the maximal heart rate") {
+		t.Errorf("speeds at heart rates and no maximum: %v, want ErrMissing", err)
+	}
+	p = swimmer()
 	top := zones.Bound{Of: zones.Top, Amount: 0.98}
 	s := zones.Scheme{Zones: []zones.Part{{Name: "a", To: top}, {Name: "b", From: top}}}
 	if _, err := s.Apply(p); !errors.Is(err, zones.ErrMissing) {
@@ -340,9 +355,13 @@ func TestSchemeJSON(t *testing.T) {
 		`{"name": "x", `:       "found the end of the text",
 		`{"zones": {}}`:        "zones: found an object in { and }, want a list",
 		`{"name": "x"}`:        "found no zone",
-		`{"zones": [{"name": "a", "form": "LT1"}]}`:                             `line 1: found the field "form", want name`,
-		`{"zones": [{"name": "a", "to": "1:20/100 m"}]}`:                        "want \"open\"",
-		`{"zones": [{"name": "a", "to": 4}]}`:                                   "found a number, want a text",
+		`{"zones": [{"name": "a", "form": "LT1"}]}`:                `line 1: found the field "form", want name`,
+		`{"zones": [{"name": "a", "to": "0.9 LT2 LT2"}]}`:          "want \"open\"",
+		`{"zones": [{"name": "a", "to": "2 open"}]}`:               "want \"open\"",
+		`{"zones": [{"name": "a", "to": "1:20/100 m"}]}`:           "want \"open\"",
+		`{"zones": [{"name": "a", "to": 4}]}`:                      "scheme: line 1: to: found a number, want a text",
+		`{"zones": [{"name": "a", "to": "LT1"}, {"from": "LT1"}]}`: "zone 2: found no name",
+		`x`: "line 1: found 'x', want JSON",
 		`{"zones": [{"name": "a", "to": "LT1"}, {"name": "b", "from": "LT2"}]}`: "gap or overlap",
 		`{"zones": [{"name": "a"}]} {}`:                                         "more text",
 	} {
@@ -437,6 +456,33 @@ func TestNoInterval(t *testing.T) {
 	}
 }
 
+// Evidence D: 100 m at 0.80 and 0.95 m/s take 125.0 and 105.3 s. LT2 without an interval
+// is told from LT1.
+func TestSlowSwimmer(t *testing.T) {
+	p := zones.Profile{LT1: zones.Threshold{Speed: 0.80, Low: 0.78, High: 0.82}, LT2: zones.Threshold{Speed: 0.95},
+		Lactate: func(v pace.Speed) (float64, error) { return float64(v) - 0.1, nil }}
+	table, err := zones.ThreeZone().Apply(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const want = `  zone  where      pace                      speed            lactate
+  1     below LT1  slower than 2:05.0/100 m  below 0.800 m/s  below 0.7 mmol/L
+  2     LT1–LT2    2:05.0–1:45.3/100 m       0.800–0.950 m/s  0.7–0.8 mmol/L
+  3     above LT2  faster than 1:45.3/100 m  above 0.950 m/s  above 0.8 mmol/L
+  LT1 at 2:05.0/100 m (2:08.2–2:02.0)
+`
+	if got := table.In(pace.SCM()).String(); got != want {
+		t.Errorf("\n%s\nwant\n%s", got, want)
+	}
+}
+
+// A name from outside is cut to 200 letters in an error.
+func TestLongName(t *testing.T) {
+	if _, err := three(t).Zone(strings.Repeat("é", 300)); err == nil || !strings.Contains(err.Error(), `"`+strings.Repeat("é", 200)+`…"`) {
+		t.Error(err)
+	}
+}
+
 // Zones never have heart rates that run backwards: they have none then, and say so.
 func TestHeartRateFalls(t *testing.T) {
 	p := zones.Profile{LT1: zones.Threshold{Speed: 1.1}, LT2: zones.Threshold{Speed: 1.2}}
@@ -457,6 +503,11 @@ func TestHeartRateFalls(t *testing.T) {
 		text := table.In(pace.SCM()).String()
 		if falls := strings.Contains(text, "the zones have no heart rates: that at LT1"); falls != c.falls || strings.Contains(text, "/min") == c.falls || (table.Profile.HeartRate == nil) != c.falls {
 			t.Errorf("%v: %s", c, text)
+		}
+		for _, z := range table.Zones {
+			if c.falls && (z.From.HeartRate != 0 || z.To.HeartRate != 0) {
+				t.Errorf("%v: zone %+v", c, z)
+			}
 		}
 	}
 }

@@ -29,10 +29,10 @@ func (w *weekRow) fault(column string, found any, want string) {
 	w.faults = append(w.faults, fmt.Errorf("%s: found %q, want %s", column, found, want))
 }
 
-// decimal returns a number with a point for the comma that semicolons leave free.
+// decimal returns a number with points for the commas that semicolons leave free.
 func (w *weekRow) decimal(s string) string {
 	if w.semicolons {
-		return strings.Replace(s, ",", ".", 1)
+		return strings.ReplaceAll(s, ",", ".")
 	}
 	return s
 }
@@ -95,7 +95,7 @@ func (w *weekRow) swims(distance pace.Length, whole bool) (swims []Repeat) {
 				pace.FormatTime(pace.Speed(minSpeed).Time(distance), 0), distance, v))
 		}
 		if len(rates) > 0 && rates[i] != "-" {
-			swim.HeartRate, err = strconv.ParseFloat(rates[i], 64)
+			swim.HeartRate, err = strconv.ParseFloat(w.decimal(rates[i]), 64)
 			if err != nil || !(swim.HeartRate >= 30 && swim.HeartRate <= 250) {
 				w.fault("heart rate", rates[i], "beats per minute, 30 to 250, or a dash where not taken")
 			}
@@ -113,7 +113,7 @@ func swimTime(text string, d pace.Length) (time.Duration, error) {
 		return v >= minSpeed && v <= maxSpeed
 	}
 	t, err := pace.ParseTime(text)
-	if err == nil && (fits(t) || d <= 0) {
+	if err == nil && fits(t) {
 		return t, nil
 	}
 	all := slices.DeleteFunc(pace.TimeReadings(text), func(t time.Duration) bool { return !fits(t) })

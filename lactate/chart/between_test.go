@@ -95,6 +95,9 @@ func TestBetween(t *testing.T) {
 	if p, err := chart.Between(shifts, today, chart.Options{Pool: pace.SCY()}); err != nil || !strings.Contains(p.Alt(), "from the first test") {
 		t.Errorf("without LT2: %v, error %v", p, err)
 	}
+	if _, err := chart.Between(c, time.Date(2025, 1, 14, 0, 0, 0, 0, time.UTC), chart.Options{}); err != nil {
+		t.Errorf("after eight days: %v", err)
+	}
 	for _, c := range []struct {
 		course *between.Course
 		today  time.Time

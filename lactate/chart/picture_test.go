@@ -12,12 +12,15 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/between"
 	"example.com/steptest/lactate/chart"
 	"example.com/steptest/pace"
 	"gonum.org/v1/plot/cmpimg"
@@ -27,18 +30,49 @@ import (
 )
 
 // Every picture is compared with the one kept in testdata by gonum's image
-// comparison. After looking at what changed, go test ./lactate/chart -regen
+// comparison, and so is what it says of itself. After looking at what changed, go test ./lactate/chart -regen
 // keeps the new ones. Evidence E.
 func TestRegressPictures(t *testing.T) {
+	today := time.Date(2025, 5, 6, 0, 0, 0, 0, time.UTC)
+	var said []string
 	for _, dark := range []bool{false, true} {
 		ps := pictures(t, 7, chart.Options{
 			Pool: pace.SCY(), DPI: 60, Dark: dark, Title: "Invented swimmer",
 			Zones: []chart.Zone{{Name: "zone 1", To: 1.085}, {Name: "zone 2", From: 1.085, To: 1.15}, {Name: "zone 3", From: 1.15}},
 		})
+		if !dark {
+			for name, o := range map[string]between.Options{"between": {}, "between-shifts": {Lactate: lactate.Options{LT2: lactate.Fixed{Lactate: 40}}}} {
+				p, err := chart.Between(course(t, o), today, chart.Options{Pool: pace.SCY(), DPI: 60})
+				if err != nil {
+					t.Fatal(err)
+				}
+				ps[name] = p
+			}
+			// One sample lost, one odd, no heart rates, slow.
+			spoilt := invented(7, 0)
+			spoilt.Stages[2].Lactate, spoilt.Stages[5].Lactate = 0, 1.6
+			for i := range spoilt.Stages {
+				spoilt.Stages[i].Intensity, spoilt.Stages[i].HeartRate = spoilt.Stages[i].Intensity-0.4, 0
+			}
+			a := analysed(t, spoilt, lactate.Options{Resamples: 200})
+			p, err := chart.OneTest(spoilt, a, chart.Options{Pool: pace.LCM(), DPI: 60, Quantity: strings.Repeat("speed ", 5), Width: 100 * vg.Centimeter})
+			if err == nil {
+				p, err = chart.OneTest(spoilt, a, chart.Options{Pool: pace.LCM(), DPI: 60})
+			}
+			if err != nil {
+				t.Fatal(err)
+			}
+			ps["spoilt"] = p
+			for kind, p := range pictures(t, 7, chart.Options{}) {
+				said = append(said, kind+" without a pool: "+p.Alt()+"\n")
+			}
+		}
 		for kind, p := range ps {
 			name := kind
 			if dark {
 				name += "-dark"
+			} else {
+				said = append(said, name+": "+p.Alt()+"\n")
 			}
 			var got bytes.Buffer
 			if err := p.WritePNG(&got); err != nil {
@@ -63,6 +97,16 @@ func TestRegressPictures(t *testing.T) {
 				t.Errorf("%s is not the picture in %s", name, file)
 			}
 		}
+	}
+	slices.Sort(said)
+	file, got := filepath.Join("testdata", "golden", "alt.txt"), strings.Join(said, "")
+	if *cmpimg.GenerateTestData {
+		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if want, err := os.ReadFile(file); err != nil || got != string(want) {
+		t.Errorf("%v, the pictures say\n%s\nwant\n%s", err, got, want)
 	}
 }
 
@@ -305,15 +349,17 @@ func TestErrors(t *testing.T) {
 		"could be fitted":              of(chart.SideBySide(test, &lactate.Panel{Curves: make([]lactate.PanelCurve, 2)}, chart.Options{})),
 		"found no repeat":              of(chart.Plan(nil, a, chart.Options{})),
 		"repeat 1: found an intensity": of(chart.Plan([]chart.Repeat{{}}, a, chart.Options{})),
+		"repeat 2: found":              of(chart.Technique(chart.Strokes{Repeats: []chart.Stroke{{0.9, lactate.Estimate{Value: 30}, lactate.Estimate{Value: 0.9}}, {}}}, nil, chart.Options{})),
 		"repeats, want two or more":    of(chart.Technique(chart.Strokes{}, nil, chart.Options{})),
 		"of one intensity": of(chart.Technique(chart.Strokes{Repeats: []chart.Stroke{
 			{1, lactate.Estimate{Value: 30}, lactate.Estimate{Value: 2}}, {1, lactate.Estimate{Value: 30}, lactate.Estimate{Value: 2}}}}, nil, chart.Options{})),
 		"Width":         one(chart.Options{Width: vg.Length(math.NaN())}),
+		"found 101 cm":  one(chart.Options{Width: 101 * vg.Centimeter}),
 		"8.5 to 100 cm": one(chart.Options{Width: vg.Centimeter}),
 		"Height":        one(chart.Options{Height: 7 * vg.Centimeter}),
-		"DPI":           one(chart.Options{DPI: 5000}),
-		"Unit":          one(chart.Options{Unit: "furlongs per fortnight"}),
-		"Quantity":      one(chart.Options{Quantity: strings.Repeat("speed ", 9)}),
+		"DPI":           one(chart.Options{DPI: 601}),
+		"Unit":          one(chart.Options{Unit: "furlong/d"}),
+		"Quantity":      one(chart.Options{Quantity: strings.Repeat("s", 31)}),
 		"Pool":          one(chart.Options{Unit: "W", Pool: pace.SCY()}),
 		"Zones[1]":      one(chart.Options{Zones: []chart.Zone{{}, {From: 2, To: 1}}}),
 		"Band[0]":       one(chart.Options{Band: []lactate.BandPoint{{Intensity: math.NaN()}}}),

@@ -7,6 +7,7 @@ import (
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/table"
+	"example.com/steptest/pace"
 )
 
 // The words of an answer are in the unit of the test, as the tables are. Without a
@@ -17,7 +18,7 @@ func TestAnswerIsInTheUnitOfTheTest(t *testing.T) {
 	c := &lactate.Change{Before: a, Reference: 200, Measured: shift, BetweenDays: shift}
 	s := &lactate.Season{Tests: []lactate.SeasonTest{{Analysis: a}}, Reference: 200, Trend: shift}
 	for _, got := range []string{table.Answer(c, table.Options{}), table.Alone(c, table.Options{}), table.Trend(s, table.Options{})} {
-		if !strings.Contains(got, "12.0 W") && !strings.Contains(got, "12 W") || strings.Contains(got, "m/s") {
+		if !strings.Contains(got, "12 W") || strings.Contains(got, "m/s") {
 			t.Errorf("%q, want 12 W", got)
 		}
 	}
@@ -25,6 +26,24 @@ func TestAnswerIsInTheUnitOfTheTest(t *testing.T) {
 	for _, got := range []string{table.Answer(c, table.Options{}), table.Trend(s, table.Options{})} {
 		if strings.Contains(got, "in 100") || strings.HasSuffix(got, " ") || !strings.HasPrefix(got, "Faster: 12") {
 			t.Errorf("%q, want no odds", got)
+		}
+	}
+	// Its first test gives a season its unit and its decimals.
+	if got := table.Season(s, table.Options{})[0]; got.Head[2].Name != "change, W" {
+		t.Errorf("head %v", got.Head)
+	}
+	s.Tests = append(s.Tests, lactate.SeasonTest{Analysis: &lactate.Analysis{Lowest: 1, Highest: 2}, Measured: shift})
+	if got := table.Season(s, table.Options{})[0].Rows[1][2]; got != "+12" {
+		t.Errorf("change %q, want +12", got)
+	}
+	// At 1:20.0, 1.25 + 0.0625 m/s take 3.8 s less.
+	cannot := lactate.Judgement{Shift: estimate(0.02, -0.1, 0.1), Probability: 0.6, Detectable: 0.0625, Grade: lactate.CannotTell}
+	for grade, says := range map[lactate.Grade]string{lactate.CannotTell: "If the true change were 3.8 s per 100 m, two such tests would say plainly faster or slower 80 times in 100. Test again.",
+		lactate.ProbablyFaster: "days counted. Test again.", lactate.Faster: "days counted."} {
+		cannot.Grade = grade
+		got := table.Answer(&lactate.Change{Before: &lactate.Analysis{Highest: 1}, Reference: 1.25, BetweenDays: cannot, Power: 0.8}, table.Options{Pool: pace.SCM()})
+		if !strings.HasSuffix(got, says) || strings.Contains(got, "If the true") != (grade == lactate.CannotTell) {
+			t.Errorf("%v: %q, want %q", grade, got, says)
 		}
 	}
 	s.Tests[0].Analysis = nil

@@ -29,9 +29,6 @@ func Influence(in *lactate.Influences, o Options) Table {
 		}
 	}
 	width := span(vs...)
-	if width == 0 {
-		width = 0.1
-	}
 	cell := func(th lactate.Threshold) string {
 		if th.Err != nil {
 			return "none"

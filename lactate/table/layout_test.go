@@ -21,7 +21,7 @@ func byHand() (*lactate.Analysis, *lactate.Change, *lactate.Season) {
 		LT2:    lactate.Threshold{Method: lactate.Fixed{Lactate: 4}, Intensity: lactate.Estimate{Value: 1.6, Low: 1.3, High: math.Inf(1)}, Lactate: alone(4), HeartRate: alone(nan)},
 		Lowest: 1.1, Highest: 1.7, Confidence: 0.9,
 	}
-	a.Thresholds = []lactate.Threshold{a.LT1, a.LT2, {Method: lactate.MaxDistance{}, Err: errors.New("lactate: no bend, all told.")}}
+	a.Thresholds = []lactate.Threshold{{Method: lactate.MaxDistance{}, Err: errors.New("lactate: no bend, all told.")}, a.LT1, a.LT2, {Method: lactate.AboveBaseline{Rise: 1.5}, Intensity: alone(1.3), Lactate: alone(2.6), HeartRate: alone(nan)}}
 	judged := func(shift, se, p float64, g lactate.Grade) lactate.Judgement {
 		return lactate.Judgement{Shift: lactate.Estimate{Value: shift, Low: shift - se, High: shift + se}, StandardError: se, Probability: p, Detectable: 0.0625, Grade: g}
 	}
@@ -30,10 +30,11 @@ func byHand() (*lactate.Analysis, *lactate.Change, *lactate.Season) {
 		Thresholds: []lactate.ThresholdChange{
 			{Method: lactate.Fixed{Lactate: 3}, Before: alone(1.25), After: alone(1.6), Change: lactate.Estimate{Value: 0.35, Low: 0.1, High: math.Inf(1)}},
 			{Method: lactate.Fixed{Lactate: 4}, Err: errors.New("lactate: too little")},
-			{Method: lactate.Fixed{Lactate: 4}, Err: errors.New("lactate: said before")},
 			{Method: lactate.Fixed{Lactate: 2}, Before: alone(1.2), After: alone(1.25), Change: alone(0.05)},
+			{Method: lactate.Fixed{Lactate: 4}, Err: errors.New("lactate: said before")},
 		},
-		Levels: []lactate.LevelChange{{Intensity: 1.25, LactateBefore: alone(2.04), LactateAfter: alone(1.5), LactateChange: lactate.Estimate{Value: -0.54, Low: -0.96, High: 0.04}, HeartRateBefore: 140.4, HeartRateAfter: nan, HeartRateChange: nan}},
+		Levels: []lactate.LevelChange{{Intensity: 1.25, LactateBefore: alone(2.04), LactateAfter: alone(1.5), LactateChange: lactate.Estimate{Value: -0.54, Low: -0.96, High: 0.04}, HeartRateBefore: 140.4, HeartRateAfter: 138.2, HeartRateChange: -2.2},
+			{Intensity: 1.6, LactateBefore: alone(4), LactateAfter: alone(nan), LactateChange: alone(nan), HeartRateBefore: 150, HeartRateAfter: nan, HeartRateChange: nan}},
 	}
 	day := time.Date(2025, 3, 1, 0, 0, 0, 0, time.UTC)
 	s := &lactate.Season{Reference: 1.25, Confidence: 0.9, Power: 0.8, Trend: judged(0.02, 0.01, 0.995, lactate.Faster), Tests: []lactate.SeasonTest{
@@ -49,7 +50,7 @@ func byHand() (*lactate.Analysis, *lactate.Change, *lactate.Season) {
 func TestRegressLayout(t *testing.T) {
 	a, c, s := byHand()
 	scm, plain := table.Options{Pool: pace.SCM()}, table.Options{Unit: "W"}
-	stages := lactate.Test{Rest: 0.9, Stages: []lactate.Stage{{Intensity: 1.6, Lactate: 4, HeartRate: 170, Duration: 250 * time.Second}, {Intensity: 1.25, HeartRate: 140}},
+	stages := lactate.Test{Rest: 0.9, Stages: []lactate.Stage{{Intensity: 1.6, Lactate: 4, HeartRate: 170, Duration: 50 * time.Second}, {Intensity: 1.25, HeartRate: 140}},
 		Recovery: []lactate.RecoverySample{{After: time.Minute, Lactate: 8}, {After: 3 * time.Minute, Lactate: 9.1}}}
 	th := func(v float64) lactate.Threshold {
 		return lactate.Threshold{Method: lactate.Fixed{Lactate: 4}, Intensity: lactate.Estimate{Value: v, Low: math.NaN(), High: math.NaN()}}
@@ -61,10 +62,12 @@ func TestRegressLayout(t *testing.T) {
 	panel := &lactate.Panel{Curves: []lactate.PanelCurve{{Name: "a", Analysis: a}, {Name: "b", Err: errors.New("no fit")}}, Rows: []lactate.PanelRow{
 		{Definition: lactate.Definition{Method: lactate.Fixed{Lactate: 4}, Target: lactate.SecondThreshold, OnCurve: true, Source: "Mader", Year: 1976, Attested: lactate.AttestedMemory}, Cells: []lactate.Threshold{th(1.6), {Err: errors.New("no fit")}}},
 		{Definition: lactate.Definition{Method: lactate.LogLog{}, Source: "Beaver"}, Cells: []lactate.Threshold{th(1.25)}}}}
+	narrow := &lactate.Panel{Curves: []lactate.PanelCurve{{Name: "a", Analysis: &lactate.Analysis{Lowest: 1.2, Highest: 1.3}}, panel.Curves[1]}, Rows: panel.Rows}
 	mixed := table.Table{Caption: "c <1>", Head: []table.Column{{Name: "name"}, {Name: "n", Number: true}}, Rows: [][]string{{"a & b", "1"}, {"short"}}, Notes: []string{"note"}}
-	long := table.Table{Notes: []string{"A note that is longer than a line of ninety-eight columns has to be broken into two of them, and so it is, see."}}
+	long := table.Table{Notes: []string{"A note that is longer than a line of ninety-eight columns has to be broken into two of them, so it is."}}
 	for name, got := range map[string]string{
-		"influence": table.Influence(in, scm).String(), "influence of one": table.Influence(&alike, plain).String(), "panel": table.SideBySide(panel, scm).String(), "panel in watts": table.SideBySide(panel, plain).String(),
+		"influence": table.Influence(in, scm).String(), "influence in watts": table.Influence(in, plain).String(), "one column": table.Table{Head: mixed.Head[:1]}.Markdown(), "sheet": table.SquadSheet([]table.Member{{Name: "Ann", Date: s.Tests[0].Date, Analysis: a, Change: c}}, scm).CSV(),
+		"influence of one": table.Influence(&alike, plain).String(), "panel": table.SideBySide(panel, scm).String(), "panel in watts": table.SideBySide(narrow, plain).String(),
 		"html": mixed.HTML(), "markdown": mixed.Markdown(), "csv": mixed.CSV(), "text": mixed.String(), "long": long.String(), "nothing": table.Table{}.String(),
 		"squad in watts": table.Squad([]table.Member{{Name: "Ann", Analysis: a, Change: c}}, plain).String(), "empty season": table.Season(&lactate.Season{}, scm).String(), "no season": table.Season(nil, scm).String(),
 		"pace": table.Pace(a.LT1.Intensity, 100), "slower": table.Faster(lactate.Estimate{Value: -1, Low: -2, High: 0.5}), "no interval": table.Pace(th(1.25).Intensity, 100), "no definition": table.Threshold(lactate.Threshold{}, scm),
@@ -72,7 +75,7 @@ func TestRegressLayout(t *testing.T) {
 		"change": table.Change(c, scm).String(), "change in watts": table.Change(c, plain).String(), "season": table.Season(s, scm).String(),
 		"stages": table.Stages(stages, table.Options{Pool: pace.SCM(), Noun: "repeat", Numbers: []int{2, 1}}).String(), "stages in watts": table.Stages(stages, plain).String(),
 		"squad": table.Squad([]table.Member{{Name: "Ann", Date: s.Tests[0].Date, Analysis: a, Change: c}, {Name: "Bo", Problem: "too few"}}, scm).String(),
-		"line":  table.Threshold(a.LT1, scm), "line in watts": table.Threshold(a.LT1, plain), "open line": table.Threshold(a.LT2, scm), "no line": table.Threshold(a.Thresholds[2], scm),
+		"line":  table.Threshold(a.LT1, scm), "line in watts": table.Threshold(a.LT1, plain), "open line": table.Threshold(a.LT2, scm), "no line": table.Threshold(a.Thresholds[0], scm),
 	} {
 		if want := layouts[name]; got != want {
 			t.Errorf("%s: got\n%s\nwant\n%s", name, got, want)

@@ -18,7 +18,8 @@ how far have the thresholds moved, each test on its own curve?
 
 lactate and heart rate at the same speed, before and after
   pace per 100 m  mmol/L before  after              change  /min before  after  change
-          1:20.0            2.0    1.5  −0.5 (−1.0 to 0.0)          140
+          1:20.0            2.0    1.5  −0.5 (−1.0 to 0.0)          140    138      −2
+          1:02.5            4.0                                     150
 `,
 	"change in watts": `how far has the curve moved?
   at the same lactate        change, W    90 % bracket  in 100 faster  least *  grade
@@ -35,7 +36,8 @@ how far have the thresholds moved, each test on its own curve?
 
 lactate and heart rate at the same power, before and after
   power, W  mmol/L before  after              change  /min before  after  change
-   1.250 W            2.0    1.5  −0.5 (−1.0 to 0.0)          140
+   1.250 W            2.0    1.5  −0.5 (−1.0 to 0.0)          140    138      −2
+   1.600 W            4.0                                     150
 `,
 	"csv": `name,n
 a & b,1
@@ -66,7 +68,7 @@ short,
 	"line":          `1:20.0/100 m (1:23.3 to 1:16.9) by baseline + 0.5 mmol/L`,
 	"line in watts": `1.250 W (1.200 to 1.300) by baseline + 0.5 mmol/L`,
 	"long": `  - A note that is longer than a line of ninety-eight columns has to be broken into two of them,
-    and so it is, see.
+    so it is.
 `,
 	"markdown": `**c &lt;1&gt;**
 
@@ -91,9 +93,9 @@ note
   4 mmol/L: no fit.
 `,
 	"panel in watts": `definitions side by side
-  definition  estimates       a     b  source      known from
-  4 mmol/L    LT2        1.60 W  none  Mader 1976  from memory
-  log–log     other      1.25 W        Beaver
+  definition  estimates        a     b  source      known from
+  4 mmol/L    LT2        1.600 W  none  Mader 1976  from memory
+  log–log     other      1.250 W        Beaver
   In each column: power, W, on that curve.
   b: no fit.
   4 mmol/L: no fit.
@@ -128,14 +130,14 @@ note
 	"stages": `what was done
   repeat    time  pace per 100 m  speed, m/s  lactate, mmol/L  heart rate, /min
        1                  1:20.0       1.250                                140
-       2  4:10.0          1:02.5       1.600              4.0               170
+       2  0:50.0          1:02.5       1.600              4.0               170
   At rest: 0.9 mmol/L.
   After the last repeat: 1:00 8.0, 3:00 9.1 mmol/L.
 `,
 	"stages in watts": `what was done
   stage    time  power, W  lactate, mmol/L  heart rate, /min
       2             1.250                                140
-      1  4:10.0     1.600              4.0               170
+      1  0:50.0     1.600              4.0               170
   At rest: 0.9 mmol/L.
   After the last stage: 1:00 8.0, 3:00 9.1 mmol/L.
 `,
@@ -150,6 +152,7 @@ note
   LT1           1:20.0  1:23.3 to 1:16.9  140 (135 to 146)  baseline + 0.5 mmol/L
   LT2           1:02.5    1:16.9 to open         not known  4 mmol/L
   Dmax            none
+  LT2 by 2 of 3 definitions: from 1:16.9 (baseline + 1.5 mmol/L) to 1:02.5 (4 mmol/L).
   Dmax: no bend, all told.
   Open: beyond where the test starts or ends.
   Baseline: 1.1 mmol/L, the lowest lactate on the fitted curve.
@@ -160,6 +163,7 @@ thresholds by definition, on the fitted curve
   LT1  baseline + 0.5 mmol/L          1:20.0  1:23.3 to 1:16.9              1.6               140
   LT2  4 mmol/L                       1:02.5    1:16.9 to open              4.0
   LT2  Dmax                             none
+  LT2  baseline + 1.5 mmol/L          1:16.9                                2.6
   Dmax: where the curve is farthest below a line from its start to its end; modified Dmax: from
   where lactate begins to rise.
 `,
@@ -168,6 +172,7 @@ thresholds by definition, on the fitted curve
   LT1     1.25 W  1.20 to 1.30  140 (135 to 146)  baseline + 0.5 mmol/L
   LT2     1.60 W  1.30 to open         not known  4 mmol/L
   Dmax      none
+  LT2 by 2 of 3 definitions: from 1.30 W (baseline + 1.5 mmol/L) to 1.60 W (4 mmol/L).
   Dmax: no bend, all told.
   Open: beyond where the test starts or ends.
   Baseline: 1.1 mmol/L, the lowest lactate on the fitted curve.
@@ -178,7 +183,20 @@ thresholds by definition, on the fitted curve
   LT1  baseline + 0.5 mmol/L    1.25 W  1.20 to 1.30              1.6               140
   LT2  4 mmol/L                 1.60 W  1.30 to open              4.0
   LT2  Dmax                       none
+  LT2  baseline + 1.5 mmol/L    1.30 W                            2.6
   Dmax: where the curve is farthest below a line from its start to its end; modified Dmax: from
   where lactate begins to rise.
+`,
+	"sheet": `swimmer,test,"LT1, s per 100 m",LT1 low,LT1 high,"LT1 heart rate, /min",LT1 by,"LT2, s per 100 m",LT2 low,LT2 high,"LT2 heart rate, /min",LT2 by,"faster than last, s per 100 m",faster low,faster high,what is odd
+Ann,2025-03-01,80.0,76.9,83.3,140,baseline + 0.5 mmol/L,62.5,,76.9,,4 mmol/L,16.0,-6.0,29.0,
+`,
+	"influence in watts": `each threshold with one stage left out
+  definition     all stages  without 1  without 3
+  LT1: 4 mmol/L     1.250 W  1.200 W *       none
+  LT2: 4 mmol/L     1.600 W    1.600 W  1.300 W *
+  * the stage that moves the threshold most.
+`,
+	"one column": `| name |
+| :--- |
 `,
 }

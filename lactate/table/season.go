@@ -26,7 +26,8 @@ func Trend(s *lactate.Season, o Options) string {
 	if s == nil || len(s.Tests) == 0 {
 		return ""
 	}
-	first, width := s.Tests[0].Analysis, 0.1
+	var width float64
+	first := s.Tests[0].Analysis
 	if first != nil {
 		width = first.Highest - first.Lowest
 	}
@@ -42,7 +43,7 @@ func (o Options) season(s *lactate.Season) Table {
 	if len(s.Tests) == 0 {
 		return out
 	}
-	width := 0.1
+	var width float64
 	if a := s.Tests[0].Analysis; a != nil {
 		width = a.Highest - a.Lowest
 	}

@@ -32,7 +32,7 @@ func Squad(members []Member, o Options) Table {
 	out := Table{Caption: o.Caption, Head: []Column{{"swimmer", false}, {"test", false}, {"LT1 " + o.perWhat(), true}, {"/min", true}, {"LT2 " + o.perWhat(), true}, {"/min", true},
 		{"since the last", true}, {"what is odd", false}}}
 	changed, open := false, false
-	confidence := 0.0
+	var confidence float64
 	for _, m := range members {
 		row := []string{m.Name, day(m.Date), "", "", "", "", ""}
 		if a := m.Analysis; a != nil {

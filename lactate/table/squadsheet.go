@@ -71,5 +71,5 @@ func (o Options) numbers(th lactate.Threshold, width float64) []string {
 // machine prints a number as machines read it: with a hyphen for a minus, and nothing if
 // it is not known.
 func machine(v float64, decimals int) string {
-	return strings.Replace(optional(v, decimals), "−", "-", 1)
+	return strings.ReplaceAll(optional(v, decimals), "−", "-")
 }

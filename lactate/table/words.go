@@ -51,7 +51,7 @@ func Signed(v float64, decimals int) string { return say.Signed(v, decimals) }
 
 // bracket names an interval, with its confidence: swimmers swim intervals.
 func bracket(confidence float64) string {
-	return strings.Replace(say.Interval(confidence), "interval", "bracket", 1)
+	return strings.ReplaceAll(say.Interval(confidence), "interval", "bracket")
 }
 
 // Clock prints seconds as a swim time, to a tenth; "none" if they are no number.

@@ -34,7 +34,7 @@ func TestColumns(t *testing.T) {
 		"segment time":       {"segment time"},
 		"remark":             {"remark", "Note", "notes", "remarks", "comment"},
 		"warm up":            {"warm-up", "Warm up"},
-		"next test":          {"next test"},
+		"next test":          {"next test", "next test (yyyy-mm-dd)"},
 	}
 	order := []string{"swimmer", "date", "pool", "distance", "repeat", "target", "leave", "time", "minutes after", "lactate", "heart rate", "resting lactate", "stroke cycles", "stroke segment", "segment time", "stroke rate", "strokes per length", "remark", "warm up", "next test"}
 	row := "Ada,2025-03-04,25 m,400,1,5:30 all out,0:05,5:32,1,1.2,121,0.9,6.5,15 m,0:14.1,27.5,17,windy,800,2025-04-15\n"
@@ -69,8 +69,8 @@ func TestColumns(t *testing.T) {
 // Cells that cannot be read, one by one: those that a repeat needs cost it, any
 // other costs itself and leaves the rest of the row as it is.
 func TestBadCells(t *testing.T) {
-	header := "swimmer,date,pool,distance,repeat,time,lactate,target,leave,stroke cycles,stroke segment,segment time,warm up,next test,minutes after,RPE\n"
-	cells := []string{"Ada", "2025-03-04", "25 m", "400", "1", "5:32", "1.2", "5:30", "0:00", "6", "15", "0:14", "800", "2025-04-15", "1", "7"}
+	header := "swimmer,date,pool,distance,repeat,time,lactate,target,leave,stroke cycles,stroke segment,segment time,warm up,next test,minutes after,RPE,stroke rate,strokes per length\n"
+	cells := []string{"Ada", "2025-03-04", "25 m", "400", "1", "5:32", "1.2", "5:30", "0:00", "6", "15", "0:14", "800", "2025-04-15", "1", "7", "27.5", "17"}
 	for _, tt := range []struct {
 		column int
 		text   string
@@ -78,17 +78,17 @@ func TestBadCells(t *testing.T) {
 	}{
 		{3, "400 ft", "distance"}, {3, "0", "distance"}, {3, "1e3", "distance"}, {3, "-400", "distance"}, {3, "9999999", "distance"},
 		{4, "+1", "repeat"}, {4, "100", "repeat"}, {4, "one", "repeat"},
-		{5, "0:00", "time"}, {5, "5:32:1", "time"}, {5, "1.2.3", "time"},
+		{5, "0:55", "this is 7.27 m/s; as a pace per 100 m it would be 3:40.0"}, {5, "0:00", "time"}, {5, "5:32:1", "time"}, {5, "1.2.3", "time"},
 		{6, "LOST", "lactate"}, {6, "1.2.3", "lactate"}, {6, ".", "lactate"}, {6, "5:32", "two columns swapped"},
-		{7, "quick", "target"}, {7, "0:00", "target"}, {7, "all", "target"},
+		{7, "0:14", "a time in which 400 m can be swum"}, {7, "quick", "target"}, {7, "0:00", "target"}, {7, "all", "target"},
 		{8, "noon", "leave"},
-		{9, "0", "stroke cycles"}, {9, "many", "stroke cycles"},
+		{9, "1001", "stroke cycles"}, {9, "0", "stroke cycles"}, {9, "many", "stroke cycles"},
 		{10, "500", "no longer than its distance"}, {10, "x", "stroke segment"},
 		{11, "0", "segment time"},
 		{12, "far", "warm up"},
 		{13, "soon", "next test"}, {13, "31.04.2025", "next test"},
-		{14, "0", "minutes after"}, {14, "1:75", "minutes after"}, {14, "soon", "minutes after"}, {14, "121", "minutes after"},
-		{15, "7\x01", "control characters"},
+		{14, "0", "minutes after"}, {14, "1:75", "minutes after"}, {14, "3 s", "the unit is min"}, {14, "soon", "minutes after"}, {14, "121", "minutes after"},
+		{15, "7\x01", "control characters"}, {16, "150.5", "stroke rate"}, {17, "500.5", "strokes over one length"},
 	} {
 		bad := append([]string{}, cells...)
 		bad[tt.column] = tt.text

@@ -18,9 +18,10 @@ func TestReadReadings(t *testing.T) {
 		"Ann;13/01/2025;25 m;400;5:20;;3,1;158;4 x 400 on 6:30;5\n" +
 		"Ann;3/2/2025;SCY;;;1:12;2.9;;6 x 200;\n" +
 		"Ann;4/2/2025;;;;1:20/100 m;2.8 mmol/L;;;\n" +
-		"Ann;5/2/2025;;200 m;2:40;;2.7;-;6 x 200;\n"
+		"Ann;5/2/2025;;200 m;2:40;;2.7;-;6 x 200;\n" +
+		"Ann;6/2/2025;25 m;;;0:55;9.1;;;\n"
 	got, err := sheet.ReadReadings(strings.NewReader(file))
-	if err != nil || len(got) != 4 {
+	if err != nil || len(got) != 5 {
 		t.Fatalf("%d readings, error %v", len(got), err)
 	}
 	for i, want := range []struct {
@@ -31,6 +32,7 @@ func TestReadReadings(t *testing.T) {
 		{"2025-02-03", "6 x 200", 91.44 / 72, 2.9, 0},
 		{"2025-02-04", "", 100. / 80, 2.8, 0},
 		{"2025-02-05", "6 x 200", 200. / 160, 2.7, 0},
+		{"2025-02-06", "", 100. / 55, 9.1, 0},
 	} {
 		r := got[i]
 		if d := r.Date.Format("2006-01-02"); d != want.date || r.Kind != want.kind || r.Swimmer != "Ann" || r.Line != i+2 ||
@@ -50,6 +52,9 @@ func TestReadReadingsFaults(t *testing.T) {
 		{"2025-01-21,25 parsecs,400,5:14.2,3.1,158,easy,", "pool", "pool"},
 		{"2025-01-21,,400,5:14.2,3.1,158,easy,", "pool", "with its unit"},
 		{"2025-01-21,25 m,400,0:14.2,3.1,158,easy,", "time", "can be swum"},
+		{"2025-01-21,25 m,400,45:00,3.1,158,easy,", "time", "can be swum"},
+		{`2025-01-21,25 m,400,5:14.2,"1,234",158,easy,`, "lactate", "after a point"},
+		{"2025-01-21,25 m,400,5:14.2,3.1,158," + strings.Repeat("k", 201) + ",", "kind", "at most 200 bytes"},
 		{"2025-01-21,25 m,400,,3.1,158,easy,", "time", "no place on the curve"},
 		{"2025-01-21,25 m,-400,5:14,3.1,158,easy,", "distance", "a distance"},
 		{"2025-01-21,25 m,400,5:14.2,,158,easy,", "lactate", "says nothing"},
@@ -67,6 +72,9 @@ func TestReadReadingsFaults(t *testing.T) {
 			t.Errorf("%s: %d readings, error %v", c.row, len(got), err)
 		}
 	}
+	if got, err := sheet.ReadReadings(strings.NewReader("date,pool,pace,lactate,\n2025-01-21,25 m,1:20,3,\n")); err != nil || len(got) != 1 {
+		t.Errorf("a comma at the end: got %+v, error %v", got, err)
+	}
 	got, err := sheet.ReadReadings(strings.NewReader(head + "2025-01-21,25 m,400,5:14.2,3.1,900,easy,\n"))
 	var fault *protocol.Fault
 	if len(got) != 1 || got[0].HeartRate != 0 || !errors.As(err, &fault) || !fault.Kept {
@@ -77,10 +85,10 @@ func TestReadReadingsFaults(t *testing.T) {
 		"date,lactate\n2025-01-21,3\n": "distance and time, or pace",
 		"pace,lactate\n1:20,3\n":       "date",
 		"date,pace,lactate\n":          "a header line only",
-		"date,pace,pace,lactate\n":     "only once",
-		"date,pace,lactate\n3/4/2025,1:20/100 m,3\n": "one way",
+		"date,pace,pace,lactate\n":     `only once; field 2, "pace", is the same`,
+		"date,pace,lactate\n3/4/2025,1:20/100 m,3\n3/4/2025,1:20/100 m,3\n": "one way",
 	} {
-		if got, err := sheet.ReadReadings(strings.NewReader(text)); len(got) > 0 || err == nil || !strings.Contains(err.Error(), want) {
+		if got, err := sheet.ReadReadings(strings.NewReader(text)); len(got) > 0 || strings.Count(err.Error(), "\n") > 0 || err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: %d readings, error %v, want %q", text, len(got), err, want)
 		}
 	}

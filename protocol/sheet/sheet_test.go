@@ -50,9 +50,21 @@ func TestRead(t *testing.T) {
 	if d := cmp.Diff(want, got, comparePools()); d != "" {
 		t.Errorf("-want +got:\n%s", d)
 	}
-	var b bytes.Buffer
-	if err := sheet.Write(&b, got); err != nil || b.String() != small {
-		t.Errorf("written: %v\n%s", err, &b)
+	for _, text := range []string{small, good()} {
+		got, err := sheet.Read(strings.NewReader(text))
+		var b bytes.Buffer
+		if writeErr := sheet.Write(&b, got); err != nil || writeErr != nil || b.String() != text {
+			t.Errorf("written: %v, %v\n%s", err, writeErr, &b)
+		}
+	}
+	// Times of the day that would be read as minutes.
+	for _, leave := range []time.Duration{4 * time.Hour, 3*time.Hour + 30*time.Second, 2 * time.Hour} {
+		got[0].Repeats[4].Leave = leave
+		var b bytes.Buffer
+		err := sheet.Write(&b, got)
+		if back, readErr := sheet.Read(&b); err != nil || readErr != nil || back[0].Repeats[4].Leave != leave {
+			t.Errorf("leave at %v: %v, %v, %v", leave, back, err, readErr)
+		}
 	}
 }
 
@@ -62,6 +74,7 @@ func TestSampleRows(t *testing.T) {
 		{"of another repeat", "Ada,2025-03-04,25 yd,400,4,,5,8.2,,,", "the last repeat, 5"},
 		{"of a repeat that is not there", "Ada,2025-03-04,25 yd,400,6,,5,8.2,,,", "the last repeat, 5"},
 		{"at the same time", "Ada,2025-03-04,25 yd,400,5,,3,8.2,,,", "one sample at a time; line 8"},
+		{"at the first time", "Ada,2025-03-04,25 yd,400,5,,1,8.2,,,", "one sample at a time; line 7"},
 		{"of another distance", "Ada,2025-03-04,25 yd,200,5,,5,8.2,,,", "nothing, or the distance of repeat 5, 400 yd"},
 		{"days after", "Ada,2025-03-04,25 yd,400,5,,500,8.2,,,", "minutes such as"},
 		{"before the end", "Ada,2025-03-04,25 yd,400,5,,-1,8.2,,,", "minutes such as"},
@@ -127,7 +140,9 @@ func TestWriteRefuses(t *testing.T) {
 		{"negative time", func(r *R) { r.Repeats[1].Time = -1 }, "time"},
 		{"distance NaN", func(r *R) { r.Repeats[1].Distance = pace.Length(math.NaN()) }, "distance"},
 		{"samples out of order", func(r *R) { r.Recovery[0], r.Recovery[1] = r.Recovery[1], r.Recovery[0] }, "sample 1"},
-		{"remark without end", func(r *R) { r.Repeats[0].Remark = strings.Repeat("x", 1<<16) }, "too long"},
+		{"remark without end", func(r *R) { r.Repeats[0].Remark = strings.Repeat("x", 1<<16) }, "row 1: found texts that are too long"},
+		{"remark with blanks", func(r *R) { r.Repeats[0].Remark = " x" }, "row 1: found \"x\", want a text without outer blanks"},
+		{"extra that means the first column", func(r *R) { r.Repeats[0].Extra = map[string]string{"Athlete": "x"} }, `"swimmer"`},
 		{"extra that means a known column", func(r *R) { r.Repeats[0].Extra = map[string]string{"HR": "x"} }, "heart rate"},
 		{"extra that means an unused column", func(r *R) { r.Repeats[0].Extra = map[string]string{"Leave": "x"} }, `"leave"`},
 		{"extra that is nearly a column", func(r *R) { r.Repeats[0].Extra = map[string]string{"warmup": "x"} }, `"warm up"`},

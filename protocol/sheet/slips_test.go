@@ -194,6 +194,7 @@ func TestDatesOfOtherForms(t *testing.T) {
 		"2025-02-05T00:00Z":   "2025-02-05",
 		"2025-02-05 00:00:00": "2025-02-05",
 		"25/02/2025 18:30":    "2025-02-25",
+		"25/02/2025 9:30":     "2025-02-25",
 		"3/4/2025":            "this is 2025-04-03 or 2025-03-04",
 		"05/02/25":            "this is 2025-02-05 or 2025-05-02",
 		"2025/02/30":          "a date such as 2025-03-04, year first",
@@ -270,6 +271,9 @@ func TestOrderOfDates(t *testing.T) {
 			if scanErr != nil {
 				lost++
 			}
+			if n := strings.Count(fmt.Sprint(scanErr), "one way"); n > 1 {
+				t.Errorf("%s: test by test: told %d times", tt.name, n)
+			}
 		}
 		if (lost > 0) != (err != nil) {
 			t.Errorf("%s: test by test: %d faults", tt.name, lost)
@@ -315,6 +319,12 @@ func TestHeaderNotUnderstood(t *testing.T) {
 			[]string{`not understood: "Training group of the swimmer", "RPE", "Blood sugar (mg/dL)"`}, 1},
 		{"nothing understood", "a,b,c,d,e,f,g,h", []string{`"h"`, "header not understood", "is there a title above the header"}, 1},
 		{"in another language", "Schwimmer,Datum,Bahn,Strecke,Nr,Zeit,Laktat", []string{`missing: swimmer, date, pool, distance, time, lactate; not understood: "Schwimmer", "Datum", "Bahn", "Strecke", "Zeit", "Laktat"`}, 1},
+		{"three missing", "swimmer,date,pool,distance,a,b,c", []string{"header not understood, missing: repeat, time, lactate"}, 1},
+		{"two slips", strings.Replace(header, "distance", "dystanse", 1), []string{`found "dystanse", want "distance", if that is what this column is`}, 1},
+		{"three slips", strings.Replace(header, "distance", "dystense", 1), []string{`distance: found nothing, want this column; not understood: "dystense"`}, 1},
+		{"a slip in four letters", strings.Replace(header, "pool", "pooll", 1), []string{`want "pool", if`}, 1},
+		{"a letter too many", strings.Replace(header, "swimmer", "aswimmer", 1), []string{`want "swimmer", if`}, 1},
+		{"another letter", strings.Replace(header, "swimmer", "swymmer", 1), []string{`want "swimmer", if`}, 1},
 		{"a title and no header", "Squad test of February", []string{`line 1: found "Squad test of February"`, "is there a title above it?"}, 1},
 		{"times in hours", strings.Replace(header, "time", "time [h]", 1), []string{"no unit in the header but s, or a form such as min:s"}, 1},
 	} {
@@ -355,6 +365,82 @@ func TestHeaderWritings(t *testing.T) {
 	recs, err := sheet.Read(strings.NewReader(strings.Replace(good(), "heart rate", "avg HR", 1)))
 	if err != nil || !strings.Contains(fmt.Sprint(recs[0].Review()), `columns "avg HR"`) {
 		t.Errorf("another name: error %v, findings %v", err, recs[0].Review())
+	}
+}
+
+// What a cell is read as, and what is said of it. Evidence: D.
+func TestReadAs(t *testing.T) {
+	repeat := func(r protocol.Repeat) string { return fmt.Sprint(r.Time, r.Lactate, r.Range, r.HeartRate) }
+	for _, tt := range []struct{ old, new, reads, says string }{
+		{"5:32,1.2,120", "0.240763889,1.2,120", "5m46.7s 1.2  120", "0.240763889 is read as 5:46.7, as a spreadsheet writes minutes and seconds"},
+		{"1.2,120", "<0.8,120", "5m32s 0 Lo 120", "<0.8 is read as Lo"},
+		{"1.2,120", ">25,120", "5m32s 0 HI 120", ">25 is read as HI"},
+		{"1.2,120", "120,x", "5m32s 0  0", `lactate: found "120", want a lactate of 0.1 to 30 mmol/L, HI or Lo, or nothing if the sample was lost`},
+		{"1.2,120", "120,1.2", "5m32s 0  0", "look exchanged"},
+		{"Ada,2025-03-04,25 m,400,1,5:32,1.2,120\nAda,2025-03-04,25 m,400,2,5:22,1.4,132", "Ada,2025-03-04,50 m,400,1,5:32,1.2,120\nAda,2025-03-04,50 m,400,2,5:22,1.4,132", "5m12s 2.1  144", "one pool throughout a test; line 4 has 25 m"},
+		{"25 m,400,1,5:32", "33 1/3 m,533.34,1,7:22", "", "a whole number of lengths"},
+	} {
+		recs, err := sheet.Read(strings.NewReader(with(t, tt.old, tt.new)))
+		if all := fmt.Sprint(err, recs[0].Notes); !strings.Contains(all, tt.says) {
+			t.Errorf("%q: %s; want %q", tt.new, all, tt.says)
+		}
+		if got := repeat(recs[0].Repeats[0]); tt.reads != "" && got != tt.reads {
+			t.Errorf("%q is read as %s, want %s", tt.new, got, tt.reads)
+		}
+	}
+	// Leave times and minutes after, as spreadsheets write them.
+	for text, says := range map[string]string{
+		strings.NewReplacer("heart rate", "leave", ",120\n", ",0:00\n", ",132\n", ",07:00:00\n", ",144\n", ",14:00:00\n", ",156\n", ",21:00\n", ",168\n", ",28:00\n").Replace(good()): "07:00:00 is read as 7:00, as a spreadsheet writes minutes and seconds; so are 1 more rows",
+		strings.Replace(small, "5,,1,", "5,,01:30:00,", 1): "01:30:00 is read as 1:30, as a spreadsheet writes minutes and seconds",
+	} {
+		recs, err := sheet.Read(strings.NewReader(text))
+		if err != nil || !strings.Contains(fmt.Sprint(recs[0].Notes), says) {
+			t.Errorf("%v, %v; want %q", recs[0].Notes, err, says)
+		}
+	}
+	if _, err := sheet.Read(strings.NewReader(with(t, "heart rate", "Time"))); err == nil || !strings.Contains(err.Error(), `found "Time", want this column only once; field 6, "time", is the same`) {
+		t.Errorf("a column twice: %v", err)
+	}
+	if recs, err := sheet.Read(strings.NewReader("name,date\n" + good())); err != nil || len(recs) != 2 {
+		t.Errorf("a title of two columns: %v", err)
+	}
+}
+
+// Names one letter apart are asked about, unless they tell people apart. Evidence: D.
+func TestOnePerson(t *testing.T) {
+	for _, tt := range []struct {
+		a, b  string
+		asked bool
+	}{
+		{"Anna", "Annna", true}, {"Ann Vale", "Anna Vale", true}, {"An Vale", "Ana Vale", false}, {"Anna B1", "Anna B2", false}, {"Lara Moss", "Aral Moss", false}, {"Anna", "ANNA", false}, {"Ada", "Adda", false},
+	} {
+		text := strings.NewReplacer("Ada", tt.a, "Ben,2025-03-04", tt.b+",2025-05-06").Replace(good())
+		recs, _ := sheet.Read(strings.NewReader(text))
+		if asked := strings.Contains(fmt.Sprint(recs[1].Notes), "the same person?"); asked != tt.asked {
+			t.Errorf("%s and %s: %v", tt.a, tt.b, recs[1].Notes)
+		}
+	}
+}
+
+// The same times in a pool of yards and in one of metres: one of the two is likely wrong.
+// Times a twentieth apart are not the same, and two repeats are too few to tell. Evidence: D.
+func TestOnePool(t *testing.T) {
+	test := func(pool string, repeats int, scale float64) (out string) {
+		for i := range repeats {
+			out += fmt.Sprintf("Ada,2025-0%d-04,%s,50,%d,%.2f,\n", 1+len(pool), pool, i+1, scale*(45-float64(i*i)))
+		}
+		return out
+	}
+	for _, tt := range []struct {
+		repeats int
+		scale   float64
+		asked   bool
+	}{{3, 1, true}, {2, 1, false}, {3, 1.02, true}, {3, 1.04, false}} {
+		recs, err := sheet.Read(strings.NewReader("swimmer,date,pool,distance,repeat,time,lactate\n" + test("25 m", 3, 1) + test("25 yd", tt.repeats, tt.scale)))
+		asked := len(recs) == 2 && strings.Contains(fmt.Sprint(recs[1].Notes), "is one of the two pools wrong?")
+		if err != nil || asked != tt.asked || asked && recs[1].Notes[0].Line != 0 {
+			t.Errorf("%+v: %v, %v", tt, recs, err)
+		}
 	}
 }
 
@@ -427,6 +513,7 @@ func TestMessagesSayOnce(t *testing.T) {
 		{"25 m", "pool", "pool: found"},
 		{"Ada,2025-03-04", "Ada,2025-02-30", "want a day that there is; February 2025 has 28, and none is 30"},
 		{"Ada,2025-03-04", "Ada,2025-13-04", "want a month of 01 to 12 in the middle"},
+		{"Ada,2025-03-04", "Ada,2025-01-40", "January 2025 has 31, and none is 40"},
 		{"Ada,2025-03-04", "Ada,2025-03-00", "March 2025 has 31, and none is 0"},
 		{"Ada,2025-03-04", "Ada,1825-03-04", "want a year of 1900 to 2199"},
 	} {

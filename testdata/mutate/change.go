@@ -160,14 +160,16 @@ func (v visitor) Visit(n ast.Node) ast.Visitor {
 }
 
 // counts reports whether the numbers handed to a function matter: of those to
-// math.Inf and math.IsInf only the sign does, and of make only the time.
+// math.Inf and math.IsInf only the sign does, of make only the time, and
+// strconv.ParseFloat takes every size but 32 for 64.
 func counts(n *ast.CallExpr) bool {
 	switch f := n.Fun.(type) {
 	case *ast.Ident:
 		return f.Name != "make"
 	case *ast.SelectorExpr:
-		x, ok := f.X.(*ast.Ident)
-		return !ok || x.Name != "math" || f.Sel.Name != "Inf" && f.Sel.Name != "IsInf"
+		if x, ok := f.X.(*ast.Ident); ok {
+			return !slices.Contains([]string{"math.Inf", "math.IsInf", "strconv.ParseFloat"}, x.Name+"."+f.Sel.Name)
+		}
 	}
 	return true
 }
@@ -231,6 +233,10 @@ func (v visitor) constant(e ast.Expr) bool {
 	}
 	c.into = "(" + c.what + ") * 1.5"
 	switch f, _ := constant.Float64Val(tv.Value); {
+	case types.TypeString(tv.Type, nil) == "time.Duration":
+		if f == 0 || f == 1 {
+			c.into = "60_000_000_000"
+		}
 	case whole:
 		c.into = "(" + c.what + ") + 1"
 	case math.Abs(f) < tiny:
@@ -305,6 +311,7 @@ import (
 	"math"
 	"os"
 	"strconv"
+	"time"
 )
 
 var mutant = func() int { n, _ := strconv.Atoi(os.Getenv("MUTANT")); return n }()
@@ -318,7 +325,13 @@ func mutantConstant[T mutantNumber](id int, v T) T {
 		return v
 	}
 	half := 0.5
+	_, isTime := any(v).(time.Duration)
 	switch f := float64(v); {
+	case isTime && (v == 0 || v == 1):
+		minute := float64(time.Minute)
+		return T(minute)
+	case isTime:
+		return T(f * 1.5)
 	case T(half) == 0 || f == float64(int(f)) && math.Abs(f) < 1000:
 		return v + 1
 	case math.Abs(f) < 1e-4:

@@ -10,12 +10,13 @@
 // tests, names the package of those tests.
 //
 // The changes: a whole constant n becomes n+1; a tolerance, below 1e-4, becomes
-// 0.01, and a limit, above 1e5, becomes 1; any other is multiplied by 1.5;
+// 0.01, and a limit, above 1e5, becomes 1; any other, and a time, is multiplied by
+// 1.5, and no time, or a nanosecond, becomes a minute;
 // a < b becomes a <= b (the edge) and a >= b (the reverse), likewise for >, <=
 // and >=; == becomes != and the other way round. A test that fails, panics or
 // takes ten times as long as it should has noticed. Not changed are numbers
-// returned beside an error, which mean nothing there, the sign of math.Inf, and
-// the sizes of make. Changes that go unnoticed
+// returned beside an error, which mean nothing there, the sign of math.Inf,
+// the sizes of make, and the bits of strconv.ParseFloat. Changes that go unnoticed
 // though the tests are sound are counted apart: testdata/mutate/explained says in
 // which functions, and why.
 //
@@ -27,6 +28,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -50,6 +52,7 @@ type options struct {
 	list    bool
 	verbose bool
 	run     string
+	skip    string
 	tests   string
 }
 
@@ -62,6 +65,7 @@ func main() {
 	flag.BoolVar(&o.list, "list", false, "list the changes and try none")
 	flag.BoolVar(&o.verbose, "v", false, "show what the tests print")
 	flag.StringVar(&o.run, "run", "", "tests to run, as go test -run; all if empty")
+	flag.StringVar(&o.skip, "skip", "", "tests to leave out, as go test -skip")
 	flag.StringVar(&o.tests, "tests", "", "run the tests of this `package`; those of the changed one if empty")
 	flag.Parse()
 	if flag.NArg() != 1 {
@@ -126,7 +130,7 @@ func mutate(path string, o options) error {
 	if len(tests.TestGoFiles)+len(tests.XTestGoFiles) == 0 {
 		return fmt.Errorf("found no tests in %s, want -tests with the package that tests it", tests.ImportPath)
 	}
-	r := &runner{pkg: tests, work: work, run: o.run, verbose: o.verbose}
+	r := &runner{pkg: tests, work: work, run: o.run, skip: o.skip, verbose: o.verbose}
 	all, err := r.build(together(p, names, muts))
 	if err != nil {
 		return fmt.Errorf("all changes at once: %w", err)
@@ -159,7 +163,8 @@ func mutate(path string, o options) error {
 			noticed[m.kind]++
 			continue
 		}
-		if reason := reasons[filepath.Base(m.file.name)+" "+m.within]; reason != "" && (m.kind == kindEdge || !strings.HasPrefix(reason, "ties: ")) {
+		place := filepath.Base(m.file.name) + " " + m.within
+		if reason := cmp.Or(reasons[place+" "+m.what], reasons[place]); reason != "" && (m.kind == kindEdge || !strings.HasPrefix(reason, "ties: ")) {
 			why[m.kind]++
 			if o.verbose {
 				fmt.Printf("not noticed: %v: %s\n", m, reason)
@@ -183,7 +188,8 @@ func mutate(path string, o options) error {
 
 // explained reads the functions, or constants outside them, in which a change can
 // go unnoticed though the tests are sound, and why: lines of file, name and reason. A reason
-// that begins with "ties: " is one for the edges of comparisons alone.
+// that begins with "ties: " is one for the edges of comparisons alone, one that begins
+// with `x > 0`: for the changes of that expression alone.
 func explained(p *pkg) (map[string]string, error) {
 	rel, err := filepath.Rel(p.Module.Dir, p.Dir)
 	if err != nil {
@@ -197,7 +203,12 @@ func explained(p *pkg) (map[string]string, error) {
 	out := map[string]string{}
 	for _, line := range strings.Split(string(text), "\n") {
 		if f := strings.SplitN(line, " ", 3); len(f) == 3 && !strings.HasPrefix(line, "#") {
-			out[f[0]+" "+f[1]] = f[2]
+			place := f[0] + " " + f[1]
+			if what, why, ok := strings.Cut(f[2], "`: "); ok && what[0] == '`' {
+				out[place+" "+what[1:]] = why
+				continue
+			}
+			out[place] = f[2]
 		}
 	}
 	return out, err
@@ -208,6 +219,7 @@ type runner struct {
 	pkg     *pkg
 	work    string
 	run     string
+	skip    string
 	verbose bool
 	limit   time.Duration
 }
@@ -250,6 +262,9 @@ func (r *runner) test(bin string, id int) (noticed bool, out string) {
 	args := []string{"-test.short", "-test.failfast", "-test.timeout", r.limit.String()}
 	if r.run != "" {
 		args = append(args, "-test.run", r.run)
+	}
+	if r.skip != "" {
+		args = append(args, "-test.skip", r.skip)
 	}
 	if slices.Contains(slices.Concat(r.pkg.TestImports, r.pkg.XTestImports), "pgregory.net/rapid") {
 		// The same draws for every change, and no failures kept for the next.

@@ -56,11 +56,12 @@ func OneTest(t lactate.Test, a *lactate.Analysis, o Options) (*Picture, error) {
 	blocked.Polyline(pl.curve(f, a, p.o.Band, nil))
 	samples := odd(t, a, lactate.WarnOddSample)
 	pl.stages(f, t, samples, &blocked, true)
-	for _, l := range ls {
+	name := pl.third(f, a, &blocked)
+	for _, l := range ls { // above Dmax
 		blocked.Add(pl.Marker(l.Shape, l.Line, f.At(l.Intensity.Value, l.Lactate.Value), 3.2, false))
 	}
-	pl.third(f, a, &blocked)
 	pl.spans(f, t, a, &blocked)
+	name()
 	pl.stageWords(f, t, samples, &blocked)
 	if len(hearts) > 0 {
 		pl.heartRates(pl.Frames[1], hearts, odd(t, a, lactate.WarnOddHeartRate), false)

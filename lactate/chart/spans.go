@@ -40,18 +40,21 @@ func dmax(a *lactate.Analysis) (lactate.Threshold, bool) {
 	return lactate.Threshold{}, false
 }
 
-// third marks Dmax on the curve, and names it if there is room.
-func (pl *plate) third(f draw.Frame, a *lactate.Analysis, blocked *draw.Obstacles) {
+// third marks Dmax on the curve, wide enough to show around another mark, and returns what
+// names it if there is room.
+func (pl *plate) third(f draw.Frame, a *lactate.Analysis, blocked *draw.Obstacles) (name func()) {
 	th, ok := dmax(a)
 	if !ok {
-		return
+		return func() {}
 	}
-	mark := pl.Marker(draw.Circle, pl.Ink, f.At(th.Intensity.Value, th.Lactate.Value), 3, true)
+	mark := pl.Marker(draw.Circle, pl.Ink, f.At(th.Intensity.Value, th.Lactate.Value), 4, true)
 	blocked.Add(mark)
-	small := draw.Plain(draw.TextSize)
-	label := say.Method(th.Method) + "\u00a0" + pl.o.said(th.Intensity.Value, f.Right-f.Left)
-	if b, ok := blocked.Choose(draw.Around(small, label, mark)...); ok {
-		pl.Text(small, pl.Ink, b.X0, b.Y0+draw.Descent(small), 0, label)
-		blocked.Add(b)
+	return func() {
+		small := draw.Plain(draw.TextSize)
+		label := say.Method(th.Method) + "\u00a0" + pl.o.said(th.Intensity.Value, f.Right-f.Left)
+		if b, ok := blocked.Choose(draw.Around(small, label, mark)...); ok {
+			pl.Text(small, pl.Ink, b.X0, b.Y0+draw.Descent(small), 0, label)
+			blocked.Add(b)
+		}
 	}
 }

@@ -50,8 +50,9 @@ func (a Analysis) MarshalJSON() ([]byte, error) {
 // Threshold is one definition read on one curve.
 type Threshold struct {
 	Method Method
-	// Intensity is where the threshold lies, in the test's unit.
+	// Intensity is where the threshold lies, in Unit, that of the test.
 	Intensity Estimate
+	Unit      string
 	// Lactate is the value of the curve there [mmol/L].
 	Lactate Estimate
 	// HeartRate is read between the stages along straight lines [1/min], and so are the ends
@@ -213,7 +214,7 @@ func (a *Analysis) read(t Test, m Method) Threshold {
 	if err != nil {
 		return unread(m, err)
 	}
-	return Threshold{Method: m, Intensity: exactly(x), Lactate: exactly(a.Curve.Predict(x)), HeartRate: exactly(a.hearts.At(x))}
+	return Threshold{Method: m, Intensity: exactly(x), Unit: a.Unit, Lactate: exactly(a.Curve.Predict(x)), HeartRate: exactly(a.hearts.At(x))}
 }
 
 // unread is a threshold that could not be read.
@@ -226,6 +227,7 @@ func (th Threshold) MarshalJSON() ([]byte, error) {
 	out := struct {
 		Method    string    `json:"method"`
 		Intensity *Estimate `json:"intensity,omitempty"`
+		Unit      string    `json:"unit,omitzero"`
 		Lactate   *Estimate `json:"lactate_mmol_per_l,omitempty"`
 		HeartRate *Estimate `json:"heart_rate_per_min,omitempty"`
 		Failed    int       `json:"failed_resamples,omitempty"`
@@ -239,7 +241,7 @@ func (th Threshold) MarshalJSON() ([]byte, error) {
 		out.Err = th.Err.Error()
 		return json.Marshal(out)
 	}
-	out.Intensity, out.Lactate = &th.Intensity, &th.Lactate
+	out.Intensity, out.Unit, out.Lactate = &th.Intensity, th.Unit, &th.Lactate
 	if !math.IsNaN(th.HeartRate.Value) {
 		out.HeartRate = &th.HeartRate
 	}

@@ -151,7 +151,7 @@ func withoutCurve(t Test, m Method) Threshold {
 	if err != nil {
 		return unread(m, err)
 	}
-	return Threshold{Method: m, Intensity: exactly(x), Lactate: none(), HeartRate: exactly(heartRatesOf(t).At(x))}
+	return Threshold{Method: m, Intensity: exactly(x), Unit: t.Unit, Lactate: none(), HeartRate: exactly(heartRatesOf(t).At(x))}
 }
 
 // Reading is one definition read on one curve. The zero value is none.

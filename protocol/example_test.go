@@ -98,7 +98,7 @@ func ExamplePlan_Outlook() {
 	}
 	fmt.Printf("LT2 by %v to ± %.3f m/s; a shift of %.3f m/s is seen\n", out.LT2.Method, out.LT2.Width()/2, out.Shift.Detectable)
 	// Output:
-	// LT2 by baseline + 1.5 mmol/L to ± 0.013 m/s; a shift of 0.009 m/s is seen
+	// LT2 by baseline + 1.5 mmol/L to ± 0.014 m/s; a shift of 0.009 m/s is seen
 }
 
 func ExamplePlan_Space() {

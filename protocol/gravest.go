@@ -54,6 +54,8 @@ func (r Record) Gravest(a *lactate.Analysis) Grave {
 		w := found[i]
 		says := lactate.Warning{Stages: w.Stages, Words: g.says}.Text("repeat")
 		switch {
+		case g.kind == lactate.WarnFewStages && len(r.Faults) > 0:
+			return Grave{says, "mend the rows that could not be read, and read the test again", 0}
 		case g.several == "":
 			return Grave{says, g.do, 0}
 		case len(w.Stages) == 0:

@@ -24,7 +24,11 @@ func (r Record) Review() []lactate.Warning {
 	next := 1
 	for i, rep := range r.Repeats {
 		for ; next < rep.Number && next <= form.MaxNumber; next++ {
-			out.add(WarnRowMissing, []int{next}, "", "no row: the numbers go on to %d without it", rep.Number)
+			row := "no row"
+			if len(r.Faults) > 0 { // it may be one of those
+				row = "no row that could be read"
+			}
+			out.add(WarnRowMissing, []int{next}, "", row+": the numbers go on to %d without it", rep.Number)
 		}
 		next = min(max(rep.Number, 0), form.MaxNumber) + 1
 		if rep.Time == 0 {

@@ -19,13 +19,20 @@ const (
 	beatsOff   = 15   // from the heart rate that the other repeats lead to [1/min]
 	beatsClose = 9    // a reading that explains the slip [1/min]
 	mostBeats  = 220  // [1/min]
+	// A swap of digits explains a time off by as much as this to within aSwap.
+	swapped, aSwap = 0.08, 0.02
+	slowest        = 0.4 // a speed at which nobody swims a step test [m/s]
+	inMilligrams   = 8.0 // the lowest sample of a test, if its samples are in mg/dL
 )
 
 // reviewSlips names values that look like a slip of the pen, with what was
 // likely meant. Each is judged by the line that the other repeats lead to.
 func (r Record) reviewSlips(out *review) {
-	if r.reviewPaces(out) {
+	if r.reviewPaces(out) || r.reviewSlow(out) {
 		return // one slip in all times
+	}
+	if r.reviewUnit(out) {
+		return // one in all samples
 	}
 	tell := func(kind lactate.WarningKind, slips []slip, what string) {
 		if len(slips) >= 3 {
@@ -99,6 +106,37 @@ func (r Record) reviewPaces(out *review) bool {
 	return false
 }
 
+// reviewSlow reports whether all repeats are too slow to be swum: then the distance is wrong.
+func (r Record) reviewSlow(out *review) bool {
+	fastest, of := 0.0, pace.Length(0)
+	for _, rep := range r.Repeats {
+		if v, err := rep.Speed(); err == nil && v.MetresPerSecond() > fastest {
+			fastest, of = v.MetresPerSecond(), rep.Distance
+		}
+	}
+	if !(fastest > 0 && fastest < slowest) {
+		return false
+	}
+	out.add(WarnOddTime, nil, "", "no repeat is faster than %s, slower than a step test is swum: is the distance, %s, right?", pace.Speed(fastest).In(r.Pool), of)
+	return true
+}
+
+// reviewUnit reports whether all samples are so high that they are likely in mg/dL; 1 mmol/L
+// of lactate is 9.01 of them, by its molar mass.
+func (r Record) reviewUnit(out *review) bool {
+	least, n := math.Inf(1), 0
+	for _, rep := range r.Repeats {
+		if rep.Lactate > 0 {
+			least, n = min(least, rep.Lactate), n+1
+		}
+	}
+	if n < 3 || least < inMilligrams {
+		return false
+	}
+	out.add(lactate.WarnOddSample, nil, "", "no sample is below %.1f mmol/L: are they in mg/dL? Divided by 9.01 that would be %.1f mmol/L", least, least/9.01)
+	return true
+}
+
 // fromPace returns the time of a repeat whose time is a pace per 100.
 func (r Record) fromPace(rep Repeat) string {
 	x := float64(rep.Distance / r.Pool.Per100())
@@ -118,11 +156,18 @@ func (r Record) timeSlips() []slip {
 	for i, rep := range of {
 		want, ok := ledTo(x, y, i)
 		off := y[i] - want
-		if !ok || !(math.Abs(off) > outOfLine) {
+		if !ok || !(math.Abs(off) > swapped) {
 			continue
 		}
 		expected := pace.Speed(math.Exp(want)).Time(rep.Distance)
-		t, ok := likelyTime(rep.Time, expected)
+		near := closeBy
+		if math.Abs(off) <= outOfLine {
+			near = aSwap
+		}
+		t, ok := likelyTime(rep.Time, expected, near)
+		if !ok && math.Abs(off) <= outOfLine {
+			continue
+		}
 		out = append(out, slip{rep.Number, "%s is out of line: the other repeats lead to about %s",
 			[]any{pace.FormatTime(rep.Time, -1), pace.FormatTime(expected, 0)}}.asking(pace.FormatTime(t, -1), ok, "is the time right?"))
 	}
@@ -131,7 +176,7 @@ func (r Record) timeSlips() []slip {
 
 // likelyTime returns a time that is one slip away from the one found, and near
 // the one expected.
-func likelyTime(t, expected time.Duration) (time.Duration, bool) {
+func likelyTime(t, expected time.Duration, near float64) (time.Duration, bool) {
 	const minute, hundred = time.Minute, 100 * time.Second
 	var all []time.Duration
 	if rest := t % hundred; t >= hundred && rest < minute { // 551.7 for 5:51.7
@@ -147,7 +192,7 @@ func likelyTime(t, expected time.Duration) (time.Duration, bool) {
 		all = append(all, t+by)
 	}
 	for _, c := range all {
-		if c > 0 && math.Abs(math.Log(float64(c)/float64(expected))) < closeBy {
+		if c > 0 && math.Abs(math.Log(float64(c)/float64(expected))) < near {
 			return c, true
 		}
 	}

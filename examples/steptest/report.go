@@ -37,7 +37,10 @@ type report struct {
 func (s *settings) reportOn(rec protocol.Record) (*report, error) {
 	r := &report{Record: rec, settings: s}
 	if err := r.work(); err != nil {
-		r.Problem = err.Error()
+		if r.Problem = err.Error(); r.grave.Repeat != 0 { // it is what is behind it
+			r.Problem = r.grave.String()
+			err = errors.New(r.Problem)
+		}
 		return r, fmt.Errorf("steptest: %s: %w", command.Whose(r.Record), err)
 	}
 	return r, nil

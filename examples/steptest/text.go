@@ -30,7 +30,7 @@ func (r *report) Text(d command.Detail) string {
 	found := table.Thresholds(r.Analysis, o)
 	found[0].Caption = ""
 	if r.grave.Says != "" {
-		title += "\n" + strings.TrimSuffix(r.trust(len(know))+r.next(), "\n")
+		title += "\n" + strings.TrimSuffix(r.trust(len(know), d)+r.next(), "\n")
 	}
 	parts := []string{title + "\n", found[0].String()}
 	if r.Zones != nil {
@@ -46,7 +46,7 @@ func (r *report) Text(d command.Detail) string {
 		parts = append(parts, command.Line("%s.", strings.ToUpper(why[:1])+why[1:]))
 	}
 	if r.grave.Says == "" {
-		parts = append(parts, r.trust(len(know))+r.next())
+		parts = append(parts, r.trust(len(know), d)+r.next())
 	}
 	if d == command.Brief {
 		return command.Sections(parts...)
@@ -71,8 +71,11 @@ func (r *report) know(d command.Detail) []string {
 }
 
 // trust says in one line how far to trust the answer.
-func (r *report) trust(things int) string {
+func (r *report) trust(things int, d command.Detail) string {
 	know := fmt.Sprintf("Things to know: %d.", things)
+	if d == command.Brief {
+		know = fmt.Sprintf("Things to know: %d (-full).", things)
+	}
 	if len(r.Doubts.Doubts) == 0 {
 		know = "Nothing unusual."
 	}

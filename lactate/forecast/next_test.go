@@ -53,7 +53,8 @@ func TestNextToTheEnd(t *testing.T) {
 				t.Fatalf("after %d: %+v", swum, a)
 			}
 			for _, w := range []forecast.Widths{a.LT1, a.LT2} {
-				if !(w.All >= 0 && w.AllOut >= 0) || w.AllOut > 0 && !(w.AllOut >= 0.9*w.All) {
+				// Nearly: of tests without a baseline an open end counts less than one at its floor.
+				if !(w.All >= 0 && w.AllOut >= 0) || w.AllOut > 0 && !(w.AllOut >= 0.7*w.All) {
 					t.Fatalf("after %d: all out next %v, after all %v", swum, w.AllOut, w.All)
 				}
 			}

@@ -4,7 +4,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"runtime"
-	"slices"
 	"sync"
 
 	"example.com/steptest/lactate"
@@ -109,11 +108,7 @@ func (s *simulation) one(i int, stages []lactate.Stage) (width [2]float64, errs 
 		}
 		th := [2]lactate.Threshold{a.LT1, a.LT2}[k]
 		if errs[k] = th.Err; th.Err == nil {
-			e := th.Intensity
-			if slices.ContainsFunc(a.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WarnNoBaseline }) {
-				e.Low = max(e.Low, 2*e.Value-e.High) // as if it were open
-			}
-			width[k] = widthOf(e, a.Lowest, a.Highest)
+			width[k] = widthOf(th.Intensity, a.Lowest, a.Highest)
 		}
 	}
 	return width, errs

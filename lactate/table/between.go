@@ -101,6 +101,9 @@ func (c course) news() (t Table) {
 	t.Caption = fmt.Sprintf("Readings that were news when they came: %d of %d; chance alone makes 2 in 100", len(t.Notes), judged)
 	if len(t.Notes) == 0 {
 		t.Caption = fmt.Sprintf("None of the %d readings was news when it came.", judged)
+		if judged == 1 {
+			t.Caption = "The one reading was no news when it came."
+		}
 	}
 	return t
 }

@@ -17,6 +17,8 @@ import (
 func (r *rowReader) detect(header string) (want string) {
 	r.comma = ','
 	switch {
+	case strings.HasPrefix(header, "PK\x03\x04"):
+		return "text; this looks like a workbook: save it as CSV"
 	case strings.HasPrefix(header, "\xff\xfe") || strings.HasPrefix(header, "\xfe\xff") || strings.Contains(header, "\x00"):
 		return "text in UTF-8; this looks like UTF-16"
 	case strings.Contains(header, "\r"):

@@ -59,7 +59,11 @@ func (r Record) Gravest(a *lactate.Analysis) Grave {
 		case g.several == "":
 			return Grave{says, g.do, 0}
 		case len(w.Stages) == 0:
-			return Grave{g.several, "look them up, and read the test again", -1}
+			says := g.several
+			if len(w.Values) > 2 {
+				says += meant(w)
+			}
+			return Grave{says, "look them up, and read the test again", -1}
 		}
 		return Grave{says + meant(w), g.do, w.Stages[0]}
 	}

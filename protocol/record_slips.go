@@ -117,7 +117,7 @@ func (r Record) reviewSlow(out *review) bool {
 	if !(fastest > 0 && fastest < slowest) {
 		return false
 	}
-	out.add(WarnOddTime, nil, "", "no repeat is faster than %s, slower than a step test is swum: is the distance, %s, right?", pace.Speed(fastest).In(r.Pool), of)
+	out.add(WarnOddTime, nil, "", "no repeat is faster than %s over %s, and a step test is: was %s meant?", pace.Speed(fastest).In(r.Pool).String(), of, "another distance")
 	return true
 }
 
@@ -133,7 +133,7 @@ func (r Record) reviewUnit(out *review) bool {
 	if n < 3 || least < inMilligrams {
 		return false
 	}
-	out.add(lactate.WarnOddSample, nil, "", "no sample is below %.1f mmol/L: are they in mg/dL? Divided by 9.01 that would be %.1f mmol/L", least, least/9.01)
+	out.add(lactate.WarnOddSample, nil, "", "no sample is below %s, which would be %.1f divided by 9.01: were %s meant?", fmt.Sprintf("%.1f mmol/L", least), least/9.01, "mg/dL")
 	return true
 }
 

@@ -10,6 +10,7 @@ import (
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/sheet"
 )
 
 // six is a test of six repeats of 400 in a 25 m pool without a finding.
@@ -22,6 +23,58 @@ func six() protocol.Record {
 		})
 	}
 	return r
+}
+
+// A slip in all values of a test, and one that a swap of digits explains. Evidence: D, each
+// is one known slip; 90.08 g/mol is the molar mass of lactic acid.
+func TestGravestSlips(t *testing.T) {
+	const head = "swimmer,date,pool,distance,repeat,time,lactate\n"
+	times, samples := []string{"6:10.2", "6:00.1", "5:50.4", "5:40.0", "5:30.3", "5:18.7"}, []float64{1.4, 1.5, 1.9, 2.2, 2.6, 3.1}
+	test := func(distance string, factor float64, third string) string {
+		var b strings.Builder
+		b.WriteString(head)
+		for i, at := range times {
+			if i == 2 {
+				at = third
+			}
+			fmt.Fprintf(&b, "Ann,2026-01-10,25 m,%s,%d,%s,%.1f\n", distance, i+1, at, factor*samples[i])
+		}
+		return b.String()
+	}
+	for name, c := range map[string]struct {
+		sheet, says string
+		repeat      int
+	}{
+		"none":     {test("400", 1, "5:50.4"), "", 0},
+		"mg/dL":    {test("400", 9.01, "5:50.4"), "the samples look wrong (12.6 mmol/L; mg/dL meant?)", -1},
+		"distance": {test("100", 1, "5:50.4"), "the times look wrong (5:18.7/100 m; another distance meant?)", -1},
+		"swapped":  {test("400", 1, "5:05.4"), "the time of repeat 3 looks wrong (5:05.4; 5:50.4 meant?)", 3},
+	} {
+		records, err := sheet.Read(strings.NewReader(c.sheet))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if g := records[0].Gravest(nil); g.Says != c.says || g.Repeat != c.repeat {
+			t.Errorf("%s: %+v", name, g)
+		}
+	}
+	// Rows that are lost are mended before blood is drawn again.
+	lost := strings.ReplaceAll(strings.ReplaceAll(test("400", 1, "5:50.4"), "2.2", "2,2"), "1.9", "1,9")
+	records, err := sheet.Read(strings.NewReader(lost))
+	if err == nil || len(records) != 1 {
+		t.Fatal(records, err)
+	}
+	partial, err := records[0].Partial()
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := lactate.Analyze(partial, lactate.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if g := records[0].Gravest(a); !strings.Contains(g.Do, "mend the rows") {
+		t.Errorf("%+v", g)
+	}
 }
 
 // A slip of the pen is named with what was likely meant. Evidence: D, each is

@@ -237,6 +237,24 @@ func TestThresholds(t *testing.T) {
 	}
 }
 
+// One threshold on a line has the unit of its test, and a pool is for swimmers alone.
+func TestThresholdsUnit(t *testing.T) {
+	test := invented(0)
+	for i := range test.Stages {
+		test.Stages[i].Intensity *= 180
+	}
+	test.Unit = lactate.Watts
+	a, err := lactate.Analyze(test, lactate.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, o := range []table.Options{{}, {Pool: pace.SCM()}} {
+		if got := table.Threshold(a.LT2, o); !strings.Contains(got, " W by ") {
+			t.Errorf("with %+v: %s", o, got)
+		}
+	}
+}
+
 // A level that was not reached is said with the level, and where the curve ends.
 func TestReason(t *testing.T) {
 	for want, err := range map[string]error{

@@ -29,8 +29,14 @@ func Quantile(values []float64, p float64) float64 {
 	if i >= len(values)-1 {
 		return slices.Max(values)
 	}
-	place(values, 0, len(values)-1, i)
-	here, next := values[i], slices.Min(values[i+1:])
+	var here, next float64
+	if i < len(values)/2 { // the neighbour is looked for in the smaller part
+		place(values, 0, len(values)-1, i+1)
+		here, next = slices.Max(values[:i+1]), values[i+1]
+	} else {
+		place(values, 0, len(values)-1, i)
+		here, next = values[i], slices.Min(values[i+1:])
+	}
 	f := h - float64(i)
 	if f == 0 || here == next || math.IsInf(here, -1) {
 		return here

@@ -106,7 +106,10 @@ func (c *Curve) Upcrossing(level, lo, hi float64) (x float64, ok bool) {
 	}
 	start := c.lowestAt(from, to)
 	y0, rate0 := c.within(start)
-	y1, _ := c.within(to)
+	y1 := c.Value(Cells)
+	if to < 1 {
+		y1, _ = c.within(to)
+	}
 	slack := 1e-12 * (math.Abs(y0) + math.Abs(y1))
 	if !(level >= y0-slack && level <= y1+slack && y1 > y0) {
 		return 0, false

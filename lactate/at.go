@@ -39,6 +39,9 @@ func (a *Analysis) IntensityAt(lactate float64) (float64, error) {
 	if err := a.check(); err != nil {
 		return 0, err
 	}
+	if !positive(lactate) {
+		return 0, fmt.Errorf("lactate: found %v mmol/L, expected a lactate above zero", lactate)
+	}
 	return Fixed{Lactate: lactate}.Locate(a.test, a.Curve)
 }
 

@@ -41,6 +41,11 @@ func TestReadAt(t *testing.T) {
 			t.Errorf("heart rate at %v: %v", x, err)
 		}
 	}
+	for _, y := range []float64{0, -1, math.NaN()} { // zero is not the default of a method
+		if x, err := a.IntensityAt(y); err == nil {
+			t.Errorf("%v mmol/L at %v", y, x)
+		}
+	}
 	if _, err := a.IntensityAt(20); !errors.Is(err, lactate.ErrNotReached) {
 		t.Errorf("20 mmol/L: %v", err)
 	}

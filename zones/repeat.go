@@ -44,8 +44,8 @@ func check(repeats []Repeat) error {
 		if r.Time <= 0 {
 			errs = append(errs, &RepeatError{i + 1, "time", faultf(ErrValue, "found %v, want a positive one", r.Time)})
 		}
-		if r.HeartRate != 0 && !(r.HeartRate >= 30 && r.HeartRate <= 260) {
-			errs = append(errs, &RepeatError{i + 1, "heart rate", faultf(ErrValue, "found %v /min, want 30 to 260, or 0 if not taken", r.HeartRate)})
+		if r.HeartRate != 0 && !(r.HeartRate >= 30 && r.HeartRate <= 250) {
+			errs = append(errs, &RepeatError{i + 1, "heart rate", faultf(ErrValue, "found %v /min, want 30 to 250, or 0 if not taken", r.HeartRate)})
 		}
 	}
 	return errors.Join(errs...)

@@ -166,7 +166,7 @@ func TestReview(t *testing.T) {
 }
 
 func TestReviewRefuses(t *testing.T) {
-	_, err := three(t).Review([]zones.Repeat{{100, 80 * sec, 150}, {100, 0, 150}, {-1, 80 * sec, 260.5}, {100, 80 * sec, math.NaN()}}, pace.SCM())
+	_, err := three(t).Review([]zones.Repeat{{100, 80 * sec, 150}, {100, 0, 150}, {-1, 80 * sec, 250.5}, {100, 80 * sec, math.NaN()}}, pace.SCM())
 	var re *zones.RepeatError
 	if !errors.As(err, &re) || re.Number != 2 || re.Field != "time" || !errors.Is(err, zones.ErrValue) || !errors.Is(err, pace.ErrValue) {
 		t.Errorf("%v, want a RepeatError for repeat 2 first", err)

@@ -36,7 +36,7 @@ func TestProfileCheck(t *testing.T) {
 		"top below LT2":      {zones.Profile{LT1: at(1.1), LT2: at(1.2), Top: 1.15}, zones.ErrOrder, "fastest repeat"},
 		"top NaN":            {zones.Profile{LT1: at(1.1), LT2: at(1.2), Top: pace.Speed(math.NaN())}, zones.ErrValue, "fastest repeat"},
 		"maximum of 59.5":    {zones.Profile{LT1: at(1.1), LT2: at(1.2), MaxHeartRate: 59.5}, zones.ErrValue, "heart rate"},
-		"maximum of 260.5":   {zones.Profile{LT1: at(1.1), LT2: at(1.2), MaxHeartRate: 260.5}, zones.ErrValue, "heart rate"},
+		"maximum of 250.5":   {zones.Profile{LT1: at(1.1), LT2: at(1.2), MaxHeartRate: 250.5}, zones.ErrValue, "heart rate"},
 	} {
 		err := c.p.Check()
 		if !errors.Is(err, c.want) || !strings.Contains(err.Error(), c.text) {

@@ -93,18 +93,6 @@ func (s *Sandwich) Covariance(a, b int) float64 {
 	return s.factor * s.factor * s.cov.At(a, b) / (s.norms[a] * s.norms[b])
 }
 
-// Variance returns the variance of a reading with gradient g by the parameters
-// (delta method).
-func (s *Sandwich) Variance(g ...float64) float64 {
-	v := 0.0
-	for a, ga := range g {
-		for b, gb := range g {
-			v += ga * gb * s.Covariance(a, b)
-		}
-	}
-	return v
-}
-
 // FitError returns the standard error of a parameter by the variance of the
 // residuals alone, σ²(JᵀJ)⁻¹, as nonlinear least squares reports it.
 func (s *Sandwich) FitError(a int, residual float64) float64 {

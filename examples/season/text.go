@@ -33,7 +33,7 @@ func (r *report) season(d command.Detail) string {
 	}
 	if r.Next != nil {
 		clock := func(shift float64) string { return table.Clock(per.Metres() / (s.Reference + shift)) }
-		trend += command.Indented("If it goes on: about %s, the lactate that came at %s per %v in the first test is expected at %s, %.0f in 100 between %s and %s. Outside that the line would not go on.",
+		trend += command.Indented("If it goes on: about %s, the lactate that came at %s per %v in the first test is expected at %s, %.0f in 100 between %s and %s.",
 			command.Day(r.Next.Date), clock(0), per, clock(r.Next.Shift.Value), 100*s.Confidence, clock(r.Next.Shift.Low), clock(r.Next.Shift.High))
 	}
 	if d == command.Brief {

@@ -3,7 +3,6 @@ package chart
 import (
 	"fmt"
 	"math"
-	"strings"
 	"time"
 
 	"example.com/steptest/lactate"
@@ -91,7 +90,7 @@ func (v courseView) rows(today time.Time, o Options) [2]string {
 			unit = " per 100 " + v.pool.UnitSymbol()
 		}
 	}
-	first := fmt.Sprintf("%s: %s%s%s (%s: %s to %s)", today.Format("2 January 2006"), value, unit, what, strings.TrimSuffix(say.Interval(v.Confidence), " interval"), low, high)
+	first := fmt.Sprintf("%s: %s%s%s (%s: %s to %s)", today.Format("2 January 2006"), value, unit, what, say.Level(v.Confidence), low, high)
 	value, low, high = said(alone)
 	second := fmt.Sprintf("tests alone: %s (%s to %s)", value, low, high)
 	if narrower := 100 * (1 - (with.High-with.Low)/(alone.High-alone.Low)); narrower >= 1 && !math.IsNaN(narrower) {

@@ -23,7 +23,7 @@ func TestBetween(t *testing.T) {
 		return between.Told{Reading: between.Reading{Date: day, Intensity: 1.25, Lactate: 3.1, Kind: "6 x 200"}, News: news, Unused: unused, Percentile: map[bool]float64{true: math.NaN(), false: 0.5}[unused != ""],
 			Expected: at(2, 0.5), Before: at(0, 0.02), After: at(0.01, 0.01)}
 	}
-	c := &between.Course{Reference: 1.25, Readings: []between.Told{reading(true, ""), reading(false, ""), reading(false, between.Flat)},
+	c := &between.Course{Reference: 1.25, Confidence: 0.9, Readings: []between.Told{reading(true, ""), reading(false, ""), reading(false, between.Flat)},
 		Kinds: []between.Kind{{Kind: "6 x 200", Analyser: "B", Readings: 2, Offset: at(-0.5, 0.2)}}}
 	d := between.Due{Place: between.Place{Date: day, LT2: at(1.25, 0.01)}, Half: 0.01, AfterTest: 0.005, Matters: 0.02, WideOn: day.AddDate(0, 1, 0)}
 	o := table.Options{Pool: pace.SCM()}
@@ -39,6 +39,21 @@ func TestBetween(t *testing.T) {
 			t.Errorf("no %q in\n%s", want, got)
 		}
 	}
+	// Without a pool, speeds; and the level of the brackets is that of the course.
+	c.Confidence = 0.8
+	place, worth := table.Due(c, d, table.Options{})
+	for _, want := range []string{"LT2 at 1.250 m/s (1.240 to 1.260) on an average day; 80 in 100 that", "the bracket reaches 0.010 m/s either way, and a test on that day would make that 0.005 m/s."} {
+		if !strings.Contains(place+worth, want) {
+			t.Errorf("no %q in %s %s", want, place, worth)
+		}
+	}
+	plain := strings.Join(strings.Fields(table.Between(c, d, table.Options{}).String()), " ")
+	for _, want := range []string{"80 % bracket", "at 1.250, 80 in 100 were expected", "8 Mar 2025 6 x 200 1.250 3.1 1.5 to 2.5 +0.010 0.010"} {
+		if !strings.Contains(plain, want) {
+			t.Errorf("no %q in\n%s", want, plain)
+		}
+	}
+	c.Confidence = 0.9
 	c.Readings[0].News = false
 	if got := table.Between(c, d, o)[1]; got.Caption != "None of the 2 readings was news when it came." || got.Notes != nil {
 		t.Errorf("news %+v", got)

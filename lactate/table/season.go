@@ -33,7 +33,6 @@ func Trend(s *lactate.Season, o Options) string {
 	}
 	o = o.as(first).withDefaults("")
 	moved, odds := o.axis(width).Answer(s.Trend, s.Reference, " every four weeks", s.Confidence)
-	odds = strings.Replace(odds, "good and bad days counted", "good and bad days counted, drift from the line not", 1)
 	return strings.TrimSpace(moved + " " + odds)
 }
 

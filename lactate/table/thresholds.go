@@ -69,11 +69,7 @@ func (o Options) answer(a *lactate.Analysis) Table {
 		out.Notes = append(out.Notes, baseline(a))
 	}
 	if len(out.Rows) == 3 || strings.Contains(names, "Dmax") {
-		note := "Dmax depends on how the curve bends and on where the test starts and ends"
-		if th, ok := dmax(a); ok && th.Err == nil && a.LT2.Err == nil && th.Intensity.Value < a.LT2.Intensity.Value {
-			note += "; here it lies below LT2"
-		}
-		out.Notes = append(out.Notes, note+".")
+		out.Notes = append(out.Notes, "Dmax depends on how the curve bends and on where the test starts and ends.")
 	}
 	return out
 }
@@ -82,8 +78,7 @@ func (o Options) answer(a *lactate.Analysis) Table {
 func baseline(a *lactate.Analysis) string {
 	for _, th := range []lactate.Threshold{a.LT1, a.LT2} {
 		if m, ok := th.Method.(lactate.AboveBaseline); ok && th.Err == nil && m.Rise > 0 && m.From == lactate.BaselineFittedLowest {
-			_, named, _ := strings.Cut(aboutBaseline, ": ")
-			return fmt.Sprintf("Baseline: %s mmol/L, %s", say.Number(th.Lactate.Value-m.Rise, 1), named)
+			return fmt.Sprintf("Baseline: %s mmol/L, %s", say.Number(th.Lactate.Value-m.Rise, 1), ofBaseline)
 		}
 	}
 	return aboutBaseline
@@ -114,11 +109,9 @@ func because(name string, m lactate.Method, err error) string {
 	reason := Reason(err)
 	if m != nil {
 		reason = strings.TrimPrefix(reason, m.String()+": ")
-		if _, fixed := m.(lactate.Fixed); fixed { // its name says where it lies
-			if what, where, ok := strings.Cut(reason, "it lies at "); ok {
-				_, where, _ = strings.Cut(where, ", and ")
-				reason = what + where + " mmol/L"
-			}
+		if e, ok := notReached(err); ok && m == (lactate.Fixed{Lactate: e.Level}) { // its name says where it lies
+			verb, end := ended(e)
+			reason = fmt.Sprintf("not reached: the curve %s at %s mmol/L", verb, say.Number(end, 1))
 		}
 	}
 	return name + ": " + strings.TrimRight(reason, ".?") + "."
@@ -127,23 +120,33 @@ func because(name string, m lactate.Method, err error) string {
 // Reason says an error of an analysis on one line, without the name of the package:
 // of a level that was not reached, where the curve starts or ends.
 func Reason(err error) string {
-	var e *lactate.NotReachedError
-	if !errors.As(err, &e) || e.Of != "" || e.Unit != "" {
+	e, ok := notReached(err)
+	if !ok {
 		reason := say.Reason(err)
 		if _, why, ok := strings.Cut(reason, lactate.ErrShape.Error()+": "); ok { // what the definition is called stands beside it
 			return why
 		}
 		return reason
 	}
-	verb, end := "starts", e.Lowest
-	if e.Above() {
-		verb, end = "ends", e.Highest
-	}
+	verb, end := ended(e)
 	level, at := "", ""
 	for decimals := 1; level == at && decimals < 9; decimals++ {
 		level, at = say.Number(e.Level, decimals), say.Number(end, decimals)
 	}
 	return fmt.Sprintf("not reached: it lies at %s mmol/L, and the curve %s at %s", level, verb, at)
+}
+
+// notReached returns a lactate that the curve does not reach, if the error is one of that.
+func notReached(err error) (e *lactate.NotReachedError, ok bool) {
+	return e, errors.As(err, &e) && e.Of == "" && e.Unit == ""
+}
+
+// ended says at which end of the curve a level was not reached, and the lactate there.
+func ended(e *lactate.NotReachedError) (verb string, at float64) {
+	if e.Above() {
+		return "ends", e.Highest
+	}
+	return "starts", e.Lowest
 }
 
 // heart prints a heart rate with its interval, and says where it was not taken.

@@ -119,7 +119,8 @@ func Method(m lactate.Method) string { return say.Method(m) }
 
 // What the names of definitions mean, for those that are used.
 const (
-	aboutBaseline = "Baseline: the lowest lactate on the fitted curve."
+	ofBaseline    = "the lowest lactate on the fitted curve."
+	aboutBaseline = "Baseline: " + ofBaseline
 	aboutDmax     = "Dmax: where the curve is farthest below a line from its start to its end; modified Dmax: from where lactate begins to rise."
 )
 

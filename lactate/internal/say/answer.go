@@ -25,11 +25,11 @@ func (a Axis) Answer(j lactate.Judgement, reference float64, per string, confide
 	if !right {
 		side, p = "slower", 1-p
 	}
-	do := "are"
+	do, counted := "are", "good and bad days counted"
 	if per != "" {
-		do = "get"
+		do, counted = "get", counted+", drift from the line not"
 	}
-	return moved, fmt.Sprintf("%s that you %s %s, good and bad days counted.", capital(InHundred(p)), do, side)
+	return moved, fmt.Sprintf("%s that you %s %s, %s.", capital(InHundred(p)), do, side, counted)
 }
 
 // Moved says how far a curve moved, with its bracket: a size alone if the grade names

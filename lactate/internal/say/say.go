@@ -123,8 +123,11 @@ func Interval(confidence float64) string {
 	if !(confidence > 0 && confidence < 1) {
 		return "interval"
 	}
-	return fmt.Sprintf("%.3g %% interval", 100*confidence)
+	return Level(confidence) + " interval"
 }
+
+// Level says a confidence.
+func Level(confidence float64) string { return fmt.Sprintf("%.3g %%", 100*confidence) }
 
 // Seen says what a detectable shift is: a true one, seen so often.
 func Seen(power float64) string {

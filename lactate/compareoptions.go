@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+
+	"example.com/steptest/lactate/internal/uncertain"
 )
 
 // CompareOptions are the choices of [Compare] and [FollowSeason]. The zero value is the
@@ -34,7 +36,7 @@ func (o CompareOptions) WithDefaults() (CompareOptions, error) {
 	var err error
 	o.Options, err = o.Options.WithDefaults()
 	errs := []error{err}
-	o.DayToDay = cmp.Or(o.DayToDay, 0.008)
+	o.DayToDay = cmp.Or(o.DayToDay, uncertain.DayToDay)
 	if !nonNegative(o.DayToDay) || o.DayToDay >= 1 {
 		errs = append(errs, fmt.Errorf("lactate: options: DayToDay: found %v, expected a share of the intensity, such as 0.008", o.DayToDay))
 	}

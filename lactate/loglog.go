@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sync"
 
 	"example.com/steptest/lactate/curve"
@@ -92,17 +93,7 @@ func piecesError(method string, err error, xs []float64, need int) error {
 
 // distinct counts the different numbers.
 func distinct(xs []float64) int {
-	n := 0
-next:
-	for i, x := range xs {
-		for _, y := range xs[:i] {
-			if x == y {
-				continue next
-			}
-		}
-		n++
-	}
-	return n
+	return len(slices.Compact(slices.Sorted(slices.Values(xs))))
 }
 
 func (LogLog) String() string { return "log–log" }

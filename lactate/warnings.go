@@ -88,7 +88,7 @@ func (a *Analysis) baselineUnseen() bool {
 const surelyOrdered = 0.95
 
 // climbs reports whether lactate rises over the first three stages by more than chance, and
-// about evenly: nothing shows where it begins to.
+// about evenly: nothing shows where it begins to. The limits are ours.
 func (a *Analysis) climbs() bool {
 	first, second, third := a.stages[0], a.stages[1], a.stages[2]
 	slope := func(s, t Stage) float64 { return (t.Lactate - s.Lactate) / (t.Intensity - s.Intensity) }

@@ -25,8 +25,14 @@ func BySwimmer(records []Record) (all [][]Record) {
 	return all
 }
 
-// Pending says why a test without faults has nothing to read yet: "not swum", as
-// a plan that waits, or "no lactate". It is empty for all others.
+// Why a test has nothing to read yet, see [Record.Pending].
+const (
+	PendingSwim   = "not swum" // a plan that waits
+	PendingSample = "no lactate"
+)
+
+// Pending says why a test without faults has nothing to read yet: [PendingSwim] or
+// [PendingSample]. It is empty for all others.
 func (r Record) Pending() string {
 	swum, sampled := false, len(r.Faults) > 0 || slices.ContainsFunc(r.Recovery, func(s Sample) bool { return s.Lactate > 0 })
 	for _, rep := range r.Repeats {
@@ -36,9 +42,9 @@ func (r Record) Pending() string {
 	case sampled:
 		return ""
 	case swum:
-		return "no lactate"
+		return PendingSample
 	}
-	return "not swum"
+	return PendingSwim
 }
 
 // Comparable reports whether the speeds of two tests mix: one pool, one distance.

@@ -29,7 +29,7 @@ func (c *planned) follow() error {
 	q.Swimmer = tests[0].Swimmer
 	var swum time.Time // the day of the last test, read or not
 	for _, r := range tests {
-		if r.Pending() != "not swum" && r.Date.After(swum) {
+		if r.Pending() != protocol.PendingSwim && r.Date.After(swum) {
 			swum = r.Date
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/uncertain"
 )
 
 // Options are the choices of [New]. The zero value is the documented default.
@@ -48,7 +49,7 @@ func (o Options) withDefaults() (Options, error) {
 			errs = append(errs, fmt.Errorf("between: options: %s: found %v, want %s", field, *v, want))
 		}
 	}
-	set(&o.DayToDay, "DayToDay", 0.008, 1, "a share of the speed, such as 0.008")
+	set(&o.DayToDay, "DayToDay", uncertain.DayToDay, 1, "a share of the speed, such as 0.008")
 	set(&o.Drift, "Drift", 0.005, 1, "a share of the speed per √week, such as 0.005")
 	set(&o.Offset, "Offset", 0.5, 100, "a standard deviation in mmol/L, such as 0.5")
 	set(&o.Matters, "Matters", 0.03, 1, "a share of the speed, such as 0.03")

@@ -115,15 +115,8 @@ func (c *ConvexShifted) check(work *convexShiftedWork, xs, ys, weights []float64
 	if err != nil {
 		return 0, err
 	}
-	work.count = points.Resize(work.count, n)
-	clear(work.count)
-	for _, g := range groups {
-		work.count[g]++
-	}
-	for g, count := range work.count {
-		if count == 0 {
-			return 0, fmt.Errorf("curve: found no point of group %d, want groups numbered without gaps: %w", g, ErrInput)
-		}
+	if work.count, err = points.ByGroup(work.count, groups, n); err != nil {
+		return 0, err
 	}
 	if n < 2 {
 		return 0, fmt.Errorf("curve: found %d groups, want 2 or more: %w", n, ErrInput)

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // What a fault of the sheet as a whole is about, for errors.Is. The
@@ -36,13 +37,10 @@ func faultOf(err error) *protocol.Fault {
 
 func joinFaults(faults []*protocol.Fault) error { return protocol.Record{Faults: faults}.Err() }
 
-// maxSheetFaults is how many errors of one sheet are joined.
-const maxSheetFaults = 1000
-
 // joinMany joins the faults of a sheet, and the error of its reader.
 func joinMany(errs []error, err error) error {
-	if len(errs) > maxSheetFaults {
-		errs = append(errs[:maxSheetFaults:maxSheetFaults], ErrManyFaults)
+	if len(errs) > form.MaxFaults {
+		errs = append(errs[:form.MaxFaults:form.MaxFaults], ErrManyFaults)
 	}
 	return errors.Join(append(errs, err)...)
 }

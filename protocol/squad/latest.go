@@ -60,9 +60,9 @@ func (l *latest) add(rec protocol.Record) error {
 		return nil
 	}
 	switch why {
-	case "not swum":
+	case protocol.PendingSwim:
 		rec = protocol.Record{Swimmer: rec.Swimmer, Date: rec.Date}
-	case "no lactate":
+	case protocol.PendingSample:
 		rec = protocol.Record{Swimmer: rec.Swimmer, Date: rec.Date, Repeats: []protocol.Repeat{{Time: 1}}}
 	}
 	packed, err := l.pack(rec)

@@ -7,17 +7,15 @@ import (
 	"time"
 
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/internal/form"
 	"example.com/steptest/protocol/sheet"
 )
 
-// maxFaults is how many errors of a sheet are listed, as by sheet.Read.
-const maxFaults = 1000
-
 // scan reads a sheet test by test and hands each to take. It holds one of them. The error
-// is that of sheet.Read; whole is false if the sheet is one that sheet.Read reads otherwise:
+// is that of sheet.Read; ok is false if the sheet is one that sheet.Read reads otherwise:
 // the rows of a test do not stand together, a name has two spellings, or a fault is told
 // once for many tests.
-func scan(r io.Reader, o sheet.Options, take func(protocol.Record) error) (whole bool, err error) {
+func scan(r io.Reader, o sheet.Options, take func(protocol.Record) error) (ok bool, err error) {
 	var ofSheet, ofTests []error
 	var ofReader error
 	seed := maphash.MakeSeed()
@@ -36,7 +34,7 @@ func scan(r io.Reader, o sheet.Options, take func(protocol.Record) error) (whole
 		}
 		name := protocol.FoldName(rec.Swimmer)
 		test := maphash.String(seed, name+"\n"+rec.Date.Format(time.DateOnly))
-		if first, ok := spelt[name]; seen[test] || ok && first != rec.Swimmer {
+		if first, known := spelt[name]; seen[test] || known && first != rec.Swimmer {
 			return false, nil
 		}
 		seen[test], spelt[name] = true, rec.Swimmer
@@ -58,15 +56,15 @@ func scan(r io.Reader, o sheet.Options, take func(protocol.Record) error) (whole
 		}
 	}
 	errs := append(ofSheet, ofTests...)
-	if len(errs) > maxFaults {
-		errs = append(errs[:maxFaults:maxFaults], sheet.ErrManyFaults)
+	if len(errs) > form.MaxFaults {
+		errs = append(errs[:form.MaxFaults:form.MaxFaults], sheet.ErrManyFaults)
 	}
 	return true, errors.Join(append(errs, ofReader)...)
 }
 
 // few appends an error unless there are too many to list.
 func few(errs []error, err error) []error {
-	if len(errs) > maxFaults {
+	if len(errs) > form.MaxFaults {
 		return errs
 	}
 	return append(errs, err)

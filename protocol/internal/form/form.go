@@ -25,6 +25,7 @@ const (
 	MinSpeed     = 0.2 // [m/s]
 	MaxSpeed     = 3.0 // [m/s]
 	MaxNumber    = 99  // repeats in a test, and samples after it
+	MaxFaults    = 1000
 	MaxAfter     = 2 * time.Hour
 	MinYear      = 1900
 	MaxYear      = 2199

@@ -72,7 +72,7 @@ func (k *Work) lay(xs []float64) error {
 		return nil
 	}
 	k.xs = k.xs[:0] // not laid until all is done
-	if n := distinct(xs); n < 3 {
+	if n := points.Distinct(xs, 3); n < 3 {
 		return fmt.Errorf("curve: found %d different xs, want 3 or more: %w", n, points.ErrUndetermined)
 	}
 	lo, hi := xs[0], xs[0]
@@ -95,22 +95,6 @@ func (k *Work) lay(xs []float64) error {
 	}
 	k.xs = append(k.xs, xs...)
 	return nil
-}
-
-// distinct counts the different xs, up to three.
-func distinct(xs []float64) int {
-	n := min(len(xs), 1)
-	second := math.NaN()
-	for _, x := range xs {
-		switch {
-		case x == xs[0] || x == second:
-		case n == 1:
-			second, n = x, 2
-		default:
-			return 3
-		}
-	}
-	return n
 }
 
 // line fits a + b·u alone, with the prior of b as one more row, and keeps what the

@@ -35,7 +35,7 @@ func (p *Curve) Forget() { p.degree, p.rss = 0, 0 }
 // checked. After an error the curve is not fitted.
 func (p *Curve) Fit(d int, xs, ys, weights []float64) error {
 	p.Forget()
-	if n := countDistinct(xs, d+1); n <= d {
+	if n := points.Distinct(xs, d+1); n <= d {
 		return fmt.Errorf("curve: found %d different xs, a polynomial of degree %d needs %d: %w", n, d, d+1, points.ErrUndetermined)
 	}
 	unit := p.work.load(xs, ys, weights)
@@ -50,25 +50,6 @@ func (p *Curve) Fit(d int, xs, ys, weights []float64) error {
 	}
 	p.degree = d
 	return nil
-}
-
-// countDistinct counts the different xs, as far as enough.
-func countDistinct(xs []float64, enough int) int {
-	var seen [MaxDegree + 1]float64
-	n := 0
-next:
-	for _, x := range xs {
-		for _, s := range seen[:n] {
-			if s == x {
-				continue next
-			}
-		}
-		seen[n] = x
-		if n++; n == enough {
-			break
-		}
-	}
-	return n
 }
 
 // inRange reports whether the fit and its coefficients are finite numbers.

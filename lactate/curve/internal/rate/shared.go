@@ -65,15 +65,9 @@ func (f *Shared) prepare(xs []float64, groups []int, n int) error {
 	if len(xs) < n+2 {
 		return fmt.Errorf("curve: found %d points in %d groups, want at least %d: %w", len(xs), n, n+2, points.ErrUndetermined)
 	}
-	f.count = points.Resize(f.count, n)
-	clear(f.count)
-	for _, g := range groups {
-		f.count[g]++
-	}
-	for g, c := range f.count {
-		if c == 0 {
-			return fmt.Errorf("curve: found no point of group %d, want groups numbered without gaps: %w", g, points.ErrInput)
-		}
+	var err error
+	if f.count, err = points.ByGroup(f.count, groups, n); err != nil {
+		return err
 	}
 	if err := f.design.lay(xs, nil); err != nil {
 		return err

@@ -34,3 +34,29 @@ func (s Scale) Likelihood(least, rss float64) float64 {
 	}
 	return halfPower(r, int(s.Nu))
 }
+
+// A Rival tells quickly how much less likely others are than what fits best.
+type Rival struct {
+	prior, inverse float64
+	fours          int
+}
+
+// Rival returns what compares with a least weighted sum of squares.
+func (s Scale) Rival(least float64) Rival {
+	if s.Known() {
+		return Rival{}
+	}
+	return Rival{s.Prior, 1 / (s.Prior + least), int(min(s.Nu, fewDegrees)) / 4}
+}
+
+// InverseSquare returns 1/Likelihood², or less.
+func (r Rival) InverseSquare(rss float64) float64 {
+	v := (r.prior + rss) * r.inverse
+	v *= v
+	v *= v
+	p := 1.0
+	for range r.fours {
+		p *= v
+	}
+	return p
+}

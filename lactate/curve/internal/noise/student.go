@@ -78,15 +78,7 @@ func halfPower(r float64, k int) float64 {
 	if k%2 == 1 {
 		v = math.Sqrt(r)
 	}
-	return times(v, r, k/2)
-}
-
-// power returns r^k.
-func power(r float64, k int) float64 { return times(1, r, k) }
-
-// times returns v·r^k.
-func times(v, r float64, k int) float64 {
-	for ; k > 0; k /= 2 {
+	for k /= 2; k > 0; k /= 2 {
 		if k%2 == 1 {
 			v *= r
 		}

@@ -34,8 +34,8 @@ func TestOddHeartRate(t *testing.T) {
 	}
 }
 
-// D: a test that starts too fast shows no baseline: that is said, and LT1 and LT2 are open
-// below; a good start is not, nor a wrong second sample.
+// D: a test that starts too fast shows no baseline: that is said, and LT1 is open below; a good
+// start is not, nor a wrong second sample.
 func TestNoBaseline(t *testing.T) {
 	xs := []float64{125, 175, 225, 250, 275}
 	for _, c := range []struct {
@@ -49,19 +49,17 @@ func TestNoBaseline(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, th := range []lactate.Threshold{a.LT1, a.LT2} {
-			if open := math.IsInf(th.Intensity.Low, -1); th.Err == nil && (open != c.unseen || has(a.Warnings, lactate.WarnNoBaseline) != c.unseen) {
-				t.Errorf("%v: %v at %v, %v", c.ys, th.Method, th.Intensity, a.Warnings)
-			}
+		if open := math.IsInf(a.LT1.Intensity.Low, -1); open != c.unseen || has(a.Warnings, lactate.WarnNoBaseline) != c.unseen {
+			t.Errorf("%v: LT1 %v, %v", c.ys, a.LT1, a.Warnings)
 		}
 	}
 }
 
-// D: a baseline below the one seen is still above zero: a rise above it is not reached before
-// the curve reaches that lactate itself.
-func TestUnseenBaselineIsAboveZero(t *testing.T) {
-	test := stages([]float64{125, 175, 225, 250, 275}, []float64{0.62, 1.22, 2.85, 5.86, 9.87})
-	level := lactate.Fixed{Lactate: 1.5}
+// D: a baseline below the one seen is hardly below 0.5 mmol/L: a rise above it is not reached
+// before the curve reaches that much more, or its own reading.
+func TestUnseenBaselineHasAFloor(t *testing.T) {
+	test := stages([]float64{125, 175, 225, 250, 275}, []float64{0.82, 1.42, 2.85, 5.86, 9.87})
+	level := lactate.Fixed{Lactate: 2}
 	a, err := lactate.Analyze(test, lactate.Options{Resamples: 1000, Methods: []lactate.Method{level}})
 	if err != nil {
 		t.Fatal(err)
@@ -69,8 +67,18 @@ func TestUnseenBaselineIsAboveZero(t *testing.T) {
 	if !has(a.Warnings, lactate.WarnNoBaseline) || !math.IsInf(a.LT1.Intensity.Low, -1) {
 		t.Errorf("LT1 %v, %v", a.LT1.Intensity, a.Warnings)
 	}
-	if got, want := a.LT2.Intensity.Low, a.Thresholds[0].Intensity.Low; got != want || a.LT2.Lactate.Low != 1.5 {
-		t.Errorf("LT2 from %v, %v; the curve reaches 1.5 mmol/L at %v or above", a.LT2.Intensity, a.LT2.Lactate, want)
+	if got, want := a.LT2.Intensity.Low, a.Thresholds[0].Intensity.Low; got != want || a.LT2.Lactate.Low != 2 {
+		t.Errorf("LT2 from %v, %v; the curve reaches 2 mmol/L at %v or above", a.LT2.Intensity, a.LT2.Lactate, want)
+	}
+	// Lower still: the bracket starts no higher than the reading.
+	for i := range test.Stages {
+		test.Stages[i].Lactate -= 0.5
+	}
+	if a, err = lactate.Analyze(test, lactate.Options{Resamples: 1000}); err != nil {
+		t.Fatal(err)
+	}
+	if e := a.LT2.Intensity; !has(a.Warnings, lactate.WarnNoBaseline) || !(e.Low <= e.Value) || math.IsInf(e.Low, 0) {
+		t.Errorf("LT2 %v, %v", e, a.Warnings)
 	}
 }
 

@@ -27,8 +27,8 @@ func (a *Analysis) addIntervals() *draws {
 	index, floor := make([]int, len(targets)), make([]int, len(targets))
 	for i, th := range targets {
 		index[i], floor[i] = once(th.Method), -1
-		if m, ok := th.Method.(AboveBaseline); ok && unseen && positive(m.rise()) {
-			floor[i] = once(Fixed{Lactate: m.rise()})
+		if m, ok := th.Method.(AboveBaseline); ok && unseen && th.Err == nil {
+			floor[i] = once(Fixed{Lactate: min(leastBaseline+m.rise(), th.Lactate.Value)})
 		}
 	}
 	d := a.drawThresholds(unique.methods)
@@ -53,7 +53,7 @@ func (a *Analysis) addIntervals() *draws {
 			th.Intensity.High, th.Lactate.High = math.Inf(1), math.Inf(1)
 		}
 		if unseen && fromBaseline(th.Method) && th.Intensity.HasInterval() {
-			// A baseline below the one seen is still above zero.
+			// A baseline below the one seen has a least value too.
 			th.Intensity.Low, th.Lactate.Low = math.Inf(-1), math.Inf(-1)
 			if k := floor[i]; k >= 0 && finite(intervals[k].Intensity.Low) {
 				th.Intensity.Low = min(intervals[k].Intensity.Low, th.Intensity.Value)
@@ -68,6 +68,11 @@ func (a *Analysis) addIntervals() *draws {
 	}
 	return d
 }
+
+// leastBaseline is how low a baseline that was not seen may lie [mmol/L]: the lowest sample of
+// the real riders in testdata/reference/cycling-tests.csv, and the least that many analysers
+// print (common practice).
+const leastBaseline = 0.5
 
 // summarise turns the draws of one method into intervals and counts; buf is as
 // long as they are.

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"slices"
 	"time"
 
 	"example.com/steptest/lactate/internal/reading"
@@ -81,13 +80,19 @@ func (a *Analysis) durationNear(intensity float64) time.Duration {
 }
 
 // Spread returns how far the definitions of one threshold lie apart on this test: those of LT1,
-// LT2 and Options.Methods that [Catalogue] says estimate the target, each once, without Dmax if
-// [WarnDmaxLow] is raised. That is the error of choosing a definition; the interval of each is
+// LT2 and Options.Methods that [Catalogue] says estimate the target, each once, but for those that
+// [WarnDmaxLow] names. That is the error of choosing a definition; the interval of each is
 // the error of that one definition.
 func (a *Analysis) Spread(target Target) Spread {
 	s := Spread{Target: target}
 	seen := map[string]bool{}
-	dmaxLow := slices.ContainsFunc(a.Warnings, func(w Warning) bool { return w.Kind == WarnDmaxLow })
+	for _, w := range a.Warnings {
+		if w.Kind == WarnDmaxLow {
+			for _, m := range w.Values {
+				seen[m.(Method).String()] = true
+			}
+		}
+	}
 	for _, th := range append([]Threshold{a.LT1, a.LT2}, a.Thresholds...) {
 		if th.Method == nil {
 			continue
@@ -97,9 +102,6 @@ func (a *Analysis) Spread(target Target) Spread {
 			continue
 		}
 		seen[name] = true
-		if _, ok := th.Method.(MaxDistance); ok && dmaxLow && th.Method != a.LT2.Method {
-			continue
-		}
 		s.add(Reading{Method: th.Method, Curve: CurveName(a.Curve), Intensity: th.Intensity.Value}, th.Err)
 	}
 	return s

@@ -182,7 +182,7 @@ func brief(k lactate.WarningKind) string {
 	case lactate.WarnNoBaseline:
 		return "rises from the first on"
 	case lactate.WarnDmaxLow:
-		return "Dmax below LT1"
+		return "Dmax near LT1"
 	}
 	if what, ok := strings.CutPrefix(string(k), "odd "); ok {
 		return what + " looks wrong"

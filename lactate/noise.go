@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"time"
+
+	"example.com/steptest/lactate/internal/noise"
 )
 
 // Noise is what a sample is believed to be off by: the analyser, the drop of blood and the
@@ -38,7 +40,7 @@ type Noise struct {
 // 0.10 s, start and stop together, from swim-meet timekeepers, Am J Phys 87:110 (2019). To take
 // the first two as standard deviations that add in quadrature is our judgement.
 func DefaultNoise() Noise {
-	return Noise{Absolute: 0.2, Relative: 0.03, Resolution: 0.1, Timing: 100 * time.Millisecond}
+	return Noise{Absolute: noise.Absolute, Relative: noise.Relative, Resolution: 0.1, Timing: 100 * time.Millisecond}
 }
 
 // leastWeight is the least weight above zero: with less, and no degree of freedom beside it,
@@ -59,15 +61,7 @@ func (n Noise) orDefault() Noise {
 }
 
 // PriorWeight returns ν₀: Weight, or what its zero or a negative value means.
-func (n Noise) PriorWeight() float64 {
-	switch {
-	case n.Weight == 0:
-		return 4
-	case n.Weight < 0:
-		return 0
-	}
-	return n.Weight
-}
+func (n Noise) PriorWeight() float64 { return noise.Prior(n.Weight) }
 
 // Lactate returns the standard deviation of a lactate sample of true value y (mmol/L), without
 // the error of the watch.

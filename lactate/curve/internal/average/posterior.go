@@ -8,9 +8,9 @@ import (
 	"math/rand/v2"
 	"sort"
 
-	"example.com/steptest/lactate/curve/internal/noise"
 	"example.com/steptest/lactate/curve/internal/points"
 	"example.com/steptest/lactate/curve/internal/shape"
+	"example.com/steptest/lactate/internal/noise"
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat/distuv"
 )

@@ -5,9 +5,9 @@ import (
 	"math"
 	"slices"
 
-	"example.com/steptest/lactate/curve/internal/noise"
 	"example.com/steptest/lactate/curve/internal/points"
 	"example.com/steptest/lactate/curve/internal/shape"
+	"example.com/steptest/lactate/internal/noise"
 )
 
 // Work is the work space of a fit. It is a hundred times as large as a [Posterior], and

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/steptest/lactate/curve/internal/noise"
 	"example.com/steptest/lactate/curve/internal/points"
 	"example.com/steptest/lactate/curve/internal/shape"
+	"example.com/steptest/lactate/internal/noise"
 )
 
 // evidence weighs shifts of groups of points against one another: the

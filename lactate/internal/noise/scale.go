@@ -5,6 +5,25 @@ package noise
 
 import "math"
 
+// The noise of a blood lactate that is assumed if none is stated; see lactate.DefaultNoise for
+// its sources.
+const (
+	Absolute = 0.2  // standard deviation at any level [mmol/L]
+	Relative = 0.03 // as a share of the value
+)
+
+// Prior returns for how many observations a stated noise counts: zero means 4, and a negative
+// number none.
+func Prior(weight float64) float64 {
+	switch {
+	case weight == 0:
+		return 4
+	case weight < 0:
+		return 0
+	}
+	return weight
+}
+
 // A Scale is the posterior of how many times larger than stated the noise is.
 type Scale struct {
 	Prior float64 // ν₀: for how many observations the stated size counts; +Inf: it is certain

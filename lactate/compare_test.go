@@ -8,14 +8,15 @@ import (
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/testdata/reference"
 )
 
 func referencePairs(t testing.TB) map[string][2]lactate.Test {
 	pairs := map[string][2]lactate.Test{}
-	for _, row := range table(t, "retests.csv") {
+	for _, row := range reference.Rows(t, "retests.csv") {
 		p := pairs[row["pair"]]
-		i := int(number(t, row["after"]))
-		p[i].Stages = append(p[i].Stages, lactate.Stage{Intensity: number(t, row["intensity"]), Lactate: number(t, row["lactate"])})
+		i := int(reference.Number(t, row["after"]))
+		p[i].Stages = append(p[i].Stages, lactate.Stage{Intensity: reference.Number(t, row["intensity"]), Lactate: reference.Number(t, row["lactate"])})
 		pairs[row["pair"]] = p
 	}
 	return pairs
@@ -25,18 +26,18 @@ func referencePairs(t testing.TB) map[string][2]lactate.Test {
 // see testdata/reference/README.md.
 func TestReferenceRetests(t *testing.T) {
 	pairs := referencePairs(t)
-	for _, row := range table(t, "retests-expected.csv") {
+	for _, row := range reference.Rows(t, "retests-expected.csv") {
 		id := row["pair"]
 		c, err := lactate.Compare(pairs[id][0], pairs[id][1], lactate.CompareOptions{Options: lactate.Options{Curve: exponential}})
 		if err != nil {
 			t.Fatal(id, err)
 		}
-		within(t, id+" shift", c.Shift.Value, number(t, row["shift"]), 1e-6)
-		within(t, id+" rate", c.Exponential.Rate, number(t, row["rate"]), 1e-6)
-		within(t, id+" asymptote", c.Exponential.Asymptote, number(t, row["asymptote"]), 1e-6)
-		within(t, id+" residual sum of squares", c.Exponential.RSS, number(t, row["residual_sum_of_squares"]), 1e-6)
-		within(t, id+" standard error", c.Exponential.FitErrors[1], number(t, row["shift_standard_error"]), 1e-3)
-		if got, want := c.Exponential.DegreesOfFreedom, int(number(t, row["degrees_of_freedom"])); got != want {
+		within(t, id+" shift", c.Shift.Value, reference.Number(t, row["shift"]), 1e-6)
+		within(t, id+" rate", c.Exponential.Rate, reference.Number(t, row["rate"]), 1e-6)
+		within(t, id+" asymptote", c.Exponential.Asymptote, reference.Number(t, row["asymptote"]), 1e-6)
+		within(t, id+" residual sum of squares", c.Exponential.RSS, reference.Number(t, row["residual_sum_of_squares"]), 1e-6)
+		within(t, id+" standard error", c.Exponential.FitErrors[1], reference.Number(t, row["shift_standard_error"]), 1e-3)
+		if got, want := c.Exponential.DegreesOfFreedom, int(reference.Number(t, row["degrees_of_freedom"])); got != want {
 			t.Errorf("%s: %d degrees of freedom, want %d", id, got, want)
 		}
 	}

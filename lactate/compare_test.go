@@ -2,7 +2,6 @@ package lactate_test
 
 import (
 	"math"
-	"slices"
 	"testing"
 	"time"
 
@@ -77,16 +76,9 @@ func TestSeasonOfTwoIsCompare(t *testing.T) {
 func TestDmaxDoesNotFollowAShift(t *testing.T) {
 	on := func(shift float64) lactate.Test {
 		e := curve.Exponential{A: 1, B: 7 * math.Exp(-14*(1.45+shift)), C: 14}
-		var out lactate.Test
-		for i := range 6 {
-			x := 1.10 + 0.07*float64(i)
-			out.Stages = append(out.Stages, lactate.Stage{Intensity: x, Lactate: e.Predict(x)})
-		}
-		return out
+		return sampled(e.Predict, 1.10, 1.17, 1.24, 1.31, 1.38, 1.45)
 	}
-	warned := func(c *lactate.Change) bool {
-		return slices.ContainsFunc(c.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WarnEndsDecide })
-	}
+	warned := func(c *lactate.Change) bool { return has(c.Warnings, lactate.WarnEndsDecide) }
 	o := lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{lactate.Fixed{Lactate: 4}}}
 	c, err := lactate.Compare(on(0), on(0.03), lactate.CompareOptions{Options: o})
 	if err != nil {
@@ -106,7 +98,7 @@ func TestDmaxDoesNotFollowAShift(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !slices.ContainsFunc(s.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WarnEndsDecide }) {
+	if !has(s.Warnings, lactate.WarnEndsDecide) {
 		t.Errorf("a season: %v", s.Warnings)
 	}
 	o.LT2 = lactate.Fixed{Lactate: 4}

@@ -164,11 +164,11 @@ func TestDefaults(t *testing.T) {
 		Confidence: 0.90, Resamples: 100,
 	}, DayToDay: 0.008, Power: 0.80}
 	left := lactate.CompareOptions{Options: lactate.Options{Resamples: 100}}
-	a, err := lactate.Compare(full(), march(), left)
+	a, err := lactate.Compare(fullTest(), march(), left)
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := lactate.Compare(full(), march(), stated)
+	b, err := lactate.Compare(fullTest(), march(), stated)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -190,7 +190,7 @@ func TestDefaults(t *testing.T) {
 	} {
 		o := stated
 		change(&o)
-		c, err := lactate.Compare(full(), march(), o)
+		c, err := lactate.Compare(fullTest(), march(), o)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -284,7 +284,7 @@ func TestNoiseOfASample(t *testing.T) {
 // D: the error of the resting sample moves a threshold above rest by itself
 // divided by the curve's slope there, and adds to that of the same level.
 func TestDeltaIntervalOfRest(t *testing.T) {
-	test := full()
+	test := fullTest()
 	o := lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Noise: lactate.Noise{Absolute: 0.2, Relative: 0.03, Weight: math.Inf(1)}}
 	a, err := lactate.Analyze(test, o)
 	if err != nil {

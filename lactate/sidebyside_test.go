@@ -23,7 +23,7 @@ func fullTest() lactate.Test {
 	for i := range t.Stages {
 		s := &t.Stages[i]
 		s.HeartRate = 100 + 100*(s.Intensity-0.9)
-		s.Duration = time.Duration(200 / s.Intensity * float64(time.Second))
+		s.Duration = time.Duration(200/s.Intensity) * time.Second
 	}
 	t.Rest = 1.0
 	t.Recovery = []lactate.RecoverySample{

@@ -23,7 +23,7 @@ func TestWords(t *testing.T) {
 	}
 	_, err := lactate.PooledNoise(lactate.Noise{}, january(), lactate.Test{}, march(), lactate.Test{})
 	says("pooled noise", err, "test 2: ", "test 4: ", "found 0 with a lactate sample, expected at least 3")
-	untimed := full()
+	untimed := fullTest()
 	untimed.Stages[3].Duration = 0
 	_, err = lactate.RecoveryTangent{}.Locate(untimed, &curve.Exponential{A: 1, B: 1e-6, C: 11})
 	says("recovery tangent", err, "the duration of stage 4")

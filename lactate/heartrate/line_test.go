@@ -143,11 +143,7 @@ func TestHeartRateReference(t *testing.T) {
 // Evidence B: NIST/ITL Norris, certified slope, intercept and residual
 // standard deviation, as if x were a speed and y a heart rate.
 func TestHeartRateNorris(t *testing.T) {
-	var xs, ys []float64
-	for _, row := range reference.Rows(t, "nist-norris.csv") {
-		xs, ys = append(xs, reference.Number(t, row["x"])), append(ys, reference.Number(t, row["y"]))
-	}
-	l := fitHearts(t, hearts(xs, ys), heartrate.Options{})
+	l := fitHearts(t, hearts(reference.Column(t, "nist-norris.csv", "x"), reference.Column(t, "nist-norris.csv", "y")), heartrate.Options{})
 	for _, c := range []struct {
 		what      string
 		got, want float64

@@ -26,12 +26,6 @@ type WeekSet struct {
 	Reason  string   // what the set is for; empty: not said
 }
 
-// What a swimmer can swim, as protocol has it [m/s].
-const (
-	minSpeed = 0.2
-	maxSpeed = 3
-)
-
 // ReadWeek reads the sets of a week from CSV, a line for each:
 //
 //	day,repeats,distance,zone,rest,swum,heart rate

@@ -7,8 +7,8 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate"
-	"example.com/steptest/lactate/internal/clean"
 	"example.com/steptest/lactate/internal/say"
 	"example.com/steptest/pace"
 )

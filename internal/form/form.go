@@ -1,5 +1,5 @@
 // Package form holds what a value of a step test may be, and how it is written
-// in a sheet and in a message. Packages protocol and sheet share it.
+// in a sheet and in a message. Packages protocol, sheet, squad and zones share it.
 package form
 
 import (
@@ -11,38 +11,20 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"example.com/steptest/lactate/table"
+	"example.com/steptest/internal/clean"
 	"example.com/steptest/pace"
 )
 
-// Bounds of the values. Outside them a slip is likelier than the value. They are
-// our judgement, and wider than what is met in healthy swimmers.
+// How much there may be of what.
 const (
-	MinLactate   = 0.1 // [mmol/L]
-	MaxLactate   = 30  // [mmol/L]
-	MinHeartRate = 30  // [1/min]
-	MaxHeartRate = 250 // [1/min]
-	MinSpeed     = 0.2 // [m/s]
-	MaxSpeed     = 3.0 // [m/s]
-	MaxNumber    = 99  // repeats in a test, and samples after it
-	MaxFaults    = 1000
-	MaxAfter     = 2 * time.Hour
-	MinYear      = 1900
-	MaxYear      = 2199
+	MaxNumber = 99 // repeats in a test, and samples after it
+	MaxFaults = 1000
+	MaxAfter  = 2 * time.Hour
 )
 
 // Shorten cuts a text to a length that fits a message, on one line and without control
 // characters.
-func Shorten(s string) string { return Cut(s, 40) }
-
-// Cut is Shorten to so many letters.
-func Cut(s string, most int) string {
-	s = table.Line(s[:min(len(s), 8*most)])
-	if runes := []rune(s); len(runes) > most {
-		s = string(runes[:most]) + "…"
-	}
-	return s
-}
+func Shorten(s string) string { return clean.Short(s, 40) }
 
 // Quoted lists names in quotes, shortened, at most eight of them.
 func Quoted(names []string) string {

@@ -3,7 +3,7 @@ package clean_test
 import (
 	"testing"
 
-	"example.com/steptest/lactate/internal/clean"
+	"example.com/steptest/internal/clean"
 )
 
 // D: what is shown has no way to move the cursor, to colour what follows, to start a

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart"
 	"example.com/steptest/lactate/table"
@@ -33,7 +34,7 @@ func (r *report) Text(d command.Detail) string {
 	}
 	said += command.Indented("%s", table.Answer(c, o))
 	if p := c.BetweenDays.BeyondMeaningful; c.BetweenDays.Grade != lactate.CannotTell {
-		size := command.Gain(math.Copysign(c.Meaningful, c.Shift.Value), c.Reference, per)
+		size := form.Saved(per, c.Reference, c.Reference+math.Copysign(c.Meaningful, c.Shift.Value))
 		side := "faster"
 		if c.BetweenDays.Grade < 0 {
 			side = "slower"

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
@@ -86,7 +87,7 @@ func (r *report) trust(things int, d command.Detail) string {
 	var parts []string
 	unit := ""
 	for i, th := range []lactate.Threshold{r.Analysis.LT1, r.Analysis.LT2} {
-		half := (per.Metres()/th.Intensity.Low - per.Metres()/th.Intensity.High) / 2
+		half := form.Saved(per, th.Intensity.Low, th.Intensity.High) / 2
 		switch {
 		case th.Err != nil:
 			parts = append(parts, fmt.Sprintf("there is no LT%d", i+1))

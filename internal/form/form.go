@@ -1,5 +1,5 @@
 // Package form holds what a value of a step test may be, and how it is written
-// in a sheet and in a message. Packages protocol, sheet, squad and zones share it.
+// in a sheet and in a message.
 package form
 
 import (
@@ -64,6 +64,9 @@ func Problem(err error) string {
 	}
 	return strings.TrimPrefix(strings.TrimPrefix(err.Error(), "pace: "), pace.ErrValue.Error()+": ")
 }
+
+// Saved returns how many seconds less a length takes at one speed than at another [m/s].
+func Saved(per pace.Length, from, to float64) float64 { return per.Metres()/from - per.Metres()/to }
 
 // Decimal writes a number in full.
 func Decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }

@@ -50,11 +50,6 @@ func Clock(t time.Duration) string {
 	return pace.FormatTime(t, 1)
 }
 
-// Gain is the time that a speed higher by shift than v [m/s] saves over a length [s].
-func Gain(shift, v float64, per pace.Length) float64 {
-	return per.Metres()/v - per.Metres()/(v+shift)
-}
-
 // caution is the short form of protocol.Cautions.
 const caution = "Before swimming it: a step test ends in a maximal effort and draws blood. Be screened first, never swim alone, " +
 	"stop at chest pain, dizziness or unusual breathlessness. Only those trained to draw blood do so, each time with a new lancet. " +

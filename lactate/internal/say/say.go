@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 )
@@ -98,8 +99,7 @@ func (a Axis) Gain(reference, shift float64) string {
 	if math.IsInf(shift, 0) {
 		return "open"
 	}
-	per := a.Pool.Per100().Metres()
-	return Signed(per/reference-per/(reference+shift), 1)
+	return Signed(form.Saved(a.Pool.Per100(), reference, reference+shift), 1)
 }
 
 // Reason returns an error on one line, without the name of the package.

@@ -3,6 +3,7 @@ package lactate_test
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"example.com/steptest/lactate"
@@ -69,6 +70,11 @@ func TestErrOptions(t *testing.T) {
 	for _, o := range []lactate.Options{{Resamples: 100}, {Resamples: 2000, Confidence: 0.999}, {}} {
 		if _, err := lactate.Analyze(january(), o); err != nil {
 			t.Errorf("%+v: %v", o, err)
+		}
+	}
+	for name, o := range map[string]lactate.CompareOptions{"DayToDay": {DayToDay: 1}, "Power": {Power: math.NaN()}, "Meaningful": {Meaningful: -1}} {
+		if _, err := lactate.Compare(january(), march(), o); !errors.Is(err, lactate.ErrOptions) || !strings.Contains(err.Error(), "lactate: options: "+name+": found ") {
+			t.Errorf("%s: %v", name, err)
 		}
 	}
 	if _, err := lactate.SideBySide(january(), lactate.SideBySideOptions{Curves: []lactate.NamedCurve{{}}}); !errors.Is(err, lactate.ErrOptions) {

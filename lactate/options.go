@@ -46,7 +46,8 @@ func (o Options) ended() bool {
 	}
 }
 
-// ErrOptions is wrapped by every error about options.
+// ErrOptions is wrapped by every error about the options of an analysis, a comparison, a
+// season or a side-by-side.
 var ErrOptions = errors.New("lactate: options")
 
 // An interval needs so many resamples; time and memory have an end.

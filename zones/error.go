@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strings"
 
 	"example.com/steptest/internal/clean"
 )
@@ -46,7 +45,7 @@ func plain(err error) string {
 	if err == nil {
 		return "no error"
 	}
-	return strings.TrimPrefix(strings.TrimPrefix(err.Error(), "zones: "), "pace: ")
+	return clean.Bare(err)
 }
 
 func positive(x float64) bool { return x > 0 && !math.IsInf(x, 0) }

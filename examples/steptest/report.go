@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/table"
 	"example.com/steptest/protocol"
@@ -135,9 +136,7 @@ func (r *report) stroke() {
 	o := command.Options()
 	read, err := technique.Of(r.Record, technique.Options{Resamples: o.Resamples, Seed: o.Seed})
 	if err != nil && (read != nil || errors.As(err, new(*technique.Error))) { // something was measured
-		for line := range strings.SplitSeq(err.Error(), "\n") {
-			r.Note(strings.TrimPrefix(strings.TrimPrefix(line, "protocol: "), "technique: "))
-		}
+		r.Note(strings.Split(clean.Bare(err), "\n")...)
 	}
 	if r.Technique = read; read != nil {
 		for _, w := range read.Findings {

@@ -2,6 +2,7 @@
 package clean
 
 import (
+	"regexp"
 	"strings"
 	"unicode"
 )
@@ -33,3 +34,9 @@ func Short(s string, most int) string {
 	}
 	return s
 }
+
+// Bare returns the text of an error without the names of the packages of this module that
+// head it, or a line of it.
+func Bare(err error) string { return packages.ReplaceAllString(err.Error(), "") }
+
+var packages = regexp.MustCompile(`(?m)^((between|chart|curve|forecast|heartrate|lactate|pace|protocol|sheet|squad|table|technique|zones): )+`)

@@ -1,6 +1,11 @@
 package clean_test
 
 import (
+	"errors"
+	"io/fs"
+	"os"
+	"path"
+	"strings"
 	"testing"
 
 	"example.com/steptest/internal/clean"
@@ -34,5 +39,28 @@ func TestClean(t *testing.T) {
 		if got := clean.Short(c.in, c.most); got != c.want {
 			t.Errorf("%q to %d: %q, want %q", c.in, c.most, got, c.want)
 		}
+	}
+}
+
+// D: every public package of the module is known, before an error and each of its lines;
+// what follows is left alone.
+func TestBare(t *testing.T) {
+	seen := 0
+	err := fs.WalkDir(os.DirFS("../.."), ".", func(p string, d fs.DirEntry, err error) error {
+		switch name := path.Base(p); {
+		case err != nil || !d.IsDir() || p == ".":
+			return err
+		case strings.HasPrefix(name, "."), name == "internal", name == "testdata", name == "examples":
+			return fs.SkipDir
+		default:
+			seen++
+			if got := clean.Bare(errors.New(name + ": lactate: a: pace: b\n" + name + ": c")); got != "a: pace: b\nc" {
+				t.Errorf("%s: %q", p, got)
+			}
+		}
+		return nil
+	})
+	if err != nil || seen < 10 {
+		t.Errorf("%d packages, %v", seen, err)
 	}
 }

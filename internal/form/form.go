@@ -62,7 +62,7 @@ func Problem(err error) string {
 	if p, ok := err.(*pace.ParseError); ok {
 		return p.Problem
 	}
-	return strings.TrimPrefix(strings.TrimPrefix(err.Error(), "pace: "), pace.ErrValue.Error()+": ")
+	return clean.Bare(err)
 }
 
 // Saved returns how many seconds less a length takes at one speed than at another [m/s].

@@ -54,11 +54,11 @@ func (b Baseline) value(t Test, c Curve) (float64, error) {
 		return t.Rest, nil
 	case BaselineLowestStage, BaselineFirstStage, BaselineFirstTwoStages:
 	default:
-		return 0, fmt.Errorf("lactate: found %v, expected a baseline of this package", b)
+		return 0, fmt.Errorf("lactate: found %v, want a baseline of this package", b)
 	}
 	stages := ordered(t)
 	if len(stages) < 2 {
-		return 0, fmt.Errorf("lactate: baseline from the %v: %w: found %d with a lactate sample, expected 2", b, ErrTooFewStages, len(stages))
+		return 0, fmt.Errorf("lactate: baseline from the %v: %w: found %d with a lactate sample, want 2", b, ErrTooFewStages, len(stages))
 	}
 	switch b {
 	case BaselineFirstStage:
@@ -112,7 +112,7 @@ func (m AboveBaseline) rise() float64 { return cmp.Or(m.Rise, 1) }
 // Locate implements [Method].
 func (m AboveBaseline) Locate(t Test, c Curve) (float64, error) {
 	if !positive(m.rise()) {
-		return 0, fmt.Errorf("lactate: rise above baseline: found %v, expected a number above zero in mmol/L", m.Rise)
+		return 0, fmt.Errorf("lactate: rise above baseline: found %v, want a number above zero in mmol/L", m.Rise)
 	}
 	base, err := m.From.value(t, c)
 	if err != nil {

@@ -4,8 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
-	"strings"
 	"time"
 
 	"example.com/steptest/examples/internal/command"
@@ -82,9 +80,12 @@ func (r *report) compare() error {
 		return fmt.Errorf("retest: %s and %s: %w", command.Whose(r.Before), r.After.Date.Format(time.DateOnly), protocol.InWords(err))
 	}
 	r.Change = c
-	r.But = protocol.Differences(r.Before, r.After)
+	other := false
+	for _, d := range protocol.Differences(r.Before, r.After) {
+		r.But = append(r.But, d.String())
+		other = other || d.Kind == protocol.WarnOtherDistance
+	}
 	r.differences = len(r.But)
-	other := slices.ContainsFunc(r.But, func(s string) bool { return strings.HasPrefix(s, "the repeats differ") })
 	for i, rec := range records {
 		if g := rec.Gravest([]*lactate.Analysis{c.Before, c.After}[i]); g.Repeat != 0 {
 			r.But = append(r.But, command.Day(rec.Date)+": "+g.String())

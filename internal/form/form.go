@@ -65,6 +65,13 @@ func Problem(err error) string {
 	return clean.Bare(err)
 }
 
+// WithColon reads seconds as minutes and seconds that lack their colon, if they can be:
+// 551.7 as 5:51.7.
+func WithColon(t time.Duration) (time.Duration, bool) {
+	const hundred = 100 * time.Second
+	return t/hundred*time.Minute + t%hundred, t >= hundred && t%hundred < time.Minute
+}
+
 // Saved returns how many seconds less a length takes at one speed than at another [m/s].
 func Saved(per pace.Length, from, to float64) float64 { return per.Metres()/from - per.Metres()/to }
 

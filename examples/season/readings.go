@@ -112,6 +112,12 @@ func (f *readings) follow(r *report) error {
 		}
 		today = day
 	}
+	if f.today == "" {
+		r.lastOf = "reading"
+		if today.Equal(r.Tests[len(r.Tests)-1].Date) {
+			r.lastOf = "test"
+		}
+	}
 	m, err := between.New(tests, between.Options{Lactate: command.Options(), DayToDay: dayToDay, Drift: drift, Matters: matters})
 	if err == nil {
 		r.Course, err = m.Follow(own)
@@ -136,7 +142,11 @@ func (r *report) today() string {
 		return ""
 	}
 	place, worth := table.Due(r.Course, *r.Due, command.Tables(r.pool()))
-	return fmt.Sprintf("Where is the curve on %s?\n", command.Day(r.Due.Place.Date)) + command.Indented("%s", place) + command.Indented("%s", worth) +
+	day := command.Day(r.Due.Place.Date)
+	if r.lastOf != "" {
+		day += ", the day of the last " + r.lastOf
+	}
+	return "Where is the curve on " + day + "?\n" + command.Indented("%s", place) + command.Indented("%s", worth) +
 		command.Indented("Presumed: the curve keeps its shape, which only a test can check; a kind of repeat always adds the same; one day differs from an average one by %.1f %% of the speed; and the curve drifts by %.1f %% in a week and twice that in four, or half or twice as fast, weighed by how well each fits (one standard deviation each).", 100*dayToDay, 100*drift)
 }
 

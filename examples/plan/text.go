@@ -110,6 +110,9 @@ func (c *planned) telling(p protocol.Plan) (string, error) {
 		note("The LT2 that was given, %s per 100 %s, set the targets. Near: where swimmers at large have their thresholds between these ends, by the definitions named. No test is there yet to say where this swimmer's are.",
 			pace.FormatTime(v.Time, -1), p.Pool.UnitSymbol())
 	}
+	if c.last != "" {
+		note("Near: where the next test should find them, averaged over the curves that fit the last one. A tenth off what that one reads is no change.")
+	}
 	n := lactate.DefaultNoise()
 	note("These numbers rest on the stated noise alone (%g mmol/L and %.0f %% for analyser and drop, printed to %g mmol/L, %g s for the watch). A comparison of two swum tests rests on the scatter of their samples too, and may see more or less.",
 		n.Absolute, 100*n.Relative, n.Resolution, n.Timing.Seconds())

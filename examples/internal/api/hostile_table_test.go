@@ -75,7 +75,6 @@ var hostileFunctions = map[string]any{
 	"lactate/heartrate.Fit":       heartrate.Fit,
 	"lactate/table.Change":        table.Change,
 	"lactate/table.Clock":         table.Clock,
-	"lactate/table.Faster":        table.Faster,
 	"lactate/table.Influence":     table.Influence,
 	"lactate/table.Method":        table.Method,
 	"lactate/table.Line":          table.Line,

@@ -124,10 +124,7 @@ func (pl *plate) shifts(s *lactate.Season, days func(time.Time) float64, blocked
 				continue
 			}
 			y0, y1 := f.ClampY(b.e.Low), f.ClampY(b.e.High)
-			pl.Vertical(pl.Ink, b.width, nil, x, y0, y1)
-			for _, y := range []vg.Length{y0, y1} {
-				pl.Horizontal(pl.Ink, b.width, nil, y, x-3, x+3)
-			}
+			pl.upright(x, y0, y1, b.width, 3)
 			blocked.Add(draw.Rect(x-b.cap, y0, x+b.cap, y1))
 		}
 		blocked.Add(pl.Marker(draw.Circle, pl.Ink, vg.Point{X: x, Y: f.Y(t.Measured.Shift.Value)}, 3.4, !t.BetweenDays.Grade.Sure()))
@@ -136,7 +133,7 @@ func (pl *plate) shifts(s *lactate.Season, days func(time.Time) float64, blocked
 
 // shiftLabels writes beside each test how far it lies from the first.
 func (pl *plate) shiftLabels(s *lactate.Season, days func(time.Time) float64, blocked *draw.Obstacles, span float64) {
-	f, small := pl.Frames[0], draw.Plain(draw.TextSize)
+	f := pl.Frames[0]
 	for i, t := range s.Tests {
 		label := "first test"
 		if i > 0 {
@@ -146,9 +143,7 @@ func (pl *plate) shiftLabels(s *lactate.Season, days func(time.Time) float64, bl
 			}
 		}
 		at := f.At(days(t.Date), t.Measured.Shift.Value)
-		if b, ok := blocked.Choose(draw.Around(small, label, draw.Rect(at.X-4.6, at.Y-5, at.X+4.6, at.Y+5))...); ok {
-			pl.Text(small, pl.Ink, b.X0, b.Y0+draw.Descent(small), 0, label)
-		}
+		pl.label(pl.Ink, label, draw.Rect(at.X-4.6, at.Y-5, at.X+4.6, at.Y+5), blocked)
 	}
 }
 

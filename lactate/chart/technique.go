@@ -133,7 +133,6 @@ func strokeSpan(repeats []Stroke, of func(Stroke) lactate.Estimate) (low, top fl
 }
 
 func (pl *plate) strokes(f draw.Frame, repeats []Stroke, of func(Stroke) lactate.Estimate, s draw.Shape) {
-	small := draw.Plain(draw.TextSize)
 	var line []vg.Point
 	blocked := draw.Obstacles{Within: f.Box}
 	blocked.Within.Y1 += 8
@@ -146,10 +145,7 @@ func (pl *plate) strokes(f draw.Frame, repeats []Stroke, of func(Stroke) lactate
 		e := of(r)
 		if e.HasInterval() && e.Low < e.High {
 			x, y0, y1 := line[i].X, f.ClampY(e.Low), f.ClampY(e.High)
-			pl.Vertical(pl.Ink, 1, nil, x, y0, y1)
-			for _, y := range []vg.Length{y0, y1} {
-				pl.Horizontal(pl.Ink, 1, nil, y, x-2, x+2)
-			}
+			pl.upright(x, y0, y1, 1, 2)
 			blocked.Add(draw.Rect(x-2, y0, x+2, y1))
 		}
 		blocked.Add(pl.Marker(s, pl.Ink, line[i], 2.5, false))
@@ -159,10 +155,7 @@ func (pl *plate) strokes(f draw.Frame, repeats []Stroke, of func(Stroke) lactate
 		n = 2
 	}
 	for i, r := range repeats {
-		label := say.Number(of(r).Value, n)
-		if b, ok := blocked.Choose(draw.Around(small, label, draw.Rect(line[i].X-4, line[i].Y-4, line[i].X+4, line[i].Y+4))...); ok {
-			pl.Text(small, pl.Soft, b.X0, b.Y0+draw.Descent(small), 0, label)
-		}
+		pl.label(pl.Soft, say.Number(of(r).Value, n), draw.Rect(line[i].X-4, line[i].Y-4, line[i].X+4, line[i].Y+4), &blocked)
 	}
 }
 

@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -33,29 +34,15 @@ type Stroke struct {
 // panel, with the intervals that come with them. If the analysis is not nil, its
 // thresholds are drawn too, to see whether the stroke changes there.
 func Technique(s Strokes, a *lactate.Analysis, o Options) (*Picture, error) {
-	if len(s.Repeats) < 2 {
-		return nil, fmt.Errorf("chart: technique: found %d repeats, want two or more", len(s.Repeats))
-	}
-	var t lactate.Test
-	var errs []error
-	for i, r := range s.Repeats {
-		if !say.Finite(r.Intensity, r.Rate.Value, r.Length.Value) || !(r.Intensity > 0 && r.Rate.Value > 0 && r.Length.Value > 0) {
-			errs = append(errs, fmt.Errorf("chart: technique: repeat %d: found intensity %v, rate %v and length %v, want numbers above zero",
-				i+1, r.Intensity, r.Rate.Value, r.Length.Value))
-		}
-		t.Stages = append(t.Stages, lactate.Stage{Intensity: r.Intensity})
-	}
-	if err := errors.Join(errs...); err != nil {
+	lo, hi, err := strokesSpan(s.Repeats)
+	if err != nil {
 		return nil, err
-	}
-	lo, hi := span(t)
-	if !(lo < hi) {
-		return nil, fmt.Errorf("chart: technique: found repeats of one intensity, %v, want two different ones", s.Repeats[0].Intensity)
 	}
 	var ls []limit
 	if a != nil {
-		for _, l := range found(limits(draw.Light(), a)) {
+		for _, l := range found(limits(o.ground(), a)) {
 			if l.Intensity.Value >= lo && l.Intensity.Value <= hi {
+				l.HeartRate.Value = math.NaN() // not what the picture is about
 				ls = append(ls, l)
 			}
 		}
@@ -76,9 +63,7 @@ func Technique(s Strokes, a *lactate.Analysis, o Options) (*Picture, error) {
 		return nil, err
 	}
 	repeats := slices.Clone(s.Repeats)
-	slices.SortStableFunc(repeats, func(a, b Stroke) int {
-		return int(math.Copysign(1, a.Intensity-b.Intensity))
-	})
+	slices.SortStableFunc(repeats, func(a, b Stroke) int { return cmp.Compare(a.Intensity, b.Intensity) })
 	rate := func(r Stroke) lactate.Estimate { return r.Rate }
 	length := func(r Stroke) lactate.Estimate { return r.Length }
 	rl, rt := strokeSpan(repeats, rate)
@@ -92,15 +77,6 @@ func Technique(s Strokes, a *lactate.Analysis, o Options) (*Picture, error) {
 		draw.Panel{Title: "stroke length, m per cycle", Low: ll, Top: lt, Share: 1})
 	if err != nil {
 		return nil, err
-	}
-	tones := limits(pl.Ground, &lactate.Analysis{})
-	for i := range ls {
-		for _, l := range tones {
-			if l.name == ls[i].name {
-				ls[i].Tone = l.Tone
-			}
-		}
-		ls[i].HeartRate.Value = math.NaN()
 	}
 	bar := pl.Heads[0].Y0 + 5
 	pl.strips(ls, bar)
@@ -116,6 +92,29 @@ func Technique(s Strokes, a *lactate.Analysis, o Options) (*Picture, error) {
 	pl.strokes(pl.Frames[0], repeats, rate, draw.Circle)
 	pl.strokes(pl.Frames[1], repeats, length, draw.Square)
 	return pl.finish("technique against "+p.o.Quantity, describeStrokes(repeats, shortens, s.Shortens, p.o, hi-lo)), nil
+}
+
+// strokesSpan returns what the horizontal axis covers, or what cannot be drawn.
+func strokesSpan(repeats []Stroke) (lo, hi float64, err error) {
+	if len(repeats) < 2 {
+		return 0, 0, fmt.Errorf("chart: technique: found %d repeats, want two or more", len(repeats))
+	}
+	var t lactate.Test
+	var errs []error
+	for i, r := range repeats {
+		if !say.Finite(r.Intensity, r.Rate.Value, r.Length.Value) || !(r.Intensity > 0 && r.Rate.Value > 0 && r.Length.Value > 0) {
+			errs = append(errs, fmt.Errorf("chart: technique: repeat %d: found intensity %v, rate %v and length %v, want numbers above zero",
+				i+1, r.Intensity, r.Rate.Value, r.Length.Value))
+		}
+		t.Stages = append(t.Stages, lactate.Stage{Intensity: r.Intensity})
+	}
+	if err := errors.Join(errs...); err != nil {
+		return 0, 0, err
+	}
+	if lo, hi = span(t); !(lo < hi) {
+		return 0, 0, fmt.Errorf("chart: technique: found repeats of one intensity, %v, want two different ones", repeats[0].Intensity)
+	}
+	return lo, hi, nil
 }
 
 func strokeSpan(repeats []Stroke, of func(Stroke) lactate.Estimate) (low, top float64) {

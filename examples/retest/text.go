@@ -3,9 +3,9 @@ package main
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/internal/clean"
 	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart"
@@ -27,7 +27,7 @@ func (r *report) Text(d command.Detail) string {
 	o := command.Tables(r.After.Pool)
 	said := "Has the curve moved?\n"
 	for _, text := range r.But[:r.differences] {
-		said += command.Indented("%s.", strings.ToUpper(text[:1])+text[1:])
+		said += command.Indented("%s.", clean.Capital(text))
 	}
 	if r.differences > 0 {
 		said += "  If that made no difference:\n"

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/internal/clean"
 	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/table"
@@ -44,7 +45,7 @@ func (r *report) Text(d command.Detail) string {
 		if r.Analysis.LT1.Err != nil || r.Analysis.LT2.Err != nil { // which the notes explain
 			why = "no zones: they need LT1 and LT2"
 		}
-		parts = append(parts, command.Line("%s.", strings.ToUpper(why[:1])+why[1:]))
+		parts = append(parts, command.Line("%s.", clean.Capital(why)))
 	}
 	if r.grave.Says == "" {
 		parts = append(parts, r.trust(len(know), d)+r.next())

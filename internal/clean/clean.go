@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // Text returns a text from outside as a terminal, a page or a picture may show it:
@@ -33,6 +34,15 @@ func Short(s string, most int) string {
 		return string(r[:most]) + "…"
 	}
 	return s
+}
+
+// Capital returns s with its first letter in upper case.
+func Capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
 }
 
 // Bare returns the text of an error without the names of the packages of this module that

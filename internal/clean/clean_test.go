@@ -64,3 +64,11 @@ func TestBare(t *testing.T) {
 		t.Errorf("%d packages, %v", seen, err)
 	}
 }
+
+func TestCapital(t *testing.T) {
+	for in, want := range map[string]string{"": "", "the pools": "The pools", "östlich": "Östlich", "4 mmol/L": "4 mmol/L"} {
+		if got := clean.Capital(in); got != want {
+			t.Errorf("%q: %q, want %q", in, got, want)
+		}
+	}
+}

@@ -78,6 +78,9 @@ func Saved(per pace.Length, from, to float64) float64 { return per.Metres()/from
 // Decimal writes a number in full.
 func Decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
+// Day writes a date.
+func Day(t time.Time) string { return t.Format("2 January 2006") }
+
 // Minutes writes minutes with at most three decimals, or as a time. Zero is
 // empty.
 func Minutes(t time.Duration) string {

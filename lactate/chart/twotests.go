@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart/internal/draw"
 	"example.com/steptest/lactate/internal/say"
@@ -141,7 +142,7 @@ func describeChange(c *lactate.Change, o Options, span float64) string {
 	s := fmt.Sprintf("Lactate in mmol/L against %s in %s of two tests, %s and %s, each with a fitted curve (%s).",
 		o.Quantity, o.Unit, o.Before, o.After, lactate.CurveName(c.Before.Curve))
 	for _, r := range o.shiftRows(c, span) {
-		s += " " + capital(r) + "."
+		s += " " + clean.Capital(r) + "."
 	}
 	return s
 }

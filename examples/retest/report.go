@@ -24,6 +24,7 @@ type report struct {
 	command.Doubts
 
 	tests       [2]lactate.Test
+	presumed    lactate.CompareOptions
 	differences int // how many of But are of how the tests were swum
 }
 
@@ -75,7 +76,11 @@ func (r *report) compare() error {
 	if len(errs) > 0 {
 		return errors.Join(errs...)
 	}
-	c, err := lactate.Compare(r.tests[0], r.tests[1], lactate.CompareOptions{Options: command.Options(), Meaningful: meaningful})
+	var err error
+	if r.presumed, err = (lactate.CompareOptions{Options: command.Options(), Meaningful: meaningful}).WithDefaults(); err != nil {
+		return err
+	}
+	c, err := lactate.Compare(r.tests[0], r.tests[1], r.presumed)
 	if err != nil {
 		return fmt.Errorf("retest: %s and %s: %w", command.Whose(r.Before), r.After.Date.Format(time.DateOnly), protocol.InWords(err))
 	}

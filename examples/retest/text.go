@@ -49,7 +49,7 @@ func (r *report) Text(d command.Detail) string {
 	found := table.Change(c, o)
 	found[0].Notes = append(found[0].Notes, fmt.Sprintf("As speeds, by measurement alone: %s m/s, or %s %% of the speed at LT2.",
 		table.Within(c.Shift, func(v float64) string { return table.Number(v, 3) }), table.Within(c.Percent(), func(v float64) string { return table.Number(v, 1) })),
-		"Days: a swimmer's speed at one lactate is taken to differ by 0.8 % from day to day.")
+		fmt.Sprintf("Days: a swimmer's speed at one lactate is taken to differ by %.1f %% from day to day.", 100*r.presumed.DayToDay))
 	if d == command.Brief {
 		return command.Sections(title, said)
 	}

@@ -21,11 +21,7 @@ const negligible = 1e-4
 
 // project fits every shape, and returns the one that fits best.
 func (k *Work) project() (best int, err error) {
-	if len(k.u) <= keptPoints {
-		k.sumFew()
-	} else {
-		k.sumMany()
-	}
+	k.products()
 	least, rises := math.Inf(1), false
 	floor := 1e-13 * k.spread // what rounding leaves of a perfect fit
 	for j := range k.shapes {
@@ -115,44 +111,40 @@ func (k *Work) evidence(p *Posterior, j int, least float64, t *shapeFit) {
 	p.truncate(t)
 }
 
-// sumFew leaves in every shape its products with the points: with the residual of the line,
+// products leaves in every shape its products with the points: with the residual of the line,
 // with the line's two rows, and its own square.
-func (k *Work) sumFew() {
-	n, first := len(k.u), 0
-	if k.u[0] == 0 { // as nearly always; there every shape is zero
+func (k *Work) products() {
+	n := len(k.u)
+	for from := 0; from < n; from += keptPoints {
+		to := min(from+keptPoints, n)
+		if n > keptPoints {
+			k.evaluate(from, to)
+		}
+		k.add(from, to)
+	}
+}
+
+// add adds the products with some of the points.
+func (k *Work) add(from, to int) {
+	stride, first := to-from, 0
+	if k.u[from] == 0 { // as the first point nearly always; there every shape is zero
 		first = 1
 	}
-	rest := n - first
-	w, q0, q1, residual := k.w[first:][:rest], k.q0[first:][:rest], k.q1[first:][:rest], k.residual[first:][:rest]
-	values := k.values
+	n := stride - first
+	w, q0, q1, residual := k.w[from+first:][:n], k.q0[from+first:][:n], k.q1[from+first:][:n], k.residual[from+first:][:n]
+	values := k.values[first:]
 	for j := range k.shapes {
 		var num, l20, l21, square float64
-		for i, f := range values[first:n][:rest] {
+		t := &k.shapes[j]
+		if from > 0 {
+			num, l20, l21, square = t.num, t.l20, t.l21, t.square
+		}
+		for i, f := range values[j*stride:][:n] {
 			num += f * residual[i]
 			l20 += f * q0[i]
 			l21 += f * q1[i]
 			square += f * f * w[i]
 		}
-		values = values[n:]
-		t := &k.shapes[j]
 		t.num, t.l20, t.l21, t.square = num, l20, l21, square
-	}
-}
-
-// sumMany is sumFew of many points, some at a time.
-func (k *Work) sumMany() {
-	clear(k.shapes)
-	for from := 0; from < len(k.u); from += keptPoints {
-		n := min(keptPoints, len(k.u)-from)
-		k.evaluate(from, from+n)
-		for j := range k.shapes {
-			t := &k.shapes[j]
-			for i, f := range k.values[j*n : (j+1)*n] {
-				t.num += f * k.residual[from+i]
-				t.l20 += f * k.q0[from+i]
-				t.l21 += f * k.q1[from+i]
-				t.square += f * f * k.w[from+i]
-			}
-		}
 	}
 }

@@ -133,19 +133,6 @@ func (s Set) check(p pace.Pool) (lengths int, err error) {
 // read from JSON may have another.
 func (s Set) countable() bool { return s.Repeats >= 1 && s.Repeats <= maxRepeats }
 
-// Starts returns the clock at the start of each repeat, from zero; none for a number of
-// repeats that [Table.Workout] refuses.
-func (p Workout) Starts() []time.Duration {
-	if !p.Set.countable() {
-		return nil
-	}
-	starts := make([]time.Duration, p.Set.Repeats)
-	for i := range starts {
-		starts[i] = time.Duration(i) * p.SendOff
-	}
-	return starts
-}
-
 // Swims returns the repeats as planned, each at the middle of its targets: the
 // mean of slow and fast speed, of the slowest and fast if the slow end is
 // open, and the slow edge itself if the fast end is open. They are what

@@ -147,7 +147,7 @@ func (r *report) stroke() {
 
 // saidElsewhere are the warnings that the review of the sheet gives, or the notes and
 // lines of the answer, or that come first.
-var saidElsewhere = []lactate.WarningKind{lactate.WarnLostSamples, lactate.WarnFewStages, lactate.WarnOpenInterval, lactate.WarnOutOfOrder, lactate.WarnOddSample}
+var saidElsewhere = []lactate.WarningKind{lactate.WarnLostSamples, lactate.WarnFewStages, lactate.WarnOpenInterval, lactate.WarnOutOfOrder, lactate.WarnPairUnseen, lactate.WarnOddSample}
 
 // without says what the thresholds are without the repeat that is wrong; nothing if that
 // is not known.

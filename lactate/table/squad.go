@@ -174,12 +174,16 @@ func brief(k lactate.WarningKind) string {
 		return "bracket open"
 	case lactate.WarnOutOfOrder:
 		return "LT1 and LT2 not told apart"
+	case lactate.WarnPairUnseen:
+		return "bracket of LT2 reaches LT1"
 	case lactate.WarnEndsEarly:
 		return "ends early"
 	case lactate.WarnNoScale:
 		return "no bracket"
 	case lactate.WarnNoBaseline:
 		return "rises from the first on"
+	case lactate.WarnSampleAbove:
+		return "sample above LT1 or LT2"
 	case lactate.WarnDmaxLow:
 		return "Dmax near LT1"
 	}

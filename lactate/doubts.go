@@ -3,10 +3,10 @@ package lactate
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"example.com/steptest/lactate/curve"
 	"example.com/steptest/lactate/internal/reading"
+	"example.com/steptest/lactate/internal/words"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -31,6 +31,7 @@ type doubts struct {
 	given  Test
 	draws  *draws // nil without intervals
 	number []int  // of the sampled stages in the test as given, from 1
+	odd    int    // number of the stage whose sample is odd, or 0
 	found  []Warning
 }
 
@@ -48,6 +49,7 @@ func (a *Analysis) warnings(t Test, d *draws) []Warning {
 	q.misfit()
 	q.early()
 	q.order()
+	q.samplesAbove()
 	q.chords()
 	q.oddHeartRate()
 	q.brackets()
@@ -101,12 +103,16 @@ func (q *doubts) lastStage() {
 
 // firstStages doubts that the test shows where lactate begins to rise.
 func (q *doubts) firstStages() {
+	next := "start easier next time"
+	if len(q.stages) < fewStages {
+		next = "take the next test with five {stages} or more and an easier start"
+	}
 	first, second := q.stages[0].Lactate, q.stages[1].Lactate
 	switch {
 	case q.baselineUnseen():
-		q.add(WarnNoBaseline, []int{q.number[0], q.number[1]}, "lactate rises from {stage} {1} to {stage} {2} already (%.1f to %.1f mmol/L): the baseline was not seen, and LT1 and LT2 may lie lower than they are reported; start easier next time", first, second)
+		q.add(WarnNoBaseline, []int{q.number[0], q.number[1]}, "lactate rises from {stage} {1} to {stage} {2} already (%.1f to %.1f mmol/L): the baseline was not seen, and LT1 and LT2 may lie lower than they are reported; "+next, first, second)
 	case q.climbs():
-		q.add(WarnNoBaseline, q.number[:3:3], "lactate climbs evenly over the first three {stages} (%.1f, %.1f, %.1f mmol/L): where it begins to rise was not seen, and LT1 may lie lower than it is reported; start easier next time", first, second, q.stages[2].Lactate)
+		q.add(WarnNoBaseline, q.number[:3:3], "lactate climbs evenly over the first three {stages} (%.1f, %.1f, %.1f mmol/L): where it begins to rise was not seen, and LT1 may lie lower than it is reported; "+next, first, second, q.stages[2].Lactate)
 	}
 }
 
@@ -175,7 +181,8 @@ func (q *doubts) misfit() {
 		q.add(WarnCurveMisses, nil, "the samples lie %.1f times as far from the curve as their error explains: %sa sample may be wrong, the error may be larger than stated, or %s", far, trust, shape)
 	}
 	if found, ok := q.oddSample(); ok {
-		q.found = append(q.found, found.warning(q.Analysis, q.number[found.stage]))
+		q.odd = q.number[found.stage]
+		q.found = append(q.found, found.warning(q.Analysis, q.odd))
 	}
 }
 
@@ -214,40 +221,47 @@ func (q *doubts) order() {
 		q.add(WarnOutOfOrder, nil, "LT1 by %v does not lie below LT2 by %v: nothing lies between them", q.LT1.Method, q.LT2.Method)
 	case sure < surelyOrdered:
 		q.add(WarnOutOfOrder, nil, "LT1 by %v and LT2 by %v lie closer than their brackets can tell apart: in %.0f of 100 draws LT1 does not lie below LT2", q.LT1.Method, q.LT2.Method, 100*(1-sure))
+	case q.baselineUnseen() && q.LT2.Intensity.HasInterval() && q.LT2.Intensity.Low <= q.LT1.Intensity.Value:
+		q.add(WarnPairUnseen, nil, "the bracket of LT2 reaches below LT1, as the baseline was not seen: nothing tells the two apart")
 	}
 }
 
-// chords doubts a Dmax, modified or not, at LT1 or below it, or too close to tell.
+// samplesAbove doubts a threshold if a stage below it has more lactate already.
+func (q *doubts) samplesAbove() {
+	for i, th := range []Threshold{q.LT1, q.LT2} {
+		if th.Err != nil {
+			continue
+		}
+		k := slices.IndexFunc(q.stages, func(s Stage) bool { return s.Lactate > th.Lactate.Value })
+		if k < 0 || q.stages[k].Intensity >= th.Intensity.Value || q.odd == q.number[k] {
+			continue
+		}
+		sample, level := words.Apart(q.stages[k].Lactate, th.Lactate.Value)
+		q.add(WarnSampleAbove, []int{q.number[k]}, "{stage} {1} lies below %[1]s, but its sample, %[2]s mmol/L, is above the lactate at %[1]s already, %[3]s: the sample is high, or %[1]s lies toward the lower end of its bracket",
+			[...]string{"LT1", "LT2"}[i], sample, level)
+	}
+}
+
+// chords doubts a Dmax, modified or not, that lies where LT1 does.
 func (q *doubts) chords() {
 	if q.LT1.Err != nil {
 		return
 	}
-	var below, close []any
 	for _, th := range q.Thresholds {
 		switch th.Method.(type) {
 		case MaxDistance, ModifiedMaxDistance:
 		default:
 			continue
 		}
-		switch {
-		case th.Err != nil || th.Method == q.LT1.Method || th.Method == q.LT2.Method:
-		case th.Intensity.Value <= q.LT1.Intensity.Value:
-			below = append(below, th.Method)
-		case q.draws.ordered(q.LT1.Method, th.Method) < surelyOrdered:
-			close = append(close, th.Method)
+		if th.Err != nil || th.Method == q.LT1.Method || th.Method == q.LT2.Method {
+			continue
+		}
+		if th.Intensity.Value <= q.LT1.Intensity.Value {
+			q.add(WarnDmaxLow, nil, "%v does not lie above LT1: it is not counted for LT2", th.Method)
+		} else if sure := q.draws.ordered(q.LT1.Method, th.Method); sure < surelyOrdered {
+			q.add(WarnDmaxLow, nil, "%v does not lie above LT1 in %.0f of 100 draws: it is not counted for LT2", th.Method, 100*(1-sure))
 		}
 	}
-	warn := func(methods []any, one, more string) {
-		switch len(methods) {
-		case 0:
-		case 1:
-			q.add(WarnDmaxLow, nil, "%v "+one+": do not take it for LT2 here", methods...)
-		default:
-			q.add(WarnDmaxLow, nil, strings.Repeat("%v, ", len(methods)-2)+"%v and %v "+more+": do not take them for LT2 here", methods...)
-		}
-	}
-	warn(below, "does not lie above LT1", "do not lie above LT1")
-	warn(close, "lies closer to LT1 than their brackets can tell apart", "lie closer to LT1 than their brackets can tell apart")
 }
 
 // oddHeartRate doubts a heart rate that was left out.

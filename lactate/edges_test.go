@@ -43,9 +43,9 @@ func TestNamesApart(t *testing.T) {
 		}
 	}
 	for e, want := range map[lactate.StageError]string{
-		{Stage: 0, Field: "lactate", Value: -1, Want: "x"}:          "lactate: stage 1: lactate: found -1, expected x",
-		{Stage: 0, Field: "recovery lactate", Value: -1, Want: "x"}: "lactate: recovery sample 1: lactate: found -1, expected x",
-		{Stage: -1, Field: "rest", Value: -1, Want: "x"}:            "lactate: rest: found -1, expected x",
+		{Stage: 0, Field: "lactate", Value: -1, Want: "x"}:          "lactate: stage 1: lactate: found -1, want x",
+		{Stage: 0, Field: "recovery lactate", Value: -1, Want: "x"}: "lactate: recovery sample 1: lactate: found -1, want x",
+		{Stage: -1, Field: "rest", Value: -1, Want: "x"}:            "lactate: rest: found -1, want x",
 	} {
 		if got := e.Error(); got != want {
 			t.Errorf("%q, want %q", got, want)

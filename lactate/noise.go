@@ -96,7 +96,7 @@ func (n Noise) validate() error {
 	var errs []error
 	check := func(field string, v float64) {
 		if !nonNegative(v) {
-			errs = append(errs, fmt.Errorf("%w: noise: %s: found %v, expected a finite number, zero or above", ErrOptions, field, v))
+			errs = append(errs, fmt.Errorf("%w: noise: %s: found %v, want a finite number, zero or above", ErrOptions, field, v))
 		}
 	}
 	check("absolute", n.Absolute)
@@ -104,10 +104,10 @@ func (n Noise) validate() error {
 	check("resolution", n.Resolution)
 	check("timing", n.Timing.Seconds())
 	if math.IsNaN(n.Weight) || n.Weight > 0 && n.Weight < leastWeight {
-		errs = append(errs, fmt.Errorf("%w: noise: weight: found %v, expected a number of observations, at least %v", ErrOptions, n.Weight, leastWeight))
+		errs = append(errs, fmt.Errorf("%w: noise: weight: found %v, want a number of observations, at least %v", ErrOptions, n.Weight, leastWeight))
 	}
 	if n.orDefault().variance(1) == 0 {
-		errs = append(errs, fmt.Errorf("%w: noise: found no lactate error at all, expected Absolute, Relative or Resolution above zero", ErrOptions))
+		errs = append(errs, fmt.Errorf("%w: noise: found no lactate error at all, want Absolute, Relative or Resolution above zero", ErrOptions))
 	}
 	return errors.Join(errs...)
 }

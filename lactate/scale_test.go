@@ -146,7 +146,7 @@ func TestCheckEdges(t *testing.T) {
 	}
 	all = fullTest()
 	all.Rest = -1
-	if err := all.Check(); err == nil || err.Error() != "lactate: rest: found -1, expected a lactate in mmol/L, or zero if not taken" {
+	if err := all.Check(); err == nil || err.Error() != "lactate: rest: found -1, want a lactate in mmol/L, or zero if not taken" {
 		t.Errorf("negative rest: %v", err)
 	}
 }

@@ -22,7 +22,7 @@ func TestWords(t *testing.T) {
 		}
 	}
 	_, err := lactate.PooledNoise(lactate.Noise{}, january(), lactate.Test{}, march(), lactate.Test{})
-	says("pooled noise", err, "test 2: ", "test 4: ", "found 0 with a lactate sample, expected at least 3")
+	says("pooled noise", err, "test 2: ", "test 4: ", "found 0 with a lactate sample, want at least 3")
 	untimed := fullTest()
 	untimed.Stages[3].Duration = 0
 	_, err = lactate.RecoveryTangent{}.Locate(untimed, &curve.Exponential{A: 1, B: 1e-6, C: 11})

@@ -119,7 +119,7 @@ func (c *companion) next() {
 	case odd >= 0:
 		why = fmt.Sprintf("as planned, while the sample of repeat %d is odd", rec.Repeats[odd].Number)
 	case err != nil:
-		why = fmt.Sprintf("as planned; no other advice, since %s", strings.TrimPrefix(protocol.InWords(err).Error(), "forecast: "))
+		why = fmt.Sprintf("as planned; no other advice, since %s", protocol.InWords(err).Error())
 	case a.Reason == forecast.SpreadAnew:
 		why = "the repeats that are left are spread evenly again after what was swum"
 	case a.Reason == forecast.Narrower:

@@ -216,6 +216,8 @@ func TestEasyTests(t *testing.T) {
 	s := swimmer{1.1, 9, math.Sqrt(11 * 22)}
 	ref := 400. / 300
 	// Two days differ, which a stranger's do not.
+	// Of these tests the first repeats may not see the baseline, which widens the intervals.
+	const wider = 1.4
 	most := func(unknown float64) float64 { return 1.1 * math.Hypot(unknown, math.Sqrt2*0.008*ref) }
 	for _, r := range [][2]time.Duration{{370 * time.Second, 320 * time.Second}, {400 * time.Second, 350 * time.Second}, {500 * time.Second, 400 * time.Second}, {900 * time.Second, 800 * time.Second}} {
 		easy := even(6, r[0], r[1])
@@ -230,7 +232,7 @@ func TestEasyTests(t *testing.T) {
 			t.Logf("%d tests of %v to %v: LT1 %.4f ± %.4f, %.4f wide, LT2 %.4f ± %.4f, %.4f wide, shift %.4f", n, r[0], r[1], out.LT1.Speed.Value, out.LT1.Unknown,
 				out.LT1.Width(), out.LT2.Speed.Value, out.LT2.Unknown, out.LT2.Width(), out.Shift.StandardError)
 			if !(out.LT1.Speed.Value < out.LT2.Speed.Value) || !(out.LT1.Unknown <= most(none.LT1.Unknown)) || !(out.LT2.Unknown <= most(none.LT2.Unknown)) ||
-				!(out.LT1.Width() <= 1.35*none.LT1.Width()) || !(out.LT2.Width() <= 1.35*none.LT2.Width()) {
+				!(out.LT1.Width() <= wider*none.LT1.Width()) || !(out.LT2.Width() <= wider*none.LT2.Width()) {
 				t.Errorf("%d tests of %v to %v: %+v, without them %+v", n, r[0], r[1], out, none)
 			}
 			// The curve of these easy tests goes on to where it is read.

@@ -230,7 +230,7 @@ func TestHeartRateOutside(t *testing.T) {
 		}
 	}
 	_, err := l.Intensity(190) // the ends of the line, by R: 114.4, 176.8
-	if want := "lactate: heart rate: found 190 /min, outside the tested range, expected 114.4 to 176.8 /min"; err.Error() != want {
+	if want := "lactate: heart rate: found 190 /min, outside the tested range, want 114.4 to 176.8 /min"; err.Error() != want {
 		t.Errorf("got %q, want %q", err, want)
 	}
 }

@@ -7,9 +7,9 @@ import (
 	"strings"
 	"unicode"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
-	"example.com/steptest/protocol/internal/form"
 )
 
 // oncePerSheet tells what many rows of a sheet have in common once, though every

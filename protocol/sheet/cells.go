@@ -8,9 +8,9 @@ import (
 	"strings"
 	"time"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
-	"example.com/steptest/protocol/internal/form"
 )
 
 // fault reports a cell. A cell that a repeat needs costs the row, any other only
@@ -49,8 +49,8 @@ func plain(s string) bool {
 	return strings.Trim(strings.Replace(s, ".", "", 1), "0123456789") == ""
 }
 
-// number reads a cell that may be blank.
-func (r *row) number(col column, low, high float64, want string) float64 {
+// number reads a cell that may be blank; %v in what is wanted are the bounds.
+func (r *row) number(col column, bounds form.Range, want string) float64 {
 	found := r.cell[col]
 	if found == "" {
 		return 0
@@ -58,24 +58,25 @@ func (r *row) number(col column, low, high float64, want string) float64 {
 	text, quoted := r.quotedComma(col)
 	s, _ := unitOf(text)
 	v, unit, ok := amount(text)
+	why := ""
 	switch {
 	case slices.Contains(notTaken, strings.ToLower(found)):
-		want += "; leave the cell blank"
+		why = "; leave the cell blank"
 	case !col.unitFits(strings.ToLower(unit)):
 		if name := col.unit(); name != "" && len([]rune(unit)) > 1 && plain(s) && !strings.ContainsAny(unit, "0123456789") {
-			want += fmt.Sprintf("; the unit is %s, not %q", name, form.Shorten(unit))
+			why = fmt.Sprintf("; the unit is %s, not %q", name, form.Shorten(unit))
 		}
 	case strings.Contains(s, ":"):
-		want += "; this reads as a time: are two columns swapped?"
+		why = "; this reads as a time: are two columns swapped?"
 	case !r.comma && strings.Contains(s, ","):
-		want += "; write the decimals after a point"
-	case ok && v >= low && v <= high:
+		why = "; write the decimals after a point"
+	case ok && bounds.Has(v):
 		if quoted {
 			r.note(col, "%s is read as %s: between quotation marks a comma is the decimal sign", form.Shorten(found), text)
 		}
 		return v
 	}
-	r.fault(col, found, want)
+	r.fault(col, found, strings.Replace(want, "%v", bounds.String(), 1)+why)
 	return 0
 }
 
@@ -123,7 +124,7 @@ func (r *row) text(col column) string {
 
 // heartRate reads the heart rate.
 func (r *row) heartRate() float64 {
-	return r.number(colHeartRate, form.MinHeartRate, form.MaxHeartRate, "a heart rate of 30 to 250 per min, or nothing if it was not taken")
+	return r.number(colHeartRate, form.HeartRate, "a heart rate of %v per min, or nothing if it was not taken")
 }
 
 // clock reads a time over a distance, which is zero if there is none. A time that
@@ -138,7 +139,7 @@ func (r *row) clock(col column, s string, d pace.Length, zeroOK bool) time.Durat
 	}
 	const want = `a time such as "5:32.4"`
 	t, err := pace.ParseTime(s)
-	fits := func(t time.Duration) bool { return d > 0 && swims(d, t) || d == 0 && t <= maxLeave }
+	fits := func(t time.Duration) bool { return d > 0 && form.Swims(d, t) || d == 0 && t <= maxLeave }
 	if err != nil || t > 0 && !fits(t) {
 		other, ok := oneTime(s, fits)
 		switch {
@@ -170,12 +171,6 @@ func (r *row) noteTime(col column, t time.Duration) {
 // maxLeave is the longest time from the first start to another that is not
 // doubted.
 const maxLeave = 3 * time.Hour
-
-// swims reports whether a distance is swum in a time.
-func swims(d pace.Length, t time.Duration) bool {
-	v := d.Metres() / t.Seconds()
-	return v >= form.MinSpeed && v <= form.MaxSpeed
-}
 
 // oneTime returns the reading of a time that fits, if there is one only.
 func oneTime(s string, fits func(time.Duration) bool) (time.Duration, bool) {
@@ -225,12 +220,12 @@ func (r *row) lactate() (float64, protocol.Range) {
 		r.note(colLactate, "%s is read as Lo, below the range of the analyser", form.Shorten(s))
 		return 0, protocol.BelowRange
 	}
-	return r.number(colLactate, form.MinLactate, form.MaxLactate, "a lactate of 0.1 to 30 mmol/L, HI or Lo, or nothing if the sample was lost"), protocol.InRange
+	return r.number(colLactate, form.Lactate, "a lactate of %v mmol/L, HI or Lo, or nothing if the sample was lost"), protocol.InRange
 }
 
 func isLactate(s string) bool {
 	v, unit, ok := amount(strings.TrimSpace(strings.Replace(s, ",", ".", 1)))
-	return ok && v > 0 && v <= 2*form.MaxLactate && colLactate.unitFits(strings.ToLower(unit))
+	return ok && v > 0 && v <= 2*form.Lactate.Max && colLactate.unitFits(strings.ToLower(unit))
 }
 
 // exchanged reports whether lactate and heart rate stand in each other's cells:
@@ -238,7 +233,7 @@ func isLactate(s string) bool {
 func (r *row) exchanged() bool {
 	la, laUnit, laOK := amount(r.decimal(colLactate))
 	hr, hrUnit, hrOK := amount(r.decimal(colHeartRate))
-	return laOK && hrOK && laUnit == "" && hrUnit == "" && la > form.MaxLactate && la <= form.MaxHeartRate && hr >= form.MinLactate && hr < form.MinHeartRate
+	return laOK && hrOK && laUnit == "" && hrUnit == "" && la > form.Lactate.Max && la <= form.HeartRate.Max && hr >= form.Lactate.Min && hr < form.HeartRate.Min
 }
 
 // date reads a day.
@@ -246,7 +241,7 @@ func (r *row) date(col column) time.Time {
 	s := r.cell[col]
 	d, err := time.Parse(time.DateOnly, s)
 	switch {
-	case err == nil && d.Year() >= form.MinYear && d.Year() <= form.MaxYear:
+	case err == nil && form.HasYear(d):
 		return d
 	case col == colDate && r.undecided != nil:
 		r.faults = append(r.faults, r.undecided)

@@ -6,9 +6,9 @@ import (
 	"slices"
 	"time"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
-	"example.com/steptest/protocol/internal/form"
 )
 
 // maxFaults is how many faults of one test are kept. Those beyond it are only
@@ -170,7 +170,7 @@ func once[T comparable](c *collector, line int, col column, to *T, v T, text fun
 
 // wantExchanged is what is wanted of rows in which neither lactate nor heart
 // rate can be what the header says.
-const wantExchanged = "a lactate of 0.1 to 30 mmol/L; lactate and heart rate look exchanged: should the names of the two columns be?"
+var wantExchanged = "a lactate of " + form.Lactate.String() + " mmol/L; lactate and heart rate look exchanged: should the names of the two columns be?"
 
 // finish puts the test in order and returns it.
 func (c *collector) finish() protocol.Record {

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"time"
 
-	"example.com/steptest/protocol/internal/form"
+	"example.com/steptest/internal/form"
 )
 
 // dateReading is what a date cell may mean. The zero value is no date.
@@ -50,7 +50,7 @@ func readDate(s string) dateReading {
 }
 
 func only(t time.Time) dateReading {
-	if t.Year() < form.MinYear || t.Year() > form.MaxYear {
+	if !form.HasYear(t) {
 		return dateReading{}
 	}
 	return dateReading{day: t}
@@ -79,7 +79,7 @@ func numbers(s string) (d dateReading, ok bool) {
 	n := [3]int{atoi(parts[1]), atoi(parts[2]), atoi(parts[3])}
 	day := func(y, m, d int) time.Time {
 		t := time.Date(y, time.Month(m), d, 0, 0, 0, 0, time.UTC)
-		if y < form.MinYear || y > form.MaxYear || t.Month() != time.Month(m) || t.Day() != d {
+		if !form.HasYear(t) || t.Month() != time.Month(m) || t.Day() != d {
 			return time.Time{}
 		}
 		return t
@@ -123,8 +123,8 @@ func wantedDate(s string) string {
 		return "a date such as 2025-03-04, year first"
 	}
 	switch y, m, d := atoi(parts[1]), atoi(parts[2]), atoi(parts[3]); {
-	case y < form.MinYear || y > form.MaxYear:
-		return fmt.Sprintf("a year of %d to %d", form.MinYear, form.MaxYear)
+	case !form.Year.Has(float64(y)):
+		return "a year of " + form.Year.String()
 	case m < 1 || m > 12:
 		return fmt.Sprintf("a month of 01 to 12 in the middle, as in %d-03-04", y)
 	default:

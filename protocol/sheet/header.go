@@ -7,8 +7,8 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/protocol"
-	"example.com/steptest/protocol/internal/form"
 )
 
 // detect finds out what separates the fields: a comma, or the semicolon that

@@ -5,8 +5,8 @@ import (
 	"strings"
 	"time"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/protocol"
-	"example.com/steptest/protocol/internal/form"
 )
 
 // nameless is a row that does not say whose it is. It waits until a row that does

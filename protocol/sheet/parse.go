@@ -9,9 +9,9 @@ import (
 	"strings"
 	"time"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
-	"example.com/steptest/protocol/internal/form"
 )
 
 // key tells one test from another.
@@ -79,7 +79,7 @@ func (r *row) readRest() float64 {
 		r.note(colRest, "%s is beyond the range of the analyser, and read as not taken", s)
 		return 0
 	}
-	return r.number(colRest, form.MinLactate, form.MaxLactate, "a lactate of 0.1 to 30 mmol/L, or nothing if it was not taken")
+	return r.number(colRest, form.Lactate, "a lactate of %v mmol/L, or nothing if it was not taken")
 }
 
 // readPool reads the pool, whose unit may stand in the header.
@@ -163,13 +163,12 @@ func (r *row) readRepeat() {
 func (r *row) readTime() time.Duration {
 	d := r.repeat.Distance
 	t := r.clock(colTime, r.decimal(colTime), d, false)
-	if t <= 0 || d <= 0 || swims(d, t) {
+	if t <= 0 || d <= 0 || form.Swims(d, t) {
 		return t
 	}
-	want := fmt.Sprintf("a time of %s to %s for %s; this is %.2f m/s",
-		pace.FormatTime(pace.Speed(form.MaxSpeed).Time(d), 0), pace.FormatTime(pace.Speed(form.MinSpeed).Time(d), 0), d, d.Metres()/t.Seconds())
+	want := form.WantSwim(d, t)
 	per := r.pool.Per100()
-	if t := time.Duration(float64(t) * float64(d/per)); d > per && swims(d, t) {
+	if t := time.Duration(float64(t) * float64(d/per)); d > per && form.Swims(d, t) {
 		want += fmt.Sprintf("; as a pace per %s it would be %s", per, pace.FormatTime(t, 1))
 	}
 	r.fault(colTime, r.cell[colTime], want)
@@ -178,15 +177,15 @@ func (r *row) readTime() time.Duration {
 
 // readStrokes reads what was counted and timed over a stretch in mid-pool.
 func (r *row) readStrokes(rep *protocol.Repeat) {
-	rep.Cycles = r.number(colCycles, 0.5, 1000, "a number of stroke cycles above zero, or nothing if they were not counted")
+	rep.Cycles = r.number(colCycles, form.Range{Min: 0.5, Max: 1000}, "a number of stroke cycles above zero, or nothing if they were not counted")
 	rep.Segment = r.length(colSegment)
 	if rep.Segment > 0 && rep.Distance > 0 && rep.Segment > rep.Distance {
 		r.fault(colSegment, r.cell[colSegment], "a stretch of the repeat, no longer than its distance")
 		rep.Segment = 0
 	}
 	rep.SegmentTime = r.clock(colSegmentTime, r.decimal(colSegmentTime), rep.Segment, false)
-	rep.StrokeRate = r.number(colRate, 5, 150, "a stroke rate of 5 to 150 cycles per min, or nothing if it was not taken")
-	rep.StrokesPerLength = r.number(colPerLength, 1, 500, "a number of arm strokes over one length, or nothing if they were not counted")
+	rep.StrokeRate = r.number(colRate, form.Range{Min: 5, Max: 150}, "a stroke rate of %v cycles per min, or nothing if it was not taken")
+	rep.StrokesPerLength = r.number(colPerLength, form.Range{Min: 1, Max: 500}, "a number of arm strokes over one length, or nothing if they were not counted")
 }
 
 // texts returns the cells of columns that are kept as they are. Nil means none.

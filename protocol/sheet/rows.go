@@ -8,8 +8,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/protocol"
-	"example.com/steptest/protocol/internal/form"
 )
 
 // row is one row of a sheet, its fields already sorted to their columns. Its methods

@@ -6,8 +6,8 @@ import (
 	"iter"
 	"strconv"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/protocol"
-	"example.com/steptest/protocol/internal/form"
 )
 
 // Scan reads a sheet one test at a time. It holds no more than one test and its

@@ -11,8 +11,8 @@ import (
 	"sort"
 	"time"
 
+	"example.com/steptest/internal/clean"
 	"example.com/steptest/protocol"
-	"example.com/steptest/protocol/internal/form"
 	"example.com/steptest/protocol/sheet"
 )
 
@@ -143,7 +143,7 @@ func (c *career) records() (records []protocol.Record, err error) {
 	for _, t := range c.tests {
 		rec, err := unpack(t.packed)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", form.Cut(c.name, 200), err)
+			return nil, fmt.Errorf("%s: %w", clean.Short(c.name, 200), err)
 		}
 		records = append(records, rec)
 	}

@@ -19,8 +19,8 @@ import (
 	"slices"
 	"time"
 
+	"example.com/steptest/internal/clean"
 	"example.com/steptest/protocol"
-	"example.com/steptest/protocol/internal/form"
 	"example.com/steptest/protocol/sheet"
 )
 
@@ -124,5 +124,5 @@ func (s *Sheets) Only(name string) {
 
 // whose names a test as an error does, with the date as it stands in a sheet.
 func whose(rec protocol.Record) string {
-	return form.Cut(rec.Swimmer, 200) + ", " + rec.Date.Format(time.DateOnly)
+	return clean.Short(rec.Swimmer, 200) + ", " + rec.Date.Format(time.DateOnly)
 }

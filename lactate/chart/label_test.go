@@ -54,7 +54,7 @@ func TestEqualThresholds(t *testing.T) {
 		}
 		pool := rapid.SampledFrom([]pace.Pool{{}, pace.SCY(), pace.SCM()}).Draw(rt, "pool")
 		width := vg.Length(rapid.Float64Range(8.5, 20).Draw(rt, "width, cm")) * vg.Centimeter
-		p, err := chart.OneTest(test, a, chart.Options{Pool: pool, Width: width})
+		p, err := chart.OneTest(a, chart.Options{Pool: pool, Width: width})
 		if err != nil {
 			rt.Fatal(err)
 		}
@@ -95,11 +95,11 @@ func TestAnyTest(t *testing.T) {
 			rt.Skip(err)
 		}
 		o := chart.Options{Quantity: "power", Unit: "W"}
-		one, err := chart.OneTest(test, a, o)
+		one, err := chart.OneTest(a, o)
 		if err != nil {
 			rt.Fatal(err)
 		}
-		methods, err := chart.Methods(test, a, o)
+		methods, err := chart.Methods(a, o)
 		if err != nil {
 			rt.Fatal(err)
 		}
@@ -122,7 +122,7 @@ func TestCatalogueIsDrawn(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, width := range []vg.Length{8.5, 12} {
-		p, err := chart.SideBySide(test, panel, chart.Options{Width: width * vg.Centimeter})
+		p, err := chart.SideBySide(panel, chart.Options{Width: width * vg.Centimeter})
 		if err != nil {
 			t.Fatal(err)
 		}

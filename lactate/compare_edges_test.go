@@ -127,7 +127,7 @@ func TestCompareWatts(t *testing.T) {
 // D: a comparison reads its first test as Analyze does, draws and all.
 func TestCompareReadsAsAnalyze(t *testing.T) {
 	o := lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Resamples: 100, Seed: 3}
-	a := analyzed(t, january(), o)
+	a := analysed(t, january(), o)
 	c, err := lactate.Compare(january(), march(), lactate.CompareOptions{Options: o})
 	if err != nil || c.Before.LT1.Intensity != a.LT1.Intensity || c.Before.LT2.Intensity != a.LT2.Intensity {
 		t.Errorf("%v, %v and %v, %v: %v", c.Before.LT1.Intensity, c.Before.LT2.Intensity, a.LT1.Intensity, a.LT2.Intensity, err)

@@ -47,8 +47,8 @@ type fataler interface {
 	Fatal(...any)
 }
 
-// analyzed is an analysis that has no error; so are the others of their functions.
-func analyzed(t fataler, test lactate.Test, o lactate.Options) *lactate.Analysis {
+// analysed is an analysis that has no error; so are the others of their functions.
+func analysed(t fataler, test lactate.Test, o lactate.Options) *lactate.Analysis {
 	t.Helper()
 	a, err := lactate.Analyze(test, o)
 	if err != nil {
@@ -466,6 +466,6 @@ func TestConstructedAmbiguity(t *testing.T) {
 	// The rest sample is never a point of the curve: with it, a cubic would
 	// rise to 31 mmol/L at 0.41 m/s.
 	test.Rest = 1
-	a := analyzed(t, test, lactate.Options{LT2: lactate.MaxDistance{}, Curve: func() lactate.Curve { return new(curve.Polynomial) }})
+	a := analysed(t, test, lactate.Options{LT2: lactate.MaxDistance{}, Curve: func() lactate.Curve { return new(curve.Polynomial) }})
 	near(t, "Dmax with a rest sample", a.LT2.Intensity.Value, 1.385965, 5.1e-7)
 }

@@ -159,7 +159,7 @@ func TestAnalyzeAllAnswersAfter(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := analyzed(t, sixStages, lactate.Options{Resamples: 300})
+	want := analysed(t, sixStages, lactate.Options{Resamples: 300})
 	same, err := want.Band(3)
 	if err != nil {
 		t.Fatal(err)

@@ -39,7 +39,7 @@ func TestFixedLevelHasNoInterval(t *testing.T) {
 	for _, submaximal := range []bool{false, true} {
 		test := january()
 		test.Submaximal = submaximal
-		a := analyzed(t, test, o)
+		a := analysed(t, test, o)
 		fixed, rise := a.Thresholds[0], a.Thresholds[1]
 		if fixed.Lactate.HasInterval() || math.Abs(fixed.Lactate.Value-3) > 1e-9 || !fixed.Intensity.HasInterval() || !rise.Lactate.HasInterval() {
 			t.Errorf("%v at %v, %v at %v", fixed.Lactate, fixed.Intensity, rise.Lactate, rise.Intensity)

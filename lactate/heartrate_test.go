@@ -14,9 +14,9 @@ func TestOddHeartRate(t *testing.T) {
 	for i, h := range []float64{120, 131, 142, 151, 163, 175} {
 		test.Stages[i].HeartRate = h
 	}
-	good := analyzed(t, test, lactate.Options{Resamples: 500})
+	good := analysed(t, test, lactate.Options{Resamples: 500})
 	test.Stages[3].HeartRate = 115
-	slipped := analyzed(t, test, lactate.Options{Resamples: 500})
+	slipped := analysed(t, test, lactate.Options{Resamples: 500})
 	if has(good.Warnings, lactate.WarnOddHeartRate) || !has(slipped.Warnings, lactate.WarnOddHeartRate) {
 		t.Errorf("warnings %v, and with a slip %v", good.Warnings, slipped.Warnings)
 	}

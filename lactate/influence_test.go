@@ -25,7 +25,7 @@ func TestInfluence(t *testing.T) {
 		var rest lactate.Test
 		rest.Stages = append(rest.Stages, test.Stages[:k]...)
 		rest.Stages = append(rest.Stages, test.Stages[k+1:]...)
-		a := analyzed(t, rest, o)
+		a := analysed(t, rest, o)
 		if got, want := r.Thresholds[0].Without[i].Intensity.Value, a.Thresholds[0].Intensity.Value; got != want {
 			t.Errorf("without stage %d: got %v, want %v", k+1, got, want)
 		}

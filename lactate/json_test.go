@@ -71,7 +71,7 @@ func TestJSONComesBack(t *testing.T) {
 // numbers, and say with what confidence their intervals were made.
 func TestResultsJSON(t *testing.T) {
 	o := lactate.CompareOptions{Options: lactate.Options{Confidence: 0.8, Curve: func() lactate.Curve { return new(curve.Polynomial) }}, Power: 0.7}
-	a := analyzed(t, january(), o.Options)
+	a := analysed(t, january(), o.Options)
 	c := compared(t, january(), march(), o)
 	s, err := lactate.FollowSeason([]lactate.DatedTest{{Date: time.Unix(0, 0), Test: january()}, {Date: time.Unix(5e6, 0), Test: march()}}, o)
 	if err != nil {

@@ -262,7 +262,7 @@ func TestNoiseOfASample(t *testing.T) {
 func TestDeltaIntervalOfRest(t *testing.T) {
 	test := fullTest()
 	o := lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Noise: lactate.Noise{Absolute: 0.2, Relative: 0.03, Weight: math.Inf(1)}}
-	a := analyzed(t, test, o)
+	a := analysed(t, test, o)
 	above, err := a.DeltaInterval(lactate.AboveBaseline{Rise: 1, From: lactate.BaselineRestingSample})
 	if err != nil {
 		t.Fatal(err)
@@ -289,7 +289,7 @@ func TestDeltaIntervalOfRest(t *testing.T) {
 			}
 			truth := moved.Stages[i].Lactate
 			moved.Stages[i].Lactate += sign * 0.01 * o.Noise.Lactate(truth)
-			b := analyzed(t, moved, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}})
+			b := analysed(t, moved, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}})
 			if at[k], err = (lactate.Fixed{Lactate: test.Rest + 1}).Locate(moved, b.Curve); err != nil {
 				t.Fatal(err)
 			}

@@ -17,7 +17,7 @@ func TestNothingLeftOver(t *testing.T) {
 		weight float64
 		known  bool
 	}{{-1, false}, {0.5, true}} {
-		a := analyzed(t, january(), lactate.Options{
+		a := analysed(t, january(), lactate.Options{
 			Curve: func() lactate.Curve { return bare{new(curve.Exponential)} },
 			Noise: lactate.Noise{Absolute: 0.2, Weight: c.weight}, Resamples: 100,
 		})

@@ -55,8 +55,8 @@ func TestSmallUnits(t *testing.T) {
 		for _, m := range pairs {
 			o.Methods, p.Methods = append(o.Methods, m[0]), append(p.Methods, m[1])
 		}
-		a := analyzed(t, test, o)
-		b := analyzed(t, small, p)
+		a := analysed(t, test, o)
+		b := analysed(t, small, p)
 		answers := 0
 		for i, want := range a.Thresholds {
 			got := b.Thresholds[i]

@@ -60,7 +60,7 @@ func TestUnit(t *testing.T) {
 
 // D: the test that an analysis holds is a copy.
 func TestAnalysisTest(t *testing.T) {
-	a := analyzed(t, january(), lactate.Options{})
+	a := analysed(t, january(), lactate.Options{})
 	a.Test().Stages[0].Lactate = 99
 	if got := a.Test().Stages[0].Lactate; got == 99 {
 		t.Error("the stages of the analysis were changed")

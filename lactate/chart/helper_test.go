@@ -31,13 +31,28 @@ func invented(n int, moved float64) lactate.Test {
 	return t
 }
 
-func analysed(t testing.TB, test lactate.Test, o lactate.Options) *lactate.Analysis {
+// fataler is a test, of the standard library or of rapid.
+type fataler interface {
+	Helper()
+	Fatal(...any)
+}
+
+func analysed(t fataler, test lactate.Test, o lactate.Options) *lactate.Analysis {
 	t.Helper()
 	a, err := lactate.Analyze(test, o)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return a
+}
+
+func oneTest(t fataler, a *lactate.Analysis, o chart.Options) *chart.Picture {
+	t.Helper()
+	p, err := chart.OneTest(a, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
 }
 
 // at is a method that puts a threshold at a given intensity: for thresholds that

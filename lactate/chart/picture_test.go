@@ -151,10 +151,7 @@ func TestFormats(t *testing.T) {
 	const title = `Łucja <Żak> & "co" style="font-family:Liberation Sans;font-variant:normal;`
 	test := invented(6, 0)
 	a := analysed(t, test, lactate.Options{})
-	p, err := chart.OneTest(a, chart.Options{Title: title, Width: 30 * vg.Centimeter, Height: 20 * vg.Centimeter, DPI: 127})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := oneTest(t, a, chart.Options{Title: title, Width: 30 * vg.Centimeter, Height: 20 * vg.Centimeter, DPI: 127})
 	var texts []string
 	var root xml.StartElement
 	d := xml.NewDecoder(bytes.NewReader(svg(t, p)))
@@ -213,10 +210,7 @@ func TestFormats(t *testing.T) {
 func TestThresholdStandsWhereItIs(t *testing.T) {
 	test := invented(7, 0)
 	a := analysed(t, test, lactate.Options{Resamples: 500})
-	p, err := chart.OneTest(a, chart.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := oneTest(t, a, chart.Options{})
 	place := axis(t, labels(p), func(s string) (float64, bool) {
 		v, err := strconv.ParseFloat(s, 64)
 		return v, err == nil && v > 1 && v < 1.3
@@ -306,10 +300,7 @@ func TestWhatIsMissing(t *testing.T) {
 		test.Stages[i].HeartRate = 0
 	}
 	a := analysed(t, test, lactate.Options{LT2: lactate.Fixed{Lactate: 30}})
-	p, err := chart.OneTest(a, chart.Options{Pool: pace.SCY()})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := oneTest(t, a, chart.Options{Pool: pace.SCY()})
 	if !has(p, "no sample") {
 		t.Error("the lost sample is not marked")
 	}
@@ -377,10 +368,7 @@ func TestErrors(t *testing.T) {
 	if err := one(chart.Options{DPI: 1, Height: 2, Width: 1}); strings.Count(err.Error(), "\n") != 2 {
 		t.Errorf("error %q, want three faults", err)
 	}
-	p, err := chart.OneTest(a, chart.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := oneTest(t, a, chart.Options{})
 	for _, file := range []string{"a.svg", "a.png"} {
 		if err := p.Write(broken{}, file); !errors.Is(err, errBroken) {
 			t.Errorf("%s: error %v, want that of the writer", file, err)

@@ -54,49 +54,16 @@ func (c *collector) conflict(line int, col column, found, want string) {
 	c.fault(&protocol.Fault{Line: line, Column: col.String(), Found: form.Shorten(found), Want: want, Err: protocol.ErrConflict})
 }
 
-// take takes a row, or its faults.
-func (c *collector) take(p parsed) {
+// add takes a row, or its faults.
+func (c *collector) add(p parsed) {
 	if !costsRow(p.faults) {
-		c.add(p)
+		c.keep(p)
 	}
-	c.noteAll(p.notes)
+	c.countNotes(p.notes)
 	for _, f := range p.faults {
 		c.fault(f)
 	}
 }
-
-// spelling is the fault of a name that stands in another spelling above.
-func spelling(line int, name, other string, otherLine int) *protocol.Fault {
-	return &protocol.Fault{Line: line, Column: colSwimmer.String(), Found: form.Shorten(name),
-		Want: fmt.Sprintf("one spelling of a name; line %d has %q", otherLine, form.Shorten(other)), Err: protocol.ErrConflict, Kept: true}
-}
-
-// respell gives a row whose name is spelt otherwise to the test of the same day
-// that has the first spelling. Case and spaces do not make another swimmer, and
-// without the row the test would be another test. The fault is reported.
-func (p *parsed) respell(first key, line int) {
-	if p.key.date != first.date || !alike(p.key.swimmer, first.swimmer) {
-		return
-	}
-	if p.line > 0 {
-		p.faults = append(p.faults, spelling(p.line, p.key.swimmer, first.swimmer, line))
-	}
-	p.spelt, p.key = p.key.swimmer, first
-}
-
-// elsewhere reports whether a row has the name in a spelling that is new to the
-// test, and another pool. It is then of a test of its own.
-func (c *collector) elsewhere(p parsed) bool {
-	if !alike(p.key.swimmer, c.key.swimmer) || p.pool.IsZero() || slices.ContainsFunc(c.rows, func(r parsed) bool { return r.spelt == p.key.swimmer }) {
-		return false
-	}
-	most := c.pool().pool
-	return !most.IsZero() && p.pool != most
-}
-
-// alike reports whether two different names are equal once case and spaces are
-// ignored.
-func alike(a, b string) bool { return a != b && protocol.FoldName(a) == protocol.FoldName(b) }
 
 // pool returns the first row with the pool of most rows.
 func (c *collector) pool() (most parsed) {
@@ -116,8 +83,8 @@ func (c *collector) pool() (most parsed) {
 // the last, twice.
 const maxRows = 4 * form.MaxNumber
 
-// add takes a row without faults of its own.
-func (c *collector) add(p parsed) {
+// keep keeps a good row.
+func (c *collector) keep(p parsed) {
 	if len(c.rows) == maxRows {
 		c.conflict(p.line, colRepeat, fmt.Sprint(p.repeat.Number), fmt.Sprintf("no more than %d rows of a swimmer's test on one day", maxRows))
 		return
@@ -182,44 +149,50 @@ func (c *collector) finish() protocol.Record {
 	}
 	c.rows = nil
 	slices.SortFunc(rec.Repeats, func(a, b protocol.Repeat) int { return cmp.Compare(a.Number, b.Number) })
-	slices.SortStableFunc(c.samples, func(a, b parsed) int { return cmp.Compare(a.repeat.After, b.repeat.After) })
-	last := protocol.Repeat{}
+	c.placeSamples()
+	c.placeFaults()
+	c.placeNotes()
+	return *rec
+}
+
+// placeSamples puts the samples after the last repeat into the record, in order of time.
+func (c *collector) placeSamples() {
+	rec, last := &c.record, protocol.Repeat{}
 	if n := len(rec.Repeats); n > 0 {
 		last = rec.Repeats[n-1]
 	}
-	whole := !costsRow(rec.Faults)
+	slices.SortStableFunc(c.samples, func(a, b parsed) int { return cmp.Compare(a.repeat.After, b.repeat.After) })
+	allRows := !costsRow(rec.Faults)
 	for i, p := range c.samples {
 		s := p.repeat
 		switch {
-		case s.Number < last.Number || whole && s.Number > last.Number || rec.RecoveryAfter != 0 && s.Number != rec.RecoveryAfter:
+		case s.Number < last.Number || allRows && s.Number > last.Number || rec.RecoveryAfter != 0 && s.Number != rec.RecoveryAfter:
 			c.conflict(p.line, colRepeat, fmt.Sprint(s.Number), fmt.Sprintf("the last repeat, %d, since minutes without a time make this a sample after it; a repeat needs its time", last.Number))
 		case s.Distance != 0 && s.Number == last.Number && s.Distance != last.Distance:
 			c.conflict(p.line, colDistance, s.Distance.String(), fmt.Sprintf("nothing, or the distance of repeat %d, %s", last.Number, last.Distance))
 		case i > 0 && s.After == c.samples[i-1].repeat.After:
 			c.conflict(p.line, colAfter, form.Minutes(s.After), fmt.Sprintf("one sample at a time; line %d has this one already", c.samples[i-1].line))
 		default:
-			if s.Number > last.Number {
+			if s.Number > last.Number { // which a row at fault had
 				rec.RecoveryAfter = s.Number
 			}
 			rec.Recovery = append(rec.Recovery, protocol.Sample{After: s.After, Lactate: s.Lactate, Range: s.Range, HeartRate: s.HeartRate, Remark: s.Remark, Extra: s.Extra})
 		}
 	}
-	slices.SortStableFunc(rec.Faults, func(a, b *protocol.Fault) int { return cmp.Compare(a.Line, b.Line) })
-	c.dropCells()
-	if c.dropped > 0 {
-		rec.Faults = append(rec.Faults, &protocol.Fault{Found: fmt.Sprintf("%d more faults in the test of %s", c.dropped, form.Shorten(c.key.swimmer)), Want: "none", Err: protocol.ErrRow})
-	}
-	c.finishNotes()
-	return *rec
 }
 
-// dropCells marks cells of a row that is left out as left out, too.
-func (c *collector) dropCells() {
+// placeFaults sorts the faults by line. A cell of a row that is left out is left out, too.
+func (c *collector) placeFaults() {
+	faults := c.record.Faults
+	slices.SortStableFunc(faults, func(a, b *protocol.Fault) int { return cmp.Compare(a.Line, b.Line) })
 	lost := map[int]bool{}
-	for _, f := range c.record.Faults {
+	for _, f := range faults {
 		lost[f.Line] = lost[f.Line] || !f.Kept
 	}
-	for _, f := range c.record.Faults {
+	for _, f := range faults {
 		f.Kept = f.Kept && !lost[f.Line]
+	}
+	if c.dropped > 0 {
+		c.record.Faults = append(faults, &protocol.Fault{Found: fmt.Sprintf("%d more faults in the test of %s", c.dropped, form.Shorten(c.key.swimmer)), Want: "none", Err: protocol.ErrRow})
 	}
 }

@@ -24,8 +24,8 @@ type dateReading struct {
 // two reports whether the date has two readings.
 func (d dateReading) two() bool { return !d.dayFirst.IsZero() }
 
-// readDate returns what a text may mean as a date.
-func readDate(s string) dateReading {
+// dateReadings returns what a text may mean as a date.
+func dateReadings(s string) dateReading {
 	if s == "" {
 		return dateReading{}
 	}

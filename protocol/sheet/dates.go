@@ -44,11 +44,11 @@ func (r *row) dated() []column {
 	return []column{colDate, colNext}
 }
 
-// add takes the next row, and returns those whose dates are settled.
+// add takes the next row, and returns those whose dates are known.
 func (d *dates) add(r row) []row {
 	wait := len(d.waiting) > 0
 	for _, col := range r.dated() {
-		read := readDate(r.cell[col])
+		read := dateReadings(r.cell[col])
 		if read.order != OrderUnknown {
 			d.learn(read.order, col, &r)
 		}
@@ -60,10 +60,10 @@ func (d *dates) add(r row) []row {
 		if d.size < maxWaiting {
 			return nil
 		}
-		return d.flush()
+		return d.release()
 	}
-	ready := d.flush()
-	d.settle(&r, nil)
+	ready := d.release()
+	d.resolve(&r, nil)
 	return append(ready, r)
 }
 
@@ -82,22 +82,22 @@ func (d *dates) learn(order DateOrder, col column, r *row) {
 	}
 }
 
-// flush settles the rows that wait.
-func (d *dates) flush() []row {
+// release resolves the rows that wait.
+func (d *dates) release() []row {
 	out, undecided := d.waiting, &protocol.Fault{}
 	for i := range out {
-		d.settle(&out[i], undecided)
+		d.resolve(&out[i], undecided)
 	}
 	d.waiting, d.size = nil, 0
 	return out
 }
 
-// settle writes the dates of a row with the year first. A date that stays
+// resolve writes the dates of a row with the year first. A date that stays
 // undecided is counted in the fault.
-func (d *dates) settle(r *row, undecided *protocol.Fault) {
+func (d *dates) resolve(r *row, undecided *protocol.Fault) {
 	for _, col := range r.dated() {
 		text := r.cell[col]
-		read, order, because := readDate(text), d.order, d.because
+		read, order, because := dateReadings(text), d.order, d.because
 		if order == OrderUnknown && read.points && !d.mixed {
 			order, because = DayFirst, "as dates with points are (common practice)"
 		}

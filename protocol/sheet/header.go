@@ -37,7 +37,7 @@ func (r *rowReader) headerLine() (number int, fields []string, err error) {
 	if err := r.skipTitle(); err != nil {
 		return 0, nil, err
 	}
-	number, fields, err = r.gather()
+	number, fields, err = r.fields()
 	if err == io.EOF {
 		err = &protocol.Fault{Want: "a header line, and a row for each repeat", Err: ErrEmpty}
 	}

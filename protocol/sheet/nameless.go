@@ -40,9 +40,9 @@ func clipped(name string) string {
 	return strings.Clone(name[:min(len(name), maxNameless)]) // lets go of the row
 }
 
-// whose returns the test that lacks the row: that of the row above, or that of the row
+// testOf returns the test that lacks the row: that of the row above, or that of the row
 // below, or none. Either may be zero.
-func (n nameless) whose(above key, below parsed) key {
+func (n nameless) testOf(above key, below parsed) key {
 	of := []key{above}
 	if below.key != (key{}) && below.repeat.Number != 1 {
 		of[0] = below.key

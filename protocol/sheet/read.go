@@ -19,17 +19,16 @@ func Read(r io.Reader) ([]protocol.Record, error) { return Options{}.Read(r) }
 
 // Read reads a whole sheet as [Read] does, with options.
 func (o Options) Read(r io.Reader) ([]protocol.Record, error) {
-	var errs []error
+	in := newAssigner(r)
 	tests := tests{at: map[inPool]*collector{}, spelt: map[key]*collector{}}
-	err := scan(r, o, func(p parsed) bool {
-		c := tests.of(p)
-		p.respell(c.key, c.line)
-		c.take(p)
-		return true
-	}, func(err error) bool {
-		errs = append(errs, err)
-		return true
-	})
+	var errs []error
+	for p, fault := range in.rows(o) {
+		if fault != nil {
+			errs = append(errs, fault)
+		} else {
+			tests.add(p)
+		}
+	}
 	tests.compareNames()
 	tests.askAboutNames()
 	records := make([]protocol.Record, 0, len(tests.all))
@@ -42,7 +41,7 @@ func (o Options) Read(r io.Reader) ([]protocol.Record, error) {
 		records = append(records, rec)
 	}
 	askAboutPools(records)
-	return records, joinMany(errs, err)
+	return records, joinMany(errs, in.from.err)
 }
 
 // tests are the tests of a sheet whose rows may stand anywhere.
@@ -56,6 +55,13 @@ type tests struct {
 type inPool struct {
 	key  key
 	pool pace.Pool
+}
+
+// add gives a row, or its faults, to its test.
+func (t *tests) add(p parsed) {
+	c := t.of(p)
+	p.respell(c.key, c.line)
+	c.add(p)
 }
 
 // of returns the test of a row, or of its faults, and starts it if need be.
@@ -76,19 +82,4 @@ func (t *tests) of(p parsed) *collector {
 	}
 	t.spelt[p.key] = c
 	return c
-}
-
-// compareNames reports each test whose name is spelt otherwise than in the
-// first test of that name.
-func (t *tests) compareNames() {
-	firsts := map[string]*collector{}
-	for _, c := range t.all {
-		name := protocol.FoldName(c.key.swimmer)
-		if firsts[name] == nil {
-			firsts[name] = c
-		}
-		if first := firsts[name]; first.key.swimmer != c.key.swimmer {
-			c.fault(spelling(c.line, c.key.swimmer, first.key.swimmer, first.line))
-		}
-	}
 }

@@ -46,7 +46,11 @@ func (o Options) ReadReadings(r io.Reader) ([]Reading, error) {
 	if err := rows.readingsHeader(); err != nil {
 		return nil, err
 	}
-	err := rows.each(o, func(r row) bool {
+	for r, fault := range rows.below(o) {
+		if fault != nil {
+			errs = append(errs, fault)
+			continue
+		}
 		if !r.broken {
 			if reading := r.reading(); !costsRow(r.faults) {
 				readings = append(readings, reading)
@@ -57,12 +61,8 @@ func (o Options) ReadReadings(r io.Reader) ([]Reading, error) {
 				errs = append(errs, f)
 			}
 		}
-		return true
-	}, func(err error) bool {
-		errs = append(errs, err)
-		return true
-	})
-	return readings, joinMany(errs, err)
+	}
+	return readings, joinMany(errs, rows.err)
 }
 
 // ReadReadings reads a file of readings as [Options.ReadReadings] does, with the default

@@ -206,11 +206,11 @@ func editDistance(a, b string) int {
 		diagonal := row[0]
 		row[0] = i + 1
 		for j := range y {
-			cost := 1
+			least := 1 + min(diagonal, row[j], row[j+1])
 			if x[i] == y[j] {
-				cost = 0
+				least = diagonal
 			}
-			diagonal, row[j+1] = row[j+1], min(row[j]+1, row[j+1]+1, diagonal+cost)
+			diagonal, row[j+1] = row[j+1], least
 		}
 	}
 	return row[len(y)]

@@ -49,3 +49,31 @@ func joinMany(errs []error, err error) error {
 func costsRow(faults []*protocol.Fault) bool {
 	return slices.ContainsFunc(faults, func(f *protocol.Fault) bool { return !f.Kept })
 }
+
+// oncePerSheet tells what many rows of a sheet have in common once, though every
+// test that has it holds it: dates with two readings, lactate and heart rate
+// exchanged, and the same words in the cells of pool or distance.
+type oncePerSheet map[protocol.Fault]*protocol.Fault
+
+// faults returns those of a test that are still to be told.
+func (o oncePerSheet) faults(all []*protocol.Fault) (out []*protocol.Fault) {
+	for _, f := range all {
+		if f.Rows == 0 && f.Column != colPool.String() && f.Column != colDistance.String() {
+			out = append(out, f)
+			continue
+		}
+		same := *f
+		same.Line, same.Rows = 0, 0
+		if f.Want == wantExchanged {
+			same.Found = ""
+		}
+		if told := o[same]; told == nil {
+			kept := *f
+			o[same] = &kept
+			out = append(out, &kept)
+		} else if f.Line != told.Line { // else one fault, in several tests
+			told.Rows = max(told.Rows, 1) + max(f.Rows, 1)
+		}
+	}
+	return out
+}

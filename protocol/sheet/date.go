@@ -30,7 +30,7 @@ func dateReadings(s string) dateReading {
 		return dateReading{}
 	}
 	if t, err := time.Parse(time.DateOnly, s); err == nil {
-		return only(t)
+		return dateReading{day: dayOf(t.Date())}
 	}
 	if n, err := strconv.Atoi(s); err == nil && len(s) == 5 && n >= 20_000 && n < 80_000 { // 1954 to 2119
 		return dateReading{day: time.Date(1899, 12, 30+n, 0, 0, 0, 0, time.UTC), serial: true}
@@ -43,17 +43,19 @@ func dateReadings(s string) dateReading {
 	for _, layout := range []string{"20060102", "2 Jan 2006", "2 January 2006", "Jan 2 2006", "January 2 2006", "2006 Jan 2", "2006 January 2",
 		"Mon 2 Jan 2006", "Monday 2 January 2006", "Mon Jan 2 2006", "Monday January 2 2006", "2 Jan 06"} {
 		if t, err := time.Parse(layout, text); err == nil {
-			return only(t)
+			return dateReading{day: dayOf(t.Date())}
 		}
 	}
 	return dateReading{}
 }
 
-func only(t time.Time) dateReading {
-	if t.Year() < form.MinYear || t.Year() > form.MaxYear {
-		return dateReading{}
+// dayOf returns a day; zero if there is none, or it is too far away.
+func dayOf(y int, m time.Month, d int) time.Time {
+	t := time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
+	if y < form.MinYear || y > form.MaxYear || t.Month() != m || t.Day() != d {
+		return time.Time{}
 	}
-	return dateReading{day: t}
+	return t
 }
 
 // withoutClock leaves the time of day out of a date.
@@ -77,13 +79,7 @@ func numbers(s string) (d dateReading, ok bool) {
 		return d, false
 	}
 	n := [3]int{atoi(parts[1]), atoi(parts[2]), atoi(parts[3])}
-	day := func(y, m, d int) time.Time {
-		t := time.Date(y, time.Month(m), d, 0, 0, 0, 0, time.UTC)
-		if y < form.MinYear || y > form.MaxYear || t.Month() != time.Month(m) || t.Day() != d {
-			return time.Time{}
-		}
-		return t
-	}
+	day := func(y, m, d int) time.Time { return dayOf(y, time.Month(m), d) }
 	short := len(parts[3]) <= 2
 	switch {
 	case len(parts[1]) == 4 && short:

@@ -77,8 +77,7 @@ func (d *dates) learn(order DateOrder, col column, r *row) {
 		d.because = fmt.Sprintf("as %s shows", d.found)
 	case d.order != order:
 		d.order, d.mixed = OrderUnknown, true
-		r.faults = append(r.faults, &protocol.Fault{Line: r.line, Column: col.String(), Found: r.cell[col], Err: protocol.ErrConflict, Kept: true,
-			Want: fmt.Sprintf("day and month in one order throughout the sheet; %s has the other", d.found)})
+		r.faults = append(r.faults, kept(conflict(r.line, col, r.cell[col], fmt.Sprintf("day and month in one order throughout the sheet; %s has the other", d.found))))
 	}
 }
 
@@ -123,12 +122,10 @@ func (d *dates) resolve(r *row, undecided *protocol.Fault) {
 // undecide leaves a date open. The date of the next test is a fault of its own.
 func (r *row) undecide(col column, read dateReading, f *protocol.Fault) {
 	either := []string{read.dayFirst.Format(time.DateOnly), read.monthFirst.Format(time.DateOnly)}
-	fault := protocol.Fault{Line: r.line, Column: col.String(), Found: r.cell[col], Err: ErrDates,
+	fault := protocol.Fault{Line: r.line, Column: col.String(), Found: r.cell[col], Err: ErrDates, Kept: col == colNext,
 		Want: fmt.Sprintf("dates that can be read in one way: this is %s or %s, and no other date of the sheet says which; write the year first, or ask for day or month first", either[0], either[1])}
 	if col == colNext {
-		fault.Kept = true
-		r.faults = append(r.faults, &fault)
-		r.cell[col] = ""
+		r.faults, r.cell[col] = append(r.faults, &fault), ""
 		return
 	}
 	if f.Line == 0 {

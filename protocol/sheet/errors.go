@@ -39,10 +39,7 @@ func joinFaults(faults []*protocol.Fault) error { return protocol.Record{Faults:
 
 // joinMany joins the faults of a sheet, and the error of its reader.
 func joinMany(errs []error, err error) error {
-	if len(errs) > form.MaxFaults {
-		errs = append(errs[:form.MaxFaults:form.MaxFaults], ErrManyFaults)
-	}
-	return errors.Join(append(errs, err)...)
+	return errors.Join(append(form.Most(errs, ErrManyFaults), err)...)
 }
 
 // costsRow reports whether a row with these faults is left out.

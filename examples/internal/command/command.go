@@ -218,7 +218,7 @@ func (p Program) read(names []string, stdin io.Reader, o sheet.Options, asJSON b
 	if len(names) == 0 {
 		names, stdin = []string{"-"}, bytes.NewReader(p.Bundled)
 	}
-	all := &squad.Sheets{Options: o, Latest: p.Latest != nil, Whole: asJSON, One: len(names) == 1}
+	all := &squad.Sheets{Options: o, Latest: p.Latest != nil, Notes: asJSON}
 	var errs []error
 	for _, name := range names {
 		in, called := stdin, "standard input"

@@ -18,14 +18,14 @@ import (
 // Bounds of the values. Outside them a slip is likelier than the value. They are
 // our judgement, and wider than what is met in healthy swimmers.
 const (
-	MinLactate   = 0.1 // [mmol/L]
-	MaxLactate   = 30  // [mmol/L]
-	MinHeartRate = 30  // [1/min]
-	MaxHeartRate = 250 // [1/min]
-	MinSpeed     = 0.2 // [m/s]
-	MaxSpeed     = 3.0 // [m/s]
-	MaxNumber    = 99  // repeats in a test, and samples after it
-	MaxFaults    = 1000
+	MinLactate   = 0.1  // [mmol/L]
+	MaxLactate   = 30   // [mmol/L]
+	MinHeartRate = 30   // [1/min]
+	MaxHeartRate = 250  // [1/min]
+	MinSpeed     = 0.2  // [m/s]
+	MaxSpeed     = 3.0  // [m/s]
+	MaxNumber    = 99   // repeats in a test, and samples after it
+	MaxFaults    = 1000 // listed of a sheet
 	MaxAfter     = 2 * time.Hour
 	MinYear      = 1900
 	MaxYear      = 2199
@@ -59,6 +59,14 @@ func Quoted(names []string) string {
 		quoted = append(quoted, fmt.Sprintf("%d more", more))
 	}
 	return strings.Join(quoted, ", ")
+}
+
+// Most are the first of the faults of a sheet, and then one that says that there are more.
+func Most(faults []error, more error) []error {
+	if len(faults) > MaxFaults {
+		return append(faults[:MaxFaults:MaxFaults], more)
+	}
+	return faults
 }
 
 // Printable reports whether a text is UTF-8 without control characters, line

@@ -31,15 +31,7 @@ func newAssigner(r io.Reader) *assigner { return &assigner{from: newRowReader(r)
 func (a *assigner) rows(o Options) iter.Seq2[parsed, error] {
 	return func(yield func(parsed, error) bool) {
 		a.yield = yield
-		err := a.from.readHeader()
-		if err != nil && faultOf(err) == nil {
-			a.from.err = err
-			return
-		}
-		if err != nil && !yield(parsed{}, err) || a.from.header.fatal {
-			return
-		}
-		for r, fault := range a.from.below(o) {
+		for r, fault := range a.from.rows(o, understand) {
 			if fault != nil && !yield(parsed{}, fault) || fault == nil && !a.add(r) {
 				return
 			}

@@ -10,11 +10,11 @@ import (
 
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/internal/day"
 	"example.com/steptest/protocol/internal/form"
 )
 
-// fault reports a cell. A cell that a repeat needs costs the row, any other only
-// itself.
+// fault reports a cell. A cell that a repeat needs costs the row, any other only itself.
 func (r *row) fault(col column, found, want string) {
 	needed := col.required() && col != colLactate || col == colAfter && r.isSample
 	r.faults = append(r.faults, &protocol.Fault{Line: r.line, Column: col.String(), Found: form.Shorten(found), Want: want, Err: protocol.ErrValue, Kept: !needed})
@@ -26,8 +26,7 @@ func (r *row) need(col column, want string) {
 	r.faults[len(r.faults)-1].Kept = false
 }
 
-// because adds to what is wanted what another package's error says is wrong. An
-// error that says what is wanted stands for both.
+// because adds what another package's error says is wrong, or wanted, to what is wanted.
 func because(want string, err error) string {
 	p := form.Problem(err)
 	if wanted, ok := strings.CutPrefix(p, "want "); ok {
@@ -71,8 +70,7 @@ func plain(s string) bool {
 	return strings.Trim(strings.Replace(s, ".", "", 1), "0123456789") == ""
 }
 
-// unitOf splits a number from the unit behind it. If either is missing, all is
-// number.
+// unitOf splits a number from the unit behind it. If either is missing, all is number.
 func unitOf(s string) (number, unit string) {
 	i := strings.IndexFunc(s, func(r rune) bool { return !strings.ContainsRune("0123456789.,:", r) })
 	if i <= 0 {
@@ -121,7 +119,6 @@ func (r *row) readNumber(col column, low, high float64, want string) float64 {
 	return 0
 }
 
-// readText reads a cell that is kept as it is.
 func (r *row) readText(col column) string {
 	s := r.cell[col]
 	if !form.Printable(s) {
@@ -131,7 +128,6 @@ func (r *row) readText(col column) string {
 	return s
 }
 
-// readDate reads a day.
 func (r *row) readDate(col column) time.Time {
 	s := r.cell[col]
 	d, err := time.Parse(time.DateOnly, s)
@@ -141,13 +137,12 @@ func (r *row) readDate(col column) time.Time {
 	case col == colDate && r.undecided != nil:
 		r.faults = append(r.faults, r.undecided)
 	default:
-		r.fault(col, s, wantedDate(s))
+		r.fault(col, s, day.Want(s))
 	}
 	return time.Time{}
 }
 
-// readLength reads a distance. Without a unit it is in that of the header, or of the
-// pool.
+// readLength reads a distance. Without a unit it is in that of the header, or of the pool.
 func (r *row) readLength(col column) pace.Length {
 	s := r.decimal(col)
 	if s == "" || plain(s) && r.units[col] == "" && r.pool.IsZero() { // the pool's fault is reported
@@ -164,7 +159,6 @@ func (r *row) readLength(col column) pace.Length {
 	return d
 }
 
-// readHeartRate reads the heart rate.
 func (r *row) readHeartRate() float64 {
 	return r.readNumber(colHeartRate, form.MinHeartRate, form.MaxHeartRate, "a heart rate of 30 to 250 per min, or nothing if it was not taken")
 }

@@ -2,9 +2,12 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 	"time"
 
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/internal/day"
 )
 
 // maxWaiting bounds the rows that wait for a date that shows the order of day and
@@ -48,11 +51,11 @@ func (r *row) dated() []column {
 func (d *dates) add(r row) []row {
 	wait := len(d.waiting) > 0
 	for _, col := range r.dated() {
-		read := dateReadings(r.cell[col])
-		if read.order != OrderUnknown {
-			d.learn(read.order, col, &r)
+		read := day.Read(r.cell[col])
+		if order := orderShown(read); order != OrderUnknown {
+			d.learn(order, col, &r)
 		}
-		wait = wait || read.two()
+		wait = wait || read.Two()
 	}
 	if d.order == OrderUnknown && wait {
 		d.waiting = append(d.waiting, r)
@@ -65,6 +68,17 @@ func (d *dates) add(r row) []row {
 	ready := d.release()
 	d.resolve(&r, nil)
 	return append(ready, r)
+}
+
+// orderShown returns the order that a date shows, as one with a number above 12 does.
+func orderShown(read day.Reading) DateOrder {
+	switch {
+	case read.Day.IsZero() || read.DayFirst.Equal(read.MonthFirst):
+		return OrderUnknown
+	case read.MonthFirst.IsZero():
+		return DayFirst
+	}
+	return MonthFirst
 }
 
 // learn takes a date that shows the order. One of another order than those
@@ -96,23 +110,23 @@ func (d *dates) release() []row {
 func (d *dates) resolve(r *row, undecided *protocol.Fault) {
 	for _, col := range r.dated() {
 		text := r.cell[col]
-		read, order, because := dateReadings(text), d.order, d.because
-		if order == OrderUnknown && read.points && !d.mixed {
+		read, order, because := day.Read(text), d.order, d.because
+		if order == OrderUnknown && read.Points && !d.mixed {
 			order, because = DayFirst, "as dates with points are (common practice)"
 		}
 		switch {
-		case read.two() && order == OrderUnknown:
+		case read.Two() && order == OrderUnknown:
 			r.undecide(col, read, undecided)
-		case read.two():
+		case read.Two():
 			first := "day first"
-			if read.day = read.dayFirst; order == MonthFirst {
-				read.day, first = read.monthFirst, "month first"
+			if read.Day = read.DayFirst; order == MonthFirst {
+				read.Day, first = read.MonthFirst, "month first"
 			}
-			r.cell[col] = read.day.Format(time.DateOnly)
+			r.cell[col] = read.Day.Format(time.DateOnly)
 			r.note(col, "%s is read as %s, %s, %s", text, r.cell[col], first, because)
-		case !read.day.IsZero():
-			r.cell[col] = read.day.Format(time.DateOnly)
-			if read.serial {
+		case !read.Day.IsZero():
+			r.cell[col] = read.Day.Format(time.DateOnly)
+			if read.Serial {
 				r.note(col, "%s is read as %s, a spreadsheet's number of a day", text, r.cell[col])
 			}
 		}
@@ -120,8 +134,8 @@ func (d *dates) resolve(r *row, undecided *protocol.Fault) {
 }
 
 // undecide leaves a date open. The date of the next test is a fault of its own.
-func (r *row) undecide(col column, read dateReading, f *protocol.Fault) {
-	either := []string{read.dayFirst.Format(time.DateOnly), read.monthFirst.Format(time.DateOnly)}
+func (r *row) undecide(col column, read day.Reading, f *protocol.Fault) {
+	either := []string{read.DayFirst.Format(time.DateOnly), read.MonthFirst.Format(time.DateOnly)}
 	fault := protocol.Fault{Line: r.line, Column: col.String(), Found: r.cell[col], Err: ErrDates, Kept: col == colNext,
 		Want: fmt.Sprintf("dates that can be read in one way: this is %s or %s, and no other date of the sheet says which; write the year first, or ask for day or month first", either[0], either[1])}
 	if col == colNext {
@@ -133,4 +147,17 @@ func (r *row) undecide(col column, read dateReading, f *protocol.Fault) {
 	}
 	f.Rows++
 	r.undecided, r.either = f, either
+}
+
+// orderOf returns the order of day and month in a form of dates, such as
+// dd/mm/yyyy. ok reports whether it is such a form.
+func orderOf(s string) (order DateOrder, ok bool) {
+	letters := slices.Compact([]rune(strings.NewReplacer("/", "", ".", "", "-", "", " ", "").Replace(s)))
+	switch string(letters) {
+	case "dmy":
+		return DayFirst, true
+	case "mdy":
+		return MonthFirst, true
+	}
+	return OrderUnknown, string(letters) == "ymd"
 }

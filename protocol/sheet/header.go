@@ -11,15 +11,16 @@ import (
 	"example.com/steptest/protocol/internal/form"
 )
 
-// readHeader reads the header line of a sheet. The error joins its faults, or is that of
-// the reader.
-func (r *rowReader) readHeader() error {
+// readHeader reads the header line, whose columns understand finds out. The error joins
+// its faults.
+func (r *rowReader) readHeader(understand func(line int, fields []string) headings) error {
 	number, fields, err := r.headerLine()
-	if err != nil {
+	switch {
+	case faultOf(err) != nil:
 		return err
-	}
-	if _, _, known := heading(strings.Join(fields, ""), columnCount); !known && len(slices.DeleteFunc(slices.Clone(fields), func(f string) bool { return f == "" })) <= 1 {
-		return &protocol.Fault{Line: number, Found: form.Shorten(strings.Join(fields, "")), Want: "the header line, with swimmer, date, pool, distance, repeat, time and lactate; is there a title above it? The sheet starts with its header", Err: ErrColumns}
+	case err != nil:
+		r.err = err
+		return nil
 	}
 	r.header = understand(number, fields)
 	return errors.Join(r.header.faults...)
@@ -116,6 +117,12 @@ type headings struct {
 // understand finds out which column each field of a sheet's header line means.
 func understand(line int, fields []string) headings {
 	h := headings{line: line, fields: fields}
+	blank := func(f string) bool { return f == "" }
+	if _, _, known := heading(strings.Join(fields, ""), columnCount); !known && len(slices.DeleteFunc(slices.Clone(fields), blank)) <= 1 {
+		h.fault("", strings.Join(fields, ""), "the header line, with swimmer, date, pool, distance, repeat, time and lactate; is there a title above it? The sheet starts with its header")
+		h.fatal = true
+		return h
+	}
 	h.findKnown(columnCount)
 	h.judgeUnknown()
 	h.findMissing()

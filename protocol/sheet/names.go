@@ -20,27 +20,36 @@ func (t *tests) compareNames() {
 			firsts[name] = c
 		}
 		if first := firsts[name]; first.key.swimmer != c.key.swimmer {
-			c.fault(spelling(c.line, c.key.swimmer, first.key.swimmer, first.line))
+			c.fault(spelling(c.line, c.key.swimmer, first))
 		}
 	}
 }
 
-// spelling is the fault of a name that stands in another spelling above.
-func spelling(line int, name, other string, otherLine int) *protocol.Fault {
-	return kept(conflict(line, colSwimmer, name, fmt.Sprintf("one spelling of a name; line %d has %q", otherLine, form.Shorten(other))))
+// spelling is the fault of a name that the first test spells otherwise.
+func spelling(line int, name string, first *collector) *protocol.Fault {
+	return kept(conflict(line, colSwimmer, name, fmt.Sprintf("one spelling of a name; line %d has %q", first.line, form.Shorten(first.key.swimmer))))
 }
 
-// respell gives a row whose name is spelt otherwise to the test of the same day
-// that has the first spelling. Case and spaces do not make another swimmer, and
-// without the row the test would be another test. The fault is reported.
-func (p *parsed) respell(first key, line int) {
-	if p.key.date != first.date || !alike(p.key.swimmer, first.swimmer) {
+// claims reports whether a row is of the test, as it is if only its spelling of the name
+// is another.
+func (c *collector) claims(p *parsed) bool {
+	if !c.elsewhere(*p) {
+		c.respell(p)
+	}
+	return p.key == c.key
+}
+
+// respell gives a row of the same day the name as the test spells it. Case and spaces do
+// not make another swimmer, and without the row the test would be another test. The fault
+// is reported.
+func (c *collector) respell(p *parsed) {
+	if p.key.date != c.key.date || !alike(p.key.swimmer, c.key.swimmer) {
 		return
 	}
 	if p.line > 0 {
-		p.faults = append(p.faults, spelling(p.line, p.key.swimmer, first.swimmer, line))
+		p.faults = append(p.faults, spelling(p.line, p.key.swimmer, c))
 	}
-	p.spelt, p.key = p.key.swimmer, first
+	p.spelt, p.key = p.key.swimmer, c.key
 }
 
 // elsewhere reports whether a row has the name in a spelling that is new to the
@@ -53,8 +62,7 @@ func (c *collector) elsewhere(p parsed) bool {
 	return !most.IsZero() && p.pool != most
 }
 
-// alike reports whether two different names are equal once case and spaces are
-// ignored.
+// alike reports whether two different names are equal once case and spaces are ignored.
 func alike(a, b string) bool { return a != b && protocol.FoldName(a) == protocol.FoldName(b) }
 
 // maxAsked is the longest name that is asked about [runes].

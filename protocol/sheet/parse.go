@@ -176,8 +176,7 @@ func (r *row) readExtra() map[string]string {
 	return r.extra
 }
 
-// refuseInSample refuses cells that the row of a sample cannot have. They cost
-// the row.
+// refuseInSample refuses cells that the row of a sample cannot have. They cost the row.
 func (r *row) refuseInSample() {
 	for _, col := range []column{colTarget, colLeave, colCycles, colSegment, colSegmentTime, colRate, colPerLength, colRest, colWarmUp, colNext} {
 		if r.cell[col] != "" {

@@ -12,10 +12,9 @@ import (
 // sheet, and returns the tests in the order of their first rows. Rows that do
 // not say whose they are, and spellings of a name, are treated as [Scan] does.
 //
-// The error joins all faults of the sheet, each a [*protocol.Fault] (the first
-// thousand, then [ErrManyFaults]), and an error of r, if any. Tests come back
-// even then, each with its good rows. A test with faulty rows has them in
-// [protocol.Record.Faults].
+// The error joins all faults of the sheet, each a [*protocol.Fault] (the first thousand,
+// then [ErrManyFaults]), and an error of r, if any. Tests come back even then, each with
+// its good rows. A test with faulty rows has them in [protocol.Record.Faults].
 func Read(r io.Reader) ([]protocol.Record, error) { return Options{}.Read(r) }
 
 // Read reads a whole sheet as [Read] does, with options.
@@ -83,16 +82,13 @@ func (o Options) Scan(r io.Reader) iter.Seq2[protocol.Record, error] {
 				}
 				continue
 			}
-			if open != nil && !open.elsewhere(p) {
-				p.respell(open.key, open.line)
-			}
-			if open == nil || p.key != open.key {
+			if open == nil || !open.claims(&p) {
 				if !hand() {
 					return
 				}
 				next := newCollector(p)
 				if open != nil && alike(p.key.swimmer, open.key.swimmer) {
-					next.fault(spelling(next.line, p.key.swimmer, open.key.swimmer, open.line))
+					next.fault(spelling(next.line, p.key.swimmer, open))
 				}
 				open = next
 			}
@@ -120,7 +116,7 @@ type inPool struct {
 // add gives a row, or its faults, to its test.
 func (t *tests) add(p parsed) {
 	c := t.of(p)
-	p.respell(c.key, c.line)
+	c.respell(&p)
 	c.add(p)
 }
 

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -43,10 +42,7 @@ func (o Options) ReadReadings(r io.Reader) ([]Reading, error) {
 	var readings []Reading
 	var errs []error
 	rows := newRowReader(r)
-	if err := rows.readingsHeader(); err != nil {
-		return nil, err
-	}
-	for r, fault := range rows.below(o) {
+	for r, fault := range rows.rows(o, rows.ofReadings) {
 		if fault != nil {
 			errs = append(errs, fault)
 			continue
@@ -69,13 +65,9 @@ func (o Options) ReadReadings(r io.Reader) ([]Reading, error) {
 // options.
 func ReadReadings(r io.Reader) ([]Reading, error) { return Options{}.ReadReadings(r) }
 
-// readingsHeader reads the header line of a file of readings.
-func (r *rowReader) readingsHeader() error {
-	number, fields, err := r.headerLine()
-	if err != nil {
-		return err
-	}
-	h := headings{line: number, fields: fields}
+// ofReadings finds out which column each field of the header line means.
+func (r *rowReader) ofReadings(line int, fields []string) headings {
+	h := headings{line: line, fields: fields}
 	h.findKnown(allColumns)
 	for _, c := range []column{colDate, colLactate} {
 		if h.at[c] == 0 {
@@ -85,8 +77,8 @@ func (r *rowReader) readingsHeader() error {
 	if h.at[colPace] == 0 && (h.at[colDistance] == 0 || h.at[colTime] == 0) {
 		h.fault("", strings.Join(fields, string(rune(r.comma))), "distance and time, or pace")
 	}
-	r.header = h
-	return errors.Join(h.faults...)
+	h.fatal = h.faults != nil
+	return h
 }
 
 // readReading reads all cells of a row. Any fault but one of the heart rate costs the row.

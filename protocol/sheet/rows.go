@@ -42,37 +42,31 @@ func newRowReader(r io.Reader) *rowReader {
 	return &rowReader{lines: newLineReader(r), header: headings{fatal: true}}
 }
 
-// below yields the rows below the header, each once its dates are known. A fault of no
-// row comes alone.
-func (r *rowReader) below(o Options) iter.Seq2[row, error] {
+// rows yields the rows below the header, each once its dates are known. Faults of the
+// header, or of no row, come alone. r.err is then the error of the reader.
+func (r *rowReader) rows(o Options, understand func(line int, fields []string) headings) iter.Seq2[row, error] {
 	return func(yield func(row, error) bool) {
+		if fault := r.readHeader(understand); fault != nil && !yield(row{}, fault) || r.header.fatal {
+			return
+		}
 		dates := newDates(o, r.header.units[colDate])
 		pass := func(rows []row) bool {
 			return !slices.ContainsFunc(rows, func(r row) bool { return !yield(r, nil) })
 		}
-		for empty := true; ; {
-			next, err := r.next()
-			switch {
-			case err == nil:
-				empty = false
-				if !pass(dates.add(next)) {
-					return
-				}
-			case faultOf(err) != nil:
-				if !yield(row{}, err) {
-					return
-				}
-			case err != io.EOF:
-				r.err = err
-				pass(dates.release())
-				return
-			case !empty || yield(row{}, &protocol.Fault{Found: "a header line only", Want: "a row for each repeat below the header", Err: ErrEmpty}):
-				pass(dates.release())
-				return
-			default:
+		empty := true
+		next, err := r.next()
+		for ; err == nil || faultOf(err) != nil; next, err = r.next() {
+			if err != nil && !yield(row{}, err) || err == nil && !pass(dates.add(next)) {
 				return
 			}
+			empty = empty && err != nil
 		}
+		if err != io.EOF {
+			r.err = err
+		} else if empty && !yield(row{}, &protocol.Fault{Found: "a header line only", Want: "a row for each repeat below the header", Err: ErrEmpty}) {
+			return
+		}
+		pass(dates.release())
 	}
 }
 

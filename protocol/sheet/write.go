@@ -17,16 +17,14 @@ import (
 	"example.com/steptest/protocol/internal/form"
 )
 
-// Write writes tests as one sheet. [Read] gives the same records back, to the
-// last bit. Columns that no test uses are left out, required ones and heart rate
-// aside. Extra columns are written last, in alphabetical order. A text that a spreadsheet
-// would take for a formula has a quotation mark before it in the file, which Read takes
-// away: '=1+1.
+// Write writes tests as one sheet. [Read] gives the same records back, to the last bit.
+// Columns that no test uses are left out, required ones and heart rate aside. Extra columns
+// are written last, in alphabetical order. A text that a spreadsheet would take for a
+// formula has a quotation mark before it in the file, which Read takes away: '=1+1.
 //
-// Nothing is written unless every record can be read back. The error joins all
-// that stands in the way: a value outside the bounds of a sheet, repeats out of
-// order, a name with blanks around it, two tests of one swimmer on one day, a
-// record with faults.
+// Nothing is written unless every record can be read back. The error joins all that stands
+// in the way: a value outside the bounds of a sheet, repeats out of order, a name with
+// blanks around it, two tests of one swimmer on one day, a record with faults.
 func Write(w io.Writer, records []protocol.Record) error { return write(w, records, false) }
 
 // WritePlan writes a plan as a sheet with blank cells to fill in at the pool:
@@ -58,21 +56,19 @@ func write(w io.Writer, records []protocol.Record, asForm bool) error {
 	if err := errors.Join(columnsWritable(header, extras), writable(records)); err != nil {
 		return err
 	}
+	for i, name := range header {
+		header[i] = guarded(name)
+	}
 	lines := [][]string{header}
 	for _, r := range rows {
 		var fields []string
 		for _, c := range cols {
-			fields = append(fields, r.cell[c])
+			fields = append(fields, guarded(r.cell[c]))
 		}
 		for _, name := range extras {
-			fields = append(fields, r.extra[name])
+			fields = append(fields, guarded(r.extra[name]))
 		}
 		lines = append(lines, fields)
-	}
-	for _, fields := range lines {
-		for i, f := range fields {
-			fields[i] = guarded(f)
-		}
 	}
 	return csv.NewWriter(w).WriteAll(lines)
 }

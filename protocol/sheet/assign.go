@@ -43,7 +43,7 @@ func (a *assigner) rows(o Options) iter.Seq2[parsed, error] {
 // add takes the next row. It reports whether to go on.
 func (a *assigner) add(r row) bool {
 	if !r.broken {
-		a.goOn(&r)
+		a.fillMerged(&r)
 		r.parse()
 	}
 	if r.key == (key{}) {
@@ -58,10 +58,10 @@ func (a *assigner) add(r row) bool {
 	return a.yield(r.parsed, nil)
 }
 
-// goOn fills in what a row leaves out as it goes on with the one above, as merged
+// fillMerged fills in what a row leaves out as it goes on with the one above, as merged
 // cells do: it names neither swimmer nor date, and has the next number, or that of
 // a sample after the repeat above.
-func (a *assigner) goOn(r *row) {
+func (a *assigner) fillMerged(r *row) {
 	before, err := strconv.Atoi(a.cells[colRepeat])
 	n, ownErr := strconv.Atoi(r.cell[colRepeat])
 	sample := r.cell[colTime] == "" && r.cell[colAfter] != ""

@@ -14,6 +14,15 @@ import (
 	"example.com/steptest/protocol/internal/form"
 )
 
+// blankDashes takes a dash for a blank in the cells that may be blank.
+func (r *row) blankDashes() {
+	for col := range columnCount {
+		if text := r.cell[col]; (!col.required() || col == colTime || col == colLactate) && col != colRemark && strings.Trim(text, "-–—−") == "" {
+			r.cell[col] = ""
+		}
+	}
+}
+
 // fault reports a cell. A cell that a repeat needs costs the row, any other only itself.
 func (r *row) fault(col column, found, want string) {
 	needed := col.required() && col != colLactate || col == colAfter && r.isSample
@@ -33,15 +42,6 @@ func because(want string, err error) string {
 		return wanted
 	}
 	return want + "; " + strings.Replace(p, ": want ", ": ", 1)
-}
-
-// blankDashes takes a dash for a blank in the cells that may be blank.
-func (r *row) blankDashes() {
-	for col := range columnCount {
-		if text := r.cell[col]; (!col.required() || col == colTime || col == colLactate) && col != colRemark && strings.Trim(text, "-–—−") == "" {
-			r.cell[col] = ""
-		}
-	}
 }
 
 // decimal returns the text of a cell with a point as its decimal sign.

@@ -39,14 +39,6 @@ func newDates(o Options, unit string) *dates {
 	return &dates{}
 }
 
-// dated are the columns of a row that have dates.
-func (r *row) dated() []column {
-	if r.broken {
-		return nil
-	}
-	return []column{colDate, colNext}
-}
-
 // add takes the next row, and returns those whose dates are known.
 func (d *dates) add(r row) []row {
 	wait := len(d.waiting) > 0
@@ -68,6 +60,14 @@ func (d *dates) add(r row) []row {
 	ready := d.release()
 	d.resolve(&r, nil)
 	return append(ready, r)
+}
+
+// dated are the columns of a row that have dates.
+func (r *row) dated() []column {
+	if r.broken {
+		return nil
+	}
+	return []column{colDate, colNext}
 }
 
 // orderShown returns the order that a date shows, as one with a number above 12 does.

@@ -110,8 +110,8 @@ package sheet
 //
 //	read.go     Read and Scan: rows become tests, of the whole sheet or one after the other
 //	assign.go   which test each row is of
-//	header.go   which column each field is of (columns.go: all columns)
 //	rows.go     lines (lines.go) become fields, and these the cells of their columns
+//	header.go   which column each field is of (columns.go: all columns)
 //	dates.go    what dates mean, once their order is known
 //	parse.go    cells become the values of a repeat (cells.go, clock.go)
 //	collect.go  the rows of a test become its record (notes.go, names.go, pools.go)

@@ -52,8 +52,8 @@ func costsRow(faults []*protocol.Fault) bool {
 // exchanged, and the same words in the cells of pool or distance.
 type oncePerSheet map[protocol.Fault]*protocol.Fault
 
-// faults returns those of a test that are still to be told.
-func (o oncePerSheet) faults(all []*protocol.Fault) (out []*protocol.Fault) {
+// untold returns those faults of a test that are still to be told.
+func (o oncePerSheet) untold(all []*protocol.Fault) (out []*protocol.Fault) {
 	for _, f := range all {
 		if f.Rows == 0 && f.Column != colPool.String() && f.Column != colDistance.String() {
 			out = append(out, f)

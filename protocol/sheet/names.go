@@ -10,26 +10,6 @@ import (
 	"example.com/steptest/protocol/internal/form"
 )
 
-// compareNames reports each test whose name is spelt otherwise than in the
-// first test of that name.
-func (t *tests) compareNames() {
-	firsts := map[string]*collector{}
-	for _, c := range t.all {
-		name := protocol.FoldName(c.key.swimmer)
-		if firsts[name] == nil {
-			firsts[name] = c
-		}
-		if first := firsts[name]; first.key.swimmer != c.key.swimmer {
-			c.fault(spelling(c.line, c.key.swimmer, first))
-		}
-	}
-}
-
-// spelling is the fault of a name that the first test spells otherwise.
-func spelling(line int, name string, first *collector) *protocol.Fault {
-	return kept(conflict(line, colSwimmer, name, fmt.Sprintf("one spelling of a name; line %d has %q", first.line, form.Shorten(first.key.swimmer))))
-}
-
 // claims reports whether a row is of the test, as it is if only its spelling of the name
 // is another.
 func (c *collector) claims(p *parsed) bool {
@@ -64,6 +44,26 @@ func (c *collector) elsewhere(p parsed) bool {
 
 // alike reports whether two different names are equal once case and spaces are ignored.
 func alike(a, b string) bool { return a != b && protocol.FoldName(a) == protocol.FoldName(b) }
+
+// spelling is the fault of a name that the first test spells otherwise.
+func spelling(line int, name string, first *collector) *protocol.Fault {
+	return kept(conflict(line, colSwimmer, name, fmt.Sprintf("one spelling of a name; line %d has %q", first.line, form.Shorten(first.key.swimmer))))
+}
+
+// compareNames reports each test whose name is spelt otherwise than in the
+// first test of that name.
+func (t *tests) compareNames() {
+	firsts := map[string]*collector{}
+	for _, c := range t.all {
+		name := protocol.FoldName(c.key.swimmer)
+		if firsts[name] == nil {
+			firsts[name] = c
+		}
+		if first := firsts[name]; first.key.swimmer != c.key.swimmer {
+			c.fault(spelling(c.line, c.key.swimmer, first))
+		}
+	}
+}
 
 // maxAsked is the longest name that is asked about [runes].
 const maxAsked = 60

@@ -35,8 +35,8 @@ func (o Options) Read(r io.Reader) ([]protocol.Record, error) {
 	once := oncePerSheet{}
 	for _, c := range tests.all {
 		rec := c.finish()
-		if told := once.faults(rec.Faults); told != nil {
-			errs = append(errs, joinFaults(told))
+		if news := once.untold(rec.Faults); news != nil {
+			errs = append(errs, joinFaults(news))
 		}
 		records = append(records, rec)
 	}

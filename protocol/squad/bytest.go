@@ -24,7 +24,7 @@ func (s *Sheets) addByTest(name string, r io.Reader) (ok bool, beside []error, e
 	}
 	var held careers
 	s.known.begin(name)
-	ok, err = scan(r, s.Options, func(rec protocol.Record) error {
+	ok, err = readByTest(r, s.Options, func(rec protocol.Record) error {
 		counts, odd := s.known.add(rec)
 		if odd != nil {
 			beside = append(beside, odd)
@@ -40,22 +40,22 @@ func (s *Sheets) addByTest(name string, r io.Reader) (ok bool, beside []error, e
 	}
 	s.known.forget()
 	_, err = file.Seek(start, io.SeekStart)
-	return err != nil, nil, err // a sheet that is lost needs no second reading
+	return err != nil, nil, err // which cannot be read again then
 }
 
-// scan reads a sheet and hands each test to take. The error is that of sheet.Read; ok is
+// readByTest reads a sheet and adds each test. The error is that of sheet.Read; ok is
 // false if sheet.Read reads the sheet otherwise.
-func scan(r io.Reader, o sheet.Options, take func(protocol.Record) error) (ok bool, err error) {
+func readByTest(r io.Reader, o sheet.Options, add func(protocol.Record) error) (ok bool, err error) {
 	var ofSheet, ofTests []error
 	var ofReader error
-	alone := apart{maphash.MakeSeed(), map[uint64]bool{}, map[string]string{}, map[protocol.Fault]bool{}}
+	alone := separate{maphash.MakeSeed(), map[uint64]bool{}, map[string]string{}, map[protocol.Fault]bool{}}
 	for rec, err := range o.Scan(r) {
 		switch {
 		case rec.Swimmer != "" || !rec.Date.IsZero() || rec.Faults != nil:
 			if !alone.add(rec) {
 				return false, nil
 			}
-			ofTests = few(few(ofTests, err), take(rec))
+			ofTests = few(few(ofTests, err), add(rec))
 		case errors.As(err, new(*protocol.Fault)): // of no test
 			ofSheet = few(ofSheet, err)
 		default:
@@ -74,8 +74,8 @@ func few(errs []error, err error) []error {
 	return append(errs, err)
 }
 
-// apart are the tests of a sheet of which each can be read by itself.
-type apart struct {
+// separate are the tests of a sheet of which each can be read by itself.
+type separate struct {
 	seed  maphash.Seed
 	seen  map[uint64]bool         // by the hash of folded name and date
 	spelt map[string]string       // by the folded name
@@ -84,21 +84,21 @@ type apart struct {
 
 // add adds a test. It reports whether the whole sheet says no more of it: its rows stand
 // together, its name has one spelling, and no fault is told once for many tests.
-func (a *apart) add(rec protocol.Record) bool {
+func (s *separate) add(rec protocol.Record) bool {
 	name := protocol.FoldName(rec.Swimmer)
-	test := maphash.String(a.seed, name+"\n"+rec.Date.Format(time.DateOnly))
-	if first, known := a.spelt[name]; a.seen[test] || known && first != rec.Swimmer {
+	test := maphash.String(s.seed, name+"\n"+rec.Date.Format(time.DateOnly))
+	if first, known := s.spelt[name]; s.seen[test] || known && first != rec.Swimmer {
 		return false
 	}
-	a.seen[test], a.spelt[name] = true, rec.Swimmer
+	s.seen[test], s.spelt[name] = true, rec.Swimmer
 	for _, f := range rec.Faults {
 		same := *f
 		same.Line = 0
-		if same.Rows > 0 || a.told[same] {
+		if same.Rows > 0 || s.told[same] {
 			return false
 		}
 		if same.Column == "pool" || same.Column == "distance" {
-			a.told[same] = true
+			s.told[same] = true
 		}
 	}
 	return true

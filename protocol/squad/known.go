@@ -12,11 +12,11 @@ import (
 
 // known are the tests and the names of the sheets so far. The zero value is none.
 type known struct {
-	sheets  []string
-	seed    maphash.Seed
-	tests   map[uint64]test     // by the hash of swimmer and date
-	names   map[string]spelling // by the folded name
-	written map[string]int      // number of the first sheet that has the name so
+	sheets []string
+	seed   maphash.Seed
+	tests  map[uint64]test     // by the hash of swimmer and date
+	names  map[string]spelling // by the folded name
+	other  map[string]int      // by a later spelling: the first sheet that has it
 }
 
 // test is where a test stands first. It keeps hashes, since the tests of a long sheet are
@@ -34,7 +34,7 @@ type spelling struct {
 // begin starts another sheet.
 func (k *known) begin(sheet string) {
 	if k.sheets == nil {
-		*k = known{seed: maphash.MakeSeed(), tests: map[uint64]test{}, names: map[string]spelling{}, written: map[string]int{}}
+		*k = known{seed: maphash.MakeSeed(), tests: map[uint64]test{}, names: map[string]spelling{}, other: map[string]int{}}
 	}
 	k.sheets = append(k.sheets, sheet)
 }
@@ -44,7 +44,7 @@ func (k *known) forget() {
 	last := len(k.sheets) - 1
 	maps.DeleteFunc(k.tests, func(_ uint64, t test) bool { return int(t.sheet) == last })
 	maps.DeleteFunc(k.names, func(_ string, s spelling) bool { return s.sheet == last })
-	maps.DeleteFunc(k.written, func(_ string, sheet int) bool { return sheet == last })
+	maps.DeleteFunc(k.other, func(_ string, sheet int) bool { return sheet == last })
 	k.sheets = k.sheets[:last]
 }
 
@@ -67,16 +67,23 @@ func (k *known) add(rec protocol.Record) (counts bool, beside error) {
 		}
 		return false, fmt.Errorf("%s: the test of %s, is in %s already, and counts once%s", k.sheets[this], nameOf(rec), k.sheets[first.sheet], as)
 	}
-	name := protocol.FoldName(rec.Swimmer)
+	return true, k.addName(rec.Swimmer)
+}
+
+// addName adds a name of the last sheet, and says once if an earlier sheet spells it
+// otherwise.
+func (k *known) addName(swimmer string) error {
+	this, name := len(k.sheets)-1, protocol.FoldName(swimmer)
 	first, ok := k.names[name]
 	if !ok {
-		k.names[name] = spelling{this, rec.Swimmer}
+		k.names[name] = spelling{this, swimmer}
 	}
-	if _, written := k.written[rec.Swimmer]; !written {
-		k.written[rec.Swimmer] = this
-		if ok && first.sheet < this {
-			beside = fmt.Errorf("%s: found the swimmer %q, want one spelling of a name; %s has %q", k.sheets[this], rec.Swimmer, k.sheets[first.sheet], first.swimmer)
-		}
+	if _, told := k.other[swimmer]; !ok || told || first.swimmer == swimmer {
+		return nil
 	}
-	return true, beside
+	k.other[swimmer] = this
+	if first.sheet == this {
+		return nil
+	}
+	return fmt.Errorf("%s: found the swimmer %q, want one spelling of a name; %s has %q", k.sheets[this], swimmer, k.sheets[first.sheet], first.swimmer)
 }

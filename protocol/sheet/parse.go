@@ -35,12 +35,12 @@ type parsed struct {
 }
 
 // parse reads all cells of a row.
-func (r *row) parse() parsed {
+func (r *row) parse() {
 	r.blankDashes()
 	if r.cell[colDate] == "" && r.cell[colPool] == "" && r.cell[colDistance] == "" && r.cell[colRepeat] == "" {
 		r.faults = append(r.faults, &protocol.Fault{Line: r.line, Found: form.Shorten(r.cell[colSwimmer]), Err: protocol.ErrRow,
 			Want: "a repeat, with date, pool, distance and number; this row has none of them, as one of means has none"})
-		return r.parsed
+		return
 	}
 	r.key = r.readKey()
 	r.pool = r.readPool()
@@ -55,7 +55,6 @@ func (r *row) parse() parsed {
 			f.Kept = false
 		}
 	}
-	return r.parsed
 }
 
 // readKey reads swimmer and date. The key is empty if either has a fault.

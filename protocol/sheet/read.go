@@ -126,9 +126,9 @@ func (t *tests) of(p parsed) *collector {
 	c := t.at[at]
 	switch {
 	case c == nil:
-	case p.pool.IsZero() && t.spelt[p.key] != nil:
+	case p.pool.IsZero() && t.spelt[p.key] != nil: // the pool cannot be read: the test above
 		c = t.spelt[p.key]
-	case c.elsewhere(p):
+	case c.elsewhere(p): // a test of its own
 		at.pool = p.pool
 		c = t.at[at]
 	}

@@ -64,14 +64,13 @@ func recordWritable(r protocol.Record) error {
 		if err := row.textsWritable(); err != nil {
 			return err
 		}
-		p := row.parse()
-		if len(p.faults) > 0 {
-			return joinFaults(p.faults)
+		if row.parse(); len(row.faults) > 0 {
+			return joinFaults(row.faults)
 		}
 		if c == nil {
-			c = newCollector(p)
+			c = newCollector(row.parsed)
 		}
-		c.add(p)
+		c.add(row.parsed)
 	}
 	back := c.finish()
 	if len(back.Faults) > 0 {

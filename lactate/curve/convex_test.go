@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/testdata/reference"
 	"pgregory.net/rapid"
 )
 
@@ -57,21 +58,22 @@ var convexReadings = map[string]convexReading{
 // (testdata/reference/robust-curve-golden.csv). Its own digits are good to 2e-4 of
 // Monte Carlo error, and fewer shapes move ends by up to 4 % of a width.
 func TestRegressConvexGolden(t *testing.T) {
-	_, rows := table(t, "robust-curve-golden.csv")
+	rows := reference.Rows(t, "robust-curve-golden.csv")
 	if len(rows) != 12 {
 		t.Fatalf("found %d rows, want 12", len(rows))
 	}
 	for _, row := range rows {
 		var ys []float64
-		for s := range strings.FieldsSeq(row[0]) {
-			ys = append(ys, number(t, s))
+		for s := range strings.FieldsSeq(row["lactates"]) {
+			ys = append(ys, reference.Number(t, s))
 		}
 		xs := even(len(ys), 1.10, 1.45)
 		var c, d curve.Convex
 		if err := c.Fit(xs, ys); err != nil {
 			t.Fatal(err)
 		}
-		read := convexReadings[row[1]]
+		name := row["lactates"] + ", " + row["reading"]
+		read := convexReadings[row["reading"]]
 		rng := rand.New(rand.NewPCG(1, 2))
 		v := make([]float64, 100_000)
 		for i := range v {
@@ -79,16 +81,16 @@ func TestRegressConvexGolden(t *testing.T) {
 			v[i] = read(&d, xs[0], xs[len(xs)-1])
 		}
 		slices.Sort(v)
-		low, median, high := number(t, row[2]), number(t, row[3]), number(t, row[4])
+		low, median, high := reference.Number(t, row["low"]), reference.Number(t, row["median"]), reference.Number(t, row["high"])
 		tol := 5e-4 + 0.02*(high-low)
 		for i, want := range []float64{low, median, high} {
 			got := v[len(v)*[]int{5, 50, 95}[i]/100]
 			if !(math.Abs(got-want) <= tol) {
-				t.Errorf("%s, %s: quantile %d is %.4f, want %.4f ± %.4f", row[0], row[1], i, got, want, tol)
+				t.Errorf("%s: quantile %d is %.4f, want %.4f ± %.4f", name, i, got, want, tol)
 			}
 		}
 		if got := read(&c, xs[0], xs[len(xs)-1]); !(got > low && got < high) {
-			t.Errorf("%s, %s: the posterior mean reads %.4f, want %.4f to %.4f", row[0], row[1], got, low, high)
+			t.Errorf("%s: the posterior mean reads %.4f, want %.4f to %.4f", name, got, low, high)
 		}
 	}
 }

@@ -41,3 +41,21 @@ var steep = lactate.Test{Stages: []lactate.Stage{
 	{Intensity: 1.10, Lactate: 1.0}, {Intensity: 1.15, Lactate: 1.1}, {Intensity: 1.20, Lactate: 1.5},
 	{Intensity: 1.25, Lactate: 3.0}, {Intensity: 1.30, Lactate: 6.5}, {Intensity: 1.35, Lactate: 14},
 }}
+
+// The methods are read thousands of times behind every interval: where they
+// answer, they do not allocate.
+func TestLocateDoesNotAllocate(t *testing.T) {
+	test := fullTest()
+	test.Stages = test.Sampled()
+	for _, c := range []lactate.Curve{new(curve.Exponential), new(curve.Polynomial)} {
+		fitted(t, c, test)
+		for _, e := range lactate.Catalogue("m/s") {
+			if _, err := e.Method.Locate(test, c); err != nil {
+				continue // an error is made of words
+			}
+			if n := testing.AllocsPerRun(100, func() { e.Method.Locate(test, c) }); n >= 1 {
+				t.Errorf("%v on %T: %v allocations", e.Method, c, n)
+			}
+		}
+	}
+}

@@ -132,7 +132,7 @@ func prepare(t Test, o Options) (*Analysis, error) {
 	}
 	n := len(a.stages)
 	if n < 3 {
-		return nil, fmt.Errorf("lactate: %w: found %d with a lactate sample, expected at least 3", ErrTooFewStages, n)
+		return nil, fmt.Errorf("lactate: %w: found %d with a lactate sample, want at least 3", ErrTooFewStages, n)
 	}
 	a.Lowest, a.Highest = a.stages[0].Intensity, a.stages[n-1].Intensity
 	if falling(a.stages) {
@@ -141,7 +141,7 @@ func prepare(t Test, o Options) (*Analysis, error) {
 	xs, ys := points(a.stages)
 	a.Curve = o.Curve()
 	if a.Curve == nil {
-		return nil, fmt.Errorf("%w: Curve: found a function that returns nil, expected one that returns a curve", ErrOptions)
+		return nil, fmt.Errorf("%w: Curve: found a function that returns nil, want one that returns a curve", ErrOptions)
 	}
 	if _, ok := a.Curve.(*curve.Convex); ok {
 		a.weights = uncertain.Weights(xs, ys, o.Noise.about(a.stages))
@@ -183,7 +183,7 @@ func points(stages []Stage) (xs, ys []float64) {
 // predictable returns an error if the curve does not have a number at x.
 func predictable(c Curve, x float64) error {
 	if y := c.Predict(x); !finite(y) {
-		return fmt.Errorf("lactate: the fitted curve is %v at intensity %v, expected a finite number: %w", y, x, ErrShape)
+		return fmt.Errorf("lactate: the fitted curve is %v at intensity %v, want a finite number: %w", y, x, ErrShape)
 	}
 	return nil
 }

@@ -11,7 +11,7 @@ import (
 
 // ErrNotAnalyzed is returned by an [Analysis] or a [Season] that was put together by hand:
 // it holds no test to ask.
-var ErrNotAnalyzed = errors.New("lactate: found results that no analysis made, expected those that Analyze or FollowSeason returned")
+var ErrNotAnalyzed = errors.New("lactate: found results that no analysis made, want those that Analyze or FollowSeason returned")
 
 // check returns an error for an analysis that was not made here.
 func (a *Analysis) check() error {
@@ -40,7 +40,7 @@ func (a *Analysis) IntensityAt(lactate float64) (float64, error) {
 		return 0, err
 	}
 	if !positive(lactate) {
-		return 0, fmt.Errorf("lactate: found %v mmol/L, expected a lactate above zero", lactate)
+		return 0, fmt.Errorf("lactate: found %v mmol/L, want a lactate above zero", lactate)
 	}
 	return Fixed{Lactate: lactate}.Locate(a.test, a.Curve)
 }

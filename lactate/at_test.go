@@ -33,6 +33,14 @@ func TestReadAt(t *testing.T) {
 	if h, err := a.HeartRateAt((1.149 + 1.183) / 2); err != nil || !(math.Abs(h-(121+132)/2.) <= 1e-9) {
 		t.Errorf("heart rate %v, %v", h, err)
 	}
+	// At the ends stands what was measured there.
+	for _, s := range []lactate.Stage{sixStages.Stages[0], sixStages.Stages[5]} {
+		h, err := a.HeartRateAt(s.Intensity)
+		y, err2 := a.LactateAt(s.Intensity)
+		if err != nil || h != s.HeartRate || err2 != nil || y != a.Curve.Predict(s.Intensity) {
+			t.Errorf("at %v: heart rate %v, %v, lactate %v, %v", s.Intensity, h, err, y, err2)
+		}
+	}
 	for _, x := range []float64{0, 1.148, 1.339, math.NaN(), math.Inf(1)} {
 		if _, err := a.LactateAt(x); !errors.Is(err, lactate.ErrOutsideRange) {
 			t.Errorf("lactate at %v: %v", x, err)

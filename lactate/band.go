@@ -28,13 +28,13 @@ func (a *Analysis) Band(n int) ([]BandPoint, error) {
 		return nil, err
 	}
 	if n < 2 || n > maxBand {
-		return nil, fmt.Errorf("lactate: band: found %d points, expected 2 to %d", n, maxBand)
+		return nil, fmt.Errorf("lactate: band: found %d points, want 2 to %d", n, maxBand)
 	}
 	if a.opts.Resamples == 0 {
-		return nil, errors.New("lactate: band: found an analysis without resamples, expected Options.Resamples above zero")
+		return nil, errors.New("lactate: band: found an analysis without resamples, want Options.Resamples above zero")
 	}
 	if n*a.opts.Resamples > maxReadings {
-		return nil, fmt.Errorf("lactate: band: found %d points of %d resamples, expected at most %d readings", n, a.opts.Resamples, maxReadings)
+		return nil, fmt.Errorf("lactate: band: found %d points of %d resamples, want at most %d readings", n, a.opts.Resamples, maxReadings)
 	}
 	xs := make([]float64, n)
 	for i := range xs {

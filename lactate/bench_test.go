@@ -2,7 +2,6 @@ package lactate_test
 
 import (
 	"fmt"
-	"math"
 	"testing"
 
 	"example.com/steptest/lactate"
@@ -18,17 +17,6 @@ var sixStages = lactate.Test{Stages: []lactate.Stage{
 	{Intensity: 1.299, Lactate: 3.9, HeartRate: 167},
 	{Intensity: 1.338, Lactate: 6.8, HeartRate: 178},
 }}
-
-// manyStages returns an invented test of n stages over the same range.
-func manyStages(n int) lactate.Test {
-	var t lactate.Test
-	for i := range n {
-		x := 1.149 + 0.189*float64(i)/float64(n-1)
-		y := 1 + 5.8*math.Exp(17*(x-1.338)) + 0.1*math.Sin(float64(7*i))
-		t.Stages = append(t.Stages, lactate.Stage{Intensity: x, Lactate: y, HeartRate: 121 + 300*(x-1.149)})
-	}
-	return t
-}
 
 func analyze(b *testing.B, t lactate.Test, o lactate.Options) {
 	if _, err := lactate.Analyze(t, o); err != nil {
@@ -47,7 +35,7 @@ func BenchmarkAnalyze(b *testing.B) {
 		}
 	})
 	for _, n := range []int{6, 60, 600, 6000} {
-		t := manyStages(n)
+		t := many(n)
 		b.Run(fmt.Sprintf("stages=%d/curves=convex", n), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
@@ -63,7 +51,7 @@ func BenchmarkIntervals(b *testing.B) {
 	for _, size := range []struct{ stages, resamples int }{
 		{6, 100}, {6, 1000}, {6, 10000}, {6, 100000}, {60, 1000}, {600, 1000}, {6000, 1000},
 	} {
-		t := manyStages(size.stages)
+		t := many(size.stages)
 		if size.stages == 6 {
 			t = sixStages
 		}
@@ -116,5 +104,26 @@ func BenchmarkAnalyzeAll(b *testing.B) {
 			}
 			b.ReportMetric(float64(n)*float64(b.N)/b.Elapsed().Seconds(), "tests/s")
 		})
+	}
+}
+
+// Every definition read on a curve that is fitted already: eight stages.
+func BenchmarkLocate(b *testing.B) {
+	test := fullTest()
+	for i, c := range []lactate.Curve{new(curve.Exponential), new(curve.Polynomial)} {
+		fitted(b, c, test)
+		for _, e := range lactate.Catalogue("m/s") {
+			if _, err := e.Method.Locate(test, c); err != nil || !e.OnCurve && i > 0 {
+				continue // no answer, or not read on a curve and done already
+			}
+			b.Run(fmt.Sprintf("curve=%T/method=%v", c, e.Method), func(b *testing.B) {
+				b.ReportAllocs()
+				for b.Loop() {
+					if _, err := e.Method.Locate(test, c); err != nil {
+						b.Fatal(err)
+					}
+				}
+			})
+		}
 	}
 }

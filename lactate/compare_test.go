@@ -2,20 +2,20 @@ package lactate_test
 
 import (
 	"math"
-	"slices"
 	"testing"
 	"time"
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/testdata/reference"
 )
 
 func referencePairs(t testing.TB) map[string][2]lactate.Test {
 	pairs := map[string][2]lactate.Test{}
-	for _, row := range table(t, "retests.csv") {
+	for _, row := range reference.Rows(t, "retests.csv") {
 		p := pairs[row["pair"]]
-		i := int(number(t, row["after"]))
-		p[i].Stages = append(p[i].Stages, lactate.Stage{Intensity: number(t, row["intensity"]), Lactate: number(t, row["lactate"])})
+		i := int(reference.Number(t, row["after"]))
+		p[i].Stages = append(p[i].Stages, lactate.Stage{Intensity: reference.Number(t, row["intensity"]), Lactate: reference.Number(t, row["lactate"])})
 		pairs[row["pair"]] = p
 	}
 	return pairs
@@ -25,18 +25,18 @@ func referencePairs(t testing.TB) map[string][2]lactate.Test {
 // see testdata/reference/README.md.
 func TestReferenceRetests(t *testing.T) {
 	pairs := referencePairs(t)
-	for _, row := range table(t, "retests-expected.csv") {
+	for _, row := range reference.Rows(t, "retests-expected.csv") {
 		id := row["pair"]
 		c, err := lactate.Compare(pairs[id][0], pairs[id][1], lactate.CompareOptions{Options: lactate.Options{Curve: exponential}})
 		if err != nil {
 			t.Fatal(id, err)
 		}
-		within(t, id+" shift", c.Shift.Value, number(t, row["shift"]), 1e-6)
-		within(t, id+" rate", c.Exponential.Rate, number(t, row["rate"]), 1e-6)
-		within(t, id+" asymptote", c.Exponential.Asymptote, number(t, row["asymptote"]), 1e-6)
-		within(t, id+" residual sum of squares", c.Exponential.RSS, number(t, row["residual_sum_of_squares"]), 1e-6)
-		within(t, id+" standard error", c.Exponential.FitErrors[1], number(t, row["shift_standard_error"]), 1e-3)
-		if got, want := c.Exponential.DegreesOfFreedom, int(number(t, row["degrees_of_freedom"])); got != want {
+		within(t, id+" shift", c.Shift.Value, reference.Number(t, row["shift"]), 1e-6)
+		within(t, id+" rate", c.Exponential.Rate, reference.Number(t, row["rate"]), 1e-6)
+		within(t, id+" asymptote", c.Exponential.Asymptote, reference.Number(t, row["asymptote"]), 1e-6)
+		within(t, id+" residual sum of squares", c.Exponential.RSS, reference.Number(t, row["residual_sum_of_squares"]), 1e-6)
+		within(t, id+" standard error", c.Exponential.FitErrors[1], reference.Number(t, row["shift_standard_error"]), 1e-3)
+		if got, want := c.Exponential.DegreesOfFreedom, int(reference.Number(t, row["degrees_of_freedom"])); got != want {
 			t.Errorf("%s: %d degrees of freedom, want %d", id, got, want)
 		}
 	}
@@ -76,16 +76,9 @@ func TestSeasonOfTwoIsCompare(t *testing.T) {
 func TestDmaxDoesNotFollowAShift(t *testing.T) {
 	on := func(shift float64) lactate.Test {
 		e := curve.Exponential{A: 1, B: 7 * math.Exp(-14*(1.45+shift)), C: 14}
-		var out lactate.Test
-		for i := range 6 {
-			x := 1.10 + 0.07*float64(i)
-			out.Stages = append(out.Stages, lactate.Stage{Intensity: x, Lactate: e.Predict(x)})
-		}
-		return out
+		return sampled(e.Predict, 1.10, 1.17, 1.24, 1.31, 1.38, 1.45)
 	}
-	warned := func(c *lactate.Change) bool {
-		return slices.ContainsFunc(c.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WarnEndsDecide })
-	}
+	warned := func(c *lactate.Change) bool { return has(c.Warnings, lactate.WarnEndsDecide) }
 	o := lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{lactate.Fixed{Lactate: 4}}}
 	c, err := lactate.Compare(on(0), on(0.03), lactate.CompareOptions{Options: o})
 	if err != nil {
@@ -105,7 +98,7 @@ func TestDmaxDoesNotFollowAShift(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !slices.ContainsFunc(s.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WarnEndsDecide }) {
+	if !has(s.Warnings, lactate.WarnEndsDecide) {
 		t.Errorf("a season: %v", s.Warnings)
 	}
 	o.LT2 = lactate.Fixed{Lactate: 4}

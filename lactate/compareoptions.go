@@ -38,14 +38,14 @@ func (o CompareOptions) WithDefaults() (CompareOptions, error) {
 	errs := []error{err}
 	o.DayToDay = cmp.Or(o.DayToDay, uncertain.DayToDay)
 	if !nonNegative(o.DayToDay) || o.DayToDay >= 1 {
-		errs = append(errs, fmt.Errorf("lactate: options: DayToDay: found %v, expected a share of the intensity, such as 0.008", o.DayToDay))
+		errs = append(errs, fmt.Errorf("%w: DayToDay: found %v, want a share of the intensity, such as 0.008", ErrOptions, o.DayToDay))
 	}
 	o.Power = cmp.Or(o.Power, 0.80)
 	if !(o.Power > 0 && o.Power < 1) {
-		errs = append(errs, fmt.Errorf("lactate: options: Power: found %v, expected a number between 0 and 1, such as 0.80", o.Power))
+		errs = append(errs, fmt.Errorf("%w: Power: found %v, want a number between 0 and 1, such as 0.80", ErrOptions, o.Power))
 	}
 	if !nonNegative(o.Meaningful) || o.Meaningful >= 1 {
-		errs = append(errs, fmt.Errorf("lactate: options: Meaningful: found %v, expected a share of the intensity, such as 0.01", o.Meaningful))
+		errs = append(errs, fmt.Errorf("%w: Meaningful: found %v, want a share of the intensity, such as 0.01", ErrOptions, o.Meaningful))
 	}
 	return o, errors.Join(errs...)
 }

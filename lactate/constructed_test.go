@@ -11,6 +11,9 @@ import (
 	"gonum.org/v1/gonum/interp"
 )
 
+// exponential is for the tests of what holds on that curve alone, most of them with Dmax.
+func exponential() lactate.Curve { return new(curve.Exponential) }
+
 // stages pairs intensities with lactates.
 func stages(xs, ys []float64) lactate.Test {
 	var t lactate.Test
@@ -32,11 +35,7 @@ func sampled(f func(float64) float64, xs ...float64) lactate.Test {
 // fitted fits c to the test.
 func fitted(t testing.TB, c lactate.Curve, test lactate.Test) lactate.Curve {
 	t.Helper()
-	var xs, ys []float64
-	for _, s := range test.Sampled() {
-		xs, ys = append(xs, s.Intensity), append(ys, s.Lactate)
-	}
-	if err := c.Fit(xs, ys); err != nil {
+	if err := fitTo(c, test); err != nil {
 		t.Fatal(err)
 	}
 	return c

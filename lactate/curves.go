@@ -58,7 +58,7 @@ func rangeOn(stages []Stage, c Curve) (lo, hi float64, err error) {
 	return lo, hi, err
 }
 
-var errNoCurve = errors.New("lactate: found no curve, expected one fitted to the test")
+var errNoCurve = errors.New("lactate: found no curve, want one fitted to the test")
 
 // CurveName returns what a kind of curve is called beside a result: "convex", "exponential",
 // "cubic", "polynomial of degree 2", "two lines", "three lines", or the name of its type.

@@ -9,6 +9,7 @@ import (
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/testdata/reference"
 	"gonum.org/v1/gonum/interp"
 	"gonum.org/v1/gonum/stat"
 )
@@ -20,7 +21,7 @@ type ride struct{ subject, timepoint string }
 func rides(t testing.TB) (order []ride, tests map[ride]lactate.Test) {
 	t.Helper()
 	tests = map[ride]lactate.Test{}
-	for _, row := range table(t, "cycling-tests.csv") {
+	for _, row := range reference.Rows(t, "cycling-tests.csv") {
 		k := ride{row["subject"], row["timepoint"]}
 		test, ok := tests[k]
 		if !ok {
@@ -30,12 +31,12 @@ func rides(t testing.TB) (order []ride, tests map[ride]lactate.Test) {
 			if s == "" {
 				return 0
 			}
-			return number(t, s)
+			return reference.Number(t, s)
 		}
 		if row["watt"] == "" {
 			continue
 		}
-		test.Stages = append(test.Stages, lactate.Stage{Intensity: number(t, row["watt"]), Lactate: optional(row["lactate"]), HeartRate: optional(row["hr"])})
+		test.Stages = append(test.Stages, lactate.Stage{Intensity: reference.Number(t, row["watt"]), Lactate: optional(row["lactate"]), HeartRate: optional(row["hr"])})
 		tests[k] = test
 	}
 	return order, tests
@@ -52,7 +53,7 @@ var impossible = ride{"7", "meso3"}
 func TestReferenceCycling(t *testing.T) {
 	_, tests := rides(t)
 	checked := 0
-	for _, row := range table(t, "cycling-tests-expected.csv") {
+	for _, row := range reference.Rows(t, "cycling-tests-expected.csv") {
 		k := ride{row["subject"], row["timepoint"]}
 		test := tests[k]
 		stages := test.Sampled()
@@ -78,7 +79,7 @@ func TestReferenceCycling(t *testing.T) {
 				}
 				return
 			}
-			want := number(t, row[column])
+			want := reference.Number(t, row[column])
 			got, err := value()
 			if err != nil || !(math.Abs(got-want) <= tol) {
 				t.Errorf("%v, %s: %v (%v), want %v ± %v", k, column, got, err, want, tol)

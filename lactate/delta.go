@@ -22,7 +22,7 @@ func (a *Analysis) DeltaInterval(m Method) (Estimate, error) {
 		return none(), err
 	}
 	if m == nil {
-		return none(), errors.New("lactate: delta interval: found nil, expected a method")
+		return none(), errors.New("lactate: delta interval: found nil, want a method")
 	}
 	x, err := m.Locate(a.test, a.Curve)
 	if err != nil {

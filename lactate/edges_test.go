@@ -6,7 +6,6 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"time"
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
@@ -44,39 +43,13 @@ func TestNamesApart(t *testing.T) {
 		}
 	}
 	for e, want := range map[lactate.StageError]string{
-		{Stage: 0, Field: "lactate", Value: -1, Want: "x"}:          "lactate: stage 1: lactate: found -1, expected x",
-		{Stage: 0, Field: "recovery lactate", Value: -1, Want: "x"}: "lactate: recovery sample 1: lactate: found -1, expected x",
-		{Stage: -1, Field: "rest", Value: -1, Want: "x"}:            "lactate: rest: found -1, expected x",
+		{Stage: 0, Field: "lactate", Value: -1, Want: "x"}:          "lactate: stage 1: lactate: found -1, want x",
+		{Stage: 0, Field: "recovery lactate", Value: -1, Want: "x"}: "lactate: recovery sample 1: lactate: found -1, want x",
+		{Stage: -1, Field: "rest", Value: -1, Want: "x"}:            "lactate: rest: found -1, want x",
 	} {
 		if got := e.Error(); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
-	}
-}
-
-// D: what is read at the very first or last stage, and at a sample at once after
-// the last one.
-func TestAtTheEnds(t *testing.T) {
-	a, err := lactate.Analyze(january(), lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, s := range []lactate.Stage{january().Stages[0], january().Stages[5]} {
-		if h, err := a.HeartRateAt(s.Intensity); err != nil || h != s.HeartRate {
-			t.Errorf("heart rate at %v: %v, %v", s.Intensity, h, err)
-		}
-		if y, err := a.LactateAt(s.Intensity); err != nil || y != a.Curve.Predict(s.Intensity) {
-			t.Errorf("lactate at %v: %v, %v", s.Intensity, y, err)
-		}
-	}
-	test := january()
-	test.Recovery = []lactate.RecoverySample{{After: 0, Lactate: 9}, {After: time.Minute, Lactate: 10}}
-	if err := test.Check(); err != nil {
-		t.Errorf("a sample at once: %v", err)
-	}
-	test.Rest = -1
-	if err := test.Check(); err == nil || strings.Contains(err.Error(), "recovery") {
-		t.Errorf("a sample at once, beside a fault: %v", err)
 	}
 }
 

@@ -1,7 +1,6 @@
 package lactate_test
 
 import (
-	"errors"
 	"math"
 	"testing"
 
@@ -48,30 +47,5 @@ func TestFixedLevelHasNoInterval(t *testing.T) {
 		if fixed.Lactate.HasInterval() || math.Abs(fixed.Lactate.Value-3) > 1e-9 || !fixed.Intensity.HasInterval() || !rise.Lactate.HasInterval() {
 			t.Errorf("%v at %v, %v at %v", fixed.Lactate, fixed.Intensity, rise.Lactate, rise.Intensity)
 		}
-	}
-}
-
-// D: every error about options is one, and names the field; so few resamples that an
-// interval has no resample beyond its ends are refused.
-func TestErrOptions(t *testing.T) {
-	for name, o := range map[string]lactate.Options{
-		"Confidence": {Confidence: 2}, "Resamples": {Resamples: -1}, "Resamples 1": {Resamples: 1}, "Resamples 99": {Resamples: 99}, "many": {Resamples: 1e7},
-		"unresolved": {Resamples: 1000, Confidence: 0.999}, "method": {Methods: []lactate.Method{nil}},
-		"noise": {Noise: lactate.Noise{Absolute: -1}}, "weight": {Noise: lactate.Noise{Weight: math.NaN()}}, "curve": {Curve: func() lactate.Curve { return nil }},
-	} {
-		if _, err := lactate.Analyze(january(), o); !errors.Is(err, lactate.ErrOptions) {
-			t.Errorf("%s: %v", name, err)
-		}
-		if _, err := lactate.Compare(january(), march(), lactate.CompareOptions{Options: o}); !errors.Is(err, lactate.ErrOptions) {
-			t.Errorf("%s, compared: %v", name, err)
-		}
-	}
-	for _, o := range []lactate.Options{{Resamples: 100}, {Resamples: 2000, Confidence: 0.999}, {}} {
-		if _, err := lactate.Analyze(january(), o); err != nil {
-			t.Errorf("%+v: %v", o, err)
-		}
-	}
-	if _, err := lactate.SideBySide(january(), lactate.SideBySideOptions{Curves: []lactate.NamedCurve{{}}}); !errors.Is(err, lactate.ErrOptions) {
-		t.Error(err)
 	}
 }

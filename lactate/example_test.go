@@ -90,8 +90,8 @@ func ExampleTest_Check() {
 		fmt.Println("the first:", fault.Field, "of stage", fault.Stage+1)
 	}
 	// Output:
-	// lactate: stage 2: lactate: found -1.3, expected a lactate in mmol/L, or zero if not taken
-	// lactate: stage 5: intensity: found 0, expected a finite number above zero
+	// lactate: stage 2: lactate: found -1.3, want a lactate in mmol/L, or zero if not taken
+	// lactate: stage 5: intensity: found 0, want a finite number above zero
 	// the first: lactate of stage 2
 }
 

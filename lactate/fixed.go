@@ -39,7 +39,7 @@ func (m Fixed) level() float64 { return cmp.Or(m.Lactate, OBLA) }
 func (m Fixed) Locate(t Test, c Curve) (float64, error) {
 	level := m.level()
 	if !positive(level) {
-		return 0, fmt.Errorf("lactate: fixed level: found %v, expected a lactate above zero in mmol/L", level)
+		return 0, fmt.Errorf("lactate: fixed level: found %v, want a lactate above zero in mmol/L", level)
 	}
 	return locateLevel(t, c, level)
 }

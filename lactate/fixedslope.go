@@ -3,7 +3,7 @@ package lactate
 import (
 	"fmt"
 
-	"example.com/steptest/lactate/internal/clean"
+	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate/internal/reading"
 	"gonum.org/v1/gonum/interp"
 )
@@ -49,7 +49,7 @@ func (m FixedSlope) unit() string {
 // Locate implements [Method].
 func (m FixedSlope) Locate(t Test, c Curve) (float64, error) {
 	if !positive(m.Slope) {
-		return 0, fmt.Errorf("lactate: fixed slope: found %v, expected a slope above zero in %s; slopes are known for m/s and km/h only", m.Slope, m.unit())
+		return 0, fmt.Errorf("lactate: fixed slope: found %v, want a slope above zero in %s; slopes are known for m/s and km/h only", m.Slope, m.unit())
 	}
 	lo, hi, err := rangeOn(t.Stages, c)
 	if err != nil {

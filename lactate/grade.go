@@ -3,7 +3,7 @@ package lactate
 import (
 	"fmt"
 
-	"example.com/steptest/lactate/internal/clean"
+	"example.com/steptest/internal/clean"
 )
 
 // Grade says how sure it is that a curve has moved, and to which side. Faster is to the right:
@@ -45,7 +45,7 @@ func (g Grade) Sure() bool { return g == Faster || g == Slower }
 // MarshalText writes the grade as String does.
 func (g Grade) MarshalText() ([]byte, error) {
 	if g < Slower || g > Faster {
-		return nil, fmt.Errorf("lactate: found %v, expected %v to %v", g, Slower, Faster)
+		return nil, fmt.Errorf("lactate: found %v, want %v to %v", g, Slower, Faster)
 	}
 	return []byte(g.String()), nil
 }
@@ -58,5 +58,5 @@ func (g *Grade) UnmarshalText(text []byte) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("lactate: found %q, expected %q, %q, %q, %q or %q", clean.Short(string(text), 40), Slower, ProbablySlower, CannotTell, ProbablyFaster, Faster)
+	return fmt.Errorf("lactate: found %q, want %q, %q, %q, %q or %q", clean.Short(string(text), 40), Slower, ProbablySlower, CannotTell, ProbablyFaster, Faster)
 }

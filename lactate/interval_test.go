@@ -7,7 +7,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"runtime"
-	"slices"
 	"testing"
 
 	"example.com/steptest/lactate"
@@ -81,7 +80,8 @@ func TestIntervalsShrinkWithRepeats(t *testing.T) {
 // exact prints every digit; a NaN is not equal to itself.
 func exact(v any) string { return fmt.Sprintf("%#v", v) }
 
-// D: same seed, same bits, on any number of cores; another seed, other bits.
+// D: same seed, same bits, on any number of cores; another seed, other bits; the points
+// are those of an analysis without intervals.
 func TestIntervalsAreDeterministic(t *testing.T) {
 	analyze := func(cores int, seed uint64) []lactate.Threshold {
 		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
@@ -97,6 +97,15 @@ func TestIntervalsAreDeterministic(t *testing.T) {
 	}
 	if other := analyze(1, 10); exact(one) == exact(other) {
 		t.Error("another seed gave the same intervals")
+	}
+	plain, err := lactate.Analyze(sixStages, lactate.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, th := range plain.Thresholds {
+		if got := one[i].Intensity.Value; got != th.Intensity.Value {
+			t.Errorf("%v: %v, with intervals %v", th.Method, th.Intensity.Value, got)
+		}
 	}
 }
 
@@ -134,17 +143,6 @@ func TestIntervalOpensAtTheEnd(t *testing.T) {
 	if h := th.HeartRate; !math.IsInf(h.High, 1) || !(h.Low < h.Value) {
 		t.Errorf("heart rate %+v", h)
 	}
-	data, err := json.Marshal(th)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var back struct{ Intensity lactate.Estimate }
-	if err := json.Unmarshal(data, &back); err != nil {
-		t.Fatal(err)
-	}
-	if back.Intensity.Value != th.Intensity.Value || back.Intensity.Low != th.Intensity.Low || !math.IsInf(back.Intensity.High, 1) {
-		t.Errorf("%s read back as %v", data, back.Intensity)
-	}
 }
 
 // D: without resamples there is no interval, and JSON never meets a NaN.
@@ -166,7 +164,7 @@ func TestNoIntervalsUnasked(t *testing.T) {
 	}
 }
 
-// D: the band holds the curve, and its ends are the curve's ends.
+// D: the band holds the curve, its ends are the curve's ends, and its places lie evenly.
 func TestBand(t *testing.T) {
 	a, err := lactate.Analyze(sixStages, lactate.Options{Resamples: 1000})
 	if err != nil {
@@ -183,6 +181,15 @@ func TestBand(t *testing.T) {
 		if !(p.Lactate.Low < p.Lactate.Value && p.Lactate.Value < p.Lactate.High) {
 			t.Errorf("at %v: %v", p.Intensity, p.Lactate)
 		}
+	}
+	for n, middle := range map[int]int{2: 1, 3: 1} {
+		band, err := a.Band(n)
+		if want := a.Lowest + (a.Highest-a.Lowest)/float64(n-1); err != nil || len(band) != n || band[0].Intensity != a.Lowest || !(math.Abs(band[middle].Intensity-want) <= 1e-12) {
+			t.Errorf("%d points: %v, %v", n, band, err)
+		}
+	}
+	if _, err := a.Band(1); err == nil {
+		t.Error("a band of one point")
 	}
 }
 
@@ -223,7 +230,7 @@ func TestNoIntervalWithoutAScale(t *testing.T) {
 			t.Errorf("%v: found %v, %d failed, expected no interval", th.Method, th.Intensity, th.Failed)
 		}
 	}
-	if !slices.ContainsFunc(a.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WarnNoScale }) {
+	if !has(a.Warnings, lactate.WarnNoScale) {
 		t.Errorf("not warned: %v", a.Warnings)
 	}
 	if e, err := a.DeltaInterval(lactate.MaxDistance{}); err == nil {

@@ -13,7 +13,6 @@ func (a *Analysis) addIntervals() *draws {
 	for i := range a.Thresholds {
 		targets = append(targets, &a.Thresholds[i])
 	}
-	unseen := a.baselineUnseen()
 	// Definitions that occur twice are read once.
 	var unique draws
 	once := func(m Method) int {
@@ -27,8 +26,8 @@ func (a *Analysis) addIntervals() *draws {
 	index, floor := make([]int, len(targets)), make([]int, len(targets))
 	for i, th := range targets {
 		index[i], floor[i] = once(th.Method), -1
-		if m, ok := th.Method.(AboveBaseline); ok && unseen && positive(m.rise()) {
-			floor[i] = once(Fixed{Lactate: m.rise()})
+		if m, ok := a.floor(th); ok {
+			floor[i] = once(m)
 		}
 	}
 	d := a.drawThresholds(unique.methods)
@@ -37,7 +36,6 @@ func (a *Analysis) addIntervals() *draws {
 	crew.Share(a.opts.done, len(d.methods), 1, buffer, func(k, _, _ int, buf []float64) {
 		intervals[k] = a.summarise(d.intensity[k], d.lactate[k], buf)
 	})
-	early := a.test.endsEarly()
 	for i, th := range targets {
 		s := intervals[index[i]]
 		th.Failed, th.Beyond = s.Failed, s.Beyond
@@ -49,16 +47,10 @@ func (a *Analysis) addIntervals() *draws {
 		if fixedLactate(th.Method) {
 			th.Lactate = exactly(th.Lactate.Value)
 		}
-		if early && dependsOnLast(th.Method) && th.Intensity.HasInterval() {
-			th.Intensity.High, th.Lactate.High = math.Inf(1), math.Inf(1)
-		}
-		if unseen && fromBaseline(th.Method) && th.Intensity.HasInterval() {
-			// A baseline below the one seen is still above zero.
-			th.Intensity.Low, th.Lactate.Low = math.Inf(-1), math.Inf(-1)
-			if k := floor[i]; k >= 0 && finite(intervals[k].Intensity.Low) {
-				th.Intensity.Low = min(intervals[k].Intensity.Low, th.Intensity.Value)
-				th.Lactate.Low = unique.methods[k].(Fixed).Lactate
-			}
+		a.unseenEnds(th)
+		if k := floor[i]; k >= 0 && th.Intensity.HasInterval() && finite(intervals[k].Intensity.Low) {
+			th.Intensity.Low = min(intervals[k].Intensity.Low, th.Intensity.Value)
+			th.Lactate.Low = unique.methods[k].(Fixed).Lactate
 		}
 		if !math.IsNaN(th.HeartRate.Value) {
 			beats := th.Intensity.map1(a.hearts.At)
@@ -68,6 +60,34 @@ func (a *Analysis) addIntervals() *draws {
 	}
 	return d
 }
+
+// unseenEnds opens an interval to the side of a last stage, or of a baseline, that the test does
+// not show and the definition rests on.
+func (a *Analysis) unseenEnds(th *Threshold) {
+	if !th.Intensity.HasInterval() {
+		return
+	}
+	if a.test.endsEarly() && dependsOnLast(th.Method) {
+		th.Intensity.High, th.Lactate.High = math.Inf(1), math.Inf(1)
+	}
+	if a.baselineUnseen() && fromBaseline(th.Method) {
+		th.Intensity.Low, th.Lactate.Low = math.Inf(-1), math.Inf(-1)
+	}
+}
+
+// floor returns the level that a threshold above a baseline that was not seen does not lie below.
+func (a *Analysis) floor(th *Threshold) (Fixed, bool) {
+	m, ok := th.Method.(AboveBaseline)
+	if !ok || th.Err != nil || !fromBaseline(m) || !a.baselineUnseen() {
+		return Fixed{}, false
+	}
+	return Fixed{Lactate: min(leastBaseline+m.rise(), th.Lactate.Value)}, true
+}
+
+// leastBaseline is how low a baseline that was not seen may lie [mmol/L]: the lowest sample of
+// the real riders in testdata/reference/cycling-tests.csv, and the least that many analysers
+// print (common practice).
+const leastBaseline = 0.5
 
 // summarise turns the draws of one method into intervals and counts; buf is as
 // long as they are.

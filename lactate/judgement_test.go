@@ -2,6 +2,7 @@ package lactate_test
 
 import (
 	"encoding/json"
+	"errors"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -103,15 +104,7 @@ func TestJudgementIsStudent(t *testing.T) {
 // fits of their own; shapes that differ are told.
 func TestShapeTest(t *testing.T) {
 	rss := func(test lactate.Test) float64 {
-		var e curve.Exponential
-		var xs, ys []float64
-		for _, s := range test.Stages {
-			xs, ys = append(xs, s.Intensity), append(ys, s.Lactate)
-		}
-		if err := e.Fit(xs, ys); err != nil {
-			t.Fatal(err)
-		}
-		return e.RSS()
+		return fitted(t, new(curve.Exponential), test).(*curve.Exponential).RSS()
 	}
 	sharper := march() // a higher asymptote, a sharper bend
 	for i, y := range []float64{2.2, 2.2, 2.3, 2.3, 2.5, 9.4} {
@@ -171,11 +164,11 @@ func TestDefaults(t *testing.T) {
 		Confidence: 0.90, Resamples: 100,
 	}, DayToDay: 0.008, Power: 0.80}
 	left := lactate.CompareOptions{Options: lactate.Options{Resamples: 100}}
-	a, err := lactate.Compare(full(), march(), left)
+	a, err := lactate.Compare(fullTest(), march(), left)
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, err := lactate.Compare(full(), march(), stated)
+	b, err := lactate.Compare(fullTest(), march(), stated)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -197,7 +190,7 @@ func TestDefaults(t *testing.T) {
 	} {
 		o := stated
 		change(&o)
-		c, err := lactate.Compare(full(), march(), o)
+		c, err := lactate.Compare(fullTest(), march(), o)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -218,7 +211,8 @@ func TestDefaults(t *testing.T) {
 	}
 }
 
-// What just cannot be an option, and what just can.
+// What just cannot be an option, and what just can. So few resamples that an interval has
+// no resample beyond its ends are refused.
 func TestOptionEdges(t *testing.T) {
 	for _, c := range []struct {
 		name   string
@@ -240,8 +234,13 @@ func TestOptionEdges(t *testing.T) {
 		{"large day to day", func(o *lactate.CompareOptions) { o.DayToDay = 0.999 }, true},
 		{"negative resamples", func(o *lactate.CompareOptions) { o.Resamples = -1 }, false},
 		{"a million and one resamples", func(o *lactate.CompareOptions) { o.Resamples = 1_000_001 }, false},
+		{"one resample", func(o *lactate.CompareOptions) { o.Resamples = 1 }, false},
+		{"99 resamples", func(o *lactate.CompareOptions) { o.Resamples = 99 }, false},
 		{"one hundred resamples", func(o *lactate.CompareOptions) { o.Resamples = 100 }, true},
+		{"99.9 % of 1000 resamples", func(o *lactate.CompareOptions) { o.Resamples, o.Confidence = 1000, 0.999 }, false},
+		{"99.9 % of 2000 resamples", func(o *lactate.CompareOptions) { o.Resamples, o.Confidence = 2000, 0.999 }, true},
 		{"weight of 0.1", func(o *lactate.CompareOptions) { o.Noise.Weight = 0.1 }, true},
+		{"no number for a weight", func(o *lactate.CompareOptions) { o.Noise.Weight = math.NaN() }, false},
 		{"weight of 0.09", func(o *lactate.CompareOptions) { o.Noise.Weight = 0.09 }, false},
 		{"noise of resolution alone", func(o *lactate.CompareOptions) { o.Noise.Resolution = 0.1 }, true},
 		{"relative noise alone", func(o *lactate.CompareOptions) { o.Noise.Relative = 0.03 }, true},
@@ -253,9 +252,21 @@ func TestOptionEdges(t *testing.T) {
 	} {
 		var o lactate.CompareOptions
 		c.change(&o)
-		if _, err := lactate.Compare(january(), march(), o); (err == nil) != c.ok {
+		_, err := lactate.Compare(january(), march(), o)
+		if (err == nil) != c.ok || err != nil && !errors.Is(err, lactate.ErrOptions) {
 			t.Errorf("%s: %v", c.name, err)
 		}
+		// An analysis takes all but those of a comparison alone.
+		if o.Power != 0 || o.DayToDay != 0 || o.Meaningful != 0 {
+			continue
+		}
+		if _, err := lactate.Analyze(january(), o.Options); (err == nil) != c.ok || err != nil && !errors.Is(err, lactate.ErrOptions) {
+			t.Errorf("%s, of an analysis: %v", c.name, err)
+		}
+	}
+	_, err := lactate.Analyze(january(), lactate.Options{Noise: lactate.Noise{Timing: time.Second}})
+	if err == nil || !strings.Contains(err.Error(), "no lactate error at all") {
+		t.Errorf("noise of the watch alone: %v", err)
 	}
 }
 
@@ -273,7 +284,7 @@ func TestNoiseOfASample(t *testing.T) {
 // D: the error of the resting sample moves a threshold above rest by itself
 // divided by the curve's slope there, and adds to that of the same level.
 func TestDeltaIntervalOfRest(t *testing.T) {
-	test := full()
+	test := fullTest()
 	o := lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Noise: lactate.Noise{Absolute: 0.2, Relative: 0.03, Weight: math.Inf(1)}}
 	a, err := lactate.Analyze(test, o)
 	if err != nil {
@@ -322,32 +333,49 @@ func TestDeltaIntervalOfRest(t *testing.T) {
 
 // Warnings, just on either side of their limits.
 func TestWarningLimits(t *testing.T) {
-	ys := func(values ...float64) lactate.Test { return ramp(values...) }
+	square := func(k float64) lactate.Test { // dips by 0.0025·k from 1.10 to 1.15
+		return sampled(func(x float64) float64 { return 1 + k*(x-1.15)*(x-1.15) }, 1.1, 1.15, 1.2, 1.25, 1.3, 1.36)
+	}
+	parabola := func() lactate.Curve { return &curve.Polynomial{Degree: 2} }
+	wrong := january()
+	wrong.Stages[3].Lactate = 5
+	four := wrong
+	four.Stages = wrong.Stages[2:]
 	for _, c := range []struct {
 		name string
 		test lactate.Test
-		c    lactate.WarningKind
+		o    lactate.Options
+		kind lactate.WarningKind
 		want bool
 		says string
 	}{
-		{"four stages", ys(1, 1.5, 3, 8), lactate.WarnFewStages, true, "only 4"},
-		{"five stages", ys(1, 1.2, 1.8, 3.5, 8), lactate.WarnFewStages, false, ""},
-		{"one lost", ys(1, 1.2, 1.8, 0, 3.5, 8), lactate.WarnLostSamples, true, "1 of 6"},
-		{"ends at 6", ys(1, 1.1, 1.3, 1.9, 3.2, 6), lactate.WarnNotMaximal, false, ""},
-		{"ends at 5.9", ys(1, 1.1, 1.3, 1.9, 3.2, 5.9), lactate.WarnNotMaximal, true, "5.9"},
-		{"last below the one before", ys(1, 1.1, 1.3, 1.9, 8.2, 8.1), lactate.WarnNotMaximal, true, "the last stage has less lactate (8.1 mmol/L) than the one before (8.2)"},
-		{"falls by 0.2", ys(1, 1.6, 1.4, 1.9, 3.2, 8), lactate.WarnLactateFell, false, ""},
-		{"falls by 0.3", ys(1, 1.6, 1.3, 1.9, 3.2, 8), lactate.WarnLactateFell, true, "1.6 to 1.3 mmol/L between stages 2 and 3"},
-		{"falls from the start", ys(1.6, 1.2, 1.3, 1.9, 3.2, 8), lactate.WarnLactateFell, false, ""},
-		{"falls, not having risen", ys(1.6, 1.7, 1.2, 1.9, 3.2, 8), lactate.WarnLactateFell, false, ""},
+		{"four stages", ramp(1, 1.5, 3, 8), lactate.Options{}, lactate.WarnFewStages, true, "only 4"},
+		{"five stages", ramp(1, 1.2, 1.8, 3.5, 8), lactate.Options{}, lactate.WarnFewStages, false, ""},
+		{"one lost", ramp(1, 1.2, 1.8, 0, 3.5, 8), lactate.Options{}, lactate.WarnLostSamples, true, "1 of 6"},
+		{"ends at 6", ramp(1, 1.1, 1.3, 1.9, 3.2, 6), lactate.Options{}, lactate.WarnNotMaximal, false, ""},
+		{"ends at 5.9", ramp(1, 1.1, 1.3, 1.9, 3.2, 5.9), lactate.Options{}, lactate.WarnNotMaximal, true, "5.9"},
+		{"last below the one before", ramp(1, 1.1, 1.3, 1.9, 8.2, 8.1), lactate.Options{}, lactate.WarnNotMaximal, true, "the last stage has less lactate (8.1 mmol/L) than the one before (8.2)"},
+		{"falls by 0.2", ramp(1, 1.6, 1.4, 1.9, 3.2, 8), lactate.Options{}, lactate.WarnLactateFell, false, ""},
+		{"falls by 0.3", ramp(1, 1.6, 1.3, 1.9, 3.2, 8), lactate.Options{}, lactate.WarnLactateFell, true, "1.6 to 1.3 mmol/L between stages 2 and 3"},
+		{"falls from the start", ramp(1.6, 1.2, 1.3, 1.9, 3.2, 8), lactate.Options{}, lactate.WarnLactateFell, false, ""},
+		{"falls, not having risen", ramp(1.6, 1.7, 1.2, 1.9, 3.2, 8), lactate.Options{}, lactate.WarnLactateFell, false, ""},
+		{"last equals the one before", ramp(1, 1.1, 1.3, 1.9, 8.2, 8.2), lactate.Options{}, lactate.WarnNotMaximal, false, ""},
+		{"falls to the lowest", ramp(1.6, 1.2, 1.5, 1.2, 3, 8), lactate.Options{}, lactate.WarnLactateFell, true, ""},
+		{"dips by 0.06", square(24), lactate.Options{Curve: parabola}, lactate.WarnCurveDips, true, ""},
+		{"dips by 0.04", square(16), lactate.Options{Curve: parabola}, lactate.WarnCurveDips, false, ""},
+		{"bends a little", ramp(1, 2.3, 3.65, 5.05, 6.5, 8), lactate.Options{Curve: parabola}, lactate.WarnCurveUnbent, false, ""},
+		{"wrong sample", wrong, lactate.Options{}, lactate.WarnCurveMisses, true, ""},
+		{"wrong sample, little weight", wrong, lactate.Options{Noise: lactate.Noise{Absolute: 0.2, Weight: 0.5}}, lactate.WarnCurveMisses, true, ""},
+		{"wrong sample, no weight", wrong, lactate.Options{Noise: lactate.Noise{Absolute: 0.2, Weight: -1}}, lactate.WarnCurveMisses, false, ""},
+		{"wrong sample of four", four, lactate.Options{}, lactate.WarnCurveMisses, true, ""},
 	} {
-		a, err := lactate.Analyze(c.test, lactate.Options{})
+		a, err := lactate.Analyze(c.test, c.o)
 		if err != nil {
-			t.Fatal(err)
+			t.Fatal(c.name, err)
 		}
 		said := ""
 		for _, w := range a.Warnings {
-			if w.Kind == c.c {
+			if w.Kind == c.kind {
 				said = w.String()
 			}
 		}

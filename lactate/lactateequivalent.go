@@ -43,7 +43,7 @@ func (m AboveLowestEquivalent) rise() float64 { return cmp.Or(m.Rise, 1.5) }
 // Locate implements [Method].
 func (m AboveLowestEquivalent) Locate(t Test, c Curve) (float64, error) {
 	if !positive(m.rise()) {
-		return 0, fmt.Errorf("lactate: rise above the lowest lactate equivalent: found %v, expected a number above zero in mmol/L", m.Rise)
+		return 0, fmt.Errorf("lactate: rise above the lowest lactate equivalent: found %v, want a number above zero in mmol/L", m.Rise)
 	}
 	x, err := lowestEquivalent(t, c)
 	if err != nil {

@@ -46,7 +46,7 @@ func LactateMinimum(t LactateMinimumTest) (LactateMinimumPoint, error) {
 	stages := step.Sampled()
 	xs, ys := points(stages)
 	if n := distinct(xs); n < 3 {
-		return LactateMinimumPoint{}, fmt.Errorf("lactate: lactate minimum: %w: found %d different intensities with a lactate sample, expected at least 3", ErrTooFewStages, n)
+		return LactateMinimumPoint{}, fmt.Errorf("lactate: lactate minimum: %w: found %d different intensities with a lactate sample, want at least 3", ErrTooFewStages, n)
 	}
 	p := &curve.Polynomial{Degree: 2}
 	if err := p.Fit(xs, ys); err != nil {

@@ -7,6 +7,7 @@ import (
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/testdata/reference"
 )
 
 // C: twelve invented step tests, continuous two-line least squares on natural
@@ -14,7 +15,7 @@ import (
 func TestReferenceLogLog(t *testing.T) {
 	tests := referenceTests(t)
 	checked := 0
-	for _, row := range table(t, "step-tests-expected.csv") {
+	for _, row := range reference.Rows(t, "step-tests-expected.csv") {
 		if row["curve"] != "log_log" {
 			continue
 		}
@@ -31,10 +32,10 @@ func TestReferenceLogLog(t *testing.T) {
 			if err != nil {
 				t.Errorf("%s: %v", what, err)
 			}
-			within(t, what, x, number(t, row["intensity"]), 1e-6)
-			within(t, what+" lactate", math.Exp(l.Level), number(t, row["lactate"]), 1e-6)
+			within(t, what, x, reference.Number(t, row["intensity"]), 1e-6)
+			within(t, what+" lactate", math.Exp(l.Level), reference.Number(t, row["lactate"]), 1e-6)
 		case "residual_sum_of_squares":
-			within(t, what, l.RSS(), number(t, row["lactate"]), 1e-6)
+			within(t, what, l.RSS(), reference.Number(t, row["lactate"]), 1e-6)
 		default:
 			t.Errorf("%s: not known", what)
 		}
@@ -47,11 +48,11 @@ func TestReferenceLogLog(t *testing.T) {
 // rCurve is the exponential that R fitted to a reference test: asymptote A and
 // rate C as printed, and B from where R found the lowest of its fixed levels on it.
 func rCurve(t *testing.T, rows map[string]map[string]string) (a, b, c float64) {
-	a = number(t, rows["asymptote"]["lactate"])
-	c = number(t, rows["rate_per_unit_intensity"]["intensity"])
+	a = reference.Number(t, rows["asymptote"]["lactate"])
+	c = reference.Number(t, rows["rate_per_unit_intensity"]["intensity"])
 	for _, level := range []float64{2, 2.5, 3, 3.5, 4} {
 		if row, ok := rows["fixed_"+strconv.FormatFloat(level, 'g', -1, 64)]; ok {
-			return a, (level - a) * math.Exp(-c*number(t, row["intensity"])), c
+			return a, (level - a) * math.Exp(-c*reference.Number(t, row["intensity"])), c
 		}
 	}
 	t.Fatal("R found no fixed level on this test")
@@ -65,7 +66,7 @@ func rCurve(t *testing.T, rows map[string]map[string]string) (a, b, c float64) {
 // 1) = A.
 func TestReferenceExponentialByAlgebra(t *testing.T) {
 	rows := map[string]map[string]map[string]string{} // of the exponential and of log–log, by test and method
-	for _, row := range table(t, "step-tests-expected.csv") {
+	for _, row := range reference.Rows(t, "step-tests-expected.csv") {
 		if rows[row["test"]] == nil {
 			rows[row["test"]] = map[string]map[string]string{}
 		}
@@ -89,7 +90,7 @@ func TestReferenceExponentialByAlgebra(t *testing.T) {
 			}
 			within(t, id+" "+m.String(), x, want, 1e-6)
 		}
-		from := number(t, rows[id]["break_point"]["intensity"])
+		from := reference.Number(t, rows[id]["break_point"]["intensity"])
 		check(lactate.LogLogMaxDistance{}, slope((y(hi)-y(from))/(hi-from)))
 
 		// Slopes of a third and two thirds of the way from end to end.
@@ -125,7 +126,7 @@ func TestReferenceExponentialByAlgebra(t *testing.T) {
 
 // D: every row of the reference is checked by one of the tests.
 func TestReferenceRowsAreAllChecked(t *testing.T) {
-	for _, row := range table(t, "step-tests-expected.csv") {
+	for _, row := range reference.Rows(t, "step-tests-expected.csv") {
 		switch m := row["method"]; {
 		case row["curve"] == "log_log", m == "residual_sum_of_squares", m == "rate_per_unit_intensity", m == "asymptote":
 		case referenceMethod(m) == nil:

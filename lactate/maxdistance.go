@@ -36,7 +36,7 @@ func (e Ends) lactate(t Test, c Curve, x float64) (float64, error) {
 	case MeasuredEnds:
 		return measuredAt(t, x), nil
 	}
-	return 0, fmt.Errorf("lactate: found %v, expected ends of this package", e)
+	return 0, fmt.Errorf("lactate: found %v, want ends of this package", e)
 }
 
 // of adds the ends to the name of a method, unless they are the fitted ones.

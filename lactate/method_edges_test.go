@@ -27,7 +27,8 @@ func TestObservedRiseAfterTheMinimum(t *testing.T) {
 	}
 }
 
-// D: a flat lactate minimum test is no minimum, and one at an end is not reached.
+// D: a flat lactate minimum test is no minimum, and one at an end or beyond it is not
+// reached, and the side is said; lactate that was hardly raised is raised.
 func TestLactateMinimumEdges(t *testing.T) {
 	for _, c := range []struct {
 		ys   []float64
@@ -37,6 +38,7 @@ func TestLactateMinimumEdges(t *testing.T) {
 		{[]float64{2, 2, 2}, lactate.ErrShape, ""},
 		{[]float64{1, 2, 5}, lactate.ErrNotReached, "below"},
 		{[]float64{5, 2, 1}, lactate.ErrNotReached, "above"},
+		{[]float64{5, 3.3, 2}, lactate.ErrNotReached, "above"},
 		{[]float64{2, 1, 2}, nil, ""},
 	} {
 		test := lactate.LactateMinimumTest{Stages: stages([]float64{1, 2, 3}, c.ys).Stages}
@@ -45,11 +47,14 @@ func TestLactateMinimumEdges(t *testing.T) {
 			t.Errorf("%v: %+v, %v", c.ys, p, err)
 		}
 	}
-	for raised, want := range map[float64]error{1: lactate.ErrShape, 1.01: nil} {
+	for _, c := range []struct {
+		raised, least float64
+		want          error
+	}{{1, 1, lactate.ErrShape}, {1.01, 1, nil}, {0.5, 0.3, nil}, {0.2, 0.3, lactate.ErrShape}} {
 		_, err := lactate.LactateMinimum(lactate.LactateMinimumTest{
-			Raised: []lactate.RecoverySample{{After: time.Minute, Lactate: raised}}, Stages: stages([]float64{1, 2, 3}, []float64{2, 1, 2}).Stages})
-		if !errors.Is(err, want) {
-			t.Errorf("raised to %v: %v", raised, err)
+			Raised: []lactate.RecoverySample{{Lactate: c.raised}}, Stages: stages([]float64{1, 2, 3}, []float64{c.least + 1, c.least, c.least + 1}).Stages})
+		if !errors.Is(err, c.want) {
+			t.Errorf("raised to %v, %v at the least: %v", c.raised, c.least, err)
 		}
 	}
 }

@@ -179,7 +179,7 @@ func ExampleFixedSlope() {
 	// Output:
 	// slope of 10 mmol/L per m/s: 1.389 m/s
 	// slope of 4.536 mmol/L per m/s: 1.257 m/s
-	// lactate: fixed slope: found 0, expected a slope above zero in mmol/L per unit of intensity; slopes are known for m/s and km/h only
+	// lactate: fixed slope: found 0, want a slope above zero in mmol/L per unit of intensity; slopes are known for m/s and km/h only
 }
 
 // La = 1 + 0.05·t² after t minutes, 8.2 at the end after 12 and again at 14:
@@ -279,7 +279,7 @@ func ExampleSideBySide() {
 	// Output:
 	// LT2 4 mmol/L: 1.489 m/s
 	// LT2 Dmax: 1.392 m/s
-	// lactate: two-speed test: the definition does not hold for this shape: found 6 stages with a lactate sample, expected exactly 2
+	// lactate: two-speed test: the definition does not hold for this shape: found 6 stages with a lactate sample, want exactly 2
 	// from Dmax to 4 mmol/L: 0.097 m/s
 }
 

@@ -63,7 +63,7 @@ func (m ModifiedMaxDistance) rise() float64 { return cmp.Or(m.Rise, 0.4) }
 // Locate implements [Method].
 func (m ModifiedMaxDistance) Locate(t Test, c Curve) (float64, error) {
 	if !positive(m.rise()) {
-		return 0, fmt.Errorf("lactate: rise of modified Dmax: found %v, expected a number above zero in mmol/L", m.Rise)
+		return 0, fmt.Errorf("lactate: rise of modified Dmax: found %v, want a number above zero in mmol/L", m.Rise)
 	}
 	stages := ordered(t)
 	start, err := m.start(stages)
@@ -105,7 +105,7 @@ func (m ModifiedMaxDistance) start(stages []Stage) (int, error) {
 				return i - 1, nil
 			}
 		default:
-			return 0, fmt.Errorf("lactate: found %v, expected a start of this package", m.Start)
+			return 0, fmt.Errorf("lactate: found %v, want a start of this package", m.Start)
 		}
 	}
 	return 0, errNoRise

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"time"
+
+	"example.com/steptest/lactate/internal/noise"
 )
 
 // Noise is what a sample is believed to be off by: the analyser, the drop of blood and the
@@ -38,7 +40,7 @@ type Noise struct {
 // 0.10 s, start and stop together, from swim-meet timekeepers, Am J Phys 87:110 (2019). To take
 // the first two as standard deviations that add in quadrature is our judgement.
 func DefaultNoise() Noise {
-	return Noise{Absolute: 0.2, Relative: 0.03, Resolution: 0.1, Timing: 100 * time.Millisecond}
+	return Noise{Absolute: noise.Absolute, Relative: noise.Relative, Resolution: 0.1, Timing: 100 * time.Millisecond}
 }
 
 // leastWeight is the least weight above zero: with less, and no degree of freedom beside it,
@@ -59,15 +61,7 @@ func (n Noise) orDefault() Noise {
 }
 
 // PriorWeight returns ν₀: Weight, or what its zero or a negative value means.
-func (n Noise) PriorWeight() float64 {
-	switch {
-	case n.Weight == 0:
-		return 4
-	case n.Weight < 0:
-		return 0
-	}
-	return n.Weight
-}
+func (n Noise) PriorWeight() float64 { return noise.Prior(n.Weight) }
 
 // Lactate returns the standard deviation of a lactate sample of true value y (mmol/L), without
 // the error of the watch.
@@ -102,7 +96,7 @@ func (n Noise) validate() error {
 	var errs []error
 	check := func(field string, v float64) {
 		if !nonNegative(v) {
-			errs = append(errs, fmt.Errorf("%w: noise: %s: found %v, expected a finite number, zero or above", ErrOptions, field, v))
+			errs = append(errs, fmt.Errorf("%w: noise: %s: found %v, want a finite number, zero or above", ErrOptions, field, v))
 		}
 	}
 	check("absolute", n.Absolute)
@@ -110,10 +104,10 @@ func (n Noise) validate() error {
 	check("resolution", n.Resolution)
 	check("timing", n.Timing.Seconds())
 	if math.IsNaN(n.Weight) || n.Weight > 0 && n.Weight < leastWeight {
-		errs = append(errs, fmt.Errorf("%w: noise: weight: found %v, expected a number of observations, at least %v", ErrOptions, n.Weight, leastWeight))
+		errs = append(errs, fmt.Errorf("%w: noise: weight: found %v, want a number of observations, at least %v", ErrOptions, n.Weight, leastWeight))
 	}
 	if n.orDefault().variance(1) == 0 {
-		errs = append(errs, fmt.Errorf("%w: noise: found no lactate error at all, expected Absolute, Relative or Resolution above zero", ErrOptions))
+		errs = append(errs, fmt.Errorf("%w: noise: found no lactate error at all, want Absolute, Relative or Resolution above zero", ErrOptions))
 	}
 	return errors.Join(errs...)
 }

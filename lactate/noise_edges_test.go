@@ -4,7 +4,6 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"time"
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
@@ -63,17 +62,5 @@ func TestRestIsResampled(t *testing.T) {
 	}
 	if fixed, rest := width(lactate.Fixed{Lactate: 1.9}), width(lactate.AboveBaseline{Rise: 1, From: lactate.BaselineRestingSample}); !(rest > 1.2*fixed) {
 		t.Errorf("%v wide above rest, %v at the same level", rest, fixed)
-	}
-}
-
-// Noise in lactate is needed, of any kind; a watch alone is none.
-func TestNoiseOfSomeKind(t *testing.T) {
-	for n, want := range map[lactate.Noise]bool{
-		{Timing: time.Second}: true, {Absolute: 1}: false, {Relative: 0.03}: false, {Resolution: 0.1}: false,
-	} {
-		_, err := lactate.Analyze(january(), lactate.Options{Noise: n})
-		if (err != nil) != want || want && !strings.Contains(err.Error(), "no lactate error at all") {
-			t.Errorf("%+v: %v", n, err)
-		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/testdata/reference"
 	"gonum.org/v1/gonum/stat"
 )
 
@@ -18,8 +19,8 @@ import (
 func TestReferenceAnalyserCalibration(t *testing.T) {
 	var xs, ys []float64
 	levels := map[float64][]float64{}
-	for _, row := range table(t, "analyser-calibration.csv") {
-		x, y := number(t, row["X"]), number(t, row["Y"])
+	for _, row := range reference.Rows(t, "analyser-calibration.csv") {
+		x, y := reference.Number(t, row["X"]), reference.Number(t, row["Y"])
 		xs, ys = append(xs, x), append(ys, y)
 		levels[x] = append(levels[x], y)
 	}
@@ -48,11 +49,11 @@ func TestReferenceAnalyserCalibration(t *testing.T) {
 // together are what Options.DayToDay can be asked to be.
 func TestReferenceTypicalError(t *testing.T) {
 	var changes, all []float64
-	for _, row := range table(t, "threshold-pairs.csv") {
+	for _, row := range reference.Rows(t, "threshold-pairs.csv") {
 		if row["group"] != "con" || strings.TrimSpace(row["lt_pre"]) == "" || row["lt_post"] == "" {
 			continue
 		}
-		before, after := number(t, row["lt_pre"]), number(t, row["lt_post"])
+		before, after := reference.Number(t, row["lt_pre"]), reference.Number(t, row["lt_post"])
 		changes, all = append(changes, after-before), append(all, before, after)
 	}
 	mean, sd := stat.MeanStdDev(changes, nil)

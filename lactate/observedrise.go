@@ -35,7 +35,7 @@ func (m ObservedRise) rise() float64 { return cmp.Or(m.Rise, 1) }
 // BaselineFittedLowest.
 func (m ObservedRise) Locate(t Test, c Curve) (float64, error) {
 	if !positive(m.rise()) {
-		return 0, fmt.Errorf("lactate: observed rise: found %v, expected a number above zero in mmol/L", m.Rise)
+		return 0, fmt.Errorf("lactate: observed rise: found %v, want a number above zero in mmol/L", m.Rise)
 	}
 	lo, hi, err := testedRange(t.Stages)
 	if err != nil {

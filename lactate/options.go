@@ -46,7 +46,8 @@ func (o Options) ended() bool {
 	}
 }
 
-// ErrOptions is wrapped by every error about options.
+// ErrOptions is wrapped by every error about the options of an analysis, a comparison, a
+// season or a side-by-side.
 var ErrOptions = errors.New("lactate: options")
 
 // An interval needs so many resamples; time and memory have an end.
@@ -80,18 +81,18 @@ func (o Options) WithDefaults() (Options, error) {
 	}
 	for i, m := range o.Methods {
 		if m == nil {
-			errs = append(errs, fmt.Errorf("%w: Methods[%d]: found nil, expected a method", ErrOptions, i))
+			errs = append(errs, fmt.Errorf("%w: Methods[%d]: found nil, want a method", ErrOptions, i))
 		}
 	}
 	o.Confidence = cmp.Or(o.Confidence, 0.90)
 	if !(o.Confidence > 0 && o.Confidence < 1) {
-		errs = append(errs, fmt.Errorf("%w: Confidence: found %v, expected a number between 0 and 1, such as 0.90", ErrOptions, o.Confidence))
+		errs = append(errs, fmt.Errorf("%w: Confidence: found %v, want a number between 0 and 1, such as 0.90", ErrOptions, o.Confidence))
 	}
 	switch {
 	case o.Resamples != 0 && o.Resamples < fewestResamples || o.Resamples > maxResamples:
-		errs = append(errs, fmt.Errorf("%w: Resamples: found %d, expected 0, or %d to %d", ErrOptions, o.Resamples, fewestResamples, maxResamples))
+		errs = append(errs, fmt.Errorf("%w: Resamples: found %d, want 0, or %d to %d", ErrOptions, o.Resamples, fewestResamples, maxResamples))
 	case o.Resamples > 0 && float64(o.Resamples)*(1-o.Confidence) < 2:
-		errs = append(errs, fmt.Errorf("%w: Resamples: found %d, too few for a confidence of %v: expected %.0f or more", ErrOptions, o.Resamples, o.Confidence, math.Ceil(2/(1-o.Confidence))))
+		errs = append(errs, fmt.Errorf("%w: Resamples: found %d, too few for a confidence of %v: want %.0f or more", ErrOptions, o.Resamples, o.Confidence, math.Ceil(2/(1-o.Confidence))))
 	}
 	errs = append(errs, o.Noise.validate())
 	o.Noise = o.Noise.orDefault()

@@ -23,7 +23,7 @@ func (e *OutsideRangeError) Error() string {
 	if unit != "" {
 		unit = " " + unit
 	}
-	return fmt.Sprintf("lactate: %s: found %.4g%s, %v, expected %.4g to %.4g%[3]s", e.What, e.Value, unit, ErrOutsideRange, e.Lowest, e.Highest)
+	return fmt.Sprintf("lactate: %s: found %.4g%s, %v, want %.4g to %.4g%[3]s", e.What, e.Value, unit, ErrOutsideRange, e.Lowest, e.Highest)
 }
 
 // Unwrap returns [ErrOutsideRange].

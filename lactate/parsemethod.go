@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"example.com/steptest/lactate/internal/clean"
+	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate/internal/words"
 )
 
@@ -55,8 +55,8 @@ func parseMethod(name string) Method {
 		return parseModified(rest, ends)
 	}
 	switch name {
-	case "obla": // Sjödin & Jacobs, Int J Sports Med 2:23–26 (1981), from memory
-		return Fixed{Lactate: 4}
+	case "obla":
+		return Fixed{Lactate: OBLA}
 	case "dmax":
 		return MaxDistance{Ends: ends}
 	case words.Fold(LogLogMaxDistance{}.String()):

@@ -1,61 +1,25 @@
 package lactate_test
 
 import (
-	"encoding/csv"
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/testdata/reference"
 )
-
-// table reads a CSV file of testdata/reference into rows by column name.
-func table(t testing.TB, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open(filepath.Join("..", "testdata", "reference", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var rows []map[string]string
-	for _, rec := range all[1:] {
-		row := map[string]string{}
-		for i, name := range all[0] {
-			row[name] = rec[i]
-		}
-		rows = append(rows, row)
-	}
-	return rows
-}
-
-func number(t testing.TB, s string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(s, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
-}
 
 func referenceTests(t testing.TB) map[string]lactate.Test {
 	tests := map[string]lactate.Test{}
-	for _, row := range table(t, "step-tests.csv") {
+	for _, row := range reference.Rows(t, "step-tests.csv") {
 		test := tests[row["test"]]
 		test.Stages = append(test.Stages, lactate.Stage{
-			Intensity: number(t, row["intensity"]),
-			Lactate:   number(t, row["lactate"]),
-			HeartRate: number(t, row["heart_rate"]),
+			Intensity: reference.Number(t, row["intensity"]),
+			Lactate:   reference.Number(t, row["lactate"]),
+			HeartRate: reference.Number(t, row["heart_rate"]),
 		})
 		tests[row["test"]] = test
 	}
@@ -105,7 +69,7 @@ func TestReferenceStepTests(t *testing.T) {
 	type key struct{ test, curve, method string }
 	want := map[key]map[string]string{}
 	rows := 0
-	for _, row := range table(t, "step-tests-expected.csv") {
+	for _, row := range reference.Rows(t, "step-tests-expected.csv") {
 		want[key{row["test"], row["curve"], row["method"]}] = row
 		if referenceMethod(row["method"]) != nil {
 			names[row["method"]] = true
@@ -134,8 +98,8 @@ func TestReferenceStepTests(t *testing.T) {
 					t.Errorf("%s %s %s: %v", id, curveName, name, th.Err)
 					continue
 				}
-				within(t, fmt.Sprint(id, " ", curveName, " ", name, " intensity"), th.Intensity.Value, number(t, row["intensity"]), 1e-6)
-				within(t, fmt.Sprint(id, " ", curveName, " ", name, " lactate"), th.Lactate.Value, number(t, row["lactate"]), 1e-6)
+				within(t, fmt.Sprint(id, " ", curveName, " ", name, " intensity"), th.Intensity.Value, reference.Number(t, row["intensity"]), 1e-6)
+				within(t, fmt.Sprint(id, " ", curveName, " ", name, " lactate"), th.Lactate.Value, reference.Number(t, row["lactate"]), 1e-6)
 			}
 		}
 	}
@@ -156,7 +120,7 @@ func within(t testing.TB, what string, got, want, rel float64) {
 // same R run.
 func TestReferenceExponential(t *testing.T) {
 	tests := referenceTests(t)
-	for _, row := range table(t, "step-tests-expected.csv") {
+	for _, row := range reference.Rows(t, "step-tests-expected.csv") {
 		if row["curve"] != "exponential" && row["curve"] != "cubic" {
 			continue
 		}
@@ -167,11 +131,11 @@ func TestReferenceExponential(t *testing.T) {
 		what := row["test"] + " " + row["curve"] + " " + row["method"]
 		switch row["method"] {
 		case "residual_sum_of_squares":
-			within(t, what, a.Curve.(interface{ RSS() float64 }).RSS(), number(t, row["lactate"]), 1e-6)
+			within(t, what, a.Curve.(interface{ RSS() float64 }).RSS(), reference.Number(t, row["lactate"]), 1e-6)
 		case "rate_per_unit_intensity":
-			within(t, what, a.Curve.(*curve.Exponential).C, number(t, row["intensity"]), 1e-6)
+			within(t, what, a.Curve.(*curve.Exponential).C, reference.Number(t, row["intensity"]), 1e-6)
 		case "asymptote":
-			within(t, what, a.Curve.(*curve.Exponential).A, number(t, row["lactate"]), 1e-6)
+			within(t, what, a.Curve.(*curve.Exponential).A, reference.Number(t, row["lactate"]), 1e-6)
 		}
 	}
 }

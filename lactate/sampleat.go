@@ -81,28 +81,35 @@ func (a *Analysis) durationNear(intensity float64) time.Duration {
 }
 
 // Spread returns how far the definitions of one threshold lie apart on this test: those of LT1,
-// LT2 and Options.Methods that [Catalogue] says estimate the target, each once, without Dmax if
-// [WarnDmaxLow] is raised. That is the error of choosing a definition; the interval of each is
+// LT2 and Options.Methods that [Catalogue] says estimate the target, each once, if it
+// [Analysis.Counts]. That is the error of choosing a definition; the interval of each is
 // the error of that one definition.
 func (a *Analysis) Spread(target Target) Spread {
 	s := Spread{Target: target}
 	seen := map[string]bool{}
-	dmaxLow := slices.ContainsFunc(a.Warnings, func(w Warning) bool { return w.Kind == WarnDmaxLow })
 	for _, th := range append([]Threshold{a.LT1, a.LT2}, a.Thresholds...) {
 		if th.Method == nil {
 			continue
 		}
 		name := th.Method.String()
-		if seen[name] || targetOf(th.Method) != target {
+		if seen[name] || targetOf(th.Method) != target || !a.Counts(th.Method) {
 			continue
 		}
 		seen[name] = true
-		if _, ok := th.Method.(MaxDistance); ok && dmaxLow && th.Method != a.LT2.Method {
-			continue
-		}
 		s.add(Reading{Method: th.Method, Curve: CurveName(a.Curve), Intensity: th.Intensity.Value}, th.Err)
 	}
 	return s
+}
+
+// Counts reports whether a definition counts on this test: not if [WarnDmaxLow] is raised of it.
+func (a *Analysis) Counts(m Method) bool {
+	return !slices.ContainsFunc(a.Warnings, func(w Warning) bool {
+		if w.Kind != WarnDmaxLow || m == nil {
+			return false
+		}
+		of, ok := w.Values[0].(Method)
+		return ok && of.String() == m.String()
+	})
 }
 
 // targetOf returns what the catalogue says that a method estimates.

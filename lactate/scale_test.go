@@ -4,24 +4,10 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"time"
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
 )
-
-// full is an invented test with all that any method asks for.
-func full() lactate.Test {
-	return lactate.Test{Rest: 1.05, Stages: []lactate.Stage{
-		{Intensity: 1.00, Lactate: 1.5, HeartRate: 110, Duration: 400 * time.Second},
-		{Intensity: 1.10, Lactate: 1.3, HeartRate: 128, Duration: 364 * time.Second},
-		{Intensity: 1.15, Lactate: 1.4, HeartRate: 135, Duration: 348 * time.Second},
-		{Intensity: 1.20, Lactate: 1.9, HeartRate: 142, Duration: 333 * time.Second},
-		{Intensity: 1.25, Lactate: 2.8, HeartRate: 151, Duration: 320 * time.Second},
-		{Intensity: 1.30, Lactate: 4.6, HeartRate: 160, Duration: 308 * time.Second},
-		{Intensity: 1.38, Lactate: 9.4, HeartRate: 176, Duration: 290 * time.Second},
-	}, Recovery: []lactate.RecoverySample{{After: 2 * time.Minute, Lactate: 10.4}, {After: 6 * time.Minute, Lactate: 9.9}, {After: 14 * time.Minute, Lactate: 7}}}
-}
 
 // D: lactate, intensity, heart rate and time in other units, so small that all
 // numbers are below 1, give the same thresholds in those units: nothing but the
@@ -32,13 +18,13 @@ func TestSmallUnits(t *testing.T) {
 		x = 1. / 4
 		h = 1. / 256
 	)
-	test := full()
+	test := fullTest()
 	small := lactate.Test{Rest: test.Rest * y}
 	for _, s := range test.Stages {
-		small.Stages = append(small.Stages, lactate.Stage{Intensity: s.Intensity * x, Lactate: s.Lactate * y, HeartRate: s.HeartRate * h, Duration: s.Duration / 1024})
+		small.Stages = append(small.Stages, lactate.Stage{Intensity: s.Intensity * x, Lactate: s.Lactate * y, HeartRate: s.HeartRate * h, Duration: s.Duration / 512})
 	}
 	for _, r := range test.Recovery {
-		small.Recovery = append(small.Recovery, lactate.RecoverySample{After: r.After / 1024, Lactate: r.Lactate * y})
+		small.Recovery = append(small.Recovery, lactate.RecoverySample{After: r.After / 512, Lactate: r.Lactate * y})
 	}
 	pairs := [][2]lactate.Method{
 		{lactate.Fixed{Lactate: 4}, lactate.Fixed{Lactate: 4 * y}},
@@ -109,7 +95,7 @@ func TestSmallUnits(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if p, err := lactate.PeakLactate(small); err != nil || p.Lactate != peak.Lactate*y || p.After != peak.After/1024 || p.Passed != peak.Passed {
+	if p, err := lactate.PeakLactate(small); err != nil || p.Lactate != peak.Lactate*y || p.After != peak.After/512 || p.Passed != peak.Passed {
 		t.Errorf("peak %v (%v), in small units %v", peak, err, p)
 	}
 }
@@ -141,14 +127,14 @@ func TestCheckEdges(t *testing.T) {
 		{"no recovery lactate", func(t *lactate.Test) { t.Recovery[0].Lactate = 0 }, false},
 		{"little recovery lactate", func(t *lactate.Test) { t.Recovery[0].Lactate = 1e-9 }, true},
 	} {
-		test := full()
+		test := fullTest()
 		c.change(&test)
 		if err := test.Check(); (err == nil) != c.ok || err != nil && strings.Count(err.Error(), "found") != 1 {
 			t.Errorf("%s: %v", c.name, err)
 		}
 	}
 	// Where all are wrong, all are told.
-	all := full()
+	all := fullTest()
 	for i := range all.Stages {
 		all.Stages[i].Duration *= -1
 	}
@@ -158,9 +144,9 @@ func TestCheckEdges(t *testing.T) {
 	if err := all.Check(); err == nil || strings.Count(err.Error(), "found") != len(all.Stages)+len(all.Recovery) {
 		t.Errorf("negative times: %v", err)
 	}
-	all = full()
+	all = fullTest()
 	all.Rest = -1
-	if err := all.Check(); err == nil || err.Error() != "lactate: rest: found -1, expected a lactate in mmol/L, or zero if not taken" {
+	if err := all.Check(); err == nil || err.Error() != "lactate: rest: found -1, want a lactate in mmol/L, or zero if not taken" {
 		t.Errorf("negative rest: %v", err)
 	}
 }

@@ -64,14 +64,14 @@ func FollowSeason(tests []DatedTest, o CompareOptions) (*Season, error) {
 		return nil, err
 	}
 	if len(tests) < 2 {
-		return nil, fmt.Errorf("lactate: season: found %d tests, expected at least 2", len(tests))
+		return nil, fmt.Errorf("lactate: season: found %d tests, want at least 2", len(tests))
 	}
 	tests = slices.Clone(tests)
 	slices.SortStableFunc(tests, func(a, b DatedTest) int { return a.Date.Compare(b.Date) })
 	last := tests[len(tests)-1].Date
 	s := &Season{start: tests[0].Date, opts: o, Confidence: o.Confidence, Power: o.Power}
 	if !last.After(s.start) {
-		return nil, errors.New("lactate: season: found tests of one date only, expected at least two dates")
+		return nil, errors.New("lactate: season: found tests of one date only, want at least two dates")
 	}
 	var errs []error
 	var all []Test

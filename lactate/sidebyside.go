@@ -93,12 +93,12 @@ func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
 	for i, e := range o.Definitions {
 		methods[i] = e.Method
 		if e.Method == nil {
-			errs = append(errs, fmt.Errorf("%w: side by side: Definitions[%d]: found no method, expected one", ErrOptions, i))
+			errs = append(errs, fmt.Errorf("%w: side by side: Definitions[%d]: found no method, want one", ErrOptions, i))
 		}
 	}
 	for i, c := range o.Curves {
 		if c.New == nil {
-			errs = append(errs, fmt.Errorf("%w: side by side: Curves[%d]: found no function, expected one that makes a curve", ErrOptions, i))
+			errs = append(errs, fmt.Errorf("%w: side by side: Curves[%d]: found no function, want one that makes a curve", ErrOptions, i))
 		}
 	}
 	o.Options.LT1, o.Options.LT2, o.Options.Methods = nil, nil, []Method{}

@@ -23,7 +23,7 @@ func fullTest() lactate.Test {
 	for i := range t.Stages {
 		s := &t.Stages[i]
 		s.HeartRate = 100 + 100*(s.Intensity-0.9)
-		s.Duration = time.Duration(200 / s.Intensity * float64(time.Second))
+		s.Duration = time.Duration(200/s.Intensity) * time.Second
 	}
 	t.Rest = 1.0
 	t.Recovery = []lactate.RecoverySample{
@@ -114,10 +114,10 @@ func TestSideBySideRefuses(t *testing.T) {
 		t.Error(err)
 	}
 	_, err := lactate.SideBySide(good, lactate.SideBySideOptions{
-		Definitions: []lactate.Definition{{}}, Curves: []lactate.NamedCurve{{Name: "none"}}, Options: lactate.Options{Confidence: 2},
+		Definitions: []lactate.Definition{{Method: lactate.Fixed{}}, {}}, Curves: []lactate.NamedCurve{{Name: "none"}}, Options: lactate.Options{Confidence: 2},
 	})
-	for _, word := range []string{"Definitions[0]", "Curves[0]", "Confidence"} {
-		if err == nil || !strings.Contains(err.Error(), word) {
+	for _, word := range []string{"Definitions[1]", "Curves[0]", "Confidence"} {
+		if !errors.Is(err, lactate.ErrOptions) || !strings.Contains(err.Error(), word) {
 			t.Errorf("error %q does not name %s", err, word)
 		}
 	}

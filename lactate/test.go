@@ -10,7 +10,7 @@ import (
 	"time"
 	"unicode/utf8"
 
-	"example.com/steptest/lactate/internal/clean"
+	"example.com/steptest/internal/clean"
 )
 
 // Stage is an effort held at one intensity, and the samples taken at its end. The zero value
@@ -51,7 +51,7 @@ func oneUnit(tests ...Test) error {
 		case said == "":
 			said = t.Unit
 		case t.Unit != "" && t.Unit != said:
-			return fmt.Errorf("lactate: found intensities in %s and in %s, expected tests in one unit", clean.Short(said, 8), clean.Short(t.Unit, 8))
+			return fmt.Errorf("lactate: found intensities in %s and in %s, want tests in one unit", clean.Short(said, 8), clean.Short(t.Unit, 8))
 		}
 	}
 	return nil
@@ -119,12 +119,12 @@ type StageError struct {
 
 func (e *StageError) Error() string {
 	if e.Stage < 0 {
-		return fmt.Sprintf("lactate: %s: found %v, expected %s", e.Field, e.Value, e.Want)
+		return fmt.Sprintf("lactate: %s: found %v, want %s", e.Field, e.Value, e.Want)
 	}
 	if what, ok := strings.CutPrefix(e.Field, "recovery "); ok {
-		return fmt.Sprintf("lactate: recovery sample %d: %s: found %v, expected %s", e.Stage+1, what, e.Value, e.Want)
+		return fmt.Sprintf("lactate: recovery sample %d: %s: found %v, want %s", e.Stage+1, what, e.Value, e.Want)
 	}
-	return fmt.Sprintf("lactate: stage %d: %s: found %v, expected %s", e.Stage+1, e.Field, e.Value, e.Want)
+	return fmt.Sprintf("lactate: stage %d: %s: found %v, want %s", e.Stage+1, e.Field, e.Value, e.Want)
 }
 
 // Check reports every value that cannot be right: numbers that are not finite, intensities
@@ -152,7 +152,7 @@ func (t Test) Check() error {
 		check(i, "recovery lactate", r.Lactate, "a lactate above zero in mmol/L", positive(r.Lactate))
 	}
 	if !unitFits(t.Unit) {
-		errs = append(errs, fmt.Errorf("lactate: unit of intensity: found %q, expected at most 8 letters, such as \"W\"", clean.Short(t.Unit, 40)))
+		errs = append(errs, fmt.Errorf("lactate: unit of intensity: found %q, want at most 8 letters, such as \"W\"", clean.Short(t.Unit, 40)))
 	}
 	return errors.Join(errs...)
 }

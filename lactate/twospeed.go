@@ -52,14 +52,14 @@ func (m TwoSpeed) level() float64 { return Fixed{m.Lactate}.level() }
 func (m TwoSpeed) Locate(t Test, _ Curve) (float64, error) {
 	level := m.level()
 	if !positive(level) {
-		return 0, fmt.Errorf("lactate: two-speed test: found %v, expected a lactate above zero in mmol/L", level)
+		return 0, fmt.Errorf("lactate: two-speed test: found %v, want a lactate above zero in mmol/L", level)
 	}
 	stages := ordered(t)
 	switch n := len(stages); {
 	case n < 2:
-		return 0, fmt.Errorf("lactate: two-speed test: %w: found %d with a lactate sample, expected exactly 2", ErrTooFewStages, n)
+		return 0, fmt.Errorf("lactate: two-speed test: %w: found %d with a lactate sample, want exactly 2", ErrTooFewStages, n)
 	case n > 2:
-		return 0, fmt.Errorf("lactate: two-speed test: %w: found %d stages with a lactate sample, expected exactly 2", ErrShape, n)
+		return 0, fmt.Errorf("lactate: two-speed test: %w: found %d stages with a lactate sample, want exactly 2", ErrShape, n)
 	}
 	a, b := stages[0], stages[1]
 	if !(b.Intensity > a.Intensity && b.Lactate > a.Lactate) {
@@ -75,7 +75,7 @@ func (m TwoSpeed) Locate(t Test, _ Curve) (float64, error) {
 	case LogLactate:
 		share = math.Log(level/a.Lactate) / math.Log(b.Lactate/a.Lactate)
 	default:
-		return 0, fmt.Errorf("lactate: two-speed test: found %v, expected a scale of this package", m.Scale)
+		return 0, fmt.Errorf("lactate: two-speed test: found %v, want a scale of this package", m.Scale)
 	}
 	if !finite(share) {
 		return 0, errImmense

@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"example.com/steptest/lactate"
-	"example.com/steptest/lactate/curve"
 )
 
 // Stages are called by the numbers that they were given, not by their place in
@@ -29,40 +28,6 @@ func TestWarningsNumberAsGiven(t *testing.T) {
 	} {
 		if !strings.Contains(all, want) {
 			t.Errorf("%q is not in\n%s", want, all)
-		}
-	}
-}
-
-// More warnings, just on either side of their limits.
-func TestMoreWarningLimits(t *testing.T) {
-	square := func(k float64) lactate.Test { // dips by 0.0025·k from 1.10 to 1.15
-		return sampled(func(x float64) float64 { return 1 + k*(x-1.15)*(x-1.15) }, 1.1, 1.15, 1.2, 1.25, 1.3, 1.36)
-	}
-	parabola := func() lactate.Curve { return &curve.Polynomial{Degree: 2} }
-	wrong := january()
-	wrong.Stages[3].Lactate = 5
-	four := wrong
-	four.Stages = wrong.Stages[2:]
-	for _, c := range []struct {
-		name string
-		test lactate.Test
-		o    lactate.Options
-		kind lactate.WarningKind
-		want bool
-	}{
-		{"last equals the one before", ramp(1, 1.1, 1.3, 1.9, 8.2, 8.2), lactate.Options{}, lactate.WarnNotMaximal, false},
-		{"falls to the lowest", ramp(1.6, 1.2, 1.5, 1.2, 3, 8), lactate.Options{}, lactate.WarnLactateFell, true},
-		{"dips by 0.06", square(24), lactate.Options{Curve: parabola}, lactate.WarnCurveDips, true},
-		{"dips by 0.04", square(16), lactate.Options{Curve: parabola}, lactate.WarnCurveDips, false},
-		{"bends a little", ramp(1, 2.3, 3.65, 5.05, 6.5, 8), lactate.Options{Curve: parabola}, lactate.WarnCurveUnbent, false},
-		{"wrong sample", wrong, lactate.Options{}, lactate.WarnCurveMisses, true},
-		{"wrong sample, little weight", wrong, lactate.Options{Noise: lactate.Noise{Absolute: 0.2, Weight: 0.5}}, lactate.WarnCurveMisses, true},
-		{"wrong sample, no weight", wrong, lactate.Options{Noise: lactate.Noise{Absolute: 0.2, Weight: -1}}, lactate.WarnCurveMisses, false},
-		{"wrong sample of four", four, lactate.Options{}, lactate.WarnCurveMisses, true},
-	} {
-		a, err := lactate.Analyze(c.test, c.o)
-		if err != nil || has(a.Warnings, c.kind) != c.want {
-			t.Errorf("%s: %v, %v", c.name, a, err)
 		}
 	}
 }

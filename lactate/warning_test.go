@@ -3,7 +3,6 @@ package lactate_test
 import (
 	"encoding/json"
 	"math/rand/v2"
-	"slices"
 	"sync/atomic"
 	"testing"
 
@@ -23,7 +22,7 @@ func TestCurveMisses(t *testing.T) {
 			t.Error(err)
 			return false
 		}
-		return slices.ContainsFunc(a.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WarnCurveMisses })
+		return has(a.Warnings, lactate.WarnCurveMisses)
 	}
 	noise := lactate.Noise{Absolute: 0.2, Relative: 0.03, Resolution: 0.1}
 	xs := even(7)
@@ -48,27 +47,6 @@ func TestCurveMisses(t *testing.T) {
 	})
 	if got := float64(count.Load()) / n; !(got >= 0.001 && got <= 0.019+0.002) {
 		t.Errorf("exponential: warned of %.1f %%, expected about 1 %%", 100*got)
-	}
-}
-
-// D: thresholds in the wrong order are said to be, and in the right order not.
-func TestWrongOrder(t *testing.T) {
-	for _, c := range []struct {
-		o    lactate.Options
-		want bool
-	}{
-		{lactate.Options{}, false},
-		{lactate.Options{LT1: lactate.Fixed{Lactate: 4}, LT2: lactate.Fixed{Lactate: 2}}, true},
-		{lactate.Options{LT1: lactate.MaxDistance{}, LT2: lactate.MaxDistance{}}, true},
-	} {
-		a, err := lactate.Analyze(sixStages, c.o)
-		if err != nil {
-			t.Fatal(err)
-		}
-		got := slices.ContainsFunc(a.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WarnOutOfOrder })
-		if got != c.want {
-			t.Errorf("LT1 %v, LT2 %v: warned %v, want %v", a.LT1.Method, a.LT2.Method, got, c.want)
-		}
 	}
 }
 

@@ -22,8 +22,8 @@ func TestWords(t *testing.T) {
 		}
 	}
 	_, err := lactate.PooledNoise(lactate.Noise{}, january(), lactate.Test{}, march(), lactate.Test{})
-	says("pooled noise", err, "test 2: ", "test 4: ", "found 0 with a lactate sample, expected at least 3")
-	untimed := full()
+	says("pooled noise", err, "test 2: ", "test 4: ", "found 0 with a lactate sample, want at least 3")
+	untimed := fullTest()
 	untimed.Stages[3].Duration = 0
 	_, err = lactate.RecoveryTangent{}.Locate(untimed, &curve.Exponential{A: 1, B: 1e-6, C: 11})
 	says("recovery tangent", err, "the duration of stage 4")
@@ -31,8 +31,6 @@ func TestWords(t *testing.T) {
 		{Date: time.Date(2025, 1, 6, 0, 0, 0, 0, time.UTC), Test: january()}, {Date: time.Date(2025, 3, 3, 0, 0, 0, 0, time.UTC)}, {Date: time.Date(2025, 5, 5, 0, 0, 0, 0, time.UTC)},
 	}, lactate.CompareOptions{})
 	says("season", err, "2025-03-03", "2025-05-05")
-	_, err = lactate.SideBySide(january(), lactate.SideBySideOptions{Definitions: []lactate.Definition{{Method: lactate.Fixed{}}, {}}, Curves: []lactate.NamedCurve{{Name: "none"}}})
-	says("side by side", err, "Definitions[1]", "Curves[0]")
 	_, err = lactate.Analyze(january(), lactate.Options{Methods: []lactate.Method{lactate.Fixed{}, nil}})
 	says("options", err, "Methods[1]")
 }
@@ -78,15 +76,7 @@ func TestReferenceWithoutLT2(t *testing.T) {
 // last.
 func TestLogLogMaxDistanceNeedsAStageBetween(t *testing.T) {
 	spike := ramp(1.5, 1.5, 1.5, 1.5, 1.5, 1.5, 9) // the join is at the last but one
-	var cubic curve.Polynomial
-	var xs, ys []float64
-	for _, s := range spike.Stages {
-		xs, ys = append(xs, s.Intensity), append(ys, s.Lactate)
-	}
-	if err := cubic.Fit(xs, ys); err != nil {
-		t.Fatal(err)
-	}
-	if x, err := (lactate.LogLogMaxDistance{}).Locate(spike, &cubic); !errors.Is(err, lactate.ErrShape) || !strings.Contains(err.Error(), "no stage between") {
+	if x, err := (lactate.LogLogMaxDistance{}).Locate(spike, fitted(t, new(curve.Polynomial), spike)); !errors.Is(err, lactate.ErrShape) || !strings.Contains(err.Error(), "no stage between") {
 		t.Errorf("%v, %v", x, err)
 	}
 }
@@ -125,34 +115,7 @@ func TestSeasonAges(t *testing.T) {
 	}
 }
 
-// Where the minimum lies outside the stages, the side is said; and lactate that
-// was hardly raised, below 1 mmol/L and above the minimum, is raised.
-func TestLactateMinimumSides(t *testing.T) {
-	parabola := func(at, least float64) (t lactate.LactateMinimumTest) {
-		for i := range 5 {
-			x := 1 + 0.1*float64(i)
-			t.Stages = append(t.Stages, lactate.Stage{Intensity: x, Lactate: least + 10*(x-at)*(x-at)})
-		}
-		return t
-	}
-	for at, side := range map[float64]string{0.8: "below", 1.6: "above"} {
-		if _, err := lactate.LactateMinimum(parabola(at, 3)); !errors.Is(err, lactate.ErrNotReached) || !strings.Contains(err.Error(), side) {
-			t.Errorf("minimum at %v: %v does not say %q", at, err, side)
-		}
-	}
-	low := parabola(1.2, 0.3)
-	low.Raised = []lactate.RecoverySample{{Lactate: 0.5}}
-	if m, err := lactate.LactateMinimum(low); err != nil || !(math.Abs(m.Intensity-1.2) <= 1e-9) {
-		t.Errorf("%v, %v", m, err)
-	}
-	low.Raised[0].Lactate = 0.2
-	if _, err := lactate.LactateMinimum(low); !errors.Is(err, lactate.ErrShape) {
-		t.Errorf("not raised: %v", err)
-	}
-}
-
-// An open end stays open on its side in JSON and back, and a band of two points
-// is the two ends.
+// An open end stays open on its side in JSON and back.
 func TestOpenEnds(t *testing.T) {
 	for _, e := range []lactate.Estimate{{Value: 1, Low: math.Inf(-1), High: 2}, {Value: 1, Low: 0.5, High: math.Inf(1)}, {Value: 1, Low: math.Inf(-1), High: math.Inf(1)}, {Value: 1, Low: 0.5, High: 2}} {
 		b, err := e.MarshalJSON()
@@ -163,20 +126,5 @@ func TestOpenEnds(t *testing.T) {
 		if err := back.UnmarshalJSON(b); err != nil || back != e {
 			t.Errorf("%v: %s, %v (%v)", e, b, back, err)
 		}
-	}
-	a, err := lactate.Analyze(january(), lactate.Options{Resamples: 100})
-	if err != nil {
-		t.Fatal(err)
-	}
-	band, err := a.Band(2)
-	if err != nil || len(band) != 2 || band[0].Intensity != 1.10 || band[1].Intensity != 1.36 {
-		t.Errorf("%v, %v", band, err)
-	}
-	band, err = a.Band(3)
-	if err != nil || !(math.Abs(band[1].Intensity-1.23) <= 1e-12) {
-		t.Errorf("%v, %v", band, err)
-	}
-	if _, err := a.Band(1); err == nil {
-		t.Error("a band of one point")
 	}
 }

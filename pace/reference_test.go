@@ -1,16 +1,13 @@
 package pace_test
 
 import (
-	"bufio"
 	"fmt"
 	"math"
-	"os"
-	"strconv"
-	"strings"
 	"testing"
 	"time"
 
 	"example.com/steptest/pace"
+	"example.com/steptest/testdata/reference"
 )
 
 // within compares with NaN in mind.
@@ -119,23 +116,9 @@ func TestReferenceTwoSwims(t *testing.T) {
 // B: the certified values; the standard errors of the certificate are from
 // memory, and follow from the certified residual sum of squares.
 func TestReferenceNorris(t *testing.T) {
-	f, err := os.Open("testdata/nist-norris.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
 	var bests []pace.Best
-	for sc := bufio.NewScanner(f); sc.Scan(); {
-		x, y, _ := strings.Cut(sc.Text(), ",")
-		tx, err := strconv.ParseFloat(x, 64)
-		if err != nil {
-			continue // header
-		}
-		d, err := strconv.ParseFloat(y, 64)
-		if err != nil {
-			t.Fatal(err)
-		}
-		bests = append(bests, pace.Best{Distance: pace.Length(d + 10), Time: seconds(tx)})
+	for _, row := range reference.Rows(t, "nist-norris.csv") {
+		bests = append(bests, pace.Best{Distance: pace.Length(reference.Number(t, row["y"]) + 10), Time: seconds(reference.Number(t, row["x"]))})
 	}
 	c, err := pace.CriticalSpeed(bests)
 	if err != nil || c.Swims != 36 {

@@ -24,12 +24,7 @@ func TestCautions(t *testing.T) {
 	}
 }
 
-func TestStrings(t *testing.T) {
-	for got, want := range map[string]string{} {
-		if got != want {
-			t.Errorf("%q, want %q", got, want)
-		}
-	}
+func TestZeroPlan(t *testing.T) {
 	var zero protocol.Plan
 	if zero.Duration() != 0 || zero.Samples() != 0 || zero.Distance() != 0 || zero.Rest() != nil || (protocol.Target{}).Split(100) != 0 {
 		t.Error("the zero plan is not nothing")

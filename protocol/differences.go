@@ -1,29 +1,30 @@
 package protocol
 
 import (
-	"fmt"
 	"slices"
 	"time"
 
+	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 )
 
 // Differences says how two tests differ as they were swum, and what that does to the
 // answer whether a swimmer has changed: no comparison counts it.
-func Differences(before, after Record) (out []string) {
-	add := func(what, found, why string, faster bool, whose string) {
-		out = append(out, fmt.Sprintf("the %s differ, %s: %s makes the swimmer look %s now. All of the change, or more, may be the %s's: the odds do not count that",
-			what, found, why, map[bool]string{true: "faster", false: "slower"}[faster], whose))
+func Differences(before, after Record) []lactate.Warning {
+	var out review
+	add := func(kind lactate.WarningKind, what, why string, faster bool, whose string, values ...any) {
+		side := map[bool]string{true: "faster", false: "slower"}[faster]
+		out.add(kind, nil, "", "the "+what+" differ, %v and %v: "+why+" makes the swimmer look "+side+" now. All of the change, or more, may be the "+whose+"'s: the odds do not count that", values...)
 	}
 	if p, q := before.Pool, after.Pool; p != q {
 		faster := q.Length() < p.Length()
-		add("pools", fmt.Sprintf("%v and %v", p, q), "a shorter pool is faster by its turns, and the shorter one of the "+map[bool]string{true: "second", false: "first"}[faster]+" test", faster, "pool")
+		add(WarnOtherPool, "pools", "a shorter pool is faster by its turns, and the shorter one of the "+map[bool]string{true: "second", false: "first"}[faster]+" test", faster, "pool", p, q)
 	}
 	if d, e := before.longest(), after.longest(); d != e {
-		add("repeats", fmt.Sprintf("%v and %v", d, e), "longer ones gather more lactate at the same speed, which", e < d, "distance")
+		add(WarnOtherDistance, "repeats", "longer ones gather more lactate at the same speed, which", e < d, "distance", d, e)
 	}
 	if d, e := before.restBetween(), after.restBetween(); d > 0 && e > 0 && (d-e).Abs() >= otherRest {
-		add("rests", fmt.Sprintf("about %v and %v", d.Round(time.Second), e.Round(time.Second)), "a longer rest lets lactate fall, which", e > d, "rest")
+		add(WarnOtherRest, "rests", "a longer rest lets lactate fall, which", e > d, "rest", "about "+d.Round(time.Second).String(), e.Round(time.Second))
 	}
 	return out
 }

@@ -19,6 +19,7 @@
 //	Record             the test as it was swum, with the faults of its sheet; read by package sheet
 //	Record.Review      what to know before a curve is drawn through it
 //	Record.Test        what package lactate needs: speed = distance / time
+//	Differences        how two tests differ as swum; lactate.Compare of their Record.Test says whether the curve moved
 //	Plan.Match         how far each repeat was from its target
 //	Plan.Swum          the same as a table, with what it did to the brackets
 //	Schedule           the days of the next tests

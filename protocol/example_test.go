@@ -8,9 +8,11 @@ import (
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/forecast"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/sheet"
+	"example.com/steptest/testdata/sheets"
 )
 
 // Six 400s from a recent best: the first lies below LT1 for most swimmers.
@@ -70,6 +72,31 @@ Robin Vale,2025-01-18,25 yd,400,6,4:58.8,9.9
 	// Output:
 	// 5:52 5:41 5:31 5:20 5:09 4:59
 	// LT2 near 1:21 per 100 yd
+}
+
+// Two records are compared as tests, and as they were swum. The data is invented.
+func ExampleDifferences() {
+	records, err := sheet.Read(bytes.NewReader(sheets.Retest()))
+	if err != nil {
+		panic(err)
+	}
+	before, after := records[0], records[1]
+	var tests [2]lactate.Test
+	for i, rec := range []protocol.Record{before, after} {
+		if tests[i], err = rec.Test(); err != nil {
+			panic(err)
+		}
+	}
+	change, err := lactate.Compare(tests[0], tests[1], lactate.CompareOptions{})
+	if err != nil {
+		panic(err)
+	}
+	fmt.Println(table.Answer(change, table.Options{Pool: after.Pool}))
+	for _, d := range protocol.Differences(before, after) {
+		fmt.Println("But", d)
+	}
+	// Output:
+	// Faster: 1.7 s per 100 yd (90 in 100: 0.2 to 3.1). 97 in 100 that you are faster, good and bad days counted.
 }
 
 func ExamplePlan_Review() {

@@ -35,6 +35,7 @@ var graveKinds = []struct {
 	{lactate.WarnLactateFell, "lactate falls between repeats {1} and {2}", "", "look the two samples up, and read the test again"},
 	{lactate.WarnCurveMisses, "the samples do not lie on one curve", "", "look the samples up, and read the test again"},
 	{lactate.WarnOutOfOrder, "LT1 and LT2 cannot be told apart", "", "choose definitions farther apart"},
+	{lactate.WarnPairUnseen, "LT1 and LT2 cannot be told apart", "", "test again with five repeats or more, the first of them easy"},
 	{lactate.WarnFewStages, "there are too few samples", "", "test again with a sample after each of five repeats or more"},
 }
 

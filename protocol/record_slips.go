@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"time"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 )
@@ -179,8 +180,8 @@ func (r Record) timeSlips() []slip {
 func likelyTime(t, expected time.Duration, near float64) (time.Duration, bool) {
 	const minute, hundred = time.Minute, 100 * time.Second
 	var all []time.Duration
-	if rest := t % hundred; t >= hundred && rest < minute { // 551.7 for 5:51.7
-		all = append(all, t/hundred*minute+rest)
+	if colon, ok := form.WithColon(t); ok { // 551.7 for 5:51.7
+		all = append(all, colon)
 	}
 	rest := t % minute
 	all = append(all, t/minute*hundred+rest) // 5:51.7 for 551.7

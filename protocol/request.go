@@ -6,9 +6,9 @@ import (
 	"slices"
 	"time"
 
+	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
-	"example.com/steptest/protocol/internal/form"
 )
 
 // Defaults of a [Request], common practice.
@@ -93,7 +93,7 @@ type RequestError struct {
 }
 
 func (e *RequestError) Error() string {
-	return fmt.Sprintf("protocol: plan: %s: found %s, want %s", e.Field, form.Cut(e.Found, 200), form.Cut(e.Want, 1000))
+	return fmt.Sprintf("protocol: plan: %s: found %s, want %s", e.Field, clean.Short(e.Found, 200), clean.Short(e.Want, 1000))
 }
 
 // NewPlan makes a plan. The error joins a [*RequestError] for everything that

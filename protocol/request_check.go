@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"time"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/pace"
-	"example.com/steptest/protocol/internal/form"
 )
 
 func (q Request) withDefaults() Request {
@@ -86,8 +86,8 @@ func (q Request) check() error {
 			bad("After", pace.FormatTime(t, -1), "times above zero and up to two hours, each later than the last")
 		}
 	}
-	if !q.Date.IsZero() && (q.Date.Year() < form.MinYear || q.Date.Year() > form.MaxYear || !q.Date.Equal(dayOf(q.Date)) || q.Date.Location() != time.UTC) {
-		bad("Date", q.Date.String(), "a day at midnight UTC, in the years 1900 to 2199")
+	if !q.Date.IsZero() && (!form.HasYear(q.Date) || !q.Date.Equal(dayOf(q.Date)) || q.Date.Location() != time.UTC) {
+		bad("Date", q.Date.String(), "a day at midnight UTC, in the years "+form.Year.String())
 	}
 	return errors.Join(errs...)
 }
@@ -101,13 +101,13 @@ func (q Request) checkPaces(bad func(field, found, want string)) {
 		if p.pace == (pace.Pace{}) {
 			continue
 		}
-		if v, err := p.pace.Speed(); err != nil || !(v >= form.MinSpeed && v <= form.MaxSpeed) {
-			bad(p.field, fmt.Sprintf("%s per %s", pace.FormatTime(p.pace.Time, -1), p.pace.Per), "a pace of 0.2 to 3 m/s")
+		if v, err := p.pace.Speed(); err != nil || !form.Speed.Has(float64(v)) {
+			bad(p.field, fmt.Sprintf("%s per %s", pace.FormatTime(p.pace.Time, -1), p.pace.Per), fmt.Sprintf("a pace of %v m/s", form.Speed))
 		}
 	}
 	if q.Best != 0 {
-		if v, err := pace.MeanSpeed(q.Distance, q.Best); err != nil || !(v >= form.MinSpeed && v <= form.MaxSpeed) {
-			bad("Best", pace.FormatTime(q.Best, -1), fmt.Sprintf("a time for %s at 0.2 to 3 m/s", q.Distance))
+		if v, err := pace.MeanSpeed(q.Distance, q.Best); err != nil || !form.Speed.Has(float64(v)) {
+			bad("Best", pace.FormatTime(q.Best, -1), fmt.Sprintf("a time for %s at %v m/s", q.Distance, form.Speed))
 		}
 	}
 	given := q.Start != (pace.Pace{}) || q.Best != 0 || q.Threshold != (pace.Pace{})
@@ -123,8 +123,8 @@ func (q Request) checkPaces(bad func(field, found, want string)) {
 		last := i == len(q.Speeds)-1
 		switch {
 		case last && v == 0:
-		case !(v >= form.MinSpeed && v <= form.MaxSpeed):
-			bad("Speeds", fmt.Sprintf("%g m/s for repeat %d", float64(v), i+1), "0.2 to 3 m/s (the last may be zero: no target)")
+		case !form.Speed.Has(float64(v)):
+			bad("Speeds", fmt.Sprintf("%g m/s for repeat %d", float64(v), i+1), form.Speed.String()+" m/s (the last may be zero: no target)")
 		case i > 0 && !(v > q.Speeds[i-1]):
 			bad("Speeds", fmt.Sprintf("%g m/s for repeat %d", float64(v), i+1), fmt.Sprintf("more than repeat %d, %g m/s", i, float64(q.Speeds[i-1])))
 		}
@@ -172,8 +172,8 @@ func (q Request) ends() (first, last time.Duration, err error) {
 	}
 	show := func(t float64) string { return pace.FormatTime(time.Duration(t).Round(q.Round), -1) }
 	for _, t := range []float64{start, best} {
-		if v := q.Distance.Metres() / (t / 1e9); !(t > 0 && v >= form.MinSpeed && v <= form.MaxSpeed) {
-			err = errors.Join(err, &RequestError{"Start, Best, Drop", fmt.Sprintf("times from %s to %s for %s", show(start), show(best), q.Distance), "paces of 0.2 to 3 m/s"})
+		if v := q.Distance.Metres() / (t / 1e9); !(t > 0 && form.Speed.Has(v)) {
+			err = errors.Join(err, &RequestError{"Start, Best, Drop", fmt.Sprintf("times from %s to %s for %s", show(start), show(best), q.Distance), fmt.Sprintf("paces of %v m/s", form.Speed)})
 		}
 	}
 	if err == nil && !(best < start) {

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"time"
 
-	"example.com/steptest/protocol/internal/form"
+	"example.com/steptest/internal/form"
 )
 
 // Schedule returns the days of the next n tests, every so many weeks after a
@@ -16,8 +16,8 @@ import (
 // Days are at midnight UTC. The error says which argument cannot be.
 func Schedule(first time.Time, weeks, n int, avoid ...time.Time) ([]time.Time, error) {
 	switch {
-	case first.IsZero() || first.Year() < form.MinYear || first.Year() > form.MaxYear:
-		return nil, fmt.Errorf("protocol: schedule: found %s as the first day, want one in the years %d to %d", first.Format(time.DateOnly), form.MinYear, form.MaxYear)
+	case first.IsZero() || !form.HasYear(first):
+		return nil, fmt.Errorf("protocol: schedule: found %s as the first day, want one in the years %v", first.Format(time.DateOnly), form.Year)
 	case weeks < 1 || weeks > 104:
 		return nil, fmt.Errorf("protocol: schedule: found every %d weeks, want 1 to 104", weeks)
 	case n < 0 || n > 1000:

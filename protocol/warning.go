@@ -38,6 +38,13 @@ const (
 	WarnInTotal           lactate.WarningKind = "in total"            // what the test takes
 )
 
+// What [Differences] finds between two tests.
+const (
+	WarnOtherPool     lactate.WarningKind = "other pool"
+	WarnOtherDistance lactate.WarningKind = "other distance" // of the longest repeat
+	WarnOtherRest     lactate.WarningKind = "other rest"     // by 20 s or more between repeats
+)
+
 // review gathers warnings.
 type review []lactate.Warning
 

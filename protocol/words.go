@@ -3,9 +3,9 @@ package protocol
 import (
 	"errors"
 	"fmt"
-	"regexp"
 	"strings"
 
+	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
 	"example.com/steptest/lactate/heartrate"
@@ -47,18 +47,15 @@ func words(err error) string {
 	case errors.Is(err, curve.ErrUndetermined):
 		return "the samples do not settle a curve: it takes several speeds, and a lactate that rises over more than one of them"
 	}
-	text := err.Error()
+	text := clean.Bare(err)
 	if e := (*lactate.OutsideRangeError)(nil); errors.As(err, &e) && e.What == "intensity" {
 		return fmt.Sprintf("the repeats that have one go from %.3f to %.3f m/s", e.Lowest, e.Highest)
 	}
 	if said := (*spoken)(nil); !errors.As(err, &said) && (errors.Is(err, lactate.ErrNotReached) || errors.Is(err, lactate.ErrShape)) {
 		text = table.Reason(err)
 	}
-	return InSwimming(packages.ReplaceAllString(text, ""))
+	return InSwimming(text)
 }
-
-// packages are the names of packages before an error.
-var packages = regexp.MustCompile(`^((lactate|curve|zones|pace|protocol|technique): )+`)
 
 // InSwimming turns the words that the library has for a test of any kind into those for
 // swimmers: stages are repeats, intensities speeds, intervals brackets.

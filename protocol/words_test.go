@@ -46,7 +46,7 @@ func TestInWords(t *testing.T) {
 		{"heart", heart, heartrate.ErrNotRising, "heart rate does not rise with speed"},
 		{"bends down", a.LT2.Err, lactate.ErrShape, "the curve has no point farthest below"},
 		{"not reached", fmt.Errorf("lactate: %w", &lactate.NotReachedError{Level: 2.76, Lowest: 1, Highest: 2.11}), lactate.ErrNotReached, "not reached: it lies at 2.8 mmol/L, and the curve ends at 2.1"},
-		{"joined", errors.Join(analysis(1, 2), heart), heartrate.ErrNotRising, "too few repeats: found 2 with a lactate sample, expected at least 3; heart rate does not rise"},
+		{"joined", errors.Join(analysis(1, 2), heart), heartrate.ErrNotRising, "too few repeats: found 2 with a lactate sample, want at least 3; heart rate does not rise"},
 		{"joined by hand", fmt.Errorf("lactate: of %w and %w", lactate.ErrMissing, lactate.ErrShape), lactate.ErrMissing, "of a sample"},
 	} {
 		got := protocol.InWords(c.err)

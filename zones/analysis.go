@@ -28,7 +28,8 @@ func speedOf(unit string) (float64, error) {
 // are nil if neither threshold has one. A threshold without a speed is an error
 // that wraps its own, and one of a test in another unit wraps [ErrUnit]. A pair that does
 // not come in order, or lies closer than its intervals can tell apart
-// ([lactate.WarnOutOfOrder]), is one that wraps [ErrOrder]: no zones can be drawn on it.
+// ([lactate.WarnOutOfOrder], [lactate.WarnPairUnseen]), is one that wraps [ErrOrder]: no zones can
+// be drawn on it.
 func ProfileOf(a *lactate.Analysis) (Profile, error) {
 	unit, err := speedOf(a.Unit)
 	if err != nil {
@@ -44,7 +45,7 @@ func ProfileOf(a *lactate.Analysis) (Profile, error) {
 		return Profile{}, err
 	}
 	for _, w := range a.Warnings {
-		if w.Kind == lactate.WarnOutOfOrder {
+		if w.Kind == lactate.WarnOutOfOrder || w.Kind == lactate.WarnPairUnseen {
 			return Profile{}, faultf(ErrOrder, "%s", w.Text("repeat"))
 		}
 	}

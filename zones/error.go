@@ -4,9 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"strings"
 
-	"example.com/steptest/lactate/table"
+	"example.com/steptest/internal/clean"
 )
 
 // ErrOrder says that edges are not in order: LT1 not below LT2, or a zone that
@@ -38,23 +37,15 @@ func faultf(of error, format string, args ...any) error {
 	return &fault{fmt.Sprintf(format, args...), of}
 }
 
-// short cuts a text to what a message can hold, on one line and without control
-// characters.
-func short(s string) string {
-	const most = 200
-	s = table.Line(s[:min(len(s), 8*most)])
-	if r := []rune(s); len(r) > most {
-		return string(r[:most]) + "…"
-	}
-	return s
-}
+// short is a text from outside as a message can hold it.
+func short(s string) string { return clean.Short(s, 200) }
 
 // plain returns the text of an error without the package it comes from.
 func plain(err error) string {
 	if err == nil {
 		return "no error"
 	}
-	return strings.TrimPrefix(strings.TrimPrefix(err.Error(), "zones: "), "pace: ")
+	return clean.Bare(err)
 }
 
 func positive(x float64) bool { return x > 0 && !math.IsInf(x, 0) }

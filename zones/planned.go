@@ -43,7 +43,7 @@ func (t *Table) Week(sets []WeekSet, p pace.Pool, expected func(pace.Speed) (flo
 	for _, s := range sets {
 		one, err := t.planned(s, p, expected)
 		if err != nil {
-			errs = append(errs, &fault{fmt.Sprintf("week: line %d: %s", s.Line, strings.ReplaceAll(plain(err), "\nzones: ", "; ")), err})
+			errs = append(errs, &fault{fmt.Sprintf("week: line %d: %s", s.Line, strings.ReplaceAll(plain(err), "\n", "; ")), err})
 			continue
 		}
 		w.Sets = append(w.Sets, one)

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/pace"
 )
 
@@ -86,8 +87,8 @@ func (p Profile) Check() error {
 	} else if p.Top != 0 && p.Top < p.LT2.Speed {
 		errs = append(errs, faultf(ErrOrder, "fastest repeat: found %.6g m/s, want LT2, %.6g m/s, or faster", float64(p.Top), float64(p.LT2.Speed)))
 	}
-	if p.MaxHeartRate != 0 && !(p.MaxHeartRate >= 60 && p.MaxHeartRate <= 250) {
-		errs = append(errs, faultf(ErrValue, "maximal heart rate: found %v /min, want 60 to 250", p.MaxHeartRate))
+	if most := (form.Range{Min: 60, Max: form.HeartRate.Max}); p.MaxHeartRate != 0 && !most.Has(p.MaxHeartRate) {
+		errs = append(errs, faultf(ErrValue, "maximal heart rate: found %v /min, want %v", p.MaxHeartRate, most))
 	}
 	return errors.Join(errs...)
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"time"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/pace"
 )
 
@@ -44,8 +45,8 @@ func check(repeats []Repeat) error {
 		if r.Time <= 0 {
 			errs = append(errs, &RepeatError{i + 1, "time", faultf(ErrValue, "found %v, want a positive one", r.Time)})
 		}
-		if r.HeartRate != 0 && !(r.HeartRate >= 30 && r.HeartRate <= 250) {
-			errs = append(errs, &RepeatError{i + 1, "heart rate", faultf(ErrValue, "found %v /min, want 30 to 250, or 0 if not taken", r.HeartRate)})
+		if r.HeartRate != 0 && !form.HeartRate.Has(r.HeartRate) {
+			errs = append(errs, &RepeatError{i + 1, "heart rate", faultf(ErrValue, "found %v /min, want %v, or 0 if not taken", r.HeartRate, form.HeartRate)})
 		}
 	}
 	return errors.Join(errs...)

@@ -60,25 +60,9 @@ const sendOffStep = 5 * time.Second
 // send-off that is negative, or a send-off that leaves less than the rest
 // ([ErrValue]).
 func (t *Table) Workout(s Set, p pace.Pool) (Workout, error) {
-	var errs []error
 	z, err := t.Zone(s.Zone)
-	if err != nil {
-		errs = append(errs, err)
-	}
-	if !s.countable() {
-		errs = append(errs, faultf(ErrValue, "set: found %d repeats, want 1 to %d", s.Repeats, maxRepeats))
-	}
-	lengths, err := p.Lengths(s.Distance)
-	if err != nil {
-		errs = append(errs, faultf(err, "set: %s", plain(err)))
-	}
-	if s.Rest < 0 || s.Rest > time.Hour || s.SendOff < 0 || s.SendOff > 24*time.Hour {
-		errs = append(errs, faultf(ErrValue, "set: found a rest of %v and a send-off of %v, want 0 to 1 h and 0 to 24 h", s.Rest, s.SendOff))
-	}
-	if s.Slowest != 0 && !positive(float64(s.Slowest)) {
-		errs = append(errs, faultf(ErrValue, "slowest speed: found %v m/s, want a positive one", float64(s.Slowest)))
-	}
-	if err := errors.Join(errs...); err != nil {
+	lengths, setErr := s.check(p)
+	if err := errors.Join(err, setErr); err != nil {
 		return Workout{}, err
 	}
 	plan := Workout{Set: s, Zone: z, Pool: p, Distance: p.Distance(lengths * s.Repeats)}
@@ -125,22 +109,29 @@ func (t *Table) Workout(s Set, p pace.Pool) (Workout, error) {
 	return plan, nil
 }
 
+// check counts the lengths of a repeat. The error joins all that is wrong with the set,
+// whatever its zone.
+func (s Set) check(p pace.Pool) (lengths int, err error) {
+	var errs []error
+	if !s.countable() {
+		errs = append(errs, faultf(ErrValue, "set: found %d repeats, want 1 to %d", s.Repeats, maxRepeats))
+	}
+	lengths, err = p.Lengths(s.Distance)
+	if err != nil {
+		errs = append(errs, faultf(err, "set: %s", plain(err)))
+	}
+	if s.Rest < 0 || s.Rest > time.Hour || s.SendOff < 0 || s.SendOff > 24*time.Hour {
+		errs = append(errs, faultf(ErrValue, "set: found a rest of %v and a send-off of %v, want 0 to 1 h and 0 to 24 h", s.Rest, s.SendOff))
+	}
+	if s.Slowest != 0 && !positive(float64(s.Slowest)) {
+		errs = append(errs, faultf(ErrValue, "slowest speed: found %v m/s, want a positive one", float64(s.Slowest)))
+	}
+	return lengths, errors.Join(errs...)
+}
+
 // countable reports whether the set has a number of repeats that a workout can have: one
 // read from JSON may have another.
 func (s Set) countable() bool { return s.Repeats >= 1 && s.Repeats <= maxRepeats }
-
-// Starts returns the clock at the start of each repeat, from zero; none for a number of
-// repeats that [Table.Workout] refuses.
-func (p Workout) Starts() []time.Duration {
-	if !p.Set.countable() {
-		return nil
-	}
-	starts := make([]time.Duration, p.Set.Repeats)
-	for i := range starts {
-		starts[i] = time.Duration(i) * p.SendOff
-	}
-	return starts
-}
 
 // Swims returns the repeats as planned, each at the middle of its targets: the
 // mean of slow and fast speed, of the slowest and fast if the slow end is

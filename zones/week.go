@@ -26,12 +26,6 @@ type WeekSet struct {
 	Reason  string   // what the set is for; empty: not said
 }
 
-// What a swimmer can swim, as protocol has it [m/s].
-const (
-	minSpeed = 0.2
-	maxSpeed = 3
-)
-
 // ReadWeek reads the sets of a week from CSV, a line for each:
 //
 //	day,repeats,distance,zone,rest,swum,heart rate
@@ -44,26 +38,8 @@ const (
 // above. With semicolons for commas, decimals may follow a comma. The error joins one
 // for each fault, with its line; the lines without a fault come with it.
 func ReadWeek(r io.Reader, pool pace.Pool) ([]WeekSet, error) {
-	text, err := io.ReadAll(r)
+	in, header, err := weekHeader(r)
 	if err != nil {
-		return nil, fmt.Errorf("zones: week: %w", err)
-	}
-	first, _, _ := strings.Cut(string(text), "\n")
-	in := csv.NewReader(bytes.NewReader(text))
-	in.FieldsPerRecord = -1
-	in.TrimLeadingSpace = true
-	semicolons := strings.Count(first, ";") > strings.Count(first, ",")
-	if semicolons {
-		in.Comma = ';'
-	}
-	header, err := in.Read()
-	if err != nil {
-		return nil, fmt.Errorf("zones: week: found no header line, want %q", strings.Join(weekColumns, ","))
-	}
-	for i := range header {
-		header[i] = strings.ToLower(strings.TrimSpace(strings.TrimPrefix(header[i], "\ufeff")))
-	}
-	if err := checkWeekHeader(header); err != nil {
 		return nil, err
 	}
 	var sets []WeekSet
@@ -90,7 +66,7 @@ func ReadWeek(r io.Reader, pool pace.Pool) ([]WeekSet, error) {
 		if !slices.ContainsFunc(cells, func(c string) bool { return strings.TrimSpace(c) != "" }) {
 			continue
 		}
-		row := weekRow{header: header, cells: cells, semicolons: semicolons}
+		row := weekRow{header: header, cells: cells, semicolons: in.Comma == ';'}
 		set, faults := row.read(pool)
 		// A line with a fault still says which day it is for those below.
 		if own := row.cell("day"); own != "" {
@@ -114,6 +90,28 @@ func ReadWeek(r io.Reader, pool pace.Pool) ([]WeekSet, error) {
 		errs = append(errs, errors.New("zones: week: found no sets, want a line for each"))
 	}
 	return sets, errors.Join(errs...)
+}
+
+// weekHeader reads the names of the columns. The lines below them are still to be read.
+func weekHeader(r io.Reader) (in *csv.Reader, header []string, err error) {
+	text, err := io.ReadAll(r)
+	if err != nil {
+		return nil, nil, fmt.Errorf("zones: week: %w", err)
+	}
+	first, _, _ := strings.Cut(string(text), "\n")
+	in = csv.NewReader(bytes.NewReader(text))
+	in.FieldsPerRecord = -1
+	in.TrimLeadingSpace = true
+	if strings.Count(first, ";") > strings.Count(first, ",") {
+		in.Comma = ';'
+	}
+	if header, err = in.Read(); err != nil {
+		return nil, nil, fmt.Errorf("zones: week: found no header line, want %q", strings.Join(weekColumns, ","))
+	}
+	for i := range header {
+		header[i] = strings.ToLower(strings.TrimSpace(strings.TrimPrefix(header[i], "\ufeff")))
+	}
+	return in, header, checkWeekHeader(header)
 }
 
 // checkWeekHeader reports columns that are missing, unknown or there twice.

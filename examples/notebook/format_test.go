@@ -71,7 +71,7 @@ func parse(b []byte) (*notebook, error) {
 		return nil, err
 	}
 	if n.Format != 4 {
-		return nil, fmt.Errorf("found format %d, expected 4", n.Format)
+		return nil, fmt.Errorf("found format %d, want 4", n.Format)
 	}
 	return n, nil
 }

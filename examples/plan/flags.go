@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/pace"
@@ -33,10 +34,11 @@ type planned struct {
 	page     bool
 	chart    string // file to draw the plan into
 
-	distance, start, threshold string          // per 100 of the pool's unit
-	given                      map[string]bool // flags
-	file                       string          // with earlier tests; empty: the bundled one
-	dates                      sheet.Options
+	distance         string          // in the unit of the pool
+	start, threshold time.Duration   // per 100 of it
+	given            map[string]bool // flags
+	file             string          // with earlier tests; empty: the bundled one
+	dates            sheet.Options
 
 	last  string // the test that the plan follows
 	drawn lactate.Test
@@ -66,12 +68,12 @@ func parse(args []string, stderr io.Writer) (*planned, error) {
 	set.StringVar(&c.distance, "distance", "", "distance of a repeat, in the unit of the pool (default 400, or that of the last test)")
 	command.Dates(set, &c.dates)
 	set.StringVar(&c.file, "last", "", "sheet with earlier tests of the swimmer, in any order: the latest says where the curve lies, all of them how it bends")
-	value(set, "best", "recent best for the distance, 4:56", positive(pace.ParseTime), &q.Best)
-	set.StringVar(&c.start, "start", "", "pace of the first repeat per 100 of the pool's unit, 1:27.5")
-	set.StringVar(&c.threshold, "threshold", "", "pace at LT2 per 100 of the pool's unit, 1:19.5")
+	value(set, "best", "recent best for the distance, 4:56", positive(typed), &q.Best)
+	value(set, "start", "pace of the first repeat per 100 of the pool's unit, 1:27.5", positive(typed), &c.start)
+	value(set, "threshold", "pace at LT2 per 100 of the pool's unit, 1:19.5", positive(typed), &c.threshold)
 	value(set, "drop", "how much faster each repeat is, per 100 [s], 2.5; else it follows from the range", positive(seconds), &q.Drop)
-	value(set, "rest", "rest between repeats, 1:10", positive(pace.ParseTime), &q.Rest)
-	value(set, "send-off", "time from start to start, 7:00, instead of a rest", positive(pace.ParseTime), &q.SendOff)
+	value(set, "rest", "rest between repeats, 1:10", positive(typed), &q.Rest)
+	value(set, "send-off", "time from start to start, 7:00, instead of a rest", positive(typed), &q.SendOff)
 	set.IntVar(&q.Weeks, "weeks", 6, "weeks from one test to the next")
 	set.IntVar(&c.tests, "tests", 3, "number of later tests to put on the calendar")
 	value(set, "avoid", "a day of a week without a test; may be given again", func(s string) ([]time.Time, error) {
@@ -82,13 +84,13 @@ func parse(args []string, stderr io.Writer) (*planned, error) {
 	set.BoolVar(&c.csv, "csv", false, "write the sheet to fill in, as CSV")
 	set.BoolVar(&c.page, "page", false, "write a page to print")
 	set.BoolVar(&c.squad, "squad", false, "plan for every swimmer in the sheet of -last: a list of leave times and a page for each, or with -csv one sheet")
-	value(set, "apart", "how far apart the swimmers of a squad start (default 1:00)", pace.ParseTime, &c.apart)
+	value(set, "apart", "how far apart the swimmers of a squad start (default 1:00)", typed, &c.apart)
 	set.StringVar(&c.chart, "chart", "", "also draw the plan on the curve of the last test into this `file`: .svg or .png")
 	if err := command.Parse(set, args, stderr, "anything else"); err != nil {
 		return nil, err
 	}
 	set.Visit(func(f *flag.Flag) { c.given[f.Name] = true })
-	known := q.Best != 0 || c.start != "" || c.threshold != ""
+	known := q.Best != 0 || c.start != 0 || c.threshold != 0
 	switch {
 	case set.NArg() > 0:
 		return nil, fmt.Errorf("found %q, want flags only", set.Arg(0))
@@ -104,6 +106,8 @@ func parse(args []string, stderr io.Writer) (*planned, error) {
 		if err := c.follow(); err != nil {
 			return nil, err
 		}
+	case !c.given["pool"]:
+		c.notes = append(c.notes, fmt.Sprintf("Presumed: a %s pool; -pool names another", q.Pool))
 	}
 	return c, c.paces()
 }
@@ -129,6 +133,19 @@ func positive(parse func(string) (time.Duration, error)) func(string) (time.Dura
 		}
 		return t, err
 	}
+}
+
+// typed reads a time. Digits that may be minutes and seconds without their colon, or seconds,
+// are refused with both readings: no other repeat tells which of them is meant.
+func typed(s string) (time.Duration, error) {
+	t, err := pace.ParseTime(s)
+	if err != nil {
+		return 0, errors.New(form.Problem(err))
+	}
+	if colon, ok := form.WithColon(t); ok && !strings.Contains(s, ":") {
+		return 0, fmt.Errorf("want %s, or %s if seconds are meant", pace.FormatTime(colon, -1), pace.FormatTime(t, -1))
+	}
+	return t, nil
 }
 
 // seconds reads "2.5", "2.5s" or "0:02.5".
@@ -159,22 +176,17 @@ func (c *planned) paces() error {
 		}
 		q.Distance = d
 	}
-	read := func(name, text string, to *pace.Pace) (err error) {
-		if text == "" {
-			return nil
+	for _, given := range []struct {
+		time time.Duration
+		to   *pace.Pace
+	}{{c.start, &q.Start}, {c.threshold, &q.Threshold}} {
+		if given.time != 0 {
+			*given.to = pace.Pace{Time: given.time, Per: q.Pool.Per100()}
 		}
-		if *to, err = pace.ParsePace(text + "/100" + unit); err != nil {
-			return fmt.Errorf("-%s: %w", name, err)
-		}
-		return nil
-	}
-	err := read("start", c.start, &q.Start)
-	if err == nil {
-		err = read("threshold", c.threshold, &q.Threshold)
 	}
 	c.known.Best = q.Best
-	if v, speedErr := q.Threshold.Speed(); speedErr == nil && c.threshold != "" {
+	if v, err := q.Threshold.Speed(); err == nil && c.threshold != 0 {
 		c.known.Threshold = v
 	}
-	return err
+	return nil
 }

@@ -38,6 +38,28 @@ func (c *planned) follow() error {
 		return errors.Join(fmt.Errorf("no test to plan from:\n%s", strings.Join(c.notes, "\n")), aside[0])
 	}
 	latest := tests[len(tests)-1]
+	if err := c.expect(tests, latest, aside); err != nil {
+		return err
+	}
+	if c.given["pool"] && q.Pool != latest.Pool {
+		return fmt.Errorf("found a plan for a %s pool after a test in a %s pool; speeds of different pools do not mix", q.Pool, latest.Pool)
+	}
+	if err := c.after(latest); err != nil {
+		return err
+	}
+	if q.Date.IsZero() {
+		days, err := protocol.Schedule(swum, q.Weeks, 1, c.avoid...)
+		if err != nil {
+			return err
+		}
+		q.Date = days[0]
+	}
+	return nil
+}
+
+// expect takes the tests that say how the curve bends, which are like the latest one. What
+// of the others is lost is set aside, beside what is already.
+func (c *planned) expect(tests []protocol.Record, latest protocol.Record, aside []error) error {
 	for _, r := range tests {
 		if why := unlike(r, latest); why != "" {
 			c.notes = append(c.notes, fmt.Sprintf("%s, %s: %s, and left out", r.Swimmer, command.Day(r.Date), why))
@@ -48,10 +70,10 @@ func (c *planned) follow() error {
 		rows, _ := r.Lost()
 		whole := rows == 0 && !errors.Is(err, protocol.ErrNoRepeats)
 		if !whole && r.Date.Equal(latest.Date) {
-			return fmt.Errorf("the last test of %s, %s, is not whole, and nothing is planned from part of it:\n%w", q.Swimmer, command.Day(r.Date), err)
+			return fmt.Errorf("the last test of %s, %s, is not whole, and nothing is planned from part of it:\n%w", r.Swimmer, command.Day(r.Date), err)
 		}
 		if err != nil {
-			aside = append(aside, fmt.Errorf("the test of %s, %s:\n%w", q.Swimmer, command.Day(r.Date), err))
+			aside = append(aside, fmt.Errorf("the test of %s, %s:\n%w", r.Swimmer, command.Day(r.Date), err))
 		}
 		if whole {
 			c.expected.Tests = append(c.expected.Tests, test)
@@ -59,9 +81,12 @@ func (c *planned) follow() error {
 		}
 	}
 	c.aside = errors.Join(aside...)
-	if c.given["pool"] && q.Pool != latest.Pool {
-		return fmt.Errorf("found a plan for a %s pool after a test in a %s pool; speeds of different pools do not mix", q.Pool, latest.Pool)
-	}
+	return nil
+}
+
+// after asks for the test after the latest one, between the same ends.
+func (c *planned) after(latest protocol.Record) error {
+	q := &c.request
 	test, _ := latest.Partial() // its faults are aside
 	a, err := lactate.Analyze(test, lactate.Options{})
 	if err != nil {
@@ -91,13 +116,6 @@ func (c *planned) follow() error {
 	}
 	if a.LT2.Err == nil { // and paces leaves it alone
 		c.known.Threshold = pace.Speed(a.LT2.Intensity.Value)
-	}
-	if q.Date.IsZero() {
-		days, err := protocol.Schedule(swum, q.Weeks, 1, c.avoid...)
-		if err != nil {
-			return err
-		}
-		q.Date = days[0]
 	}
 	return nil
 }

@@ -92,7 +92,7 @@ func TestLast(t *testing.T) {
 // A plan that no forecast can be made for is a plan.
 func TestTooFewForAForecast(t *testing.T) {
 	out, errs, status := execute(t, "-best", "5:00", "-repeats", "3")
-	if status != 0 || !strings.Contains(out, "found 3 repeats, want 4 or more") || !strings.Contains(out, "Before swimming it") {
+	if status != 0 || !strings.Contains(out, "Presumed: a 25 yd pool") || !strings.Contains(out, "found 3 repeats, want 4 or more") || !strings.Contains(out, "Before swimming it") {
 		t.Errorf("exit status %d: %s\n%s", status, errs, out)
 	}
 }
@@ -108,7 +108,9 @@ func TestFaults(t *testing.T) {
 		says string
 	}{
 		{[]string{"-repeats", "0"}, "Repeats: found 0"},
-		{[]string{"-best", "4:75"}, "00 to 59"},
+		{[]string{"-best", "4:75"}, `-best: found "4:75": 75 after a colon, want 00 to 59`},
+		{[]string{"-best", "456"}, `-best: found "456", want 4:56, or 7:36 if seconds are meant`},
+		{[]string{"-best", "4:56", "-start", "127.5"}, `-start: found "127.5", want 1:27.5, or 2:07.5 if seconds are meant`},
 		{[]string{"-best", "5:00", "-distance", "410"}, "whole number of lengths"},
 		{[]string{"-best", "5:00", "-start", "1:10"}, "faster than the first"},
 		{[]string{"-best", "5:00", "-start", "x"}, "-start"},

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/lactate/table"
@@ -98,7 +99,7 @@ func (c *planned) text(p protocol.Plan, spacing *protocol.Spacing, later []time.
 func (c *planned) telling(p protocol.Plan) (string, error) {
 	plain, err := p.Outlook(c.expected, lactate.Options{})
 	if errors.Is(err, forecast.ErrNoAnswer) {
-		return "What will it be able to tell?\n" + command.Indented("%s", strings.TrimPrefix(err.Error(), "protocol: ")), nil
+		return "What will it be able to tell?\n" + command.Indented("%s", clean.Bare(err)), nil
 	}
 	if err != nil {
 		return "", err
@@ -108,6 +109,9 @@ func (c *planned) telling(p protocol.Plan) (string, error) {
 	if v := c.request.Threshold; v != (pace.Pace{}) {
 		note("The LT2 that was given, %s per 100 %s, set the targets. Near: where swimmers at large have their thresholds between these ends, by the definitions named. No test is there yet to say where this swimmer's are.",
 			pace.FormatTime(v.Time, -1), p.Pool.UnitSymbol())
+	}
+	if c.last != "" {
+		note("Near: where the next test should find them, averaged over the curves that fit the last one. A tenth off what that one reads is no change.")
 	}
 	n := lactate.DefaultNoise()
 	note("These numbers rest on the stated noise alone (%g mmol/L and %.0f %% for analyser and drop, printed to %g mmol/L, %g s for the watch). A comparison of two swum tests rests on the scatter of their samples too, and may see more or less.",

@@ -137,7 +137,7 @@ func (c *companion) advice(i int) (next protocol.Target, why string, a *protocol
 	case odd >= 0:
 		return next, fmt.Sprintf("as planned, while the sample of repeat %d is odd", rec.Repeats[odd].Number), nil
 	case err != nil:
-		return next, fmt.Sprintf("as planned; no other advice, since %s", strings.TrimPrefix(protocol.InWords(err).Error(), "forecast: ")), nil
+		return next, fmt.Sprintf("as planned; no other advice, since %s", protocol.InWords(err).Error()), nil
 	case a.Reason == forecast.SpreadAnew:
 		why = "the repeats that are left are spread evenly again after what was swum"
 	case a.Reason == forecast.Narrower:

@@ -4,8 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
-	"strings"
 	"time"
 
 	"example.com/steptest/examples/internal/command"
@@ -26,6 +24,7 @@ type report struct {
 	command.Doubts
 
 	tests       [2]lactate.Test
+	presumed    lactate.CompareOptions
 	differences int // how many of But are of how the tests were swum
 }
 
@@ -77,14 +76,21 @@ func (r *report) compare() error {
 	if len(errs) > 0 {
 		return errors.Join(errs...)
 	}
-	c, err := lactate.Compare(r.tests[0], r.tests[1], lactate.CompareOptions{Options: command.Options(), Meaningful: meaningful})
+	var err error
+	if r.presumed, err = (lactate.CompareOptions{Options: command.Options(), Meaningful: meaningful}).WithDefaults(); err != nil {
+		return err
+	}
+	c, err := lactate.Compare(r.tests[0], r.tests[1], r.presumed)
 	if err != nil {
 		return fmt.Errorf("retest: %s and %s: %w", command.Whose(r.Before), r.After.Date.Format(time.DateOnly), protocol.InWords(err))
 	}
 	r.Change = c
-	r.But = protocol.Differences(r.Before, r.After)
+	other := false
+	for _, d := range protocol.Differences(r.Before, r.After) {
+		r.But = append(r.But, d.String())
+		other = other || d.Kind == protocol.WarnOtherDistance
+	}
 	r.differences = len(r.But)
-	other := slices.ContainsFunc(r.But, func(s string) bool { return strings.HasPrefix(s, "the repeats differ") })
 	for i, rec := range records {
 		if g := rec.Gravest([]*lactate.Analysis{c.Before, c.After}[i]); g.Repeat != 0 {
 			r.But = append(r.But, command.Day(rec.Date)+": "+g.String())

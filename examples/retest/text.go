@@ -3,9 +3,10 @@ package main
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/internal/clean"
+	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart"
 	"example.com/steptest/lactate/table"
@@ -26,14 +27,14 @@ func (r *report) Text(d command.Detail) string {
 	o := command.Tables(r.After.Pool)
 	said := "Has the curve moved?\n"
 	for _, text := range r.But[:r.differences] {
-		said += command.Indented("%s.", strings.ToUpper(text[:1])+text[1:])
+		said += command.Indented("%s.", clean.Capital(text))
 	}
 	if r.differences > 0 {
 		said += "  If that made no difference:\n"
 	}
 	said += command.Indented("%s", table.Answer(c, o))
 	if p := c.BetweenDays.BeyondMeaningful; c.BetweenDays.Grade != lactate.CannotTell {
-		size := command.Gain(math.Copysign(c.Meaningful, c.Shift.Value), c.Reference, per)
+		size := form.Saved(per, c.Reference, c.Reference+math.Copysign(c.Meaningful, c.Shift.Value))
 		side := "faster"
 		if c.BetweenDays.Grade < 0 {
 			side = "slower"
@@ -48,7 +49,7 @@ func (r *report) Text(d command.Detail) string {
 	found := table.Change(c, o)
 	found[0].Notes = append(found[0].Notes, fmt.Sprintf("As speeds, by measurement alone: %s m/s, or %s %% of the speed at LT2.",
 		table.Within(c.Shift, func(v float64) string { return table.Number(v, 3) }), table.Within(c.Percent(), func(v float64) string { return table.Number(v, 1) })),
-		"Days: a swimmer's speed at one lactate is taken to differ by 0.8 % from day to day.")
+		fmt.Sprintf("Days: a swimmer's speed at one lactate is taken to differ by %.1f %% from day to day.", 100*r.presumed.DayToDay))
 	if d == command.Brief {
 		return command.Sections(title, said)
 	}

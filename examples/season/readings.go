@@ -17,13 +17,6 @@ import (
 	"example.com/steptest/protocol/sheet"
 )
 
-// What is presumed between tests, as shares of the speed: the library's defaults.
-const (
-	dayToDay = 0.008
-	drift    = 0.005 // in a week
-	matters  = 0.03
-)
-
 // readings are lactates taken in training, from a file that a flag names.
 type readings struct {
 	file, today string
@@ -112,7 +105,17 @@ func (f *readings) follow(r *report) error {
 		}
 		today = day
 	}
-	m, err := between.New(tests, between.Options{Lactate: command.Options(), DayToDay: dayToDay, Drift: drift, Matters: matters})
+	if f.today == "" {
+		r.lastOf = "reading"
+		if today.Equal(r.Tests[len(r.Tests)-1].Date) {
+			r.lastOf = "test"
+		}
+	}
+	presumed, err := between.Options{Lactate: command.Options()}.WithDefaults()
+	if err != nil {
+		return err
+	}
+	m, err := between.New(tests, presumed)
 	if err == nil {
 		r.Course, err = m.Follow(own)
 	}
@@ -126,7 +129,7 @@ func (f *readings) follow(r *report) error {
 		r.Add("readings: %s", w.Text("reading"))
 	}
 	due := r.Course.Due(today)
-	r.Due = &due
+	r.Due, r.presumed = &due, presumed
 	return nil
 }
 
@@ -136,8 +139,12 @@ func (r *report) today() string {
 		return ""
 	}
 	place, worth := table.Due(r.Course, *r.Due, command.Tables(r.pool()))
-	return fmt.Sprintf("Where is the curve on %s?\n", command.Day(r.Due.Place.Date)) + command.Indented("%s", place) + command.Indented("%s", worth) +
-		command.Indented("Presumed: the curve keeps its shape, which only a test can check; a kind of repeat always adds the same; one day differs from an average one by %.1f %% of the speed; and the curve drifts by %.1f %% in a week and twice that in four, or half or twice as fast, weighed by how well each fits (one standard deviation each).", 100*dayToDay, 100*drift)
+	day := command.Day(r.Due.Place.Date)
+	if r.lastOf != "" {
+		day += ", the day of the last " + r.lastOf
+	}
+	return "Where is the curve on " + day + "?\n" + command.Indented("%s", place) + command.Indented("%s", worth) +
+		command.Indented("Presumed: the curve keeps its shape, which only a test can check; a kind of repeat always adds the same; one day differs from an average one by %.1f %% of the speed; and the curve drifts by %.1f %% in a week and twice that in four, or half or twice as fast, weighed by how well each fits (one standard deviation each).", 100*r.presumed.DayToDay, 100*r.presumed.Drift)
 }
 
 // readings says what the readings were.

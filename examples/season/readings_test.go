@@ -62,7 +62,7 @@ func TestReadingsAgreeWithLibrary(t *testing.T) {
 	if status != 0 || stderr != "" {
 		t.Fatalf("status %d, standard error %q", status, stderr)
 	}
-	for _, part := range []string{want, "Where is the curve on 11 July 2025?", "4 x 400 on 6:30", "Readings that were news", "a test would tell little", "readings: one reading lies above the tested range"} {
+	for _, part := range []string{want, "Where is the curve on 11 July 2025, the day of the last reading?", "4 x 400 on 6:30", "Readings that were news", "a test would tell little", "readings: one reading lies above the tested range"} {
 		if !strings.Contains(commandtest.Words(text), part) {
 			t.Errorf("lacks %q:\n%s", part, text)
 		}
@@ -78,7 +78,7 @@ func TestReadingsAgreeWithLibrary(t *testing.T) {
 // Asked about a late day, a test is proposed, with the usual cautions.
 func TestReadingsLate(t *testing.T) {
 	text, _, status := execute(t, "", "-brief", "-readings", readingsFile, "-today", "2027-01-01")
-	if words := commandtest.Words(text); status != 0 || !strings.Contains(words, "A test is worth its blood") || !strings.Contains(words, "Before swimming it") {
+	if words := commandtest.Words(text); status != 0 || !strings.Contains(words, "Where is the curve on 1 January 2027? ") || !strings.Contains(words, "A test is worth its blood") || !strings.Contains(words, "Before swimming it") {
 		t.Errorf("status %d:\n%s", status, text)
 	}
 }
@@ -90,7 +90,7 @@ func TestReadingsDates(t *testing.T) {
 		t.Fatal(err)
 	}
 	text, stderr, status := execute(t, "", "-dates", "day-first", "-readings", name)
-	if status != 0 || !strings.Contains(text, "Where is the curve on 6 July 2025?") {
+	if status != 0 || !strings.Contains(text, "Where is the curve on 6 July 2025, the day of the last reading?") {
 		t.Errorf("status %d, standard error %q, text\n%s", status, stderr, text)
 	}
 }
@@ -111,7 +111,7 @@ func TestReadingsFaults(t *testing.T) {
 		stderr, text string
 	}{
 		"no file":        {[]string{"-readings", "nowhere.csv"}, "nowhere.csv", "Is there a trend, by a straight line through the tests?"},
-		"a fault":        {[]string{"-readings", write(head + good + "Mika Torne,2025-06-30,25 m,400,5:16,24444,a\n")}, "line 3, lactate", "Where is the curve on 20 June 2025?"},
+		"a fault":        {[]string{"-readings", write(head + good + "Mika Torne,2025-06-30,25 m,400,5:16,24444,a\n")}, "line 3, lactate", "Where is the curve on 20 June 2025, the day of the last reading?"},
 		"of another":     {[]string{"-readings", write(head + strings.Replace(good, "mika torne", "Ann", 1))}, "found none of Mika Torne, those of Ann", "Is there a trend, by a straight line through the tests?"},
 		"a bad day":      {[]string{"-readings", write(head + good), "-today", "soon"}, `-today: found "soon"`, "Is there a trend, by a straight line through the tests?"},
 		"a day too soon": {[]string{"-readings", write(head + good), "-today", "1999-01-01"}, "want the day of the last test or reading, ", "Is there a trend, by a straight line through the tests?"},

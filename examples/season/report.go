@@ -22,8 +22,10 @@ type report struct {
 	command.Doubts
 
 	// What readings say between the tests; nil without them.
-	Course *between.Course `json:"course,omitempty"`
-	Due    *between.Due    `json:"due,omitempty"`
+	Course   *between.Course `json:"course,omitempty"`
+	Due      *between.Due    `json:"due,omitempty"`
+	presumed between.Options
+	lastOf   string // reading or test: Due is on the day of that, as no day was named
 }
 
 // expected is where the next test is to be expected if the trend goes on.

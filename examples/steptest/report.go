@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/table"
 	"example.com/steptest/protocol"
@@ -106,7 +107,7 @@ func (r *report) doubt() {
 
 // saidElsewhere are the warnings that the review of the sheet gives, or the notes and
 // lines of the answer, or that come first.
-var saidElsewhere = []lactate.WarningKind{lactate.WarnLostSamples, lactate.WarnFewStages, lactate.WarnOpenInterval, lactate.WarnOutOfOrder, lactate.WarnOddSample}
+var saidElsewhere = []lactate.WarningKind{lactate.WarnLostSamples, lactate.WarnFewStages, lactate.WarnOpenInterval, lactate.WarnOutOfOrder, lactate.WarnPairUnseen, lactate.WarnOddSample}
 
 // ofSame reports whether a warning of this kind about the same repeats is among others.
 func ofSame(w lactate.Warning, others []lactate.Warning) bool {
@@ -155,9 +156,7 @@ func (r *report) followStroke() {
 	o := command.Options()
 	read, err := technique.Of(r.Record, technique.Options{Resamples: o.Resamples, Seed: o.Seed})
 	if err != nil && (read != nil || errors.As(err, new(*technique.Error))) { // something was measured
-		for line := range strings.SplitSeq(err.Error(), "\n") {
-			r.Note(strings.TrimPrefix(strings.TrimPrefix(line, "protocol: "), "technique: "))
-		}
+		r.Note(strings.Split(clean.Bare(err), "\n")...)
 	}
 	if r.Technique = read; read != nil {
 		for _, w := range read.Findings {

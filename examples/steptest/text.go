@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/internal/clean"
+	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
@@ -40,7 +42,7 @@ func (r *report) Text(d command.Detail) string {
 		if r.Analysis.LT1.Err != nil || r.Analysis.LT2.Err != nil { // which the notes explain
 			why = "no zones: they need LT1 and LT2"
 		}
-		parts = append(parts, command.Line("%s.", strings.ToUpper(why[:1])+why[1:]))
+		parts = append(parts, command.Line("%s.", clean.Capital(why)))
 	}
 	if r.grave.Says == "" {
 		parts = append(parts, r.trust(len(know), d)+r.next())
@@ -94,7 +96,7 @@ func (r *report) trust(things int, d command.Detail) string {
 	var parts []string
 	unit := ""
 	for i, th := range []lactate.Threshold{r.Analysis.LT1, r.Analysis.LT2} {
-		half := (per.Metres()/th.Intensity.Low - per.Metres()/th.Intensity.High) / 2
+		half := form.Saved(per, th.Intensity.Low, th.Intensity.High) / 2
 		switch {
 		case th.Err != nil:
 			parts = append(parts, fmt.Sprintf("there is no LT%d", i+1))

@@ -58,23 +58,33 @@ func run(args []string, stdout, stderr io.Writer) int {
 	return command.Status(stderr, work(args, stdout, stderr))
 }
 
-// work prints the week. The error joins all that is wrong with it.
-func work(args []string, stdout, stderr io.Writer) error {
+// asked is what the flags say.
+type asked struct {
+	hours         float64
+	days          int
+	json, csv     bool
+	test, swimmer string
+	week          string // file; empty: the bundled one
+	dates         sheet.Options
+}
+
+// proposed reports whether a week is to be proposed.
+func (q *asked) proposed() bool { return q.hours != 0 || q.days != 0 }
+
+// parse reads the flags, those of the thresholds and zones into the report.
+func (r *report) parse(args []string, stderr io.Writer) (q asked, err error) {
 	flags := flag.NewFlagSet("week", flag.ContinueOnError)
 	flags.SetOutput(stderr)
-	asJSON := flags.Bool("json", false, "print JSON instead of text")
-	hours := 0.0
+	flags.BoolVar(&q.json, "json", false, "print JSON instead of text")
 	flags.Func("hours", "propose a week of so many `hours` in the water, rests included, such as 6, 4.5 or 4:30", func(s string) (err error) {
-		hours, err = parseHours(s)
+		q.hours, err = parseHours(s)
 		return err
 	})
-	days := flags.Int("days", 0, "on so many days, with -hours")
-	asCSV := flags.Bool("csv", false, "with -hours: print the week as a file to change and read again")
-	name := flags.String("test", "", "sheet of the step test, the swimmer's latest in it; the bundled one if left out")
-	swimmer := flags.String("swimmer", "", "whose test and week; may be left out where the sheet has one swimmer")
-	var o sheet.Options
-	command.Dates(flags, &o)
-	r := new(report)
+	flags.IntVar(&q.days, "days", 0, "on so many days, with -hours")
+	flags.BoolVar(&q.csv, "csv", false, "with -hours: print the week as a file to change and read again")
+	flags.StringVar(&q.test, "test", "", "sheet of the step test, the swimmer's latest in it; the bundled one if left out")
+	flags.StringVar(&q.swimmer, "swimmer", "", "whose test and week; may be left out where the sheet has one swimmer")
+	command.Dates(flags, &q.dates)
 	r.choices.Define(flags)
 	flags.Usage = func() {
 		fmt.Fprintln(stderr, "usage: week [-json] [-test sheet.csv [-swimmer name]] [flags] [week.csv]    (no week: the bundled one)")
@@ -83,25 +93,35 @@ func work(args []string, stdout, stderr io.Writer) error {
 		fmt.Fprint(stderr, weekHelp, command.ZonesHelp)
 	}
 	if err := command.Parse(flags, args, stderr, "the week"); err != nil {
-		return err
+		return q, err
 	}
-	file, proposed := flags.Arg(0), hours != 0 || *days != 0
+	q.week = flags.Arg(0)
 	switch n := flags.NArg(); {
 	case n > 1:
-		return fmt.Errorf("week: found %d weeks, want at most one", n)
-	case proposed && (hours == 0 || *days == 0):
-		return errors.New("week: found one of -hours and -days, want both, such as -hours 6 -days 5")
-	case proposed && n > 0:
-		return fmt.Errorf("week: found -hours and the week %q, want one of them", file)
-	case *asCSV && !proposed:
-		return errors.New("week: -csv goes with -hours and -days")
+		return q, fmt.Errorf("week: found %d weeks, want at most one", n)
+	case q.proposed() && (q.hours == 0 || q.days == 0):
+		return q, errors.New("week: found one of -hours and -days, want both, such as -hours 6 -days 5")
+	case q.proposed() && n > 0:
+		return q, fmt.Errorf("week: found -hours and the week %q, want one of them", q.week)
+	case q.csv && !q.proposed():
+		return q, errors.New("week: -csv goes with -hours and -days")
 	}
-	r.InventedTest, r.InventedWeek, r.Proposed = *name == "", flags.NArg() == 0 && !proposed, proposed
-	faults, err := r.readTest(*name, *swimmer, o) // the faults alone stop nothing
+	return q, nil
+}
+
+// work prints the week. The error joins all that is wrong with it.
+func work(args []string, stdout, stderr io.Writer) error {
+	r := new(report)
+	q, err := r.parse(args, stderr)
+	if err != nil {
+		return err
+	}
+	r.InventedTest, r.InventedWeek, r.Proposed = q.test == "", q.week == "" && !q.proposed(), q.proposed()
+	faults, err := r.readTest(q.test, q.swimmer, q.dates) // the faults alone stop nothing
 	text := bundled
-	if flags.NArg() > 0 {
+	if q.week != "" {
 		var fileErr error
-		text, fileErr = os.ReadFile(file)
+		text, fileErr = os.ReadFile(q.week)
 		err = errors.Join(err, wrap(fileErr))
 	}
 	if err != nil {
@@ -111,8 +131,8 @@ func work(args []string, stdout, stderr io.Writer) error {
 		return errors.Join(faults, fmt.Errorf("week: %s: %w", command.Whose(r.Test), protocol.InWords(err)))
 	}
 	var sets []zones.WeekSet
-	if proposed {
-		sets, err = r.Zones.Propose(zones.Volume{Time: time.Duration(hours * float64(time.Hour)), Days: *days}, r.Test.Pool)
+	if q.proposed() {
+		sets, err = r.Zones.Propose(zones.Volume{Time: time.Duration(q.hours * float64(time.Hour)), Days: q.days}, r.Test.Pool)
 		if err != nil {
 			return errors.Join(faults, wrap(protocol.InWords(err)))
 		}
@@ -122,9 +142,9 @@ func work(args []string, stdout, stderr io.Writer) error {
 	}
 	err = errors.Join(faults, err, r.plan(sets))
 	switch {
-	case *asCSV:
+	case q.csv:
 		return errors.Join(err, zones.WriteWeek(stdout, sets, r.Test.Pool))
-	case *asJSON:
+	case q.json:
 		return errors.Join(err, wrap(command.WriteJSON(stdout, r.InventedTest || r.InventedWeek, r)))
 	}
 	return errors.Join(err, wrap(command.Print(stdout, r.text())))

@@ -3,9 +3,9 @@ package main
 import (
 	"errors"
 	"slices"
-	"strings"
 
 	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/heartrate"
 	"example.com/steptest/pace"
@@ -76,5 +76,5 @@ func ofWeek(err error) error {
 	if err == nil {
 		return nil
 	}
-	return errors.New(strings.ReplaceAll(err.Error(), "zones: week", "week"))
+	return errors.New(clean.Bare(err))
 }

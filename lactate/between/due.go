@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/words"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -40,15 +41,11 @@ func (d Due) Worth() bool { return d.Wide && d.AfterTest < d.Half || d.Disagree 
 // MarshalJSON leaves out a chance that is not a number.
 func (d Due) MarshalJSON() ([]byte, error) {
 	type plain Due
-	out := struct {
+	return json.Marshal(struct {
 		plain
 		Chance *float64 `json:"chance,omitempty"`
 		Worth  bool     `json:"worth_its_blood"`
-	}{plain: plain(d), Worth: d.Worth()}
-	if !math.IsNaN(d.Chance) {
-		out.Chance = &d.Chance
-	}
-	return json.Marshal(out)
+	}{plain(d), words.Known(d.Chance), d.Worth()})
 }
 
 // disagree is the chance below which readings disagree with the last test.

@@ -13,7 +13,7 @@ import (
 // covariance. Drift is a standard deviation per √week, day that of a day.
 func Straight(dates []time.Time, shifts []float64, cov *mat.SymDense, level, slope, drift, day, offset float64, noise lactate.Noise) *Model {
 	m := &Model{reference: 1, days: day * day, week: drift * drift, off: offset * offset}
-	m.opts, _ = Options{Lactate: lactate.Options{Noise: noise}}.withDefaults()
+	m.opts, _ = Options{Lactate: lactate.Options{Noise: noise}}.WithDefaults()
 	for _, d := range dates {
 		m.tests = append(m.tests, lactate.DatedTest{Date: d})
 	}

@@ -30,7 +30,7 @@ type Model struct {
 // The error is not nil for options that cannot be right, for no test, for a test without
 // an [lactate.Analyze] answer, and if the tests do not determine the shifts.
 func New(tests []lactate.DatedTest, o Options) (*Model, error) {
-	o, err := o.withDefaults()
+	o, err := o.WithDefaults()
 	if err != nil {
 		return nil, err
 	}

@@ -34,8 +34,9 @@ type Options struct {
 	Matters float64
 }
 
-// withDefaults fills in what is zero. The error joins all that cannot be right.
-func (o Options) withDefaults() (Options, error) {
+// WithDefaults puts defaults in place of what is zero. The error joins one for each option
+// that cannot be right.
+func (o Options) WithDefaults() (Options, error) {
 	var errs []error
 	var err error
 	if o.Lactate, err = o.Lactate.WithDefaults(); err != nil {

@@ -39,3 +39,17 @@ func gather(tests []lactate.DatedTest, noise lactate.Noise) points {
 	}
 	return p
 }
+
+// aligned returns the stages with the shifts of their tests taken off, and their intensities
+// in xs.
+func (p points) aligned(xs, shifts []float64) lactate.Test {
+	t := lactate.Test{Stages: append([]lactate.Stage(nil), p.stages...)}
+	for i, x := range p.xs {
+		if g := p.groups[i]; g > 0 {
+			x -= shifts[g-1]
+		}
+		xs[i] = x
+		t.Stages[i].Intensity = x
+	}
+	return t
+}

@@ -1,15 +1,13 @@
 package between_test
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"strconv"
 	"testing"
 	"time"
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/between"
+	"example.com/steptest/testdata/reference"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -25,40 +23,26 @@ func near(t *testing.T, what string, got, want, tol float64) {
 // stands for a week and 1e5 of the flow for the reference; the flow is the place of a day,
 // without error, on a straight curve.
 func TestReferenceLocalLevel(t *testing.T) {
-	f, err := os.Open("../../testdata/reference/local-level-expected.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := reference.Rows(t, "local-level-expected.csv")
 	const (
 		unit  = 1e5
 		slope = 20.
 	)
-	number := func(s string) float64 {
-		v, err := strconv.ParseFloat(s, 64)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return v
-	}
 	start := time.Date(2020, 1, 1, 0, 0, 0, 0, time.UTC)
-	date := func(row []string) time.Time { return start.AddDate(0, 0, 7*int(number(row[0]))) }
-	rows = rows[1:]
-	origin := number(rows[0][1])
+	date := func(row map[string]string) time.Time {
+		return start.AddDate(0, 0, 7*int(reference.Number(t, row["week"])))
+	}
+	origin := reference.Number(t, rows[0]["flow"])
 	// A noise that counts for nothing, since the model's may not be zero.
 	noise := lactate.Noise{Absolute: 1e-9}
 	level, epsilon := math.Sqrt(1469.14661924)/unit, math.Sqrt(15098.5771536)/unit
 	m := between.Straight([]time.Time{start}, nil, nil, 5, slope, level, epsilon, 1e-9, noise)
 	var readings []between.Reading
 	for _, row := range rows[1:] {
-		if row[1] == "" {
+		if row["flow"] == "" {
 			continue
 		}
-		readings = append(readings, between.Reading{Date: date(row), Intensity: 0.1, Lactate: 5 + slope*(0.1-(number(row[1])-origin)/unit)})
+		readings = append(readings, between.Reading{Date: date(row), Intensity: 0.1, Lactate: 5 + slope*(0.1-(reference.Number(t, row["flow"])-origin)/unit)})
 	}
 	c, err := m.Known().Follow(readings)
 	if err != nil {
@@ -68,16 +52,16 @@ func TestReferenceLocalLevel(t *testing.T) {
 	k := 0
 	for _, row := range rows {
 		p := c.At(date(row)).Shift
-		near(t, row[0]+" smoothed", p.Value*unit+origin, number(row[4]), 1e-3)
-		near(t, row[0]+" variance", math.Pow((p.High-p.Value)/half*unit, 2), number(row[5]), 1e-2)
-		if row[0] == "0" || row[1] == "" {
+		near(t, row["week"]+" smoothed", p.Value*unit+origin, reference.Number(t, row["smoothed"]), 1e-3)
+		near(t, row["week"]+" variance", math.Pow((p.High-p.Value)/half*unit, 2), reference.Number(t, row["smoothed_variance"]), 1e-2)
+		if row["week"] == "0" || row["flow"] == "" {
 			continue
 		}
 		r := c.Readings[k]
 		k++
-		near(t, row[0]+" filtered", r.After.Value*unit+origin, number(row[2]), 1e-3)
+		near(t, row["week"]+" filtered", r.After.Value*unit+origin, reference.Number(t, row["filtered"]), 1e-3)
 		// More flow is less lactate here.
-		near(t, row[0]+" percentile", r.Percentile, distuv.UnitNormal.CDF(-number(row[3])), 2e-4)
+		near(t, row["week"]+" percentile", r.Percentile, distuv.UnitNormal.CDF(-reference.Number(t, row["residual"])), 2e-4)
 	}
 	// KalmanLike returns half the sum of log s2 and the mean log variance, and s2, the mean
 	// square of the standardised residuals.

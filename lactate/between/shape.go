@@ -89,11 +89,10 @@ func newShape(tests []lactate.DatedTest, o lactate.Options) (*shape, error) {
 		}
 	}
 	s.low, s.high = math.Inf(1), math.Inf(-1)
-	for i, x := range p.xs {
-		if g := p.groups[i]; g > 0 {
-			x -= s.shifts[g-1]
-		}
-		s.low, s.high = min(s.low, x), max(s.high, x)
+	us := make([]float64, len(p.xs))
+	p.aligned(us, s.shifts)
+	for _, u := range us {
+		s.low, s.high = min(s.low, u), max(s.high, u)
 	}
 	s.step = (s.high - s.low) / (nodes - 1)
 
@@ -105,21 +104,13 @@ func newShape(tests []lactate.DatedTest, o lactate.Options) (*shape, error) {
 	var fitted, drawn curve.Convex
 	fitted.Weight = o.Noise.Weight
 	at := make([]float64, n)
-	us := make([]float64, len(p.xs))
 	order := rng.Perm(draws)
 	squares := 0.0
 	for i := range shiftDraws {
 		if n > 0 {
 			joint.Draw(at, (float64(i)+0.5)/shiftDraws)
 		}
-		aligned := lactate.Test{Stages: append([]lactate.Stage(nil), p.stages...)}
-		for k, x := range p.xs {
-			if g := p.groups[k]; g > 0 {
-				x -= at[g-1]
-			}
-			us[k] = x
-			aligned.Stages[k].Intensity = x
-		}
+		aligned := p.aligned(us, at)
 		if err := fitted.FitWeighted(us, p.ys, p.weights); err != nil {
 			return nil, fmt.Errorf("between: %w", err)
 		}
@@ -130,11 +121,7 @@ func newShape(tests []lactate.DatedTest, o lactate.Options) (*shape, error) {
 			if n > 0 {
 				shifts.SetRow(row, at)
 			}
-			table := tables.RawRowView(row)
-			for k := range nodes {
-				u := s.low + float64(k)*s.step
-				table[2*k], table[2*k+1] = drawn.Predict(u), drawn.PredictDerivative(u)
-			}
+			s.tabulate(&drawn, tables.RawRowView(row))
 			v, err := o.LT2.Locate(aligned, &drawn)
 			if err != nil {
 				v = math.NaN()
@@ -144,6 +131,14 @@ func newShape(tests []lactate.DatedTest, o lactate.Options) (*shape, error) {
 	}
 	s.scale2 = squares / draws
 	return s, s.reduce(shifts, tables, lt2)
+}
+
+// tabulate writes the values and slopes of a curve at the nodes.
+func (s *shape) tabulate(c *curve.Convex, table []float64) {
+	for k := range nodes {
+		u := s.low + float64(k)*s.step
+		table[2*k], table[2*k+1] = c.Predict(u), c.PredictDerivative(u)
+	}
 }
 
 // reduce finds the principal components of the draws, by the values at the nodes, and what

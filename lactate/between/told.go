@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/words"
 )
 
 // Unused says why a reading is not used. The zero value is that it is.
@@ -121,16 +122,9 @@ func (r *run) invert(k int) float64 {
 // MarshalJSON leaves out what is not a number.
 func (t Told) MarshalJSON() ([]byte, error) {
 	type plain Told
-	out := struct {
+	return json.Marshal(struct {
 		plain
 		Percentile *float64 `json:"percentile,omitempty"`
 		Alone      *float64 `json:"alone,omitempty"`
-	}{plain: plain(t)}
-	if !math.IsNaN(t.Percentile) {
-		out.Percentile = &t.Percentile
-	}
-	if !math.IsNaN(t.Alone) {
-		out.Alone = &t.Alone
-	}
-	return json.Marshal(out)
+	}{plain(t), words.Known(t.Percentile), words.Known(t.Alone)})
 }

@@ -30,55 +30,37 @@ func (c *Course) warn() {
 		}
 		c.Warnings = append(c.Warnings, lactate.Warning{Kind: k, Stages: stages, Words: words, Values: values})
 	}
-	which := func(f func(t *Told) bool) (out []int) {
-		for i := range c.Readings {
-			if f(&c.Readings[i]) {
-				out = append(out, i+1)
+	// which warns of readings; the words start with how many they are, and the verb.
+	which := func(k lactate.WarningKind, f func(t Told) bool, one, many, words string, values ...any) {
+		var stages []int
+		for i, t := range c.Readings {
+			if f(t) {
+				stages = append(stages, i+1)
 			}
 		}
-		return out
+		if n := len(stages); n > 0 {
+			add(k, stages, "%s "+words, append([]any{some(n, one, many)}, values...)...)
+		}
 	}
-	first := dayOf(c.model.tests[0].Date)
 	if len(c.model.tests) == 1 {
 		add(WarnOneShift, nil, "one test only: it gives the shape of the curve, and no second one has checked it")
 	}
-	if w := which(func(t *Told) bool { return t.Unused == Above }); len(w) > 0 {
-		add(WarnOutsideRange, w, "%s above the tested range, where nothing is known of the curve: not used", some(len(w), "lies", "lie"))
+	which(WarnOutsideRange, func(t Told) bool { return t.Unused == Above }, "lies", "lie", "above the tested range, where nothing is known of the curve: not used")
+	which(WarnOutsideRange, func(t Told) bool { return t.Unused == Below }, "lies", "lie", "below the tested range, where nothing is known of the curve: not used")
+	which(WarnFlatThere, func(t Told) bool { return t.Unused == Flat }, "lies", "lie", "where the curve is flat: not used, since a sample's noise hides a move of %.3g %%, and the lactate tells little of the curve's place", 100*c.model.opts.Matters)
+	which(WarnNoKind, func(t Told) bool { return t.Unused == "" && t.Kind == "" }, "does", "do", "not say what kind of repeat it came from: each may be off by %.2g mmol/L of its own, and tells little", c.model.opts.Offset)
+	switch single := c.single(); len(single) {
+	case 0:
+	case 1:
+		add(WarnOneOfKind, nil, "one kind of repeat has one reading, which tells little: its offset is not known: %s", quoted(single))
+	default:
+		add(WarnOneOfKind, nil, "kinds of repeats with one reading each tell little, since their offsets are not known: %s", quoted(single))
 	}
-	if w := which(func(t *Told) bool { return t.Unused == Below }); len(w) > 0 {
-		add(WarnOutsideRange, w, "%s below the tested range, where nothing is known of the curve: not used", some(len(w), "lies", "lie"))
+	if others := c.analysers(); len(others) > 0 {
+		add(WarnOtherAnalyser, nil, "readings by another analyser than the tests (%s): each kind has an offset of its own there, and analysers differ by more at high lactates", quoted(others))
 	}
-	if w := which(func(t *Told) bool { return t.Unused == Flat }); len(w) > 0 {
-		add(WarnFlatThere, w, "%s where the curve is flat: not used, since a sample's noise hides a move of %.3g %%, and the lactate tells little of the curve's place", some(len(w), "lies", "lie"), 100*c.model.opts.Matters)
-	}
-	if w := which(func(t *Told) bool { return t.Unused == "" && t.Kind == "" }); len(w) > 0 {
-		add(WarnNoKind, w, "%s not say what kind of repeat it came from: each may be off by %.2g mmol/L of its own, and tells little", some(len(w), "does", "do"), c.model.opts.Offset)
-	}
-	var single []string
-	for _, k := range c.Kinds {
-		if k.Readings == 1 {
-			single = append(single, k.Kind)
-		}
-	}
-	if n := len(single); n > 0 {
-		words := "one kind of repeat has one reading, which tells little: its offset is not known: %s"
-		if n > 1 {
-			words = "kinds of repeats with one reading each tell little, since their offsets are not known: %s"
-		}
-		add(WarnOneOfKind, nil, words, quoted(single))
-	}
-	var analysers []string
-	for _, t := range c.Readings {
-		if t.Analyser != "" && t.Unused == "" && !slices.Contains(analysers, t.Analyser) {
-			analysers = append(analysers, t.Analyser)
-		}
-	}
-	if len(analysers) > 0 {
-		add(WarnOtherAnalyser, nil, "readings by another analyser than the tests (%s): each kind has an offset of its own there, and analysers differ by more at high lactates", quoted(analysers))
-	}
-	if w := which(func(t *Told) bool { return t.Unused == "" && dayOf(t.Date) < first }); len(w) > 0 {
-		add(WarnBeforeTests, w, "%s before the first test: nothing could be expected of it then", some(len(w), "stands", "stand"))
-	}
+	first := dayOf(c.model.tests[0].Date)
+	which(WarnBeforeTests, func(t Told) bool { return t.Unused == "" && dayOf(t.Date) < first }, "stands", "stand", "before the first test: nothing could be expected of it then")
 	news, judged := 0, 0
 	for _, t := range c.Readings {
 		if !math.IsNaN(t.Percentile) {
@@ -91,6 +73,26 @@ func (c *Course) warn() {
 	if limit := 2 * newsTail * float64(judged); float64(news) > limit+2.33*math.Sqrt(limit)+1 {
 		add(WarnMuchNews, nil, "%d of %d readings are news, where chance makes %.2g: the noise, the days or the drift are larger than stated, or the curve has changed its shape", news, judged, limit)
 	}
+}
+
+// single names the kinds with one reading.
+func (c *Course) single() (names []string) {
+	for _, k := range c.Kinds {
+		if k.Readings == 1 {
+			names = append(names, k.Kind)
+		}
+	}
+	return names
+}
+
+// analysers names those of readings, other than the one of the tests.
+func (c *Course) analysers() (names []string) {
+	for _, t := range c.Readings {
+		if t.Analyser != "" && t.Unused == "" && !slices.Contains(names, t.Analyser) {
+			names = append(names, t.Analyser)
+		}
+	}
+	return names
 }
 
 func some(n int, one, many string) string {

@@ -21,8 +21,8 @@ func hearts(t lactate.Test) []lactate.Stage {
 	return sorted(hs)
 }
 
-// heartSpan returns what a panel of heart rates covers.
-func heartSpan(hs ...[]lactate.Stage) (low, top float64) {
+// heartSpan returns what a panel of heart rates covers, if there are any.
+func heartSpan(hs ...[]lactate.Stage) (low, top float64, ok bool) {
 	low, top = math.Inf(1), math.Inf(-1)
 	for _, h := range hs {
 		for _, s := range h {
@@ -30,7 +30,7 @@ func heartSpan(hs ...[]lactate.Stage) (low, top float64) {
 		}
 	}
 	margin := math.Max(4, 0.12*(top-low))
-	return math.Max(0, low-margin), top + margin
+	return math.Max(0, low-margin), top + margin, low <= top
 }
 
 // heartRates draws heart rates and a line through them; those that are odd are hollow, and

@@ -85,23 +85,9 @@ func (pl *plate) headlines(ls []limit, bar vg.Length) {
 	}
 	f, head := pl.Frames[0], pl.Heads[0]
 	big, small := draw.Strong(draw.LabelSize), draw.Plain(draw.TextSize)
-	span := f.Right - f.Left
 	rows := make([][]string, len(ls))
 	for i, l := range ls {
-		rows[i] = append(rows[i], l.name+"\u00a0 "+pl.o.said(l.Intensity.Value, span))
-		if l.Intensity.HasInterval() {
-			rows[i] = append(rows[i], pl.o.between(l.Intensity, span))
-		}
-		var also []string
-		if !pl.o.Pool.IsZero() {
-			also = append(also, pl.o.plainly(l.Intensity.Value, span))
-		}
-		if say.Finite(l.HeartRate.Value) {
-			also = append(also, fmt.Sprintf("%.0f /min", l.HeartRate.Value))
-		}
-		if len(also) > 0 {
-			rows[i] = append(rows[i], strings.Join(also, ", "))
-		}
+		rows[i] = pl.o.headline(l, f.Right-f.Left)
 	}
 	var wanted, widths, lefts []vg.Length
 	for ok := false; !ok; {
@@ -147,6 +133,25 @@ func (pl *plate) headlines(ls []limit, bar vg.Length) {
 		from := max(lefts[i]+2, min(x, lefts[i]+widths[i]-2))
 		pl.Line(l.Line, 0.8, nil, vg.Point{X: from, Y: bottom - 1}, vg.Point{X: x, Y: bar + 3})
 	}
+}
+
+// headline says what a limit is, in rows.
+func (o Options) headline(l limit, span float64) []string {
+	rows := []string{l.name + "\u00a0 " + o.said(l.Intensity.Value, span)}
+	if l.Intensity.HasInterval() {
+		rows = append(rows, o.between(l.Intensity, span))
+	}
+	var also []string
+	if !o.Pool.IsZero() {
+		also = append(also, o.plainly(l.Intensity.Value, span))
+	}
+	if say.Finite(l.HeartRate.Value) {
+		also = append(also, fmt.Sprintf("%.0f /min", l.HeartRate.Value))
+	}
+	if len(also) > 0 {
+		rows = append(rows, strings.Join(also, ", "))
+	}
+	return rows
 }
 
 // headHeight is the room that headlines need above the data.

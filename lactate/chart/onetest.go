@@ -2,7 +2,6 @@ package chart
 
 import (
 	"example.com/steptest/lactate"
-	"example.com/steptest/lactate/chart/internal/draw"
 	"example.com/steptest/lactate/internal/say"
 	"gonum.org/v1/plot/vg"
 )
@@ -32,12 +31,7 @@ func OneTest(t lactate.Test, a *lactate.Analysis, o Options) (*Picture, error) {
 		return nil, err
 	}
 	lo, hi := span(t)
-	panels := []draw.Panel{{Title: "lactate, mmol/L", Top: 1.06 * highest(t, p.o), Share: 1, Head: headHeight()}}
-	if len(hearts) > 0 {
-		low, top := heartSpan(hearts)
-		panels = append(panels, draw.Panel{Title: "heart rate, /min", Low: low, Top: top, Share: 0.38})
-	}
-	pl, err := newPlate(p, p.o.intensity(lo, hi), panels...)
+	pl, err := newPlate(p, p.o.intensity(lo, hi), lactatePanels(1.06*highest(t, p.o), headHeight(), hearts)...)
 	if err != nil {
 		return nil, err
 	}
@@ -47,19 +41,13 @@ func OneTest(t lactate.Test, a *lactate.Analysis, o Options) (*Picture, error) {
 	pl.headlines(ls, bar)
 
 	f := pl.Frames[0]
-	blocked := draw.Obstacles{Within: f.Box}
+	blocked := pl.free(ls)
 	blocked.Within.Y1 = bar - 4
-	for _, l := range ls {
-		x := f.X(l.Intensity.Value)
-		blocked.Lines = append(blocked.Lines, [2]vg.Point{{X: x, Y: f.Y0}, {X: x, Y: f.Y1}})
-	}
 	blocked.Polyline(pl.curve(f, a, p.o.Band, nil))
 	samples := odd(t, a, lactate.WarnOddSample)
 	pl.stages(f, t, samples, &blocked, true)
 	name := pl.third(f, a, &blocked)
-	for _, l := range ls { // above Dmax
-		blocked.Add(pl.Marker(l.Shape, l.Line, f.At(l.Intensity.Value, l.Lactate.Value), 3.2, false))
-	}
+	pl.onCurve(ls, &blocked) // above Dmax
 	pl.spans(f, t, a, &blocked)
 	name()
 	pl.stageWords(f, t, samples, &blocked)

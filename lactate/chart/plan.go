@@ -29,18 +29,9 @@ type Repeat struct {
 // A step test ends in an all-out effort: a program that shows the picture shows
 // the cautions of package protocol too.
 func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
-	if len(repeats) == 0 {
-		return nil, errors.New("chart: plan: found no repeat, want one or more")
-	}
-	var t lactate.Test
-	for i, r := range repeats {
-		if !say.Finite(r.Intensity) || !(r.Intensity > 0) {
-			return nil, fmt.Errorf("chart: plan: repeat %d: found an intensity of %v, want one above zero", i+1, r.Intensity)
-		}
-		t.Stages = append(t.Stages, lactate.Stage{Intensity: r.Intensity})
-	}
-	if a == nil || a.Curve == nil || !(a.Lowest < a.Highest) {
-		return nil, errors.New("chart: plan: found no analysis, want that of the curve to draw on")
+	lo, hi, err := planSpan(repeats, a)
+	if err != nil {
+		return nil, err
 	}
 	note := "Numbered: the repeats, where the curve would put their lactate. Curve: " + lactate.CurveName(a.Curve) + ", of an earlier test."
 	if slices.ContainsFunc(repeats, func(r Repeat) bool { return beyond(r, a) }) {
@@ -50,10 +41,6 @@ func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
 	if err != nil {
 		return nil, err
 	}
-	t.Stages = append(t.Stages, lactate.Stage{Intensity: a.Lowest}, lactate.Stage{Intensity: a.Highest})
-	lo, hi := span(t)
-	t.Stages = t.Stages[:len(repeats)]
-
 	top := a.Curve.Predict(a.Highest)
 	for _, b := range p.o.Band {
 		top = max(top, b.Lactate.High)
@@ -61,28 +48,49 @@ func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
 	if !say.Finite(top) || top <= 0 {
 		return nil, fmt.Errorf("chart: plan: found a lactate of %v mmol/L at the end of the curve, want one above zero", top)
 	}
-	small := draw.Plain(draw.TextSize)
 	labels := p.o.repeatLabels(repeats, hi-lo)
-	line := draw.LineHeight(small)
 	rows := 1
 	if !fit(labels, p.Area.Width()-24) {
 		rows = 2
 	}
-	pl, err := newPlate(p, p.o.intensity(lo, hi), draw.Panel{Title: "lactate, mmol/L", Top: 1.12 * top, Share: 1, Head: 4 + vg.Length(2*rows)*line + leader})
+	pl, err := newPlate(p, p.o.intensity(lo, hi), draw.Panel{Title: "lactate, mmol/L", Top: 1.12 * top, Share: 1, Head: 4 + vg.Length(2*rows)*draw.LineHeight(draw.Plain(draw.TextSize)) + leader})
 	if err != nil {
 		return nil, err
 	}
-	f, head := pl.Frames[0], pl.Heads[0]
 	ls := found(limits(pl.Ground, a))
-	pl.strips(ls, f.Y1)
-	blocked := draw.Obstacles{Within: f.Box}
-	for _, l := range ls {
-		x := f.X(l.Intensity.Value)
-		blocked.Lines = append(blocked.Lines, [2]vg.Point{{X: x, Y: f.Y0}, {X: x, Y: f.Y1}})
-	}
-	blocked.Polyline(pl.curve(f, a, p.o.Band, nil))
+	pl.strips(ls, pl.Frames[0].Y1)
+	blocked := pl.free(ls)
+	blocked.Polyline(pl.curve(pl.Frames[0], a, p.o.Band, nil))
+	pl.repeats(repeats, a, &blocked)
+	pl.onCurve(ls, &blocked)
+	pl.repeatWords(repeats, labels, rows)
+	pl.limitWords(ls, hi-lo, &blocked)
+	return pl.finish("plan", describePlan(repeats, labels, p.o)), nil
+}
 
-	// Repeats: a line from the top down to the curve.
+// planSpan returns what the horizontal axis covers, or what cannot be drawn.
+func planSpan(repeats []Repeat, a *lactate.Analysis) (lo, hi float64, err error) {
+	if len(repeats) == 0 {
+		return 0, 0, errors.New("chart: plan: found no repeat, want one or more")
+	}
+	var t lactate.Test
+	for i, r := range repeats {
+		if !say.Finite(r.Intensity) || !(r.Intensity > 0) {
+			return 0, 0, fmt.Errorf("chart: plan: repeat %d: found an intensity of %v, want one above zero", i+1, r.Intensity)
+		}
+		t.Stages = append(t.Stages, lactate.Stage{Intensity: r.Intensity})
+	}
+	if a == nil || a.Curve == nil || !(a.Lowest < a.Highest) {
+		return 0, 0, errors.New("chart: plan: found no analysis, want that of the curve to draw on")
+	}
+	t.Stages = append(t.Stages, lactate.Stage{Intensity: a.Lowest}, lactate.Stage{Intensity: a.Highest})
+	lo, hi = span(t)
+	return lo, hi, nil
+}
+
+// repeats draws a line for each repeat, from the top down to the curve.
+func (pl *plate) repeats(repeats []Repeat, a *lactate.Analysis, blocked *draw.Obstacles) {
+	f, head := pl.Frames[0], pl.Heads[0]
 	for _, r := range repeats {
 		x := f.X(r.Intensity)
 		if beyond(r, a) {
@@ -95,26 +103,26 @@ func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
 		blocked.Lines = append(blocked.Lines, [2]vg.Point{{X: x, Y: y}, {X: x, Y: f.Y1}})
 		blocked.Add(pl.Marker(draw.Circle, pl.Ink, vg.Point{X: x, Y: y}, 2.8, true))
 	}
+}
+
+// limitWords names limits beside their lines, as low as there is room.
+func (pl *plate) limitWords(ls []limit, span float64, blocked *draw.Obstacles) {
+	f, font := pl.Frames[0], draw.Strong(draw.TextSize)
 	for _, l := range ls {
-		blocked.Add(pl.Marker(l.Shape, l.Line, f.At(l.Intensity.Value, l.Lactate.Value), 3.2, false))
-	}
-	pl.repeatWords(repeats, labels, rows)
-	for _, l := range ls {
-		name := l.name + " " + p.o.said(l.Intensity.Value, hi-lo)
+		name := l.name + " " + pl.o.said(l.Intensity.Value, span)
 		x0, x1 := f.X(l.Intensity.Value), f.X(l.Intensity.Value)
 		if l.Intensity.HasInterval() {
 			x0, x1 = f.ClampX(l.Intensity.Low), f.ClampX(l.Intensity.High)
 		}
-		w, h := draw.Wide(draw.Strong(draw.TextSize), name)+4, line
+		w, h := draw.Wide(font, name)+4, draw.LineHeight(draw.Plain(draw.TextSize))
 		var places []draw.Box
 		for y := f.Y0 + 4; y+h < f.Y1; y += h {
 			places = append(places, draw.Rect(x1+2, y, x1+2+w, y+h), draw.Rect(x0-2-w, y, x0-2, y+h))
 		}
 		if b, ok := blocked.Choose(places...); ok {
-			pl.Text(draw.Strong(draw.TextSize), pl.Ink, b.X0+2, b.Y0+draw.Descent(small), 0, name)
+			pl.Text(font, pl.Ink, b.X0+2, b.Y0+draw.Descent(draw.Plain(draw.TextSize)), 0, name)
 		}
 	}
-	return pl.finish("plan", describePlan(repeats, labels, p.o)), nil
 }
 
 // beyond reports whether a repeat lies outside the tested range. A

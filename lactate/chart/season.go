@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart/internal/draw"
 	"example.com/steptest/lactate/internal/say"
@@ -46,39 +47,10 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 	}
 	days := func(t time.Time) float64 { return float64(t.Sub(first)) / float64(day) }
 
-	type expected struct {
-		at float64
-		lactate.Estimate
-	}
-	var trend []expected
 	until := last.Add(28 * day)
-	const n = 24
-	for i := range n + 1 {
-		d := first.Add(time.Duration(float64(until.Sub(first)) * float64(i) / n))
-		e, err := s.Expected(d)
-		if err != nil {
-			return nil, fmt.Errorf("chart: season: %w", err)
-		}
-		trend = append(trend, expected{days(d), e})
-	}
-	low, top := 0.0, 0.0
-	include := func(vs ...float64) {
-		for _, v := range vs {
-			if say.Finite(v) {
-				low, top = math.Min(low, v), math.Max(top, v)
-			}
-		}
-	}
-	for _, t := range s.Tests {
-		for _, e := range []lactate.Estimate{t.Measured.Shift, t.BetweenDays.Shift} {
-			include(e.Value, e.Low, e.High)
-		}
-	}
-	for _, e := range trend {
-		include(e.Value, e.Low, e.High)
-	}
-	if !(low < top) {
-		return nil, errors.New("chart: season: found no shift, want finite numbers")
+	trend, low, top, err := trendUntil(s, until)
+	if err != nil {
+		return nil, err
 	}
 	margin := 0.06 * (top - low)
 	begin, end := -0.05*days(until), 1.03*days(until)
@@ -92,19 +64,56 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 	}
 	f := pl.Frames[0]
 
-	var upper, lower, middle []vg.Point
+	var middle []vg.Point
 	for _, e := range trend {
 		middle = append(middle, f.At(e.at, e.Value))
-		upper = append(upper, vg.Point{X: f.X(e.at), Y: f.ClampY(e.High)})
-		lower = append([]vg.Point{{X: f.X(e.at), Y: f.ClampY(e.Low)}}, lower...)
 	}
-	pl.Patch(pl.Change.Strip, append(upper, lower...)...)
+	pl.Patch(pl.Change.Strip, ribbon(f, trend)...)
 	pl.Horizontal(pl.Axis, 0.8, nil, f.Y(0), f.X0, f.X1)
 	pl.Line(pl.Change.Line, 1.6, []vg.Length{5, 3}, middle...)
 
-	small := draw.Plain(draw.TextSize)
 	blocked := draw.Obstacles{Within: f.Box}
 	blocked.Polyline(middle)
+	pl.shifts(s, days, &blocked)
+	pl.shiftLabels(s, days, &blocked, top-low)
+	pl.Write(heading, f.X0)
+	return pl.finish("season", describeSeason(s, pl.o, rows)), nil
+}
+
+// trendUntil returns the trend from the first test to a day, in days, and what it and the tests
+// span.
+func trendUntil(s *lactate.Season, until time.Time) (trend []placed, low, top float64, err error) {
+	include := func(e lactate.Estimate) {
+		for _, v := range []float64{e.Value, e.Low, e.High} {
+			if say.Finite(v) {
+				low, top = math.Min(low, v), math.Max(top, v)
+			}
+		}
+	}
+	first := s.Tests[0].Date
+	const n = 24
+	for i := range n + 1 {
+		d := first.Add(time.Duration(float64(until.Sub(first)) * float64(i) / n))
+		e, err := s.Expected(d)
+		if err != nil {
+			return nil, 0, 0, fmt.Errorf("chart: season: %w", err)
+		}
+		trend = append(trend, placed{float64(d.Sub(first)) / float64(day), e})
+		include(e)
+	}
+	for _, t := range s.Tests {
+		include(t.Measured.Shift)
+		include(t.BetweenDays.Shift)
+	}
+	if !(low < top) {
+		return nil, 0, 0, errors.New("chart: season: found no shift, want finite numbers")
+	}
+	return trend, low, top, nil
+}
+
+// shifts draws the shift of each test with its two intervals.
+func (pl *plate) shifts(s *lactate.Season, days func(time.Time) float64, blocked *draw.Obstacles) {
+	f := pl.Frames[0]
 	for i, t := range s.Tests {
 		x := f.X(days(t.Date))
 		for _, b := range []struct {
@@ -116,29 +125,27 @@ func Season(s *lactate.Season, o Options) (*Picture, error) {
 				continue
 			}
 			y0, y1 := f.ClampY(b.e.Low), f.ClampY(b.e.High)
-			pl.Vertical(pl.Ink, b.width, nil, x, y0, y1)
-			for _, y := range []vg.Length{y0, y1} {
-				pl.Horizontal(pl.Ink, b.width, nil, y, x-3, x+3)
-			}
+			pl.upright(x, y0, y1, b.width, 3)
 			blocked.Add(draw.Rect(x-b.cap, y0, x+b.cap, y1))
 		}
 		blocked.Add(pl.Marker(draw.Circle, pl.Ink, vg.Point{X: x, Y: f.Y(t.Measured.Shift.Value)}, 3.4, !t.BetweenDays.Grade.Sure()))
 	}
+}
+
+// shiftLabels writes beside each test how far it lies from the first.
+func (pl *plate) shiftLabels(s *lactate.Season, days func(time.Time) float64, blocked *draw.Obstacles, span float64) {
+	f := pl.Frames[0]
 	for i, t := range s.Tests {
 		label := "first test"
 		if i > 0 {
-			label = say.Signed(t.Measured.Shift.Value, say.Decimals(top-low))
-			if !p.o.Pool.IsZero() {
-				label = p.o.axis(0).Gain(s.Reference, t.Measured.Shift.Value)
+			label = say.Signed(t.Measured.Shift.Value, say.Decimals(span))
+			if !pl.o.Pool.IsZero() {
+				label = pl.o.axis(0).Gain(s.Reference, t.Measured.Shift.Value)
 			}
 		}
 		at := f.At(days(t.Date), t.Measured.Shift.Value)
-		if b, ok := blocked.Choose(draw.Around(small, label, draw.Rect(at.X-4.6, at.Y-5, at.X+4.6, at.Y+5))...); ok {
-			pl.Text(small, pl.Ink, b.X0, b.Y0+draw.Descent(small), 0, label)
-		}
+		pl.label(pl.Ink, label, draw.Rect(at.X-4.6, at.Y-5, at.X+4.6, at.Y+5), blocked)
 	}
-	pl.Write(heading, f.X0)
-	return pl.finish("season", describeSeason(s, pl.o, rows)), nil
 }
 
 // trendRows says the trend, and the odds.
@@ -182,10 +189,10 @@ func (p *page) months(from, to, origin time.Time) []draw.Tick {
 
 func describeSeason(s *lactate.Season, o Options, rows [2]string) string {
 	parts := []string{fmt.Sprintf("Shift of the lactate curve along %s in %s for %d tests from %s to %s: %s, %s.",
-		o.Quantity, o.Unit, len(s.Tests), s.Tests[0].Date.Format("2 January 2006"), s.Tests[len(s.Tests)-1].Date.Format("2 January 2006"), rows[0], rows[1])}
+		o.Quantity, o.Unit, len(s.Tests), form.Day(s.Tests[0].Date), form.Day(s.Tests[len(s.Tests)-1].Date), rows[0], rows[1])}
 	for i, t := range s.Tests {
 		if i > 0 {
-			parts = append(parts, fmt.Sprintf("%s: %s %s.", t.Date.Format("2 January 2006"), say.Signed(t.Measured.Shift.Value, 3), o.Unit))
+			parts = append(parts, fmt.Sprintf("%s: %s %s.", form.Day(t.Date), say.Signed(t.Measured.Shift.Value, 3), o.Unit))
 		}
 	}
 	return strings.Join(parts, " ")

@@ -50,11 +50,6 @@ func (pl *plate) third(f draw.Frame, a *lactate.Analysis, blocked *draw.Obstacle
 	mark := pl.Marker(draw.Circle, pl.Ink, f.At(th.Intensity.Value, th.Lactate.Value), 4, true)
 	blocked.Add(mark)
 	return func() {
-		small := draw.Plain(draw.TextSize)
-		label := say.Method(th.Method) + "\u00a0" + pl.o.said(th.Intensity.Value, f.Right-f.Left)
-		if b, ok := blocked.Choose(draw.Around(small, label, mark)...); ok {
-			pl.Text(small, pl.Ink, b.X0, b.Y0+draw.Descent(small), 0, label)
-			blocked.Add(b)
-		}
+		pl.label(pl.Ink, say.Method(th.Method)+"\u00a0"+pl.o.said(th.Intensity.Value, f.Right-f.Left), mark, blocked)
 	}
 }

@@ -30,10 +30,7 @@ func (pl *plate) stages(f draw.Frame, t lactate.Test, odd map[lactate.Stage]bool
 		bar := deviations * pl.o.Noise.Lactate(s.Lactate)
 		x, y := f.X(s.Intensity), f.Y(s.Lactate)
 		y0, y1 := f.ClampY(s.Lactate-bar), f.ClampY(s.Lactate+bar)
-		pl.Vertical(pl.Ink, 1, nil, x, y0, y1)
-		for _, end := range []vg.Length{y0, y1} {
-			pl.Horizontal(pl.Ink, 1, nil, end, x-2, x+2)
-		}
+		pl.upright(x, y0, y1, 1, 2)
 		blocked.Add(draw.Rect(x-2, y0, x+2, y1))
 		blocked.Add(pl.Marker(draw.Circle, pl.Ink, vg.Point{X: x, Y: y}, 2.5, !filled || odd[s]))
 	}
@@ -55,7 +52,6 @@ func lost(x vg.Length, f draw.Frame) draw.Box { return draw.Rect(x-4, f.Y0+2, x+
 // stageWords writes the lactates beside the stages, if there is room, those that are odd
 // with a question mark.
 func (pl *plate) stageWords(f draw.Frame, t lactate.Test, odd map[lactate.Stage]bool, blocked *draw.Obstacles) {
-	small := draw.Plain(draw.TextSize)
 	for _, s := range t.Stages {
 		x := f.X(s.Intensity)
 		label, mark := "no sample", lost(x, f)
@@ -66,8 +62,6 @@ func (pl *plate) stageWords(f draw.Frame, t lactate.Test, odd map[lactate.Stage]
 		if odd[s] {
 			label += " ?"
 		}
-		if b, ok := blocked.Choose(draw.Around(small, label, mark)...); ok {
-			pl.Text(small, pl.Soft, b.X0, b.Y0+draw.Descent(small), 0, label)
-		}
+		pl.label(pl.Soft, label, mark, blocked)
 	}
 }

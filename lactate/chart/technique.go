@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -33,29 +34,15 @@ type Stroke struct {
 // panel, with the intervals that come with them. If the analysis is not nil, its
 // thresholds are drawn too, to see whether the stroke changes there.
 func Technique(s Strokes, a *lactate.Analysis, o Options) (*Picture, error) {
-	if len(s.Repeats) < 2 {
-		return nil, fmt.Errorf("chart: technique: found %d repeats, want two or more", len(s.Repeats))
-	}
-	var t lactate.Test
-	var errs []error
-	for i, r := range s.Repeats {
-		if !say.Finite(r.Intensity, r.Rate.Value, r.Length.Value) || !(r.Intensity > 0 && r.Rate.Value > 0 && r.Length.Value > 0) {
-			errs = append(errs, fmt.Errorf("chart: technique: repeat %d: found intensity %v, rate %v and length %v, want numbers above zero",
-				i+1, r.Intensity, r.Rate.Value, r.Length.Value))
-		}
-		t.Stages = append(t.Stages, lactate.Stage{Intensity: r.Intensity})
-	}
-	if err := errors.Join(errs...); err != nil {
+	lo, hi, err := strokesSpan(s.Repeats)
+	if err != nil {
 		return nil, err
-	}
-	lo, hi := span(t)
-	if !(lo < hi) {
-		return nil, fmt.Errorf("chart: technique: found repeats of one intensity, %v, want two different ones", s.Repeats[0].Intensity)
 	}
 	var ls []limit
 	if a != nil {
-		for _, l := range found(limits(draw.Light(), a)) {
+		for _, l := range found(limits(o.ground(), a)) {
 			if l.Intensity.Value >= lo && l.Intensity.Value <= hi {
+				l.HeartRate.Value = math.NaN() // not what the picture is about
 				ls = append(ls, l)
 			}
 		}
@@ -76,9 +63,7 @@ func Technique(s Strokes, a *lactate.Analysis, o Options) (*Picture, error) {
 		return nil, err
 	}
 	repeats := slices.Clone(s.Repeats)
-	slices.SortStableFunc(repeats, func(a, b Stroke) int {
-		return int(math.Copysign(1, a.Intensity-b.Intensity))
-	})
+	slices.SortStableFunc(repeats, func(a, b Stroke) int { return cmp.Compare(a.Intensity, b.Intensity) })
 	rate := func(r Stroke) lactate.Estimate { return r.Rate }
 	length := func(r Stroke) lactate.Estimate { return r.Length }
 	rl, rt := strokeSpan(repeats, rate)
@@ -92,15 +77,6 @@ func Technique(s Strokes, a *lactate.Analysis, o Options) (*Picture, error) {
 		draw.Panel{Title: "stroke length, m per cycle", Low: ll, Top: lt, Share: 1})
 	if err != nil {
 		return nil, err
-	}
-	tones := limits(pl.Ground, &lactate.Analysis{})
-	for i := range ls {
-		for _, l := range tones {
-			if l.name == ls[i].name {
-				ls[i].Tone = l.Tone
-			}
-		}
-		ls[i].HeartRate.Value = math.NaN()
 	}
 	bar := pl.Heads[0].Y0 + 5
 	pl.strips(ls, bar)
@@ -118,6 +94,29 @@ func Technique(s Strokes, a *lactate.Analysis, o Options) (*Picture, error) {
 	return pl.finish("technique against "+p.o.Quantity, describeStrokes(repeats, shortens, s.Shortens, p.o, hi-lo)), nil
 }
 
+// strokesSpan returns what the horizontal axis covers, or what cannot be drawn.
+func strokesSpan(repeats []Stroke) (lo, hi float64, err error) {
+	if len(repeats) < 2 {
+		return 0, 0, fmt.Errorf("chart: technique: found %d repeats, want two or more", len(repeats))
+	}
+	var t lactate.Test
+	var errs []error
+	for i, r := range repeats {
+		if !say.Finite(r.Intensity, r.Rate.Value, r.Length.Value) || !(r.Intensity > 0 && r.Rate.Value > 0 && r.Length.Value > 0) {
+			errs = append(errs, fmt.Errorf("chart: technique: repeat %d: found intensity %v, rate %v and length %v, want numbers above zero",
+				i+1, r.Intensity, r.Rate.Value, r.Length.Value))
+		}
+		t.Stages = append(t.Stages, lactate.Stage{Intensity: r.Intensity})
+	}
+	if err := errors.Join(errs...); err != nil {
+		return 0, 0, err
+	}
+	if lo, hi = span(t); !(lo < hi) {
+		return 0, 0, fmt.Errorf("chart: technique: found repeats of one intensity, %v, want two different ones", repeats[0].Intensity)
+	}
+	return lo, hi, nil
+}
+
 func strokeSpan(repeats []Stroke, of func(Stroke) lactate.Estimate) (low, top float64) {
 	low, top = math.Inf(1), math.Inf(-1)
 	for _, r := range repeats {
@@ -133,7 +132,6 @@ func strokeSpan(repeats []Stroke, of func(Stroke) lactate.Estimate) (low, top fl
 }
 
 func (pl *plate) strokes(f draw.Frame, repeats []Stroke, of func(Stroke) lactate.Estimate, s draw.Shape) {
-	small := draw.Plain(draw.TextSize)
 	var line []vg.Point
 	blocked := draw.Obstacles{Within: f.Box}
 	blocked.Within.Y1 += 8
@@ -146,10 +144,7 @@ func (pl *plate) strokes(f draw.Frame, repeats []Stroke, of func(Stroke) lactate
 		e := of(r)
 		if e.HasInterval() && e.Low < e.High {
 			x, y0, y1 := line[i].X, f.ClampY(e.Low), f.ClampY(e.High)
-			pl.Vertical(pl.Ink, 1, nil, x, y0, y1)
-			for _, y := range []vg.Length{y0, y1} {
-				pl.Horizontal(pl.Ink, 1, nil, y, x-2, x+2)
-			}
+			pl.upright(x, y0, y1, 1, 2)
 			blocked.Add(draw.Rect(x-2, y0, x+2, y1))
 		}
 		blocked.Add(pl.Marker(s, pl.Ink, line[i], 2.5, false))
@@ -159,10 +154,7 @@ func (pl *plate) strokes(f draw.Frame, repeats []Stroke, of func(Stroke) lactate
 		n = 2
 	}
 	for i, r := range repeats {
-		label := say.Number(of(r).Value, n)
-		if b, ok := blocked.Choose(draw.Around(small, label, draw.Rect(line[i].X-4, line[i].Y-4, line[i].X+4, line[i].Y+4))...); ok {
-			pl.Text(small, pl.Soft, b.X0, b.Y0+draw.Descent(small), 0, label)
-		}
+		pl.label(pl.Soft, say.Number(of(r).Value, n), draw.Rect(line[i].X-4, line[i].Y-4, line[i].X+4, line[i].Y+4), &blocked)
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart/internal/draw"
 	"example.com/steptest/lactate/internal/say"
@@ -51,41 +52,19 @@ func TwoTests(before, after lactate.Test, c *lactate.Change, o Options) (*Pictur
 	rows := p.o.shiftRows(c, hi-lo)
 	heading := p.Heading(rows[0], rows[1:]...)
 	const bars = 22 // room for them
-	panels := []draw.Panel{{Title: "lactate, mmol/L", Top: top, Share: 1, Head: heading.Height + draw.Descent(draw.Plain(draw.TextSize)) + bars}}
-	if withHearts {
-		low, high := heartSpan(bh, ah)
-		panels = append(panels, draw.Panel{Title: "heart rate, /min", Low: low, Top: high, Share: 0.38})
-	}
-	pl, err := newPlate(p, p.o.intensity(lo, hi), panels...)
+	pl, err := newPlate(p, p.o.intensity(lo, hi), lactatePanels(top, heading.Height+draw.Descent(draw.Plain(draw.TextSize))+bars, bh, ah)...)
 	if err != nil {
 		return nil, err
 	}
 	f, head := pl.Frames[0], pl.Heads[0]
-
-	// The shift.
-	shiftTone := pl.Change
-	detectable := c.BetweenDays.Detectable
-	thick, thin := head.Y0+5, head.Y0+14
-	if say.Finite(detectable) {
-		pl.Rect(pl.Quiet.Strip, draw.Rect(f.ClampX(c.Reference-detectable), f.Y0, f.ClampX(c.Reference+detectable), thin+4))
-	}
-	level := c.Before.Curve.Predict(c.Reference)
-	if !say.Finite(level) {
-		level = top / 2
-	}
-	y := f.ClampY(level)
-	dotted := draw.Dotted()
-	pl.Vertical(pl.Soft, 1, dotted, f.X(c.Reference), f.Y0, thin+4)
-	pl.Vertical(shiftTone.Line, 1.2, nil, f.X(x1), y, thick)
-	pl.whisker(f, moved(c.BetweenDays.Shift, c.Reference), thin, 0.9, shiftTone)
-	pl.whisker(f, moved(c.Measured.Shift, c.Reference), thick, 2.2, shiftTone)
+	y := pl.shift(c, top)
 	x := (f.ClampX(c.Reference) + f.ClampX(x1)) / 2
 	pl.Write(heading, max(head.X0, min(x-heading.Width/2, head.X1-heading.Width)))
 
 	blocked := draw.Obstacles{Within: f.Box}
 	blocked.Polyline(pl.curve(f, c.Before, nil, draw.Dashed()))
 	blocked.Polyline(pl.curve(f, c.After, nil, nil))
-	blocked.Add(pl.arrow(shiftTone, f.X(c.Reference), f.X(x1), y))
+	blocked.Add(pl.arrow(pl.Change, f.X(c.Reference), f.X(x1), y))
 	pl.stages(f, before, nil, &blocked, false)
 	pl.stages(f, after, nil, &blocked, true)
 	pl.Keys(f, &blocked,
@@ -97,6 +76,26 @@ func TwoTests(before, after lactate.Test, c *lactate.Change, o Options) (*Pictur
 		pl.heartRates(pl.Frames[1], ah, nil, false)
 	}
 	return pl.finish("two tests", describeChange(c, p.o, hi-lo)), nil
+}
+
+// shift draws the bars of the shift and where they start from, and returns the height of
+// the reference on the first curve.
+func (pl *plate) shift(c *lactate.Change, top float64) (y vg.Length) {
+	f, detectable := pl.Frames[0], c.BetweenDays.Detectable
+	thick, thin := pl.Heads[0].Y0+5, pl.Heads[0].Y0+14
+	if say.Finite(detectable) {
+		pl.Rect(pl.Quiet.Strip, draw.Rect(f.ClampX(c.Reference-detectable), f.Y0, f.ClampX(c.Reference+detectable), thin+4))
+	}
+	level := c.Before.Curve.Predict(c.Reference)
+	if !say.Finite(level) {
+		level = top / 2
+	}
+	y = f.ClampY(level)
+	pl.Vertical(pl.Soft, 1, draw.Dotted(), f.X(c.Reference), f.Y0, thin+4)
+	pl.Vertical(pl.Change.Line, 1.2, nil, f.X(c.Reference+c.Shift.Value), y, thick)
+	pl.whisker(f, moved(c.BetweenDays.Shift, c.Reference), thin, 0.9, pl.Change)
+	pl.whisker(f, moved(c.Measured.Shift, c.Reference), thick, 2.2, pl.Change)
+	return y
 }
 
 // moved returns a shift as the place it leads to.
@@ -143,7 +142,7 @@ func describeChange(c *lactate.Change, o Options, span float64) string {
 	s := fmt.Sprintf("Lactate in mmol/L against %s in %s of two tests, %s and %s, each with a fitted curve (%s).",
 		o.Quantity, o.Unit, o.Before, o.After, lactate.CurveName(c.Before.Curve))
 	for _, r := range o.shiftRows(c, span) {
-		s += " " + capital(r) + "."
+		s += " " + clean.Capital(r) + "."
 	}
 	return s
 }

@@ -3,8 +3,6 @@ package chart
 import (
 	"fmt"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart/internal/draw"
@@ -69,15 +67,6 @@ func describeTest(t lactate.Test, a *lactate.Analysis, o Options) string {
 		parts = append(parts, s+".")
 	}
 	return strings.Join(parts, " ")
-}
-
-// capital returns s with its first letter in upper case.
-func capital(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	if n == 0 {
-		return s
-	}
-	return string(unicode.ToUpper(r)) + s[n:]
 }
 
 // sentences joins what is not empty.

@@ -10,6 +10,7 @@ import (
 	"example.com/steptest/lactate/curve/internal/average"
 	"example.com/steptest/lactate/curve/internal/points"
 	"example.com/steptest/lactate/curve/internal/shape"
+	"example.com/steptest/lactate/internal/noise"
 	"gonum.org/v1/gonum/interp"
 )
 
@@ -74,16 +75,6 @@ func (c *Convex) tilt() float64 {
 	return c.Tilt
 }
 
-func (c *Convex) prior() float64 {
-	switch {
-	case c.Weight == 0:
-		return 4
-	case c.Weight < 0:
-		return 0
-	}
-	return c.Weight
-}
-
 // Fit finds the posterior with the standard deviations that it takes for those of
 // blood lactate in mmol/L: 0.2 and 3 % of the value, in quadrature, the value being
 // that of an [Exponential] through the same points if there is one, and y itself
@@ -115,7 +106,9 @@ func (c *Convex) Fit(xs, ys []float64) error {
 }
 
 // weightOf returns one over the variance that Fit takes for that of a blood lactate y.
-func weightOf(y float64) float64 { return 1 / (0.2*0.2 + 0.03*0.03*y*y) }
+func weightOf(y float64) float64 {
+	return 1 / (noise.Absolute*noise.Absolute + noise.Relative*noise.Relative*y*y)
+}
 
 func (c *Convex) forget() {
 	c.curve = shape.Curve{}
@@ -137,7 +130,7 @@ func (c *Convex) FitWeighted(xs, ys, weights []float64) error {
 }
 
 func (c *Convex) fit(w *convexWork, xs, ys, weights []float64) error {
-	rss, err := w.Fit(&c.post, &c.curve, xs, ys, weights, c.prior(), c.tilt())
+	rss, err := w.Fit(&c.post, &c.curve, xs, ys, weights, noise.Prior(c.Weight), c.tilt())
 	if err != nil {
 		return err
 	}

@@ -7,6 +7,7 @@ import (
 
 	"example.com/steptest/lactate/curve/internal/points"
 	"example.com/steptest/lactate/curve/internal/shift"
+	"example.com/steptest/lactate/internal/noise"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -98,7 +99,7 @@ func (c *ConvexShifted) fit(work *convexShiftedWork, xs, ys, weights []float64, 
 		return err
 	}
 	prior := Convex{Weight: c.Weight, Tilt: c.Tilt}
-	if err := work.Fit(&c.joint, xs, ys, weights, groups, n, prior.prior(), prior.tilt(), c.sampled); err != nil {
+	if err := work.Fit(&c.joint, xs, ys, weights, groups, n, noise.Prior(prior.Weight), prior.tilt(), c.sampled); err != nil {
 		return err
 	}
 	c.points = len(xs)

@@ -159,8 +159,8 @@ func TestSimulatedShifts(t *testing.T) {
 		t.Skip("simulation")
 	}
 	n, step := *simulate, 1
-	if n == 0 { // a third of the cells, of every kind
-		n, step = 6, 3
+	if n == 0 { // a fifth of the cells, of every kind
+		n, step = 6, 5
 	}
 	const day = 0.008 * 1.33
 	var c curve.ConvexShifted

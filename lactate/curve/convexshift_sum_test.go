@@ -15,16 +15,7 @@ import (
 func TestConvexShiftedSum(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 7))
 	var c curve.ConvexShifted
-	var xs, ys []float64
-	var groups []int
-	for g := range 4 {
-		for i := range 6 {
-			x := 1.10 + 0.07*float64(i)
-			xs, groups = append(xs, x), append(groups, g)
-			ys = append(ys, 1+7*math.Exp(14*(x-0.008*float64(g)-1.45))+0.2*rng.NormFloat64())
-		}
-	}
-	if err := c.Fit(xs, ys, groups); err != nil {
+	if err := c.Fit(movedTests(rng, 4, 0.008)); err != nil {
 		t.Fatal(err)
 	}
 	var cov mat.SymDense

@@ -1,56 +1,13 @@
 package curve_test
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
 	"strconv"
 	"testing"
 
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/testdata/reference"
 )
-
-// table reads a file of testdata/reference: its header, then its rows.
-func table(t *testing.T, name string) (header []string, rows [][]string) {
-	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "reference", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(all) < 2 {
-		t.Fatalf("%s: found no rows", name)
-	}
-	return all[0], all[1:]
-}
-
-// number parses a number of a reference file.
-func number(t *testing.T, s string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(s, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
-}
-
-// points reads a two-column file.
-func points(t *testing.T, name string) (xs, ys []float64) {
-	t.Helper()
-	_, rows := table(t, name)
-	for _, r := range rows {
-		xs = append(xs, number(t, r[0]))
-		ys = append(ys, number(t, r[1]))
-	}
-	return xs, ys
-}
 
 // correctDigits is −log₁₀ of the relative error.
 func correctDigits(got, want float64) float64 {
@@ -80,11 +37,10 @@ func TestPolynomialCertified(t *testing.T) {
 	}
 	for _, set := range sets {
 		t.Run(set.name, func(t *testing.T) {
-			xs, ys := points(t, "nist-"+set.name+".csv")
+			xs, ys := reference.Column(t, "nist-"+set.name+".csv", "x"), reference.Column(t, "nist-"+set.name+".csv", "y")
 			want := map[string]float64{}
-			_, rows := table(t, "nist-"+set.name+"-expected.csv")
-			for _, r := range rows {
-				want[r[0]] = number(t, r[1])
+			for _, row := range reference.Rows(t, "nist-"+set.name+"-expected.csv") {
+				want[row["name"]] = reference.Number(t, row["value"])
 			}
 			degree := int(want["degree"])
 			b := make([]float64, degree+1)

@@ -1,9 +1,7 @@
 package curve_test
 
 import (
-	"encoding/binary"
 	"errors"
-	"math"
 	"testing"
 
 	"example.com/steptest/lactate/curve"
@@ -15,25 +13,16 @@ import (
 func FuzzRegression(f *testing.F) {
 	f.Add([]byte{1, 2, 2, 2, 3, 3, 3, 4, 5, 4, 5, 9, 5, 6, 20, 6, 7, 50, 7, 8, 99}, int8(3), false, true)
 	f.Add([]byte{1, 2, 2, 3, 3, 4, 4, 6, 5, 9, 6, 20, 7, 50}, int8(5), false, false)
-	var raw []byte
-	for _, v := range []float64{1.15, 1.4, 1.18, 1.5, 1.22, 1.7, 1.26, 1.8, 1.3, 2.7, 1.34, 4.6, 1e300, -1e300} {
-		raw = binary.LittleEndian.AppendUint64(raw, math.Float64bits(v))
-	}
-	f.Add(raw, int8(2), true, false)
+	f.Add(rawBytes(1.15, 1.4, 1.18, 1.5, 1.22, 1.7, 1.26, 1.8, 1.3, 2.7, 1.34, 4.6, 1e300, -1e300), int8(2), true, false)
 	f.Fuzz(func(t *testing.T, data []byte, degree int8, raw, weighted bool) {
 		if len(data) > 600 {
 			return
 		}
-		var values []float64
+		kind := uint8(1)
 		if raw {
-			for ; len(data) >= 8; data = data[8:] {
-				values = append(values, math.Float64frombits(binary.LittleEndian.Uint64(data)))
-			}
-		} else {
-			for _, b := range data {
-				values = append(values, float64(b))
-			}
+			kind = 0
 		}
+		values := numbers(kind, data)
 		per := 2
 		if weighted {
 			per = 3

@@ -5,22 +5,9 @@ import (
 	"testing"
 
 	"example.com/steptest/lactate/curve"
+	"example.com/steptest/testdata/reference"
 	"pgregory.net/rapid"
 )
-
-// referenceRows reads a file of testdata/reference into rows by column name.
-func referenceRows(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	header, rows := table(t, name)
-	out := make([]map[string]string, len(rows))
-	for i, rec := range rows {
-		out[i] = map[string]string{}
-		for k, name := range header {
-			out[i][name] = rec[k]
-		}
-	}
-	return out
-}
 
 func relative(t *testing.T, what string, got, want, tol float64) {
 	t.Helper()
@@ -29,51 +16,25 @@ func relative(t *testing.T, what string, got, want, tol float64) {
 	}
 }
 
-// C: three invented pairs of tests, R 4.2.2
-// nls(lactate ~ a + b*exp(c*(x - shift*after))), see testdata/reference/README.md.
-func TestReferenceRetests(t *testing.T) {
-	xs, ys, groups := map[string][]float64{}, map[string][]float64{}, map[string][]int{}
-	for _, row := range referenceRows(t, "retests.csv") {
-		p := row["pair"]
-		xs[p] = append(xs[p], number(t, row["intensity"]))
-		ys[p] = append(ys[p], number(t, row["lactate"]))
-		groups[p] = append(groups[p], int(number(t, row["after"])))
-	}
-	var s curve.Shifted
-	for _, row := range referenceRows(t, "retests-expected.csv") {
-		p := row["pair"]
-		if err := s.Fit(xs[p], ys[p], groups[p]); err != nil {
-			t.Fatal(p, err)
-		}
-		relative(t, p+" shift", s.Shifts[1], number(t, row["shift"]), 1e-6)
-		relative(t, p+" rate", s.C, number(t, row["rate"]), 1e-6)
-		relative(t, p+" asymptote", s.A, number(t, row["asymptote"]), 1e-6)
-		relative(t, p+" residual sum of squares", s.RSS(), number(t, row["residual_sum_of_squares"]), 1e-6)
-		if got, want := s.DegreesOfFreedom(), int(number(t, row["degrees_of_freedom"])); got != want {
-			t.Errorf("%s: %d degrees of freedom, want %d", p, got, want)
-		}
-	}
-}
-
 // C: seven seed sources of loblolly pines, R 4.2.2
 // nls(height ~ SSasymp(age, Asym, R0, lrc)); Kung (1986), data set Loblolly of
 // R; height = Asym + (R0 − Asym)·exp(−exp(lrc)·age).
 func TestReferenceLoblolly(t *testing.T) {
 	xs, ys := map[string][]float64{}, map[string][]float64{}
-	for _, row := range referenceRows(t, "loblolly.csv") {
+	for _, row := range reference.Rows(t, "loblolly.csv") {
 		s := row["seed"]
-		xs[s] = append(xs[s], number(t, row["age"]))
-		ys[s] = append(ys[s], number(t, row["height"]))
+		xs[s] = append(xs[s], reference.Number(t, row["age"]))
+		ys[s] = append(ys[s], reference.Number(t, row["height"]))
 	}
-	rows := referenceRows(t, "loblolly-expected.csv")
+	rows := reference.Rows(t, "loblolly-expected.csv")
 	if len(rows) == 0 || len(rows) != len(xs) {
 		t.Fatalf("answers for %d of %d seeds", len(rows), len(xs))
 	}
 	var e curve.Exponential
 	for _, row := range rows {
 		s := row["seed"]
-		asym, r0, lrc := number(t, row["asymptote"]), number(t, row["value_at_zero"]), number(t, row["log_rate"])
-		rss := number(t, row["residual_sum_of_squares"])
+		asym, r0, lrc := reference.Number(t, row["asymptote"]), reference.Number(t, row["value_at_zero"]), reference.Number(t, row["log_rate"])
+		rss := reference.Number(t, row["residual_sum_of_squares"])
 		// First the model at R's parameters: is it transcribed right?
 		e = curve.Exponential{A: asym, B: r0 - asym, C: -math.Exp(lrc)}
 		sum := 0.0

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/words"
 )
 
 // Threshold is what a test will be able to say of one threshold. The zero value
@@ -24,18 +25,12 @@ type Threshold struct {
 // MarshalJSON writes the method by its name; a number that is not there (NaN) is
 // left out. It is for readers of results and not read back.
 func (t Threshold) MarshalJSON() ([]byte, error) {
-	there := func(v float64) *float64 {
-		if math.IsNaN(v) {
-			return nil
-		}
-		return &v
-	}
 	out := struct {
 		Method  string            `json:"method,omitzero"`
 		Speed   *lactate.Estimate `json:"speed_m_per_s,omitzero"`
 		Unknown *float64          `json:"unknown_m_per_s,omitzero"`
 		Missed  *float64          `json:"missed,omitzero"`
-	}{Unknown: there(t.Unknown), Missed: there(t.Missed)}
+	}{Unknown: words.Known(t.Unknown), Missed: words.Known(t.Missed)}
 	if t.Method != nil {
 		out.Method = t.Method.String()
 	}

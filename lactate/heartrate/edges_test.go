@@ -119,25 +119,6 @@ func TestHeartRateEnds(t *testing.T) {
 	}
 }
 
-// An error names the stage and what was found, a warning the heart rate.
-func TestHeartRateWords(t *testing.T) {
-	wrong := january()
-	wrong.Stages[4].HeartRate = -1
-	if _, err := heartrate.Fit(wrong, heartrate.Options{}); err == nil || !strings.Contains(err.Error(), "stage 5: heart rate: found -1") {
-		t.Errorf("a heart rate below zero: %v", err)
-	}
-	strays := january()
-	strays.Stages[2].HeartRate += 14
-	said := ""
-	l := fitHearts(t, strays, heartrate.Options{})
-	for _, w := range l.Warnings {
-		said += w.String() + "\n"
-	}
-	if !has(l.Warnings, heartrate.WarnStrays) || !strings.Contains(said, "155") {
-		t.Errorf("warnings %q", said)
-	}
-}
-
 // The limits of the options, on either side.
 func TestHeartRateOptionEdges(t *testing.T) {
 	for _, c := range []struct {

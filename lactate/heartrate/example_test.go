@@ -34,7 +34,7 @@ func ExampleFit() {
 	// Output:
 	// 157 /min at 1.15 m/s, a reading within 151 to 164
 	// 1.10 m/s at 140 /min, within 1.08 to 1.12
-	// true lactate: intensity: found 1.4, outside the tested range, expected 1.04 to 1.22
+	// true lactate: intensity: found 1.4, outside the tested range, want 1.04 to 1.22
 }
 
 // Heart rate at equal speed, in two tests: lower, but by no more than two days

@@ -93,10 +93,10 @@ func Fit(t lactate.Test, o Options) (*Line, error) {
 	}
 	n := len(taken)
 	if n < 3 {
-		return nil, fmt.Errorf("heartrate: %w: found %d with a heart rate, expected at least 3", lactate.ErrTooFewStages, n)
+		return nil, fmt.Errorf("heartrate: %w: found %d with a heart rate, want at least 3", lactate.ErrTooFewStages, n)
 	}
 	if at(taken[0]) == at(taken[n-1]) {
-		return nil, fmt.Errorf("heartrate: %w: found one intensity, %v, in all of them, expected at least 2 different ones", lactate.ErrTooFewStages, at(taken[0]))
+		return nil, fmt.Errorf("heartrate: %w: found one intensity, %v, in all of them, want at least 2 different ones", lactate.ErrTooFewStages, at(taken[0]))
 	}
 	xs, ys := make([]float64, n), make([]float64, n)
 	for i, k := range taken {

@@ -13,6 +13,7 @@ import (
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/heartrate"
+	"example.com/steptest/testdata/reference"
 )
 
 // hearts makes a test of intensities and heart rates alone.
@@ -48,9 +49,9 @@ func sameEstimate(t testing.TB, what string, got, want lactate.Estimate, tol flo
 
 func heartRateTests(t testing.TB) map[string]lactate.Test {
 	tests := referenceTests(t)
-	for _, row := range table(t, "heart-rate.csv") {
+	for _, row := range reference.Rows(t, "heart-rate.csv") {
 		test := tests[row["test"]]
-		test.Stages = append(test.Stages, lactate.Stage{Intensity: number(t, row["intensity"]), HeartRate: number(t, row["heart_rate"])})
+		test.Stages = append(test.Stages, lactate.Stage{Intensity: reference.Number(t, row["intensity"]), HeartRate: reference.Number(t, row["heart_rate"])})
 		tests[row["test"]] = test
 	}
 	return tests
@@ -64,19 +65,19 @@ func TestHeartRateReference(t *testing.T) {
 	tests := heartRateTests(t)
 	seen := map[string]int{}
 	warned := map[string]string{} // by R
-	for _, row := range table(t, "heart-rate-expected.csv") {
+	for _, row := range reference.Rows(t, "heart-rate-expected.csv") {
 		name, quantity := row["test"], row["quantity"]
 		seen[quantity]++
 		var conf, at float64
 		if row["confidence"] != "" {
-			conf = number(t, row["confidence"])
+			conf = reference.Number(t, row["confidence"])
 		}
 		if row["at"] != "" {
-			at = number(t, row["at"])
+			at = reference.Number(t, row["at"])
 		}
-		want := lactate.Estimate{Value: number(t, row["value"])}
+		want := lactate.Estimate{Value: reference.Number(t, row["value"])}
 		if row["low"] != "" {
-			want.Low, want.High = number(t, row["low"]), number(t, row["high"])
+			want.Low, want.High = reference.Number(t, row["low"]), reference.Number(t, row["high"])
 		}
 		o := heartrate.Options{Confidence: conf}
 		what := strings.Join([]string{name, quantity, row["at"], row["confidence"]}, " ")
@@ -142,11 +143,7 @@ func TestHeartRateReference(t *testing.T) {
 // Evidence B: NIST/ITL Norris, certified slope, intercept and residual
 // standard deviation, as if x were a speed and y a heart rate.
 func TestHeartRateNorris(t *testing.T) {
-	var xs, ys []float64
-	for _, row := range table(t, "nist-norris.csv") {
-		xs, ys = append(xs, number(t, row["x"])), append(ys, number(t, row["y"]))
-	}
-	l := fitHearts(t, hearts(xs, ys), heartrate.Options{})
+	l := fitHearts(t, hearts(reference.Column(t, "nist-norris.csv", "x"), reference.Column(t, "nist-norris.csv", "y")), heartrate.Options{})
 	for _, c := range []struct {
 		what      string
 		got, want float64
@@ -233,7 +230,7 @@ func TestHeartRateOutside(t *testing.T) {
 		}
 	}
 	_, err := l.Intensity(190) // the ends of the line, by R: 114.4, 176.8
-	if want := "lactate: heart rate: found 190 /min, outside the tested range, expected 114.4 to 176.8 /min"; err.Error() != want {
+	if want := "lactate: heart rate: found 190 /min, outside the tested range, want 114.4 to 176.8 /min"; err.Error() != want {
 		t.Errorf("got %q, want %q", err, want)
 	}
 }

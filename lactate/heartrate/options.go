@@ -28,13 +28,13 @@ func (o Options) withDefaults() (Options, error) {
 		o.Confidence = 0.90
 	}
 	if !(o.Confidence > 0 && o.Confidence < 1) {
-		errs = append(errs, fmt.Errorf("heartrate: options: Confidence: found %v, expected a number between 0 and 1, such as 0.90", o.Confidence))
+		errs = append(errs, fmt.Errorf("heartrate: options: Confidence: found %v, want a number between 0 and 1, such as 0.90", o.Confidence))
 	}
 	if o.DayToDay == 0 {
 		o.DayToDay = 3
 	}
 	if !(o.DayToDay >= 0 && o.DayToDay <= 250) {
-		errs = append(errs, fmt.Errorf("heartrate: options: DayToDay: found %v, expected beats per minute, such as 3", o.DayToDay))
+		errs = append(errs, fmt.Errorf("heartrate: options: DayToDay: found %v, want beats per minute, such as 3", o.DayToDay))
 	}
 	return o, errors.Join(errs...)
 }

@@ -8,7 +8,7 @@ import (
 	"example.com/steptest/lactate/internal/uncertain"
 )
 
-var errNotFitted = errors.New("heartrate: found a line that was not fitted, expected one from Fit")
+var errNotFitted = errors.New("heartrate: found a line that was not fitted, want one from Fit")
 
 // none is the estimate of nothing.
 func none() lactate.Estimate {

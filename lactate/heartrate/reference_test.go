@@ -1,54 +1,20 @@
 package heartrate_test
 
 import (
-	"encoding/csv"
-	"os"
-	"path/filepath"
-	"strconv"
 	"testing"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/testdata/reference"
 )
-
-func table(t testing.TB, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "reference", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	all, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var rows []map[string]string
-	for _, rec := range all[1:] {
-		row := map[string]string{}
-		for i, name := range all[0] {
-			row[name] = rec[i]
-		}
-		rows = append(rows, row)
-	}
-	return rows
-}
-
-func number(t testing.TB, s string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(s, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
-}
 
 func referenceTests(t testing.TB) map[string]lactate.Test {
 	tests := map[string]lactate.Test{}
-	for _, row := range table(t, "step-tests.csv") {
+	for _, row := range reference.Rows(t, "step-tests.csv") {
 		test := tests[row["test"]]
 		test.Stages = append(test.Stages, lactate.Stage{
-			Intensity: number(t, row["intensity"]),
-			Lactate:   number(t, row["lactate"]),
-			HeartRate: number(t, row["heart_rate"]),
+			Intensity: reference.Number(t, row["intensity"]),
+			Lactate:   reference.Number(t, row["lactate"]),
+			HeartRate: reference.Number(t, row["heart_rate"]),
 		})
 		tests[row["test"]] = test
 	}

@@ -10,7 +10,7 @@
 //   - [Season]: the shifts of many tests, and their trend
 //   - [Warnings]: what any of them says to doubt
 //
-// [Within], [Pace], [Faster], [Clock], [Number], [Method] and [Wrap] put single
+// [Within], [Pace], [Clock], [Number], [Method] and [Wrap] put single
 // numbers and sentences into the same words.
 //
 // Each returns a [Table] or several, whose cells are text: a cell is escaped where it is

@@ -70,7 +70,7 @@ func TestRegressLayout(t *testing.T) {
 		"influence of one": table.Influence(&alike, plain).String(), "panel": table.SideBySide(panel, scm).String(), "panel in watts": table.SideBySide(narrow, plain).String(),
 		"html": mixed.HTML(), "markdown": mixed.Markdown(), "csv": mixed.CSV(), "text": mixed.String(), "long": long.String(), "nothing": table.Table{}.String(),
 		"squad in watts": table.Squad([]table.Member{{Name: "Ann", Analysis: a, Change: c}}, plain).String(), "empty season": table.Season(&lactate.Season{}, scm).String(), "no season": table.Season(nil, scm).String(),
-		"pace": table.Pace(a.LT1.Intensity, 100), "slower": table.Faster(lactate.Estimate{Value: -1, Low: -2, High: 0.5}), "no interval": table.Pace(th(1.25).Intensity, 100), "no definition": table.Threshold(lactate.Threshold{}, scm),
+		"pace": table.Pace(a.LT1.Intensity, 100), "no interval": table.Pace(th(1.25).Intensity, 100), "no definition": table.Threshold(lactate.Threshold{}, scm),
 		"thresholds": table.Thresholds(a, scm).String(), "thresholds in watts": table.Thresholds(a, plain).String(),
 		"change": table.Change(c, scm).String(), "change in watts": table.Change(c, plain).String(), "season": table.Season(s, scm).String(),
 		"stages": table.Stages(stages, table.Options{Pool: pace.SCM(), Noun: "repeat", Numbers: []int{2, 1}}).String(), "stages in watts": table.Stages(stages, plain).String(),

@@ -109,7 +109,6 @@ note
   90 % brackets: by measurement error alone, and with good and bad days.
   Times at the LT2 of the first test, 1:20.0/100 m, at the same lactate.
 `,
-	"slower": `1.0 s slower (0.5 faster to 2.0 slower)`,
 	"squad": `squad
   swimmer  test        LT1 per 100 m  /min  LT2 per 100 m  /min        since the last  what is odd
   Ann      2025-03-01   1:20.0 ± 3.2   140   1:02.5, open        16.0 ± 17.5 s faster

@@ -3,6 +3,7 @@ package table
 import (
 	"strings"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 )
 
@@ -49,7 +50,7 @@ func (o Options) season(s *lactate.Season) Table {
 	}
 	value := o.changed(s.Reference, width)
 	for i, t := range s.Tests {
-		row := []string{t.Date.Format("2 January 2006"), "none"}
+		row := []string{form.Day(t.Date), "none"}
 		if a := t.Analysis; a != nil && a.LT2.Err == nil {
 			row[1] = o.axis(width).At(a.LT2.Intensity.Value)
 		}

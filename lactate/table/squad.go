@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/internal/say"
 )
@@ -107,8 +108,7 @@ func (o Options) compact(th lactate.Threshold, width float64) string {
 	}
 	half, decimals := (e.High-e.Low)/2, say.Decimals(width)
 	if !o.Pool.IsZero() {
-		per := o.Pool.Per100().Metres()
-		half, decimals = (per/e.Low-per/e.High)/2, 1
+		half, decimals = form.Saved(o.Pool.Per100(), e.Low, e.High)/2, 1
 	}
 	if !say.Finite(half, e.Low, e.High) {
 		return s + ", open"
@@ -140,8 +140,7 @@ func (o Options) gain(c *lactate.Change) (size func(float64) float64, decimals i
 	if o.Pool.IsZero() {
 		return func(v float64) float64 { return v }, 3
 	}
-	per := o.Pool.Per100().Metres()
-	return func(v float64) float64 { return per/c.Reference - per/(c.Reference+v) }, 1
+	return func(v float64) float64 { return form.Saved(o.Pool.Per100(), c.Reference, c.Reference+v) }, 1
 }
 
 // perWhat says what a change is of.
@@ -175,14 +174,18 @@ func brief(k lactate.WarningKind) string {
 		return "bracket open"
 	case lactate.WarnOutOfOrder:
 		return "LT1 and LT2 not told apart"
+	case lactate.WarnPairUnseen:
+		return "bracket of LT2 reaches LT1"
 	case lactate.WarnEndsEarly:
 		return "ends early"
 	case lactate.WarnNoScale:
 		return "no bracket"
 	case lactate.WarnNoBaseline:
 		return "rises from the first on"
+	case lactate.WarnSampleAbove:
+		return "sample above LT1 or LT2"
 	case lactate.WarnDmaxLow:
-		return "Dmax below LT1"
+		return "Dmax near LT1"
 	}
 	if what, ok := strings.CutPrefix(string(k), "odd "); ok {
 		return what + " looks wrong"

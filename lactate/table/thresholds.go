@@ -49,10 +49,16 @@ func (o Options) answer(a *lactate.Analysis) Table {
 	row("LT2", Method(a.LT2.Method), a.LT2)
 	names := out.Rows[0][4] + out.Rows[1][4]
 	if th, ok := dmax(a); ok {
-		row("Dmax", "", th)
+		by := ""
+		if !a.Counts(th.Method) {
+			by = "not counted for LT2"
+		}
+		row("Dmax", by, th)
 	}
+	var spreads []lactate.Spread
 	for _, target := range []lactate.Target{lactate.FirstThreshold, lactate.SecondThreshold} {
 		if s := a.Spread(target); s.Answers > 1 {
+			spreads = append(spreads, s)
 			of := ""
 			if s.Refusals > 0 {
 				of = fmt.Sprintf(" of %d", s.Answers+s.Refusals)
@@ -60,6 +66,9 @@ func (o Options) answer(a *lactate.Analysis) Table {
 			out.Notes = append(out.Notes, fmt.Sprintf("%v by %d%s definitions: from %s (%s) to %s (%s).", target, s.Answers, of,
 				o.axis(width).At(s.Lowest.Intensity), Method(s.Lowest.Method), o.axis(width).At(s.Highest.Intensity), Method(s.Highest.Method)))
 		}
+	}
+	if len(spreads) == 2 && spreads[0].Highest.Intensity >= spreads[1].Lowest.Intensity {
+		out.Notes = append(out.Notes, "The two overlap: what one definition takes for LT1 another takes for LT2.")
 	}
 	out.Notes = append(out.Notes, why...)
 	if hasOpen(out.Rows, 2) {
@@ -78,7 +87,16 @@ func (o Options) answer(a *lactate.Analysis) Table {
 func baseline(a *lactate.Analysis) string {
 	for _, th := range []lactate.Threshold{a.LT1, a.LT2} {
 		if m, ok := th.Method.(lactate.AboveBaseline); ok && th.Err == nil && m.Rise > 0 && m.From == lactate.BaselineFittedLowest {
-			return fmt.Sprintf("Baseline: %s mmol/L, %s", say.Number(th.Lactate.Value-m.Rise, 1), ofBaseline)
+			fitted := th.Lactate.Value - m.Rise
+			lowest := fitted
+			for _, s := range a.Test().Sampled() {
+				lowest = min(lowest, s.Lactate)
+			}
+			note := fmt.Sprintf("Baseline: %s mmol/L, %s", say.Number(fitted, 1), ofBaseline)
+			if fitted-lowest > 0.1 {
+				note = strings.TrimSuffix(note, ".") + fmt.Sprintf("; the lowest sample is %s.", say.Number(lowest, 1))
+			}
+			return note
 		}
 	}
 	return aboutBaseline

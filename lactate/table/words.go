@@ -7,8 +7,8 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate"
-	"example.com/steptest/lactate/internal/clean"
 	"example.com/steptest/lactate/internal/say"
 	"example.com/steptest/pace"
 )
@@ -78,39 +78,6 @@ func Within(e lactate.Estimate, print func(float64) string) string {
 // end first.
 func Pace(e lactate.Estimate, per pace.Length) string {
 	return Within(e, func(v float64) string { return Clock(per.Metres() / v) })
-}
-
-// Faster prints a gain in time (s): "1.2 s faster (0.7 to 1.7)", or, if the
-// interval holds zero, "0.3 s faster (0.4 slower to 1.0 faster)".
-func Faster(e lactate.Estimate) string {
-	word := func(v float64) string {
-		if v < 0 {
-			return "slower"
-		}
-		return "faster"
-	}
-	size := func(v float64) string { return say.Number(math.Abs(v), 1) }
-	if math.IsNaN(e.Value) {
-		return "none"
-	}
-	s := size(e.Value) + " s " + word(e.Value)
-	if !e.HasInterval() {
-		return s
-	}
-	near, far := e.Low, e.High
-	if e.Value < 0 {
-		near, far = far, near
-	}
-	end := func(v float64) string {
-		if math.IsInf(v, 0) {
-			return "open"
-		}
-		return size(v)
-	}
-	if e.Low < 0 && e.High > 0 {
-		return fmt.Sprintf("%s (%s %s to %s %s)", s, end(near), word(near), end(far), word(far))
-	}
-	return fmt.Sprintf("%s (%s to %s)", s, end(near), end(far))
 }
 
 // Method names a definition in a coach's words; the footnotes of [Thresholds] say

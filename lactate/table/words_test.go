@@ -22,12 +22,6 @@ func TestWords(t *testing.T) {
 		return func(v float64) string { return table.Number(v, n) }
 	}
 	for _, c := range []struct{ got, want string }{
-		{table.Faster(estimate(1.24, 0.66, 1.81)), "1.2 s faster (0.7 to 1.8)"},
-		{table.Faster(estimate(-1.24, -1.81, -0.66)), "1.2 s slower (0.7 to 1.8)"},
-		{table.Faster(estimate(0.3, -0.4, 1)), "0.3 s faster (0.4 slower to 1.0 faster)"},
-		{table.Faster(estimate(-0.3, -1, 0.4)), "0.3 s slower (0.4 faster to 1.0 slower)"},
-		{table.Faster(estimate(0, none, none)), "0.0 s faster"},
-		{table.Faster(estimate(1, 0.5, math.Inf(1))), "1.0 s faster (0.5 to open)"},
 		{table.Within(estimate(1.2345, 1.2, 1.3), digits(3)), "1.234 (1.200 to 1.300)"},
 		{table.Within(estimate(-0.0001, none, none), digits(3)), "0.000"},
 		{table.Within(estimate(-0.31, -0.6, -0.01), digits(1)), "−0.3 (−0.6 to 0.0)"},

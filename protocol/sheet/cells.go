@@ -8,10 +8,10 @@ import (
 	"strings"
 	"time"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/internal/day"
-	"example.com/steptest/protocol/internal/form"
 )
 
 // blankDashes takes a dash for a blank in the cells that may be blank.
@@ -89,8 +89,8 @@ func amount(s string) (v float64, unit string, ok bool) {
 // notTaken is what people write into a cell for want of a number.
 var notTaken = []string{".", "..", "...", "?", "n/a", "#n/a", "na", "n.a.", "nil", "nan", "none", "null", "x"}
 
-// readNumber reads a cell that may be blank.
-func (r *row) readNumber(col column, low, high float64, want string) float64 {
+// readNumber reads a cell that may be blank; %v in what is wanted are the bounds.
+func (r *row) readNumber(col column, bounds form.Range, want string) float64 {
 	found := r.cell[col]
 	if found == "" {
 		return 0
@@ -98,24 +98,25 @@ func (r *row) readNumber(col column, low, high float64, want string) float64 {
 	text, quoted := r.quotedComma(col)
 	s, _ := unitOf(text)
 	v, unit, ok := amount(text)
+	why := ""
 	switch {
 	case slices.Contains(notTaken, strings.ToLower(found)):
-		want += "; leave the cell blank"
+		why = "; leave the cell blank"
 	case !col.unitFits(strings.ToLower(unit)):
 		if name := col.unit(); name != "" && len([]rune(unit)) > 1 && plain(s) && !strings.ContainsAny(unit, "0123456789") {
-			want += fmt.Sprintf("; the unit is %s, not %q", name, form.Shorten(unit))
+			why = fmt.Sprintf("; the unit is %s, not %q", name, form.Shorten(unit))
 		}
 	case strings.Contains(s, ":"):
-		want += "; this reads as a time: are two columns swapped?"
+		why = "; this reads as a time: are two columns swapped?"
 	case !r.comma && strings.Contains(s, ","):
-		want += "; write the decimals after a point"
-	case ok && v >= low && v <= high:
+		why = "; write the decimals after a point"
+	case ok && bounds.Has(v):
 		if quoted {
 			r.note(col, "%s is read as %s: between quotation marks a comma is the decimal sign", form.Shorten(found), text)
 		}
 		return v
 	}
-	r.fault(col, found, want)
+	r.fault(col, found, strings.Replace(want, "%v", bounds.String(), 1)+why)
 	return 0
 }
 
@@ -132,7 +133,7 @@ func (r *row) readDate(col column) time.Time {
 	s := r.cell[col]
 	d, err := time.Parse(time.DateOnly, s)
 	switch {
-	case err == nil && d.Year() >= form.MinYear && d.Year() <= form.MaxYear:
+	case err == nil && form.HasYear(d):
 		return d
 	case col == colDate && r.undecided != nil:
 		r.faults = append(r.faults, r.undecided)
@@ -160,7 +161,7 @@ func (r *row) readLength(col column) pace.Length {
 }
 
 func (r *row) readHeartRate() float64 {
-	return r.readNumber(colHeartRate, form.MinHeartRate, form.MaxHeartRate, "a heart rate of 30 to 250 per min, or nothing if it was not taken")
+	return r.readNumber(colHeartRate, form.HeartRate, "a heart rate of %v per min, or nothing if it was not taken")
 }
 
 // readLactate reads a sample, or what an analyser shows beyond its range.
@@ -177,7 +178,7 @@ func (r *row) readLactate() (float64, protocol.Range) {
 		r.note(colLactate, "%s is read as Lo, below the range of the analyser", form.Shorten(s))
 		return 0, protocol.BelowRange
 	}
-	return r.readNumber(colLactate, form.MinLactate, form.MaxLactate, "a lactate of 0.1 to 30 mmol/L, HI or Lo, or nothing if the sample was lost"), protocol.InRange
+	return r.readNumber(colLactate, form.Lactate, "a lactate of %v mmol/L, HI or Lo, or nothing if the sample was lost"), protocol.InRange
 }
 
 // readRest reads the lactate at rest. One beyond the range of the analyser is left out.
@@ -186,7 +187,7 @@ func (r *row) readRest() float64 {
 		r.note(colRest, "%s is beyond the range of the analyser, and read as not taken", s)
 		return 0
 	}
-	return r.readNumber(colRest, form.MinLactate, form.MaxLactate, "a lactate of 0.1 to 30 mmol/L, or nothing if it was not taken")
+	return r.readNumber(colRest, form.Lactate, "a lactate of %v mmol/L, or nothing if it was not taken")
 }
 
 // rangeOf returns what an analyser shows beyond its range.
@@ -202,7 +203,7 @@ func rangeOf(s string) protocol.Range {
 
 func isLactate(s string) bool {
 	v, unit, ok := amount(strings.TrimSpace(strings.Replace(s, ",", ".", 1)))
-	return ok && v > 0 && v <= 2*form.MaxLactate && colLactate.unitFits(strings.ToLower(unit))
+	return ok && v > 0 && v <= 2*form.Lactate.Max && colLactate.unitFits(strings.ToLower(unit))
 }
 
 // exchanged reports whether lactate and heart rate stand in each other's cells:
@@ -210,5 +211,5 @@ func isLactate(s string) bool {
 func (r *row) exchanged() bool {
 	la, laUnit, laOK := amount(r.decimal(colLactate))
 	hr, hrUnit, hrOK := amount(r.decimal(colHeartRate))
-	return laOK && hrOK && laUnit == "" && hrUnit == "" && la > form.MaxLactate && la <= form.MaxHeartRate && hr >= form.MinLactate && hr < form.MinHeartRate
+	return laOK && hrOK && laUnit == "" && hrUnit == "" && la > form.Lactate.Max && la <= form.HeartRate.Max && hr >= form.Lactate.Min && hr < form.HeartRate.Min
 }

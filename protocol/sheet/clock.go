@@ -6,8 +6,8 @@ import (
 	"strings"
 	"time"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/pace"
-	"example.com/steptest/protocol/internal/form"
 )
 
 const (
@@ -27,7 +27,7 @@ func (r *row) readClock(col column, s string, d pace.Length, zeroOK bool) time.D
 	if inSeconds(r.units[col]) && plain(s) {
 		s += "s"
 	}
-	fits := func(t time.Duration) bool { return d > 0 && swims(d, t) || d == 0 && t <= maxLeave }
+	fits := func(t time.Duration) bool { return d > 0 && form.Swims(d, t) || d == 0 && t <= maxLeave }
 	t, err := pace.ParseTime(s)
 	if err != nil || t > 0 && !fits(t) {
 		if other, ok := oneTime(s, fits); ok {
@@ -56,12 +56,6 @@ func (r *row) noteTime(col column, t time.Duration) {
 	r.note(col, "%s is read as %s, as a spreadsheet writes minutes and seconds", form.Shorten(r.cell[col]), pace.FormatTime(t, -1))
 }
 
-// swims reports whether a distance is swum in a time.
-func swims(d pace.Length, t time.Duration) bool {
-	v := d.Metres() / t.Seconds()
-	return v >= form.MinSpeed && v <= form.MaxSpeed
-}
-
 // oneTime returns the reading of a time that fits, if there is one only.
 func oneTime(s string, fits func(time.Duration) bool) (time.Duration, bool) {
 	all := slices.DeleteFunc(pace.TimeReadings(s), func(t time.Duration) bool { return t == 0 || !fits(t) })
@@ -75,13 +69,12 @@ func oneTime(s string, fits func(time.Duration) bool) (time.Duration, bool) {
 func (r *row) readTime() time.Duration {
 	d := r.repeat.Distance
 	t := r.readClock(colTime, r.decimal(colTime), d, false)
-	if t <= 0 || d <= 0 || swims(d, t) {
+	if t <= 0 || d <= 0 || form.Swims(d, t) {
 		return t
 	}
-	want := fmt.Sprintf("a time of %s to %s for %s; this is %.2f m/s",
-		pace.FormatTime(pace.Speed(form.MaxSpeed).Time(d), 0), pace.FormatTime(pace.Speed(form.MinSpeed).Time(d), 0), d, d.Metres()/t.Seconds())
+	want := form.WantSwim(d, t)
 	per := r.pool.Per100()
-	if t := time.Duration(float64(t) * float64(d/per)); d > per && swims(d, t) {
+	if t := time.Duration(float64(t) * float64(d/per)); d > per && form.Swims(d, t) {
 		want += fmt.Sprintf("; as a pace per %s it would be %s", per, pace.FormatTime(t, 1))
 	}
 	r.fault(colTime, r.cell[colTime], want)

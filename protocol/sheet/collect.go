@@ -6,9 +6,9 @@ import (
 	"slices"
 	"time"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
-	"example.com/steptest/protocol/internal/form"
 )
 
 const (
@@ -111,7 +111,7 @@ func (c *collector) pool() (most parsed) {
 
 // wantExchanged is what is wanted of rows in which neither lactate nor heart
 // rate can be what the header says.
-const wantExchanged = "a lactate of 0.1 to 30 mmol/L; lactate and heart rate look exchanged: should the names of the two columns be?"
+var wantExchanged = "a lactate of " + form.Lactate.String() + " mmol/L; lactate and heart rate look exchanged: should the names of the two columns be?"
 
 // place puts a row into the record, unless it has another pool than most.
 func (c *collector) place(p, most parsed) {

@@ -9,9 +9,9 @@ import (
 	"strings"
 	"time"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
-	"example.com/steptest/protocol/internal/form"
 )
 
 // key tells one test from another.
@@ -150,15 +150,15 @@ func (r *row) readRepeat() {
 
 // readStrokes reads what was counted and timed over a stretch in mid-pool.
 func (r *row) readStrokes(rep *protocol.Repeat) {
-	rep.Cycles = r.readNumber(colCycles, 0.5, 1000, "a number of stroke cycles above zero, or nothing if they were not counted")
+	rep.Cycles = r.readNumber(colCycles, form.Range{Min: 0.5, Max: 1000}, "a number of stroke cycles above zero, or nothing if they were not counted")
 	rep.Segment = r.readLength(colSegment)
 	if rep.Segment > 0 && rep.Distance > 0 && rep.Segment > rep.Distance {
 		r.fault(colSegment, r.cell[colSegment], "a stretch of the repeat, no longer than its distance")
 		rep.Segment = 0
 	}
 	rep.SegmentTime = r.readClock(colSegmentTime, r.decimal(colSegmentTime), rep.Segment, false)
-	rep.StrokeRate = r.readNumber(colRate, 5, 150, "a stroke rate of 5 to 150 cycles per min, or nothing if it was not taken")
-	rep.StrokesPerLength = r.readNumber(colPerLength, 1, 500, "a number of arm strokes over one length, or nothing if they were not counted")
+	rep.StrokeRate = r.readNumber(colRate, form.Range{Min: 5, Max: 150}, "a stroke rate of %v cycles per min, or nothing if it was not taken")
+	rep.StrokesPerLength = r.readNumber(colPerLength, form.Range{Min: 1, Max: 500}, "a number of arm strokes over one length, or nothing if they were not counted")
 }
 
 // readExtra reads the cells of columns that are kept as they are. Nil means none.

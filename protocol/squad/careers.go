@@ -10,8 +10,8 @@ import (
 	"sort"
 	"time"
 
+	"example.com/steptest/internal/clean"
 	"example.com/steptest/protocol"
-	"example.com/steptest/protocol/internal/form"
 )
 
 // careers hold the two latest tests of each swimmer, as compressed JSON, and of tests that
@@ -142,7 +142,7 @@ func (c *career) records() (records []protocol.Record, err error) {
 	for _, t := range c.tests {
 		rec, err := unpack(t.packed)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", form.Cut(c.name, 200), err)
+			return nil, fmt.Errorf("%s: %w", clean.Short(c.name, 200), err)
 		}
 		records = append(records, rec)
 	}

@@ -24,8 +24,8 @@ import (
 	"slices"
 	"time"
 
+	"example.com/steptest/internal/clean"
 	"example.com/steptest/protocol"
-	"example.com/steptest/protocol/internal/form"
 	"example.com/steptest/protocol/sheet"
 )
 
@@ -131,5 +131,5 @@ func (s *Sheets) Only(name string) {
 
 // nameOf names a test as an error does, with the date as it stands in a sheet.
 func nameOf(rec protocol.Record) string {
-	return form.Cut(rec.Swimmer, 200) + ", " + rec.Date.Format(time.DateOnly)
+	return clean.Short(rec.Swimmer, 200) + ", " + rec.Date.Format(time.DateOnly)
 }

@@ -145,6 +145,21 @@ func (b *bender) start(s shape) float64 {
 	return math.NaN()
 }
 
+// noFall says why stroke length does not start to fall, if that is so.
+func (b *bender) noFall(s shape, cycles []float64) error {
+	switch {
+	case s == noLines && floats.Min(cycles) == floats.Max(cycles):
+		return fmt.Errorf("technique: %w: found %.4g cycles in every repeat, too coarse a count or no change", ErrNoFall, cycles[0])
+	case s == noLines:
+		return fmt.Errorf("technique: %w: found one straight line: %w", ErrNoFall, b.err)
+	case s == fromStart:
+		return fmt.Errorf("technique: %w: it falls from the start, and no faster later", ErrNoFall)
+	case s == never, s == neither:
+		return fmt.Errorf("technique: %w: found a length that rises at the fast end, by %.2g m per 0.1 m/s", ErrNoFall, 0.1*b.two.Right)
+	}
+	return nil
+}
+
 // shorten finds the speed at which stroke length starts to fall.
 func (t *Profile) shorten(m strokes) {
 	none := math.NaN()
@@ -164,18 +179,7 @@ func (t *Profile) shorten(m strokes) {
 		b.xs[i] = float64(r.Speed)
 	}
 	s := b.fit(m.cycles)
-	switch s {
-	case noLines:
-		out.Err = fmt.Errorf("technique: %w: found one straight line: %w", ErrNoFall, b.err)
-		if floats.Min(m.cycles) == floats.Max(m.cycles) {
-			out.Err = fmt.Errorf("technique: %w: found %.4g cycles in every repeat, too coarse a count or no change", ErrNoFall, m.cycles[0])
-		}
-	case fromStart:
-		out.Err = fmt.Errorf("technique: %w: it falls from the start, and no faster later", ErrNoFall)
-	case never, neither:
-		out.Err = fmt.Errorf("technique: %w: found a length that rises at the fast end, by %.2g m per 0.1 m/s", ErrNoFall, 0.1*b.two.Right)
-	}
-	if s != shortens {
+	if out.Err = b.noFall(s, m.cycles); out.Err != nil {
 		return
 	}
 	two, one, gain := b.two, b.one, b.gain

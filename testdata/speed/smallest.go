@@ -48,7 +48,7 @@ func smallest(from io.Reader, to io.Writer) error {
 		return err
 	}
 	if len(rows) == 0 {
-		return fmt.Errorf("found no benchmark, expected the output of go test -bench")
+		return fmt.Errorf("found no benchmark, want the output of go test -bench")
 	}
 	fmt.Fprintln(to, "| benchmark | time | allocations |\n|---|---|---|")
 	for _, r := range rows {

@@ -84,7 +84,7 @@ func (t *table) add(rec []string) error {
 		t.took(rec[1], rec[2], ns)
 		return nil
 	}
-	return fmt.Errorf("found %q, expected fit,program,work,set,sum or time,program,work,nanoseconds", rec)
+	return fmt.Errorf("found %q, want fit,program,work,set,sum or time,program,work,nanoseconds", rec)
 }
 
 // writeRows prints what read reads.

@@ -75,7 +75,6 @@ var hostileFunctions = map[string]any{
 	"lactate/heartrate.Fit":       heartrate.Fit,
 	"lactate/table.Change":        table.Change,
 	"lactate/table.Clock":         table.Clock,
-	"lactate/table.Faster":        table.Faster,
 	"lactate/table.Influence":     table.Influence,
 	"lactate/table.Method":        table.Method,
 	"lactate/table.Line":          table.Line,
@@ -148,7 +147,7 @@ func init() {
 		new(lactate.Season), new(lactate.SecondTurnPoint), new(lactate.ShapeTest), new(lactate.Spread), new(lactate.StageError), new(lactate.Target), new(lactate.Test),
 		new(lactate.Threshold), new(lactate.ThresholdChange), new(lactate.TwoSpeed), new(lactate.Grade), new(lactate.Warning))
 	add("lactate/curve", new(curve.BrokenLine), new(curve.Convex), new(curve.ConvexShifted), new(curve.ShiftPosterior), new(curve.Exponential), new(curve.Polynomial), new(curve.Shifted), new(curve.ThreeLine))
-	add("lactate/between", new(between.Course), new(between.Due), new(between.Model), new(between.Told))
+	add("lactate/between", new(between.Course), new(between.Due), new(between.Model), new(between.Options), new(between.Told))
 	add("lactate/chart", new(chart.Picture))
 	add("lactate/forecast", new(forecast.Reason), new(forecast.StageError), new(forecast.Threshold))
 	add("lactate/heartrate", new(heartrate.Line))

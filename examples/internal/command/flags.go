@@ -76,6 +76,8 @@ func plainFlag(text string) string {
 		return "-" + name + ": " + why
 	case why == "parse error" || why == "value out of range" || strings.HasPrefix(why, "strconv."):
 		return fmt.Sprintf("-%s: found %s, want a number", name, found)
+	case strings.HasPrefix(why, "want "):
+		return fmt.Sprintf("-%s: found %s, %s", name, found, why)
 	default:
 		return fmt.Sprintf("-%s: found %s: %s", name, found, why)
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
@@ -40,7 +41,7 @@ func Sections(parts ...string) string {
 }
 
 // Day prints a date.
-func Day(t time.Time) string { return t.Format("2 January 2006") }
+func Day(t time.Time) string { return form.Day(t) }
 
 // Clock prints a time in whole seconds, or with a tenth where it has one.
 func Clock(t time.Duration) string {
@@ -48,11 +49,6 @@ func Clock(t time.Duration) string {
 		return pace.FormatTime(t, 0)
 	}
 	return pace.FormatTime(t, 1)
-}
-
-// Gain is the time that a speed higher by shift than v [m/s] saves over a length [s].
-func Gain(shift, v float64, per pace.Length) float64 {
-	return per.Metres()/v - per.Metres()/(v+shift)
 }
 
 // caution is the short form of protocol.Cautions.

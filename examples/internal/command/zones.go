@@ -69,7 +69,8 @@ func maxHeartRate(rec protocol.Record) (rate float64, notes []string) {
 	return of.HeartRate, notes
 }
 
-// HeartRateLine leaves the last stage out if heart rate flattens towards it.
+// HeartRateLine fits the line of heart rate over speed, without the last stage if heart
+// rate flattens towards it. The error is that of [heartrate.Fit].
 func HeartRateLine(test lactate.Test) (*heartrate.Line, error) {
 	line, err := heartrate.Fit(test, heartrate.Options{})
 	if err != nil {

@@ -165,8 +165,8 @@ func (q Request) retest(records []protocol.Record) (any, error) {
 	v := verdict{Swimmer: q.Swimmer, Tests: fmt.Sprintf("%s and %s, %d days apart", a, b, days), Doubts: c.warned()}
 	to := command.Tables(after.record.Pool)
 	v.Answer = table.Answer(c.change, to)
-	for _, text := range protocol.Differences(before.record, after.record) {
-		v.Lines = append(v.Lines, "But "+text+".")
+	for _, d := range protocol.Differences(before.record, after.record) {
+		v.Lines = append(v.Lines, "But "+d.String()+".")
 	}
 	v.Lines = append(v.Lines, "If all days were alike, which they are not: "+table.Alone(c.change, to)+".")
 	if command.TestAgain(c.change) {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate"
 )
 
@@ -13,7 +14,7 @@ import (
 // names the time for a trend, as " every four weeks" does. Without a probability there are no
 // odds. A confidence above zero is said with the bracket.
 func (a Axis) Answer(j lactate.Judgement, reference float64, per string, confidence float64) (moved, odds string) {
-	moved = capital(j.Grade.String()) + ": " + a.Moved(j, reference, per, confidence) + "."
+	moved = clean.Capital(j.Grade.String()) + ": " + a.Moved(j, reference, per, confidence) + "."
 	if !(j.Probability >= 0 && j.Probability <= 1) {
 		return moved, ""
 	}
@@ -29,7 +30,7 @@ func (a Axis) Answer(j lactate.Judgement, reference float64, per string, confide
 	if per != "" {
 		do, counted = "get", counted+", drift from the line not"
 	}
-	return moved, fmt.Sprintf("%s that you %s %s, %s.", capital(InHundred(p)), do, side, counted)
+	return moved, fmt.Sprintf("%s that you %s %s, %s.", clean.Capital(InHundred(p)), do, side, counted)
 }
 
 // Moved says how far a curve moved, with its bracket: a size alone if the grade names
@@ -104,5 +105,3 @@ func InHundred(p float64) string {
 		return fmt.Sprintf("%d in 100", n)
 	}
 }
-
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

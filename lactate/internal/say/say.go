@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/steptest/internal/clean"
+	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 )
@@ -98,16 +100,15 @@ func (a Axis) Gain(reference, shift float64) string {
 	if math.IsInf(shift, 0) {
 		return "open"
 	}
-	per := a.Pool.Per100().Metres()
-	return Signed(per/reference-per/(reference+shift), 1)
+	return Signed(form.Saved(a.Pool.Per100(), reference, reference+shift), 1)
 }
 
-// Reason returns an error on one line, without the name of the package.
+// Reason returns an error on one line, without the names of packages.
 func Reason(err error) string {
 	if err == nil {
 		return ""
 	}
-	return strings.ReplaceAll(strings.TrimPrefix(err.Error(), "lactate: "), "\n", "; ")
+	return strings.ReplaceAll(clean.Bare(err), "\n", "; ")
 }
 
 // Method names a method.

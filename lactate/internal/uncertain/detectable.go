@@ -3,6 +3,7 @@ package uncertain
 import (
 	"math"
 
+	"example.com/steptest/lactate/internal/noise"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -21,7 +22,7 @@ func Detectable(dof, falseAlarms, power float64) float64 {
 	var factor [shares]float64 // sqrt(χ²/dof)
 	for i := range factor {
 		factor[i] = 1
-		if dof < manyDegrees {
+		if dof < noise.ManyDegrees {
 			factor[i] = math.Sqrt(distuv.ChiSquared{K: dof}.Quantile((float64(i)+0.5)/shares) / dof)
 		}
 	}

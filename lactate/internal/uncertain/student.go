@@ -1,10 +1,9 @@
 package uncertain
 
-import "gonum.org/v1/gonum/stat/distuv"
-
-// manyDegrees is where Student's t is the normal distribution to seven digits,
-// and where its quantiles and those of χ² begin to lose theirs.
-const manyDegrees = 1e7
+import (
+	"example.com/steptest/lactate/internal/noise"
+	"gonum.org/v1/gonum/stat/distuv"
+)
 
 // Distribution is symmetric about zero.
 type Distribution interface {
@@ -15,7 +14,7 @@ type Distribution interface {
 // Student returns Student's t, or the normal distribution if dof is so large that
 // nothing tells the two apart.
 func Student(dof float64) Distribution {
-	if dof >= manyDegrees {
+	if dof >= noise.ManyDegrees {
 		return distuv.UnitNormal
 	}
 	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: dof}

@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"strings"
 
-	"example.com/steptest/lactate/internal/clean"
+	"example.com/steptest/internal/clean"
 )
 
 // A Choice is one of a few named numbers, 0 to a last one.
@@ -18,7 +18,7 @@ type Choice interface {
 // Text returns the name of a choice, for MarshalText.
 func Text[T Choice](v, last T) ([]byte, error) {
 	if v < 0 || v > last {
-		return nil, fmt.Errorf("lactate: found %v, expected %s", v, choices(last))
+		return nil, fmt.Errorf("lactate: found %v, want %s", v, choices(last))
 	}
 	return []byte(v.String()), nil
 }
@@ -31,7 +31,7 @@ func Read[T Choice](dst *T, text []byte, last T) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("lactate: found %q, expected %s", clean.Short(string(text), 40), choices(last))
+	return fmt.Errorf("lactate: found %q, want %s", clean.Short(string(text), 40), choices(last))
 }
 
 func choices[T Choice](last T) string {

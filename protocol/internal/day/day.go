@@ -8,7 +8,7 @@ import (
 	"strings"
 	"time"
 
-	"example.com/steptest/protocol/internal/form"
+	"example.com/steptest/internal/form"
 )
 
 // Reading is what a text may mean as a date. The zero value is no date.
@@ -53,7 +53,7 @@ func Read(s string) Reading {
 // dayOf returns a day; zero if there is none, or it is too far away.
 func dayOf(y int, m time.Month, d int) time.Time {
 	t := time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
-	if y < form.MinYear || y > form.MaxYear || t.Month() != m || t.Day() != d {
+	if !form.HasYear(t) || t.Month() != m || t.Day() != d {
 		return time.Time{}
 	}
 	return t
@@ -116,8 +116,8 @@ func Want(s string) string {
 		return "a date such as 2025-03-04, year first"
 	}
 	switch y, m, d := atoi(parts[1]), atoi(parts[2]), atoi(parts[3]); {
-	case y < form.MinYear || y > form.MaxYear:
-		return fmt.Sprintf("a year of %d to %d", form.MinYear, form.MaxYear)
+	case !form.Year.Has(float64(y)):
+		return "a year of " + form.Year.String()
 	case m < 1 || m > 12:
 		return fmt.Sprintf("a month of 01 to 12 in the middle, as in %d-03-04", y)
 	default:

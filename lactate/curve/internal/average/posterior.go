@@ -8,9 +8,9 @@ import (
 	"math/rand/v2"
 	"sort"
 
-	"example.com/steptest/lactate/curve/internal/noise"
 	"example.com/steptest/lactate/curve/internal/points"
 	"example.com/steptest/lactate/curve/internal/shape"
+	"example.com/steptest/lactate/internal/noise"
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -81,12 +81,12 @@ func (p *Posterior) meanCurve(c *shape.Curve) {
 		_, of := p.shapes.Row(t.shape)
 		floats.AddScaled(slope, s, of)
 	}
-	c.A, c.B, c.S = p.solve(&mean, p.z0, p.z1, 1)
 	f[0] = 0
 	for k := range shape.Cells {
 		f[k+1] = f[k] + (slope[k]+slope[k+1])/(2*shape.Cells)
 	}
-	c.F, c.Slope = f, slope
+	a, b, rise := p.solve(&mean, p.z0, p.z1, 1)
+	c.Set(a, b, rise, f, slope)
 }
 
 // Forget leaves no posterior.
@@ -101,21 +101,21 @@ func (p *Posterior) Draw(c *shape.Curve, at float64, rng *rand.Rand) (scale floa
 	i := sort.Search(len(p.active)-1, func(i int) bool { return p.active[i].cumulative >= at })
 	t := &p.active[i]
 	chi := distuv.ChiSquared{K: p.scale.Nu, Src: rng}
-	c.F, c.Slope = p.shapes.Row(t.shape)
 	z2 := t.s * t.l22
+	z0, z1, rise := p.z0, p.z1, t.rise*t.l22
 	for range 1000 {
 		scale = 1
 		if !p.scale.Known() {
 			scale = math.Sqrt((p.scale.Prior + t.rss) / chi.Rand())
 		}
-		r2 := z2 + scale*rng.NormFloat64()
-		if !(r2 > 0) {
-			continue // the curve would not rise
+		if z := z2 + scale*rng.NormFloat64(); z > 0 { // else the curve would not rise
+			z0, z1, rise = z0+scale*rng.NormFloat64(), z1+scale*rng.NormFloat64(), z
+			break
 		}
-		c.A, c.B, c.S = p.solve(t, p.z0+scale*rng.NormFloat64(), p.z1+scale*rng.NormFloat64(), r2)
-		return scale
 	}
-	c.A, c.B, c.S = p.solve(t, p.z0, p.z1, t.rise*t.l22)
+	f, slope := p.shapes.Row(t.shape)
+	a, b, s := p.solve(t, z0, z1, rise)
+	c.Set(a, b, s, f, slope)
 	return scale
 }
 

@@ -5,9 +5,9 @@ import (
 	"math"
 	"slices"
 
-	"example.com/steptest/lactate/curve/internal/noise"
 	"example.com/steptest/lactate/curve/internal/points"
 	"example.com/steptest/lactate/curve/internal/shape"
+	"example.com/steptest/lactate/internal/noise"
 )
 
 // Work is the work space of a fit. It is a hundred times as large as a [Posterior], and
@@ -22,12 +22,9 @@ type Work struct {
 	residual []float64 // w times the residual of the line
 	rss0     float64   // of the line, with the pseudo-row
 	spread   float64   // weighted sum of squares of the ys about their mean
-	shapes   []shapeFit
+	shapes   []projection
+	some     []shapeFit // that may have weight
 }
-
-// negligible is the weight, relative to the largest, below which a shape is left
-// out. All that are left out together weigh about a thousandth of the whole.
-const negligible = 1e-4
 
 // keptPoints is for how many points the values of all shapes are kept.
 const keptPoints = 64
@@ -45,7 +42,11 @@ func (k *Work) Fit(p *Posterior, mean *shape.Curve, xs, ys, weights []float64, n
 	if err := k.line(p, ys, weights, tilt); err != nil {
 		return 0, err
 	}
-	if err := k.weigh(p); err != nil {
+	best, err := k.project()
+	if err != nil {
+		return 0, err
+	}
+	if err := k.weigh(p, best); err != nil {
 		return 0, err
 	}
 	mean.Lo, mean.Rng = k.lo, k.rng
@@ -58,11 +59,16 @@ func (k *Work) Fit(p *Posterior, mean *shape.Curve, xs, ys, weights []float64, n
 	return rss, nil
 }
 
-// evaluate sets values to those of all shapes at some of the points.
+// evaluate sets values to those of all shapes at some of the points, so many shapes at a
+// time that they stay in the nearest cache.
 func (k *Work) evaluate(from, to int) {
-	d := shape.All()
-	for i, u := range k.u[from:to] {
-		d.At(u, k.values[i:], to-from)
+	const some = 256
+	d, n := shape.All(), to-from
+	for j := 0; j < len(d.Prior); j += some {
+		end := min(j+some, len(d.Prior))
+		for i, u := range k.u[from:to] {
+			d.At(u, j, end, k.values[j*n+i:], n)
+		}
 	}
 }
 
@@ -148,119 +154,4 @@ func (k *Work) line(p *Posterior, ys, weights []float64, tilt float64) error {
 		return fmt.Errorf("curve: the ys or their weights are too large or too small to square: %w", points.ErrInput)
 	}
 	return nil
-}
-
-// weigh fits every shape and finds which of them have weight: for given shape the
-// posterior of a, b, s and the scale is conjugate, and its evidence is
-//
-//	prior · |A|^(−½) · (ν₀ + RSS)^(−ν/2) · P(s > 0)
-func (k *Work) weigh(p *Posterior) error {
-	n := len(k.u)
-	prior := p.shapes.Prior
-	first := 0
-	if k.u[0] == 0 { // as nearly always; there every shape is zero
-		first = 1
-	}
-	rest := n - first
-	w, q0, q1, residual := k.w[first:][:rest], k.q0[first:][:rest], k.q1[first:][:rest], k.residual[first:][:rest]
-	least, rises := math.Inf(1), false
-	// What rounding leaves of a perfect fit.
-	floor := 1e-13 * k.spread
-	if n > keptPoints {
-		k.sumMany()
-	}
-	for j := range k.shapes {
-		t := &k.shapes[j]
-		num, l20, l21, ff := t.s, t.l20, t.l21, t.l22
-		if n <= keptPoints {
-			num, l20, l21, ff = 0, 0, 0, 0
-			for i, f := range k.values[j*n+first : (j+1)*n][:rest] {
-				num += f * residual[i]
-				l20 += f * q0[i]
-				l21 += f * q1[i]
-				ff += f * f * w[i]
-			}
-		}
-		square := ff - l20*l20 - l21*l21
-		if !(square > 1e-12*ff) {
-			t.weight = 0
-			continue
-		}
-		t.l20, t.l21 = l20, l21
-		t.s = num / square
-		t.rss = max(k.rss0-num*t.s, floor)
-		t.l22 = math.Sqrt(square)
-		t.weight = prior[j] / t.l22
-		rises = rises || num > 0
-		least = min(least, t.rss)
-	}
-	if !points.Finite(least) || !rises {
-		return fmt.Errorf("curve: no convex curve rises through the points: %w", points.ErrUndetermined)
-	}
-	best := 0
-	for j := range k.shapes {
-		t := &k.shapes[j]
-		if t.weight == 0 {
-			continue
-		}
-		t.weight *= p.scale.Likelihood(least, t.rss)
-		if t.weight > k.shapes[best].weight {
-			best = j
-		}
-	}
-	// The likeliest first: beside it most others do not matter.
-	p.truncate(&k.shapes[best])
-	top := k.shapes[best].weight
-	for j := range k.shapes {
-		if t := &k.shapes[j]; j != best && t.weight > negligible*top {
-			p.truncate(t)
-			top = max(top, t.weight)
-		}
-	}
-	active, total := 0, 0.0
-	for j := range k.shapes {
-		if v := k.shapes[j].weight; v > negligible*top {
-			active++
-			total += v
-		}
-	}
-	if !(total > 0) {
-		return fmt.Errorf("curve: no convex curve rises through the points: %w", points.ErrUndetermined)
-	}
-	p.active = points.Resize(p.active, active)[:0]
-	sum := 0.0
-	for j := range k.shapes {
-		t := &k.shapes[j]
-		if !(t.weight > negligible*top) {
-			continue
-		}
-		t.shape = j
-		t.weight /= total
-		sum += t.weight
-		t.cumulative = sum
-		p.active = append(p.active, *t)
-	}
-	return nil
-}
-
-// sumMany leaves in every shape its products with the points, some points at a time: with
-// the residual of the line in s, with the line's two rows in l20 and l21, its own square in
-// l22.
-func (k *Work) sumMany() {
-	for j := range k.shapes {
-		k.shapes[j] = shapeFit{}
-	}
-	for from := 0; from < len(k.u); from += keptPoints {
-		n := min(keptPoints, len(k.u)-from)
-		k.evaluate(from, from+n)
-		for j := range k.shapes {
-			t := &k.shapes[j]
-			for i, f := range k.values[j*n : (j+1)*n] {
-				t.s += f * k.residual[from+i]
-				t.l20 += f * k.q0[from+i]
-				t.l21 += f * k.q1[from+i]
-				t.l22 += f * f * k.w[from+i]
-			}
-		}
-	}
 }

@@ -1,9 +1,6 @@
 package shape
 
-import (
-	"math"
-	"sort"
-)
+import "math"
 
 // A Curve is a convex curve y = A + B·u + S·F(u) over the range of some points, u = (x −
 // Lo)/Rng from 0 to 1. F is given with its slope at the nodes: F′ is a polygon and F is
@@ -12,6 +9,31 @@ type Curve struct {
 	Lo, Rng  float64
 	A, B, S  float64
 	F, Slope []float64 // nil: there is no curve
+	// Where it is lowest, and its value and slope there: every reading asks.
+	lowest, least, flattest float64
+}
+
+// Set sets the curve but for its range.
+func (c *Curve) Set(a, b, s float64, f, slope []float64) {
+	c.A, c.B, c.S, c.F, c.Slope = a, b, s, f, slope
+	c.lowest = 0
+	if b < 0 { // F′ starts at zero or above
+		c.lowest = min(max(c.whereRate(0), 0), 1)
+	}
+	c.least, c.flattest = c.within(c.lowest)
+}
+
+// from returns where the curve is lowest in [from, to], and its value and slope there.
+func (c *Curve) from(from, to float64) (u, y, rate float64) {
+	if from <= c.lowest && c.lowest <= to {
+		return c.lowest, c.least, c.flattest
+	}
+	u = from
+	if c.lowest > to {
+		u = to
+	}
+	y, rate = c.within(u)
+	return u, y, rate
 }
 
 // Value returns the curve at node k.
@@ -53,26 +75,25 @@ func (c *Curve) within(u float64) (y, rate float64) {
 // Scaled returns the u of x.
 func (c *Curve) Scaled(x float64) float64 { return (x - c.Lo) / c.Rng }
 
-// lowestAt returns the u in [from, to] at which the curve is lowest.
-func (c *Curve) lowestAt(from, to float64) float64 {
-	if c.B >= 0 {
-		return from // F′ starts at zero or above
-	}
-	return min(max(c.whereRate(0), from), to)
-}
-
 // whereRate returns the first u at which the slope by u reaches a value, beyond
 // the range if it does not.
 func (c *Curve) whereRate(rate float64) float64 {
-	k := sort.Search(Nodes, func(k int) bool { return c.rate(k) >= rate })
+	k, after := 0, Nodes // the first node that is not less steep lies from k to after
+	for k < after {
+		if mid := (k + after) / 2; c.rate(mid) >= rate {
+			after = mid
+		} else {
+			k = mid + 1
+		}
+	}
 	switch k {
 	case 0:
 		return math.Inf(-1)
 	case Nodes:
 		return math.Inf(1)
 	}
-	before, after := c.rate(k-1), c.rate(k)
-	return (float64(k-1) + (rate-before)/(after-before)) / Cells
+	from, to := c.rate(k-1), c.rate(k)
+	return (float64(k-1) + (rate-from)/(to-from)) / Cells
 }
 
 // span returns [lo, hi] in u, cut off at the ends of the curve.
@@ -80,12 +101,27 @@ func (c *Curve) span(lo, hi float64) (from, to float64, ok bool) {
 	if c.F == nil || !(lo <= hi) {
 		return 0, 0, false
 	}
-	from, to = max(c.Scaled(lo), 0), min(c.Scaled(hi), 1)
+	if lo > c.Lo {
+		from = c.Scaled(lo)
+	}
+	to = 1
+	if hi-c.Lo < c.Rng {
+		to = c.Scaled(hi)
+	}
 	return from, to, from <= to
 }
 
 // back returns the x of u, between lo and hi.
-func (c *Curve) back(u, lo, hi float64) float64 { return min(max(c.Lo+u*c.Rng, lo), hi) }
+func (c *Curve) back(u, lo, hi float64) float64 {
+	x := c.Lo + u*c.Rng
+	if x < lo {
+		return lo
+	}
+	if x > hi {
+		return hi
+	}
+	return x
+}
 
 // Minimum returns the x in [lo, hi] at which the curve is lowest, and its value.
 func (c *Curve) Minimum(lo, hi float64) (x, y float64) {
@@ -93,8 +129,7 @@ func (c *Curve) Minimum(lo, hi float64) (x, y float64) {
 	if !ok {
 		return math.NaN(), math.NaN()
 	}
-	u := c.lowestAt(from, to)
-	y, _ = c.At(u)
+	u, y, _ := c.from(from, to)
 	return c.back(u, lo, hi), y
 }
 
@@ -104,8 +139,7 @@ func (c *Curve) Upcrossing(level, lo, hi float64) (x float64, ok bool) {
 	if !ok {
 		return 0, false
 	}
-	start := c.lowestAt(from, to)
-	y0, rate0 := c.within(start)
+	start, y0, rate0 := c.from(from, to)
 	y1 := c.Value(Cells)
 	if to < 1 {
 		y1, _ = c.within(to)

@@ -105,18 +105,25 @@ func (d *Dictionary) Row(j int) (f, slope []float64) {
 	return d.f[from:to:to], d.slope[from:to:to]
 }
 
-// At writes f(u) of every shape, u from 0 to 1, to dst at every stride-th place.
-func (d *Dictionary) At(u float64, dst []float64, stride int) {
+// At writes f(u) of the shapes from one to before another, u from 0 to 1, to dst at every
+// stride-th place.
+func (d *Dictionary) At(u float64, from, to int, dst []float64, stride int) {
+	if u == 0 { // where nearly every set of points starts
+		for i := range to - from {
+			dst[i*stride] = 0
+		}
+		return
+	}
 	n := len(d.Prior)
 	k, t := Cell(u)
 	const h = 1. / Cells
 	a, b := h*(t-t*t/2), h*t*t/2
-	f := d.fByNode[k*n : (k+1)*n]
-	from := d.slopeByNode[k*n : (k+1)*n][:len(f)]
-	to := d.slopeByNode[(k+1)*n : (k+2)*n][:len(f)]
+	f := d.fByNode[k*n:][from:to]
+	start := d.slopeByNode[k*n:][from:to][:len(f)]
+	end := d.slopeByNode[(k+1)*n:][from:to][:len(f)]
 	i := 0
 	for j, v := range f {
-		dst[i] = v + float64(a*from[j]) + float64(b*to[j])
+		dst[i] = v + float64(a*start[j]) + float64(b*end[j])
 		i += stride
 	}
 }

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/steptest/lactate/curve/internal/noise"
 	"example.com/steptest/lactate/curve/internal/points"
 	"example.com/steptest/lactate/curve/internal/shape"
+	"example.com/steptest/lactate/internal/noise"
 )
 
 // evidence weighs shifts of groups of points against one another: the
@@ -134,11 +134,11 @@ func (e *evidence) project(d *shape.Dictionary) {
 	for i := 0; i < len(e.u); i += 2 { // by twos, to touch the sums less often
 		k := min(i+1, len(e.u)-1)
 		first, second := e.values[i*n : (i+1)*n][:n], e.values[k*n : (k+1)*n][:n]
-		d.At(e.u[i], first, 1)
+		d.At(e.u[i], 0, len(first), first, 1)
 		w, q0, q1, r := e.w[i], e.q0[i], e.q1[i], e.residual[i]
 		var w2, q02, q12, r2 float64
 		if k > i {
-			d.At(e.u[k], second, 1)
+			d.At(e.u[k], 0, len(second), second, 1)
 			w2, q02, q12, r2 = e.w[k], e.q0[k], e.q1[k], e.residual[k]
 		}
 		for j, f := range first {

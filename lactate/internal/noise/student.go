@@ -16,12 +16,16 @@ type Student struct {
 	t      distuv.StudentsT
 }
 
+// ManyDegrees is where Student's t is the normal distribution to seven digits, and where its
+// quantiles and those of χ² begin to lose theirs.
+const ManyDegrees = 1e7
+
 // fewDegrees is up to where the sums are the quicker.
 const fewDegrees = 64
 
 // NewStudent returns the distribution of ν degrees of freedom, normal if ν is infinite.
 func NewStudent(nu float64) Student {
-	if math.IsInf(nu, 1) || nu > 1e7 {
+	if nu >= ManyDegrees {
 		return Student{normal: true}
 	}
 	t := distuv.StudentsT{Sigma: 1, Nu: nu}

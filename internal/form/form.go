@@ -1,5 +1,5 @@
 // Package form holds what a value of a step test may be, and how it is written
-// in a sheet and in a message. Packages protocol and sheet share it.
+// in a sheet and in a message.
 package form
 
 import (
@@ -11,38 +11,20 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"example.com/steptest/lactate/table"
+	"example.com/steptest/internal/clean"
 	"example.com/steptest/pace"
 )
 
-// Bounds of the values. Outside them a slip is likelier than the value. They are
-// our judgement, and wider than what is met in healthy swimmers.
+// How much there may be of what.
 const (
-	MinLactate   = 0.1  // [mmol/L]
-	MaxLactate   = 30   // [mmol/L]
-	MinHeartRate = 30   // [1/min]
-	MaxHeartRate = 250  // [1/min]
-	MinSpeed     = 0.2  // [m/s]
-	MaxSpeed     = 3.0  // [m/s]
-	MaxNumber    = 99   // repeats in a test, and samples after it
-	MaxFaults    = 1000 // listed of a sheet
-	MaxAfter     = 2 * time.Hour
-	MinYear      = 1900
-	MaxYear      = 2199
+	MaxNumber = 99   // repeats in a test, and samples after it
+	MaxFaults = 1000 // listed of a sheet
+	MaxAfter  = 2 * time.Hour
 )
 
 // Shorten cuts a text to a length that fits a message, on one line and without control
 // characters.
-func Shorten(s string) string { return Cut(s, 40) }
-
-// Cut is Shorten to so many letters.
-func Cut(s string, most int) string {
-	s = table.Line(s[:min(len(s), 8*most)])
-	if runes := []rune(s); len(runes) > most {
-		s = string(runes[:most]) + "…"
-	}
-	return s
-}
+func Shorten(s string) string { return clean.Short(s, 40) }
 
 // Quoted lists names in quotes, shortened, at most eight of them.
 func Quoted(names []string) string {
@@ -88,11 +70,24 @@ func Problem(err error) string {
 	if p, ok := err.(*pace.ParseError); ok {
 		return p.Problem
 	}
-	return strings.TrimPrefix(strings.TrimPrefix(err.Error(), "pace: "), pace.ErrValue.Error()+": ")
+	return clean.Bare(err)
 }
+
+// WithColon reads seconds as minutes and seconds that lack their colon, if they can be:
+// 551.7 as 5:51.7.
+func WithColon(t time.Duration) (time.Duration, bool) {
+	const hundred = 100 * time.Second
+	return t/hundred*time.Minute + t%hundred, t >= hundred && t%hundred < time.Minute
+}
+
+// Saved returns how many seconds less a length takes at one speed than at another [m/s].
+func Saved(per pace.Length, from, to float64) float64 { return per.Metres()/from - per.Metres()/to }
 
 // Decimal writes a number in full.
 func Decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// Day writes a date.
+func Day(t time.Time) string { return t.Format("2 January 2006") }
 
 // Minutes writes minutes with at most three decimals, or as a time. Zero is
 // empty.

@@ -2,8 +2,10 @@
 package clean
 
 import (
+	"regexp"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // Text returns a text from outside as a terminal, a page or a picture may show it:
@@ -33,3 +35,18 @@ func Short(s string, most int) string {
 	}
 	return s
 }
+
+// Capital returns s with its first letter in upper case.
+func Capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
+}
+
+// Bare returns the text of an error without the names of the packages of this module that
+// head it, or a line of it.
+func Bare(err error) string { return packages.ReplaceAllString(err.Error(), "") }
+
+var packages = regexp.MustCompile(`(?m)^((between|chart|curve|forecast|heartrate|lactate|pace|protocol|sheet|squad|table|technique|zones): )+`)

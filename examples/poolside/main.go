@@ -11,6 +11,9 @@
 // says where the test stands, and ends. Faults of the sheet make the exit status 1.
 package main
 
+// The walk: follow (this file) loads the sheet (sheet.go), says where the test stands
+// (tell.go), asks, and puts each answer into the test (answer.go), which is saved.
+
 import (
 	"bufio"
 	"bytes"

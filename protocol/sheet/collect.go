@@ -19,7 +19,7 @@ const (
 	maxRows = 4 * form.MaxNumber
 )
 
-// collector gathers the rows of one test.
+// collector has the rows of one test, and makes its record of them.
 type collector struct {
 	key     key
 	line    int // of the first row

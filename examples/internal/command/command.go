@@ -84,9 +84,9 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 		fail(err)
 		return status
 	}
-	out := printer{name: p.Name, to: stdout, request: q, detail: q.detail}
+	out := printer{name: p.Name, to: stdout, request: q}
 	if p.Together != nil && q.detail == Usual && len(all.Records()) > 2 {
-		out.detail, out.shortened = Brief, true
+		out.request.detail, out.shortened = Brief, true
 	}
 	fail(out.begin())
 	for r, err := range p.reports(all) {

@@ -16,7 +16,6 @@ type printer struct {
 	name    string
 	to      io.Writer
 	request request
-	detail  Detail
 
 	shortened, proposed bool
 	printed, drawn      int
@@ -37,7 +36,7 @@ func (w *printer) report(r Report) error {
 	if w.request.asJSON {
 		w.held = append(w.held, r)
 	} else {
-		text := r.Text(w.detail)
+		text := r.Text(w.request.detail)
 		if w.printed > 0 {
 			text = "\n" + strings.Repeat("-", table.Width) + "\n\n" + text
 		}
@@ -65,7 +64,7 @@ func (w *printer) end() error {
 	var below string
 	switch {
 	case !w.proposed:
-	case w.detail == Full:
+	case w.request.detail == Full:
 		below = "\n" + List("Before swimming it", protocol.Cautions())
 	default:
 		below = "\n" + Line("%s", caution)

@@ -88,44 +88,6 @@ func (r *rowReader) next() (row, error) {
 	return r.inColumns(number, fields), nil
 }
 
-// usualRow is what a row takes in memory beside its texts, about [bytes].
-const usualRow = 1000
-
-// inColumns puts each field into the cell of its column.
-func (r *rowReader) inColumns(number int, fields []string) row {
-	header := r.header.fields
-	out := row{parsed: parsed{line: number}, size: usualRow, comma: r.comma != ',', units: &r.header.units}
-	filled := 0
-	for i, f := range fields {
-		if f == "" {
-			continue
-		}
-		out.size += len(f)
-		if filled++; i >= len(header) {
-			continue
-		}
-		switch c := r.header.meaning[i]; {
-		case c >= 0:
-			out.cell[c] = f
-		case c == colExtra:
-			if out.extra == nil {
-				out.extra = make(map[string]string)
-			}
-			out.extra[header[i]] = f
-		case header[i] == "":
-			out.faults = append(out.faults, &protocol.Fault{Line: number, Found: form.Shorten(f), Want: fmt.Sprintf("a name in the header for field %d", i+1), Err: protocol.ErrRow, Kept: true})
-		}
-	}
-	if len(fields) > len(header) || len(fields) < len(header) && filled <= 2 {
-		want := fmt.Sprintf("%d fields, as in the header", len(header))
-		if r.comma == ',' && len(fields) > len(header) {
-			want += "; is there a comma inside a field that is not quoted, or a decimal comma?"
-		}
-		out.broken, out.faults = true, []*protocol.Fault{{Line: number, Found: fmt.Sprintf("%d fields", len(fields)), Want: want, Err: protocol.ErrRow}}
-	}
-	return out
-}
-
 // fields reads the fields of one row, or of the header line. A row covers several lines
 // if a quoted field holds line breaks. If its quotes are not closed soon, the row is at
 // fault and only its first line is used up.
@@ -212,4 +174,42 @@ func (r *rowReader) split(text string) ([]string, error) {
 		fields[i] = bare(strings.TrimSpace(f))
 	}
 	return fields, nil
+}
+
+// usualRow is what a row takes in memory beside its texts, about [bytes].
+const usualRow = 1000
+
+// inColumns puts each field into the cell of its column.
+func (r *rowReader) inColumns(number int, fields []string) row {
+	header := r.header.fields
+	out := row{parsed: parsed{line: number}, size: usualRow, comma: r.comma != ',', units: &r.header.units}
+	filled := 0
+	for i, f := range fields {
+		if f == "" {
+			continue
+		}
+		out.size += len(f)
+		if filled++; i >= len(header) {
+			continue
+		}
+		switch c := r.header.meaning[i]; {
+		case c >= 0:
+			out.cell[c] = f
+		case c == colExtra:
+			if out.extra == nil {
+				out.extra = make(map[string]string)
+			}
+			out.extra[header[i]] = f
+		case header[i] == "":
+			out.faults = append(out.faults, &protocol.Fault{Line: number, Found: form.Shorten(f), Want: fmt.Sprintf("a name in the header for field %d", i+1), Err: protocol.ErrRow, Kept: true})
+		}
+	}
+	if len(fields) > len(header) || len(fields) < len(header) && filled <= 2 {
+		want := fmt.Sprintf("%d fields, as in the header", len(header))
+		if r.comma == ',' && len(fields) > len(header) {
+			want += "; is there a comma inside a field that is not quoted, or a decimal comma?"
+		}
+		out.broken, out.faults = true, []*protocol.Fault{{Line: number, Found: fmt.Sprintf("%d fields", len(fields)), Want: want, Err: protocol.ErrRow}}
+	}
+	return out
 }

@@ -89,6 +89,11 @@ func Decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 // Day writes a date.
 func Day(t time.Time) string { return t.Format("2 January 2006") }
 
+// Whose names a test in an error, with the date as it stands in a sheet.
+func Whose(swimmer string, date time.Time) string {
+	return clean.Short(swimmer, 200) + ", " + date.Format(time.DateOnly)
+}
+
 // Minutes writes minutes with at most three decimals, or as a time. Zero is
 // empty.
 func Minutes(t time.Duration) string {

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"example.com/steptest/internal/clean"
+	"example.com/steptest/internal/form"
 	"example.com/steptest/protocol"
 )
 
@@ -117,7 +118,7 @@ func (c *career) add(t heldTest) {
 func (all *careers) pack(rec protocol.Record) ([]byte, error) {
 	text, err := json.Marshal(rec)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", nameOf(rec), err)
+		return nil, fmt.Errorf("%s: %w", form.Whose(rec.Swimmer, rec.Date), err)
 	}
 	all.text.Reset()
 	if all.packer == nil {

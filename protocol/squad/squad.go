@@ -22,9 +22,7 @@ import (
 	"io"
 	"iter"
 	"slices"
-	"time"
 
-	"example.com/steptest/internal/clean"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/sheet"
 )
@@ -127,9 +125,4 @@ func (s *Sheets) Only(name string) {
 			s.records = tests
 		}
 	}
-}
-
-// nameOf names a test as an error does, with the date as it stands in a sheet.
-func nameOf(rec protocol.Record) string {
-	return clean.Short(rec.Swimmer, 200) + ", " + rec.Date.Format(time.DateOnly)
 }

@@ -5,15 +5,13 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/protocol"
 )
 
-// Whose names a test as an error does, with the date as it stands in a sheet.
-func Whose(rec protocol.Record) string {
-	return rec.Swimmer + ", " + rec.Date.Format(time.DateOnly)
-}
+// Whose names a test as an error does.
+func Whose(rec protocol.Record) string { return form.Whose(rec.Swimmer, rec.Date) }
 
 // Ready parts the tests that have something to read from those that are
 // [protocol.Record.Pending], with a note on each of these.

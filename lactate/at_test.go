@@ -11,10 +11,7 @@ import (
 // D: what is read at a threshold is what stands beside it, and nothing is read
 // outside the tested range.
 func TestReadAt(t *testing.T) {
-	a, err := lactate.Analyze(sixStages, lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, sixStages, lactate.Options{})
 	for _, th := range a.Thresholds {
 		y, err := a.LactateAt(th.Intensity.Value)
 		if err != nil || y != th.Lactate.Value {
@@ -62,10 +59,7 @@ func TestReadAt(t *testing.T) {
 		s.HeartRate = 0
 		bare.Stages = append(bare.Stages, s)
 	}
-	a, err = lactate.Analyze(bare, lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a = analysed(t, bare, lactate.Options{})
 	if _, err := a.HeartRateAt(1.2); !errors.Is(err, lactate.ErrMissing) {
 		t.Errorf("no heart rates: %v", err)
 	}

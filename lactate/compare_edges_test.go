@@ -15,10 +15,7 @@ import (
 func TestCompareEdges(t *testing.T) {
 	compare := func(a, b lactate.Test, o lactate.Options) *lactate.Change {
 		t.Helper()
-		c, err := lactate.Compare(a, b, lactate.CompareOptions{Options: o})
-		if err != nil {
-			t.Fatal(err)
-		}
+		c := compared(t, a, b, lactate.CompareOptions{Options: o})
 		return c
 	}
 	// Seven stages less six parameters leave one degree of freedom for the F test.
@@ -118,10 +115,7 @@ func TestCompareWatts(t *testing.T) {
 	watts := func(test lactate.Test) lactate.Test {
 		return mapped(test, func(x float64) float64 { return 200 * x }, same)
 	}
-	speed, err := lactate.Compare(january(), march(), lactate.CompareOptions{Options: lactate.Options{Curve: exponential}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	speed := compared(t, january(), march(), lactate.CompareOptions{Options: lactate.Options{Curve: exponential}})
 	power, err := lactate.Compare(watts(january()), watts(march()), lactate.CompareOptions{Options: lactate.Options{Curve: exponential}})
 	if err != nil || !(power.Exponential.Rate < 1) {
 		t.Fatal(power, err)
@@ -133,10 +127,7 @@ func TestCompareWatts(t *testing.T) {
 // D: a comparison reads its first test as Analyze does, draws and all.
 func TestCompareReadsAsAnalyze(t *testing.T) {
 	o := lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Resamples: 100, Seed: 3}
-	a, err := lactate.Analyze(january(), o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, january(), o)
 	c, err := lactate.Compare(january(), march(), lactate.CompareOptions{Options: o})
 	if err != nil || c.Before.LT1.Intensity != a.LT1.Intensity || c.Before.LT2.Intensity != a.LT2.Intensity {
 		t.Errorf("%v, %v and %v, %v: %v", c.Before.LT1.Intensity, c.Before.LT2.Intensity, a.LT1.Intensity, a.LT2.Intensity, err)

@@ -80,10 +80,7 @@ func TestDmaxDoesNotFollowAShift(t *testing.T) {
 	}
 	warned := func(c *lactate.Change) bool { return has(c.Warnings, lactate.WarnEndsDecide) }
 	o := lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{lactate.Fixed{Lactate: 4}}}
-	c, err := lactate.Compare(on(0), on(0.03), lactate.CompareOptions{Options: o})
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := compared(t, on(0), on(0.03), lactate.CompareOptions{Options: o})
 	near(t, "shift", c.Shift.Value, 0.03, 1e-9)
 	near(t, "change of Dmax", c.Thresholds[1].Change.Value, 0, 1e-9)
 	near(t, "change of 4 mmol/L", c.Thresholds[2].Change.Value, 0.03, 1e-9)
@@ -116,10 +113,7 @@ func TestUnseenPairs(t *testing.T) {
 		s.Lactate += 0.02 // another test, near enough
 		after.Stages = append(after.Stages, s)
 	}
-	c, err := lactate.Compare(sixStages, after, lactate.CompareOptions{Options: lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{top, lactate.Fixed{Lactate: 3}}, Resamples: 1000}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := compared(t, sixStages, after, lactate.CompareOptions{Options: lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{top, lactate.Fixed{Lactate: 3}}, Resamples: 1000}})
 	seen, sure := c.Thresholds[2], c.Thresholds[3]
 	if before := c.Before.Thresholds[0].Beyond; seen.Err != nil || !(seen.Unseen > 0 && seen.Unseen < before) {
 		t.Errorf("%d pairs unseen where the first test is beyond the range in %d: %v", seen.Unseen, before, seen.Err)

@@ -41,6 +41,49 @@ func fitted(t testing.TB, c lactate.Curve, test lactate.Test) lactate.Curve {
 	return c
 }
 
+// fataler is a test, of the standard library or of rapid.
+type fataler interface {
+	Helper()
+	Fatal(...any)
+}
+
+// analysed is an analysis that has no error; so are the others of their functions.
+func analysed(t fataler, test lactate.Test, o lactate.Options) *lactate.Analysis {
+	t.Helper()
+	a, err := lactate.Analyze(test, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+func compared(t fataler, before, after lactate.Test, o lactate.CompareOptions) *lactate.Change {
+	t.Helper()
+	c, err := lactate.Compare(before, after, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+func beside(t fataler, test lactate.Test, o lactate.SideBySideOptions) *lactate.Panel {
+	t.Helper()
+	p, err := lactate.SideBySide(test, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func influenced(t fataler, test lactate.Test, o lactate.Options) *lactate.Influences {
+	t.Helper()
+	r, err := lactate.Influence(test, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
 // near fails unless got is want within tol.
 func near(t testing.TB, what string, got, want, tol float64) {
 	t.Helper()
@@ -423,9 +466,6 @@ func TestConstructedAmbiguity(t *testing.T) {
 	// The rest sample is never a point of the curve: with it, a cubic would
 	// rise to 31 mmol/L at 0.41 m/s.
 	test.Rest = 1
-	a, err := lactate.Analyze(test, lactate.Options{LT2: lactate.MaxDistance{}, Curve: func() lactate.Curve { return new(curve.Polynomial) }})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, test, lactate.Options{LT2: lactate.MaxDistance{}, Curve: func() lactate.Curve { return new(curve.Polynomial) }})
 	near(t, "Dmax with a rest sample", a.LT2.Intensity.Value, 1.385965, 5.1e-7)
 }

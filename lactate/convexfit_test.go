@@ -93,10 +93,7 @@ func TestOutOfOrder(t *testing.T) {
 		{LT1: lactate.Fixed{Lactate: 3}, LT2: lactate.Fixed{Lactate: 2}},
 		{LT1: lactate.MaxDistance{}, LT2: lactate.MaxDistance{}},
 	} {
-		a, err := lactate.Analyze(test, o)
-		if err != nil {
-			t.Fatal(err)
-		}
+		a := analysed(t, test, o)
 		if !has(a.Warnings, lactate.WarnOutOfOrder) {
 			t.Errorf("LT1 %v, LT2 %v: %v", a.LT1.Intensity, a.LT2.Intensity, a.Warnings)
 		}
@@ -121,10 +118,7 @@ func TestEndsEarly(t *testing.T) {
 		test lactate.Test
 		open bool
 	}{"whole": {full, false}, "last sample lost": {lost, true}, "held back": {held, true}} {
-		a, err := lactate.Analyze(c.test, o)
-		if err != nil {
-			t.Fatal(err)
-		}
+		a := analysed(t, c.test, o)
 		if got := math.IsInf(a.Thresholds[0].Intensity.High, 1); got != c.open || has(a.Warnings, lactate.WarnEndsEarly) != c.open {
 			t.Errorf("%s: Dmax %v, warnings %v", name, a.Thresholds[0].Intensity, a.Warnings)
 		}
@@ -182,10 +176,7 @@ func TestSampleAt(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 8))
 	for range n {
 		test := sample(rng, truths[0].curve, even(6), noise, 1)
-		a, err := lactate.Analyze(test, lactate.Options{Noise: noise, Resamples: 500})
-		if err != nil {
-			t.Fatal(err)
-		}
+		a := analysed(t, test, lactate.Options{Noise: noise, Resamples: 500})
 		x := 1.10 + 0.35*rng.Float64()
 		e, err := a.SampleAt(x)
 		if err != nil {
@@ -203,10 +194,7 @@ func TestSampleAt(t *testing.T) {
 	if share := 100 * held / n; share < 86 || share > 97 {
 		t.Errorf("%d %% held, want about 90", share)
 	}
-	a, err := lactate.Analyze(sixStages, lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, sixStages, lactate.Options{})
 	var outside *lactate.OutsideRangeError
 	if _, err := a.SampleAt(a.Highest * 1.01); !errors.As(err, &outside) {
 		t.Errorf("beyond the range: %v", err)
@@ -219,10 +207,7 @@ func TestSampleAt(t *testing.T) {
 
 // D: what the definitions span holds both ends of the reported readings of a threshold.
 func TestSpreadOfAnalysis(t *testing.T) {
-	a, err := lactate.Analyze(sixStages, lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, sixStages, lactate.Options{})
 	for _, target := range []lactate.Target{lactate.FirstThreshold, lactate.SecondThreshold} {
 		s := a.Spread(target)
 		if s.Answers < 3 || !(s.Lowest.Intensity < s.Highest.Intensity) {

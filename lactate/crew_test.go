@@ -159,10 +159,7 @@ func TestAnalyzeAllAnswersAfter(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want, err := lactate.Analyze(sixStages, lactate.Options{Resamples: 300})
-	if err != nil {
-		t.Fatal(err)
-	}
+	want := analysed(t, sixStages, lactate.Options{Resamples: 300})
 	same, err := want.Band(3)
 	if err != nil {
 		t.Fatal(err)

@@ -261,10 +261,7 @@ func TestDegenerate(t *testing.T) {
 			for _, r := range rows {
 				o.Definitions = append(o.Definitions, lactate.Definition{Method: r.method, OnCurve: r.curves})
 			}
-			p, err := lactate.SideBySide(d.test, o)
-			if err != nil {
-				t.Fatal(err)
-			}
+			p := beside(t, d.test, o)
 			for k, want := range []error{d.exponential, d.cubic} {
 				if got := p.Curves[k].Err; !errors.Is(got, want) || (got == nil) != (want == nil) {
 					t.Errorf("%s: got %v, want %v", p.Curves[k].Name, got, want)

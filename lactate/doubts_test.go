@@ -23,10 +23,7 @@ func TestSampleAboveLT1(t *testing.T) {
 		{[]float64{1.1, 1.2, 1.5, 3.4, 6.2}, 0},
 		{[]float64{1.1, 5.0, 1.5, 3.4, 6.2}, 0}, // odd
 	} {
-		a, err := lactate.Analyze(stages(xs, c.ys), lactate.Options{Resamples: 500})
-		if err != nil {
-			t.Fatal(err)
-		}
+		a := analysed(t, stages(xs, c.ys), lactate.Options{Resamples: 500})
 		named := 0
 		for _, w := range a.Warnings {
 			if w.Kind == lactate.WarnSampleAbove {
@@ -51,10 +48,7 @@ func TestPairNotSeen(t *testing.T) {
 		{[]float64{125, 175, 225}, []float64{1.23, 2.51, 4.65}, true},
 		{[]float64{125, 175, 225, 250, 275}, []float64{0.62, 1.22, 1.51, 3.26, 6.4}, false},
 	} {
-		a, err := lactate.Analyze(stages(c.xs, c.ys), lactate.Options{Resamples: 1000})
-		if err != nil {
-			t.Fatal(err)
-		}
+		a := analysed(t, stages(c.xs, c.ys), lactate.Options{Resamples: 1000})
 		if !has(a.Warnings, lactate.WarnNoBaseline) || has(a.Warnings, lactate.WarnPairUnseen) != c.unseen || has(a.Warnings, lactate.WarnOutOfOrder) {
 			t.Errorf("%v: LT1 %v, LT2 %v: %v", c.ys, a.LT1.Intensity, a.LT2.Intensity, a.Warnings)
 		}
@@ -103,10 +97,7 @@ func TestNoBaseline(t *testing.T) {
 		{[]float64{2.6, 3.1, 3.8, 5.1, 7}, true},      // slow to rise, but from above 2
 		{[]float64{2.6, 2.6, 2.8, 3.9, 6}, false},     // high, and level
 		{[]float64{1.7, 7.9, 2.4, 3.6, 6.2}, false}} { // a wrong sample, not a fast start
-		a, err := lactate.Analyze(stages(xs, c.ys), lactate.Options{Resamples: 300})
-		if err != nil {
-			t.Fatal(err)
-		}
+		a := analysed(t, stages(xs, c.ys), lactate.Options{Resamples: 300})
 		if open := math.IsInf(a.LT1.Intensity.Low, -1); open != c.unseen || has(a.Warnings, lactate.WarnNoBaseline) != c.unseen {
 			t.Errorf("%v: LT1 %v, %v", c.ys, a.LT1, a.Warnings)
 		}
@@ -118,10 +109,7 @@ func TestNoBaseline(t *testing.T) {
 func TestUnseenBaselineHasAFloor(t *testing.T) {
 	test := stages([]float64{125, 175, 225, 250, 275}, []float64{0.82, 1.42, 2.85, 5.86, 9.87})
 	level := lactate.Fixed{Lactate: 2}
-	a, err := lactate.Analyze(test, lactate.Options{Resamples: 1000, Methods: []lactate.Method{level}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, test, lactate.Options{Resamples: 1000, Methods: []lactate.Method{level}})
 	if !has(a.Warnings, lactate.WarnNoBaseline) || !math.IsInf(a.LT1.Intensity.Low, -1) {
 		t.Errorf("LT1 %v, %v", a.LT1.Intensity, a.Warnings)
 	}
@@ -132,9 +120,7 @@ func TestUnseenBaselineHasAFloor(t *testing.T) {
 	for i := range test.Stages {
 		test.Stages[i].Lactate -= 0.5
 	}
-	if a, err = lactate.Analyze(test, lactate.Options{Resamples: 1000}); err != nil {
-		t.Fatal(err)
-	}
+	a = analysed(t, test, lactate.Options{Resamples: 1000})
 	if e := a.LT2.Intensity; !has(a.Warnings, lactate.WarnNoBaseline) || !(e.Low <= e.Value) || math.IsInf(e.Low, 0) {
 		t.Errorf("LT2 %v, %v", e, a.Warnings)
 	}
@@ -149,10 +135,7 @@ func TestClimbsFromTheStart(t *testing.T) {
 		climbs bool
 	}{{[]float64{1.06, 1.41, 1.9, 2.04, 3.04, 4.59}, true}, {[]float64{1.06, 1.41, 2.4, 3.04, 4.5, 6.6}, false},
 		{[]float64{1.06, 1.2, 1.9, 2.04, 3.04, 4.59}, false}, {[]float64{1.06, 1.41, 1.5, 2.04, 3.04, 4.59}, false}} {
-		a, err := lactate.Analyze(stages(xs, c.ys), lactate.Options{Resamples: 300})
-		if err != nil {
-			t.Fatal(err)
-		}
+		a := analysed(t, stages(xs, c.ys), lactate.Options{Resamples: 300})
 		if has(a.Warnings, lactate.WarnNoBaseline) != c.climbs || math.IsInf(a.LT1.Intensity.Low, -1) {
 			t.Errorf("%v: LT1 %v, %v", c.ys, a.LT1.Intensity, a.Warnings)
 		}
@@ -170,10 +153,7 @@ func TestDmaxIsNoLT2(t *testing.T) {
 		{[]float64{1.3, 1.4, 1.5, 1.9, 2.6, 3.4, 4.5}, true},
 		{[]float64{1.0, 1.0, 1.1, 1.6, 2.9, 6.2, 12}, false},
 	} {
-		a, err := lactate.Analyze(stages(xs, c.ys), lactate.Options{Resamples: 1000})
-		if err != nil {
-			t.Fatal(err)
-		}
+		a := analysed(t, stages(xs, c.ys), lactate.Options{Resamples: 1000})
 		s := a.Spread(lactate.SecondThreshold)
 		if in := s.Lowest.Method == (lactate.MaxDistance{}); has(a.Warnings, lactate.WarnDmaxLow) != c.low || in == c.low {
 			t.Errorf("%v: LT1 %v, %v; %v", c.ys, a.LT1.Intensity, s, a.Warnings)

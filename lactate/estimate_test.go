@@ -39,10 +39,7 @@ func TestFixedLevelHasNoInterval(t *testing.T) {
 	for _, submaximal := range []bool{false, true} {
 		test := january()
 		test.Submaximal = submaximal
-		a, err := lactate.Analyze(test, o)
-		if err != nil {
-			t.Fatal(err)
-		}
+		a := analysed(t, test, o)
 		fixed, rise := a.Thresholds[0], a.Thresholds[1]
 		if fixed.Lactate.HasInterval() || math.Abs(fixed.Lactate.Value-3) > 1e-9 || !fixed.Intensity.HasInterval() || !rise.Lactate.HasInterval() {
 			t.Errorf("%v at %v, %v at %v", fixed.Lactate, fixed.Intensity, rise.Lactate, rise.Intensity)

@@ -26,10 +26,7 @@ func TestGradeIsTheBracket(t *testing.T) {
 		if i%8 == 7 {
 			o.Curve = exponential
 		}
-		c, err := lactate.Compare(before, after, o)
-		if err != nil {
-			t.Fatal(err)
-		}
+		c := compared(t, before, after, o)
 		level := (1 + c.Confidence) / 2
 		for _, j := range []lactate.Judgement{c.Measured, c.BetweenDays} {
 			want := lactate.CannotTell

@@ -14,15 +14,9 @@ func TestOddHeartRate(t *testing.T) {
 	for i, h := range []float64{120, 131, 142, 151, 163, 175} {
 		test.Stages[i].HeartRate = h
 	}
-	good, err := lactate.Analyze(test, lactate.Options{Resamples: 500})
-	if err != nil {
-		t.Fatal(err)
-	}
+	good := analysed(t, test, lactate.Options{Resamples: 500})
 	test.Stages[3].HeartRate = 115
-	slipped, err := lactate.Analyze(test, lactate.Options{Resamples: 500})
-	if err != nil {
-		t.Fatal(err)
-	}
+	slipped := analysed(t, test, lactate.Options{Resamples: 500})
 	if has(good.Warnings, lactate.WarnOddHeartRate) || !has(slipped.Warnings, lactate.WarnOddHeartRate) {
 		t.Errorf("warnings %v, and with a slip %v", good.Warnings, slipped.Warnings)
 	}

@@ -16,10 +16,7 @@ import (
 func TestInfluence(t *testing.T) {
 	test := stages([]float64{1.4, 1.1, 1.2, 1.5, 1.3, 1.6}, []float64{2.7, 1.2, 1.4, 4.3, 1.8, 6.8})
 	o := lactate.Options{Methods: []lactate.Method{lactate.Fixed{Lactate: 4}, lactate.Fixed{Lactate: 6.5}, lactate.Fixed{Lactate: 9}, lactate.LogLog{}}}
-	r, err := lactate.Influence(test, o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := influenced(t, test, o)
 	if want := []int{1, 2, 4, 0, 3, 5}; len(r.LeftOut) != 6 || r.LeftOut[0] != want[0] || r.LeftOut[5] != want[5] || r.LeftOut[3] != want[3] {
 		t.Errorf("left out %v, want %v", r.LeftOut, want)
 	}
@@ -28,10 +25,7 @@ func TestInfluence(t *testing.T) {
 		var rest lactate.Test
 		rest.Stages = append(rest.Stages, test.Stages[:k]...)
 		rest.Stages = append(rest.Stages, test.Stages[k+1:]...)
-		a, err := lactate.Analyze(rest, o)
-		if err != nil {
-			t.Fatal(err)
-		}
+		a := analysed(t, rest, o)
 		if got, want := r.Thresholds[0].Without[i].Intensity.Value, a.Thresholds[0].Intensity.Value; got != want {
 			t.Errorf("without stage %d: got %v, want %v", k+1, got, want)
 		}
@@ -63,10 +57,7 @@ func TestInfluence(t *testing.T) {
 
 // D: three stages without one cannot be analysed, and that is said of each.
 func TestInfluenceOfThreeStages(t *testing.T) {
-	r, err := lactate.Influence(stages([]float64{1.2, 1.3, 1.4}, []float64{1.5, 2.5, 5}), lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := influenced(t, stages([]float64{1.2, 1.3, 1.4}, []float64{1.5, 2.5, 5}), lactate.Options{})
 	if r.LT2.Most != -1 || len(r.LT2.Lost) != 3 || !errors.Is(r.LT2.Without[0].Err, lactate.ErrTooFewStages) {
 		t.Errorf("%+v", r.LT2)
 	}
@@ -80,10 +71,7 @@ func TestInfluenceOfThreeStages(t *testing.T) {
 func TestInfluenceFindsTheStage(t *testing.T) {
 	test := sampled(func(v float64) float64 { return 0.9 + 0.0004*math.Exp(6*v) }, 1.1, 1.2, 1.3, 1.4, 1.5, 1.6)
 	test.Stages[4].Lactate += 0.8
-	r, err := lactate.Influence(test, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{lactate.Fixed{}}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := influenced(t, test, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{lactate.Fixed{}}})
 	f := r.Thresholds[0]
 	if f.Most != 4 {
 		t.Errorf("most is %d, want 4", f.Most)
@@ -100,13 +88,10 @@ func TestInfluenceKeepsTime(t *testing.T) {
 		test.Stages[i].Duration = 90 * time.Second
 	}
 	test.Recovery = []lactate.RecoverySample{{After: time.Minute, Lactate: 8.7}, {After: 3 * time.Minute, Lactate: 7.7}}
-	r, err := lactate.Influence(test, lactate.Options{
+	r := influenced(t, test, lactate.Options{
 		Curve:   func() lactate.Curve { return &curve.Polynomial{Degree: 2} },
 		Methods: []lactate.Method{lactate.RecoveryTangent{}},
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
 	f := r.Thresholds[0]
 	// La = 8.2 at the end; the tangent from 2 min later touches at sqrt(52) min
 	// before that.

@@ -25,10 +25,7 @@ var smooth = []lactate.Method{
 func TestDeltaMethodAgreesWithResamples(t *testing.T) {
 	small := lactate.Noise{Absolute: 0.01, Relative: 0.001, Weight: math.Inf(1)}
 	for id, test := range referenceTests(t) {
-		a, err := lactate.Analyze(test, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: smooth, Noise: small, Resamples: 20000, Seed: 5})
-		if err != nil {
-			t.Fatal(err)
-		}
+		a := analysed(t, test, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: smooth, Noise: small, Resamples: 20000, Seed: 5})
 		for _, th := range a.Thresholds {
 			if th.Err != nil {
 				continue
@@ -59,10 +56,7 @@ func TestIntervalsShrinkWithRepeats(t *testing.T) {
 				test.Stages = append(test.Stages, lactate.Stage{Intensity: x, Lactate: 1 + 6*math.Exp(14*(x-1.4))})
 			}
 		}
-		a, err := lactate.Analyze(test, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: smooth, Resamples: 10000, Noise: lactate.Noise{Absolute: 0.05, Weight: math.Inf(1)}})
-		if err != nil {
-			t.Fatal(err)
-		}
+		a := analysed(t, test, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: smooth, Resamples: 10000, Noise: lactate.Noise{Absolute: 0.05, Weight: math.Inf(1)}})
 		var w []float64
 		for _, th := range a.Thresholds {
 			w = append(w, th.Intensity.High-th.Intensity.Low)
@@ -85,10 +79,7 @@ func exact(v any) string { return fmt.Sprintf("%#v", v) }
 func TestIntervalsAreDeterministic(t *testing.T) {
 	analyze := func(cores int, seed uint64) []lactate.Threshold {
 		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(cores))
-		a, err := lactate.Analyze(sixStages, lactate.Options{Resamples: 3000, Seed: seed})
-		if err != nil {
-			t.Fatal(err)
-		}
+		a := analysed(t, sixStages, lactate.Options{Resamples: 3000, Seed: seed})
 		return a.Thresholds
 	}
 	one, four := analyze(1, 9), analyze(4, 9)
@@ -98,10 +89,7 @@ func TestIntervalsAreDeterministic(t *testing.T) {
 	if other := analyze(1, 10); exact(one) == exact(other) {
 		t.Error("another seed gave the same intervals")
 	}
-	plain, err := lactate.Analyze(sixStages, lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	plain := analysed(t, sixStages, lactate.Options{})
 	for i, th := range plain.Thresholds {
 		if got := one[i].Intensity.Value; got != th.Intensity.Value {
 			t.Errorf("%v: %v, with intervals %v", th.Method, th.Intensity.Value, got)
@@ -111,18 +99,12 @@ func TestIntervalsAreDeterministic(t *testing.T) {
 
 // D: the order of the stages does not matter, to the last bit.
 func TestIntervalsIgnoreOrder(t *testing.T) {
-	want, err := lactate.Analyze(sixStages, lactate.Options{Resamples: 500})
-	if err != nil {
-		t.Fatal(err)
-	}
+	want := analysed(t, sixStages, lactate.Options{Resamples: 500})
 	shuffled := lactate.Test{}
 	for _, i := range rand.New(rand.NewPCG(1, 1)).Perm(6) {
 		shuffled.Stages = append(shuffled.Stages, sixStages.Stages[i])
 	}
-	got, err := lactate.Analyze(shuffled, lactate.Options{Resamples: 500})
-	if err != nil {
-		t.Fatal(err)
-	}
+	got := analysed(t, shuffled, lactate.Options{Resamples: 500})
 	if exact(got.Thresholds) != exact(want.Thresholds) {
 		t.Errorf("got %v, want %v", got.Thresholds, want.Thresholds)
 	}
@@ -131,10 +113,7 @@ func TestIntervalsIgnoreOrder(t *testing.T) {
 // D: a level near the end of the tested range is beyond it in many resamples;
 // they are counted and open the interval upward.
 func TestIntervalOpensAtTheEnd(t *testing.T) {
-	a, err := lactate.Analyze(sixStages, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{lactate.Fixed{Lactate: 6.75}}, Resamples: 1000})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, sixStages, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{lactate.Fixed{Lactate: 6.75}}, Resamples: 1000})
 	th := a.Thresholds[0]
 	if th.Err != nil || th.Beyond < 100 || !math.IsInf(th.Intensity.High, 1) || !(th.Intensity.Low < th.Intensity.Value) {
 		t.Errorf("%+v", th)
@@ -147,10 +126,7 @@ func TestIntervalOpensAtTheEnd(t *testing.T) {
 
 // D: without resamples there is no interval, and JSON never meets a NaN.
 func TestNoIntervalsUnasked(t *testing.T) {
-	a, err := lactate.Analyze(sixStages, lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, sixStages, lactate.Options{})
 	for _, th := range append(a.Thresholds, a.LT1, a.LT2) {
 		if th.Intensity.HasInterval() {
 			t.Errorf("%v has an interval", th.Method)
@@ -166,10 +142,7 @@ func TestNoIntervalsUnasked(t *testing.T) {
 
 // D: the band holds the curve, its ends are the curve's ends, and its places lie evenly.
 func TestBand(t *testing.T) {
-	a, err := lactate.Analyze(sixStages, lactate.Options{Resamples: 1000})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, sixStages, lactate.Options{Resamples: 1000})
 	band, err := a.Band(21)
 	if err != nil {
 		t.Fatal(err)
@@ -221,10 +194,7 @@ func TestPooledNoise(t *testing.T) {
 func TestNoIntervalWithoutAScale(t *testing.T) {
 	three := stages([]float64{1.1, 1.25, 1.4}, []float64{1.2, 2.1, 6})
 	o := lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Resamples: 300, Noise: lactate.Noise{Weight: -1}}
-	a, err := lactate.Analyze(three, o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, three, o)
 	for _, th := range append([]lactate.Threshold{a.LT1, a.LT2}, a.Thresholds...) {
 		if th.Intensity.HasInterval() || th.Failed != 0 {
 			t.Errorf("%v: found %v, %d failed, expected no interval", th.Method, th.Intensity, th.Failed)
@@ -268,10 +238,7 @@ func TestLowestEquivalentBelowTheRange(t *testing.T) {
 	for i, x := range xs {
 		ys[i] = truth.Predict(x)
 	}
-	a, err := lactate.Analyze(stages(xs, ys), lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{lactate.LowestLactateEquivalent{}}, Resamples: 1000})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, stages(xs, ys), lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{lactate.LowestLactateEquivalent{}}, Resamples: 1000})
 	th := a.Thresholds[0]
 	near(t, "lowest equivalent", th.Intensity.Value, 1.1192, 5e-5)
 	if !(th.Beyond >= 100) || th.Beyond != th.Failed || !math.IsInf(th.Intensity.Low, -1) || !(th.Intensity.High > th.Intensity.Value) {

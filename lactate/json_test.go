@@ -60,10 +60,7 @@ func TestJSONComesBack(t *testing.T) {
 	if err := json.Unmarshal(b, &back); err != nil || len(back.Stages) != 2 || back.Stages[0] != test.Stages[0] || back.Recovery[0] != test.Recovery[0] || back.Rest != 1 {
 		t.Errorf("%+v, %v", back, err)
 	}
-	c, err := lactate.Compare(january(), march(), lactate.CompareOptions{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := compared(t, january(), march(), lactate.CompareOptions{})
 	var j lactate.Judgement
 	if b, err := json.Marshal(c.Measured); err != nil || json.Unmarshal(b, &j) != nil || j.Shift != c.Measured.Shift || j.Grade != c.Measured.Grade || j.Probability != c.Measured.Probability {
 		t.Errorf("%s, %v, %+v", b, err, j)
@@ -74,23 +71,14 @@ func TestJSONComesBack(t *testing.T) {
 // numbers, and say with what confidence their intervals were made.
 func TestResultsJSON(t *testing.T) {
 	o := lactate.CompareOptions{Options: lactate.Options{Confidence: 0.8, Curve: func() lactate.Curve { return new(curve.Polynomial) }}, Power: 0.7}
-	a, err := lactate.Analyze(january(), o.Options)
-	if err != nil {
-		t.Fatal(err)
-	}
-	c, err := lactate.Compare(january(), march(), o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, january(), o.Options)
+	c := compared(t, january(), march(), o)
 	s, err := lactate.FollowSeason([]lactate.DatedTest{{Date: time.Unix(0, 0), Test: january()}, {Date: time.Unix(5e6, 0), Test: march()}}, o)
 	if err != nil {
 		t.Fatal(err)
 	}
 	o.Curve = exponential
-	e, err := lactate.Compare(january(), march(), o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	e := compared(t, january(), march(), o)
 	unknown := lactate.CommonExponential{Rate: 14, FitErrors: []float64{0, math.NaN()}}
 	for _, v := range []struct {
 		name   string

@@ -37,10 +37,7 @@ func TestJudgementIsStudent(t *testing.T) {
 		weight, dof float64
 	}{{0, 12}, {4, 12}, {-1, 8}, {1, 9}, {math.Inf(1), math.Inf(1)}} {
 		o := lactate.CompareOptions{Options: lactate.Options{Curve: exponential, Noise: lactate.Noise{Absolute: 0.2, Relative: 0.03, Weight: c.weight}, Confidence: 0.8}, Power: 0.7}
-		ch, err := lactate.Compare(january(), march(), o)
-		if err != nil {
-			t.Fatal(err)
-		}
+		ch := compared(t, january(), march(), o)
 		if ch.Exponential.DegreesOfFreedom != 8 {
 			t.Errorf("%d degrees of freedom", ch.Exponential.DegreesOfFreedom)
 		}
@@ -84,14 +81,8 @@ func TestJudgementIsStudent(t *testing.T) {
 		}
 	}
 	// The other way round it is the same shift to the left.
-	right, err := lactate.Compare(january(), march(), lactate.CompareOptions{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	left, err := lactate.Compare(march(), january(), lactate.CompareOptions{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	right := compared(t, january(), march(), lactate.CompareOptions{})
+	left := compared(t, march(), january(), lactate.CompareOptions{})
 	close2(t, "left", left.Shift.Value, -right.Shift.Value, 1e-6)
 	if right.Measured.Grade != lactate.Faster || left.Measured.Grade != lactate.Slower {
 		t.Errorf("%v and %v", right.Measured.Grade, left.Measured.Grade)
@@ -114,10 +105,7 @@ func TestShapeTest(t *testing.T) {
 		after   lactate.Test
 		changed bool
 	}{{march(), false}, {sharper, true}} {
-		ch, err := lactate.Compare(january(), c.after, lactate.CompareOptions{Options: lactate.Options{Curve: exponential}})
-		if err != nil {
-			t.Fatal(err)
-		}
+		ch := compared(t, january(), c.after, lactate.CompareOptions{Options: lactate.Options{Curve: exponential}})
 		separate := rss(january()) + rss(c.after)
 		f := (ch.Exponential.RSS - separate) / 2 / (separate / 6)
 		close2(t, "F", ch.Shape.F, f, 1e-6)
@@ -131,10 +119,7 @@ func TestShapeTest(t *testing.T) {
 		t.Stages = []lactate.Stage{t.Stages[0], t.Stages[3], t.Stages[5]}
 		return t
 	}
-	ch, err := lactate.Compare(three(january()), three(march()), lactate.CompareOptions{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	ch := compared(t, three(january()), three(march()), lactate.CompareOptions{})
 	if !math.IsNaN(ch.Shape.F) || !math.IsNaN(ch.Shape.PValue) || ch.Shape.Changed {
 		t.Errorf("three stages each: %+v", ch.Shape)
 	}
@@ -164,14 +149,8 @@ func TestDefaults(t *testing.T) {
 		Confidence: 0.90, Resamples: 100,
 	}, DayToDay: 0.008, Power: 0.80}
 	left := lactate.CompareOptions{Options: lactate.Options{Resamples: 100}}
-	a, err := lactate.Compare(fullTest(), march(), left)
-	if err != nil {
-		t.Fatal(err)
-	}
-	b, err := lactate.Compare(fullTest(), march(), stated)
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := compared(t, fullTest(), march(), left)
+	b := compared(t, fullTest(), march(), stated)
 	first, err1 := json.Marshal(a)
 	second, err2 := json.Marshal(b)
 	if err1 != nil || err2 != nil || string(first) != string(second) {
@@ -190,10 +169,7 @@ func TestDefaults(t *testing.T) {
 	} {
 		o := stated
 		change(&o)
-		c, err := lactate.Compare(fullTest(), march(), o)
-		if err != nil {
-			t.Fatal(err)
-		}
+		c := compared(t, fullTest(), march(), o)
 		if text, err := json.Marshal(c); err != nil || string(text) == string(second) {
 			t.Errorf("option %d makes no difference (%v)", i, err)
 		}
@@ -286,10 +262,7 @@ func TestNoiseOfASample(t *testing.T) {
 func TestDeltaIntervalOfRest(t *testing.T) {
 	test := fullTest()
 	o := lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Noise: lactate.Noise{Absolute: 0.2, Relative: 0.03, Weight: math.Inf(1)}}
-	a, err := lactate.Analyze(test, o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, test, o)
 	above, err := a.DeltaInterval(lactate.AboveBaseline{Rise: 1, From: lactate.BaselineRestingSample})
 	if err != nil {
 		t.Fatal(err)
@@ -316,10 +289,7 @@ func TestDeltaIntervalOfRest(t *testing.T) {
 			}
 			truth := moved.Stages[i].Lactate
 			moved.Stages[i].Lactate += sign * 0.01 * o.Noise.Lactate(truth)
-			b, err := lactate.Analyze(moved, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}})
-			if err != nil {
-				t.Fatal(err)
-			}
+			b := analysed(t, moved, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}})
 			if at[k], err = (lactate.Fixed{Lactate: test.Rest + 1}).Locate(moved, b.Curve); err != nil {
 				t.Fatal(err)
 			}
@@ -385,14 +355,11 @@ func TestWarningLimits(t *testing.T) {
 	}
 	// Two tests share little of their range of lactate, or enough.
 	low, high := ramp(1, 1.1, 1.3, 1.7, 2.4, 3.6), ramp(2.9, 3.6, 4.8, 6.7, 9.9, 15)
-	ch, err := lactate.Compare(low, high, lactate.CompareOptions{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	ch := compared(t, low, high, lactate.CompareOptions{})
 	if !has(ch.Warnings, lactate.WarnLittleShared) {
 		t.Errorf("1 to 3.6 and 2.9 to 15 mmol/L: %v", ch.Warnings)
 	}
-	if ch, err = lactate.Compare(january(), march(), lactate.CompareOptions{}); err != nil || has(ch.Warnings, lactate.WarnLittleShared) {
+	if ch, err := lactate.Compare(january(), march(), lactate.CompareOptions{}); err != nil || has(ch.Warnings, lactate.WarnLittleShared) {
 		t.Errorf("%v, %v", ch, err)
 	}
 }
@@ -401,14 +368,8 @@ func TestWarningLimits(t *testing.T) {
 // are those of two independent tests: the squares of the widths add up, near
 // enough.
 func TestChangesOfThresholds(t *testing.T) {
-	bare, err := lactate.Compare(january(), march(), lactate.CompareOptions{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	drawn, err := lactate.Compare(january(), march(), lactate.CompareOptions{Options: lactate.Options{Resamples: 4000}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	bare := compared(t, january(), march(), lactate.CompareOptions{})
+	drawn := compared(t, january(), march(), lactate.CompareOptions{Options: lactate.Options{Resamples: 4000}})
 	if len(bare.Thresholds) != 2+len(lactate.CoreMethods()) {
 		t.Errorf("%d thresholds", len(bare.Thresholds))
 	}

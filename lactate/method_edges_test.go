@@ -81,10 +81,7 @@ func TestSpreadNamesTheFirst(t *testing.T) {
 	for _, c := range []constant{{"a", 1.2}, {"b", 1.2}, {"c", 1.3}, {"d", 1.3}} {
 		entries = append(entries, lactate.Definition{Method: c, Target: lactate.SecondThreshold})
 	}
-	p, err := lactate.SideBySide(january(), lactate.SideBySideOptions{Definitions: entries, Unit: "m/s"})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := beside(t, january(), lactate.SideBySideOptions{Definitions: entries, Unit: "m/s"})
 	if s := p.Spread(lactate.SecondThreshold); s.Lowest.Method.String() != "a" || s.Highest.Method.String() != "c" {
 		t.Errorf("%+v", s)
 	}

@@ -29,10 +29,7 @@ func TestTenThousandStages(t *testing.T) {
 		n, left = 500, 30
 	}
 	test := many(n)
-	p, err := lactate.SideBySide(test, lactate.SideBySideOptions{Unit: "m/s", Options: lactate.Options{Resamples: 100}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := beside(t, test, lactate.SideBySideOptions{Unit: "m/s", Options: lactate.Options{Resamples: 100}})
 	for _, row := range p.Rows {
 		for _, th := range row.Cells {
 			checkThreshold(t, th, 1, 1.5)
@@ -40,10 +37,7 @@ func TestTenThousandStages(t *testing.T) {
 	}
 	// D: the true level of 4 mmol/L is at log(3/0.0002)/7 = 1.3737 m/s, and
 	// the mean of so many samples finds it.
-	a, err := lactate.Analyze(test, lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, test, lactate.Options{})
 	x, err := (lactate.Fixed{Lactate: 4}).Locate(test, a.Curve)
 	if want := math.Log(3/0.0002) / 7; err != nil || !(math.Abs(x-want) <= 0.001) {
 		t.Errorf("4 mmol/L at %v (%v), want %v", x, err, want)
@@ -66,14 +60,8 @@ func TestEqualIntensities(t *testing.T) {
 	}}
 	exact := lactate.Test{Stages: append([]lactate.Stage(nil), near.Stages...)}
 	exact.Stages[1].Intensity, exact.Stages[5].Intensity = 1.1, 1.3
-	a, err := lactate.Analyze(near, lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	b, err := lactate.Analyze(exact, lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, near, lactate.Options{})
+	b := analysed(t, exact, lactate.Options{})
 	for i, th := range a.Thresholds {
 		// D: moving two stages by one bit moves nothing that can be seen.
 		if o := b.Thresholds[i]; (th.Err == nil) != (o.Err == nil) || th.Err == nil && !(math.Abs(th.Intensity.Value-o.Intensity.Value) <= 1e-12) {

@@ -17,13 +17,10 @@ func TestNothingLeftOver(t *testing.T) {
 		weight float64
 		known  bool
 	}{{-1, false}, {0.5, true}} {
-		a, err := lactate.Analyze(january(), lactate.Options{
+		a := analysed(t, january(), lactate.Options{
 			Curve: func() lactate.Curve { return bare{new(curve.Exponential)} },
 			Noise: lactate.Noise{Absolute: 0.2, Weight: c.weight}, Resamples: 100,
 		})
-		if err != nil {
-			t.Fatal(err)
-		}
 		if a.LT1.Intensity.HasInterval() != c.known || has(a.Warnings, lactate.WarnNoScale) == c.known {
 			t.Errorf("weight %v: %v, %v", c.weight, a.LT1.Intensity, a.Warnings)
 		}

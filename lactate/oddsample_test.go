@@ -15,10 +15,7 @@ func TestOddSampleExpected(t *testing.T) {
 	test := ramp(1.2, 1.3, 4.9, 2.1, 3.4, 5.6, 9.2)
 	const at = 2
 	noise := lactate.DefaultNoise()
-	a, err := lactate.Analyze(test, lactate.Options{Noise: noise})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, test, lactate.Options{Noise: noise})
 	i := slices.IndexFunc(a.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WarnOddSample })
 	if i < 0 || a.Warnings[i].Stages[0] != at+1 {
 		t.Fatalf("%v", a.Warnings)

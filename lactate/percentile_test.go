@@ -59,10 +59,7 @@ func TestIntervalsAreOrderStatistics(t *testing.T) {
 		for _, n := range []int{100, 101, 107, 601, 5000} {
 			confidence := 0.2 + 0.77*noise.Float64()
 			m := &recorded{of: of}
-			a, err := lactate.Analyze(sixStages, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{m}, Resamples: n, Confidence: confidence})
-			if err != nil {
-				t.Fatal(err)
-			}
+			a := analysed(t, sixStages, lactate.Options{Curve: exponential, LT2: lactate.MaxDistance{}, Methods: []lactate.Method{m}, Resamples: n, Confidence: confidence})
 			th := a.Thresholds[0]
 			drawn := m.given
 			if th.Err == nil {

@@ -124,10 +124,7 @@ func TestReferenceExponential(t *testing.T) {
 		if row["curve"] != "exponential" && row["curve"] != "cubic" {
 			continue
 		}
-		a, err := lactate.Analyze(tests[row["test"]], lactate.Options{Curve: referenceCurves[row["curve"]]})
-		if err != nil {
-			t.Fatal(err)
-		}
+		a := analysed(t, tests[row["test"]], lactate.Options{Curve: referenceCurves[row["curve"]]})
 		what := row["test"] + " " + row["curve"] + " " + row["method"]
 		switch row["method"] {
 		case "residual_sum_of_squares":

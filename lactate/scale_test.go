@@ -55,14 +55,8 @@ func TestSmallUnits(t *testing.T) {
 		for _, m := range pairs {
 			o.Methods, p.Methods = append(o.Methods, m[0]), append(p.Methods, m[1])
 		}
-		a, err := lactate.Analyze(test, o)
-		if err != nil {
-			t.Fatal(err)
-		}
-		b, err := lactate.Analyze(small, p)
-		if err != nil {
-			t.Fatal(err)
-		}
+		a := analysed(t, test, o)
+		b := analysed(t, small, p)
 		answers := 0
 		for i, want := range a.Thresholds {
 			got := b.Thresholds[i]

@@ -37,10 +37,7 @@ func fullTest() lactate.Test {
 // every cell once.
 func TestSideBySide(t *testing.T) {
 	test := fullTest()
-	p, err := lactate.SideBySide(test, lactate.SideBySideOptions{Unit: "m/s"})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := beside(t, test, lactate.SideBySideOptions{Unit: "m/s"})
 	if got, want := len(p.Rows), len(lactate.Catalogue("m/s")); got != want {
 		t.Fatalf("%d rows, want %d", got, want)
 	}
@@ -85,10 +82,7 @@ func TestSideBySide(t *testing.T) {
 // stands.
 func TestSideBySideOfFewStages(t *testing.T) {
 	three := stages([]float64{1.2, 1.3, 1.4}, []float64{1.5, 2.5, 5})
-	p, err := lactate.SideBySide(three, lactate.SideBySideOptions{Curves: lactate.CommonCurves()[1:]})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := beside(t, three, lactate.SideBySideOptions{Curves: lactate.CommonCurves()[1:]})
 	if p.Curves[0].Err != nil || p.Curves[1].Err == nil || p.Curves[1].Analysis != nil {
 		t.Errorf("got %v and %v, want a fit and an error", p.Curves[0].Err, p.Curves[1].Err)
 	}
@@ -125,10 +119,7 @@ func TestSideBySideRefuses(t *testing.T) {
 
 // D: intervals come with resamples.
 func TestSideBySideIntervals(t *testing.T) {
-	p, err := lactate.SideBySide(fullTest(), lactate.SideBySideOptions{Unit: "m/s", Options: lactate.Options{Resamples: 100}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := beside(t, fullTest(), lactate.SideBySideOptions{Unit: "m/s", Options: lactate.Options{Resamples: 100}})
 	for _, row := range p.Rows {
 		for _, cell := range row.Cells {
 			if cell.Err == nil && !cell.Intensity.HasInterval() {
@@ -183,10 +174,7 @@ func TestCatalogue(t *testing.T) {
 
 // D: what has no threshold writes its reason, and nothing writes a NaN.
 func TestPanelJSON(t *testing.T) {
-	p, err := lactate.SideBySide(stages([]float64{1.2, 1.3, 1.4}, []float64{1.5, 2.5, 5}), lactate.SideBySideOptions{Curves: lactate.CommonCurves()[1:]})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := beside(t, stages([]float64{1.2, 1.3, 1.4}, []float64{1.5, 2.5, 5}), lactate.SideBySideOptions{Curves: lactate.CommonCurves()[1:]})
 	b, err := json.Marshal(p)
 	if err != nil {
 		t.Fatal(err)
@@ -222,10 +210,7 @@ func TestPanelJSON(t *testing.T) {
 	if err != nil || !strings.Contains(string(spread), `"target":"LT2"`) {
 		t.Errorf("%s %v", spread, err)
 	}
-	r, err := lactate.Influence(fullTest(), lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	r := influenced(t, fullTest(), lactate.Options{})
 	if b, err = json.Marshal(r); err != nil || !strings.Contains(string(b), `"left_out":[0,1,2,3,4,5,6,7]`) {
 		t.Errorf("%s %v", b, err)
 	}

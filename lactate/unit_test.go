@@ -30,10 +30,7 @@ func TestUnit(t *testing.T) {
 		if err != nil || i.Unit != unit {
 			t.Errorf("%q: influence in %q, %v", unit, i.Unit, err)
 		}
-		p, err := lactate.SideBySide(in(unit), lactate.SideBySideOptions{})
-		if err != nil {
-			t.Fatal(err)
-		}
+		p := beside(t, in(unit), lactate.SideBySideOptions{})
 		slopes := 0
 		for _, r := range p.Rows {
 			if _, ok := r.Definition.Method.(lactate.FixedSlope); ok {
@@ -63,10 +60,7 @@ func TestUnit(t *testing.T) {
 
 // D: the test that an analysis holds is a copy.
 func TestAnalysisTest(t *testing.T) {
-	a, err := lactate.Analyze(january(), lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, january(), lactate.Options{})
 	a.Test().Stages[0].Lactate = 99
 	if got := a.Test().Stages[0].Lactate; got == 99 {
 		t.Error("the stages of the analysis were changed")

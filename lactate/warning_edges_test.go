@@ -13,10 +13,7 @@ func TestWarningsNumberAsGiven(t *testing.T) {
 	xs := []float64{1.1, 1.15, 1.2, 1.25, 1.36, 1.34} // the last, all out, was slower than the one before
 	test := stages(xs, []float64{1.2, 1.3, 1.7, 2.5, 7.6, 10.4})
 	test.Stages = append(test.Stages[:2:2], append([]lactate.Stage{{Intensity: 1.18}}, test.Stages[2:]...)...) // a lost sample counts
-	a, err := lactate.Analyze(test, lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, test, lactate.Options{})
 	var said []string
 	for _, w := range a.Warnings {
 		said = append(said, w.String())

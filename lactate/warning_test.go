@@ -58,10 +58,7 @@ func TestAnalysisNamesItsCurve(t *testing.T) {
 		"polynomial of degree 2": func() lactate.Curve { return &curve.Polynomial{Degree: 2} },
 		"AkimaSpline":            func() lactate.Curve { return new(interp.AkimaSpline) },
 	} {
-		a, err := lactate.Analyze(sixStages, lactate.Options{Curve: c})
-		if err != nil {
-			t.Fatal(err)
-		}
+		a := analysed(t, sixStages, lactate.Options{Curve: c})
 		data, err := json.Marshal(a)
 		if err != nil {
 			t.Fatal(err)

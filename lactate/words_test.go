@@ -63,10 +63,7 @@ func TestObservedRiseStartsAtTheNextStage(t *testing.T) {
 // Where the first test has no LT2, shifts are expressed at the middle of its
 // range; D.
 func TestReferenceWithoutLT2(t *testing.T) {
-	c, err := lactate.Compare(january(), march(), lactate.CompareOptions{Options: lactate.Options{LT2: lactate.Fixed{Lactate: 20}}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := compared(t, january(), march(), lactate.CompareOptions{Options: lactate.Options{LT2: lactate.Fixed{Lactate: 20}}})
 	if want := (1.10 + 1.36) / 2; !(math.Abs(c.Reference-want) <= 1e-12) {
 		t.Errorf("reference %v, want %v", c.Reference, want)
 	}

@@ -31,10 +31,7 @@ func TestConcurrent(t *testing.T) {
 		t.Fatal(err)
 	}
 	record := records[0]
-	plan, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Distance: 400 * pace.Yard, Repeats: 6, Best: 298 * time.Second, Start: pace.Must(pace.ParsePace("1:28/100 yd"))})
-	if err != nil {
-		t.Fatal(err)
-	}
+	plan := planned(t, protocol.Request{Pool: pace.SCY(), Distance: 400 * pace.Yard, Repeats: 6, Best: 298 * time.Second, Start: pace.Must(pace.ParsePace("1:28/100 yd"))})
 	test, err := record.Test()
 	if err != nil {
 		t.Fatal(err)

@@ -16,15 +16,12 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-func evenPlan(t interface{ Fatal(...any) }, repeats int, first, last time.Duration) protocol.Plan {
-	p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: repeats, Start: pace.Pace{Time: first / 4, Per: 100}, Best: last})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
+func evenPlan(t fataler, repeats int, first, last time.Duration) protocol.Plan {
+	t.Helper()
+	return planned(t, protocol.Request{Pool: pace.SCM(), Repeats: repeats, Start: pace.Pace{Time: first / 4, Per: 100}, Best: last})
 }
 
-func sixOf400(t testing.TB) protocol.Plan {
+func sixOf400(t fataler) protocol.Plan {
 	t.Helper()
 	return evenPlan(t, 6, 350*time.Second, 300*time.Second)
 }
@@ -61,10 +58,7 @@ func TestPlanIsItsStages(t *testing.T) {
 	}
 	// The least step is that of the pool: 4 s on 400 yd, and on 400 m.
 	for _, pool := range []pace.Pool{pace.SCY(), pace.SCM()} {
-		p, err := protocol.NewPlan(protocol.Request{Pool: pool, Repeats: 6, Start: pace.Pace{Time: 87500 * time.Millisecond, Per: pool.Per100()}, Best: 300 * time.Second})
-		if err != nil {
-			t.Fatal(err)
-		}
+		p := planned(t, protocol.Request{Pool: pool, Repeats: 6, Start: pace.Pace{Time: 87500 * time.Millisecond, Per: pool.Per100()}, Best: 300 * time.Second})
 		b, err := p.Space(forecast.Expected{}, lactate.Options{}, forecast.Rules{Round: 100 * time.Millisecond})
 		if err != nil {
 			t.Fatal(err)
@@ -119,10 +113,7 @@ func TestForecastRefuses(t *testing.T) {
 
 // A send-off stays a send-off.
 func TestSpacingKeepsSendOff(t *testing.T) {
-	p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Repeats: 6, Start: pace.Must(pace.ParsePace("1:27.5/100 m")), Best: 300 * time.Second, SendOff: 7 * time.Minute})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := planned(t, protocol.Request{Pool: pace.SCM(), Repeats: 6, Start: pace.Must(pace.ParsePace("1:27.5/100 m")), Best: 300 * time.Second, SendOff: 7 * time.Minute})
 	b, err := p.Space(forecast.Expected{}, lactate.Options{}, forecast.Rules{})
 	if err != nil {
 		t.Fatal(err)
@@ -171,10 +162,7 @@ func TestFirstRepeatLiesBelowLT1(t *testing.T) {
 		pool pace.Pool
 		best time.Duration
 	}{{pace.SCM(), 296e9}, {pace.SCY(), 250e9}, {pace.LCM(), 340e9}} {
-		p, err := protocol.NewPlan(protocol.Request{Pool: c.pool, Repeats: 6, Best: c.best})
-		if err != nil {
-			t.Fatal(err)
-		}
+		p := planned(t, protocol.Request{Pool: c.pool, Repeats: 6, Best: c.best})
 		first, _ := p.Repeats[0].Speed()
 		last, _ := p.Repeats[5].Speed()
 		least := math.Log((9-1.1)/0.5) / float64(last-first) // the rate of the swimmer whose LT1 is the first repeat

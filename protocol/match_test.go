@@ -14,10 +14,7 @@ import (
 )
 
 func TestMatch(t *testing.T) {
-	p, err := protocol.NewPlan(protocol.Request{Swimmer: "Ada", Pool: pace.SCM(), Repeats: 3, Best: 300 * time.Second, Drop: 2500 * time.Millisecond})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := planned(t, protocol.Request{Swimmer: "Ada", Pool: pace.SCM(), Repeats: 3, Best: 300 * time.Second, Drop: 2500 * time.Millisecond})
 	rec := protocol.Record{Swimmer: "Ada", Pool: pace.SCM(), Repeats: []protocol.Repeat{
 		{Number: 1, Distance: 400, Time: 322 * time.Second},
 		{Number: 3, Distance: 400, Time: 299 * time.Second},
@@ -66,10 +63,7 @@ func TestSwum(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, err := lactate.Analyze(test, lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, test, lactate.Options{})
 	got, err := p.Swum(rec, a)
 	if err != nil {
 		t.Fatal(err)

@@ -33,10 +33,7 @@ func drawPlan(t *rapid.T) protocol.Plan {
 	if rapid.Bool().Draw(t, "no samples after") {
 		q.After = []time.Duration{}
 	}
-	p, err := protocol.NewPlan(q)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := planned(t, q)
 	return p
 }
 

@@ -15,6 +15,30 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
+// fataler is a test, of the standard library or of rapid.
+type fataler interface {
+	Helper()
+	Fatal(...any)
+}
+
+func planned(t fataler, q protocol.Request) protocol.Plan {
+	t.Helper()
+	p, err := protocol.NewPlan(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func analysed(t fataler, test lactate.Test, o lactate.Options) *lactate.Analysis {
+	t.Helper()
+	a, err := lactate.Analyze(test, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
 func seconds(p protocol.Plan) []float64 {
 	var out []float64
 	for _, t := range p.Repeats {
@@ -27,10 +51,7 @@ func seconds(p protocol.Plan) []float64 {
 // next test after six weeks. Evidence: common practice, no source.
 func TestPlanCommonPractice(t *testing.T) {
 	day := time.Date(2025, 3, 8, 0, 0, 0, 0, time.UTC)
-	p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Repeats: 6, Start: pace.Must(pace.ParsePace("1:26.5/100 yd")), Drop: 2500 * time.Millisecond, Date: day})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := planned(t, protocol.Request{Pool: pace.SCY(), Repeats: 6, Start: pace.Must(pace.ParsePace("1:26.5/100 yd")), Drop: 2500 * time.Millisecond, Date: day})
 	if d := cmp.Diff([]float64{346, 336, 326, 316, 306, 296}, seconds(p)); d != "" {
 		t.Errorf("targets (-want +got):\n%s", d)
 	}
@@ -64,13 +85,10 @@ func TestPlanCommonPractice(t *testing.T) {
 // secondary source, over 200 m, and a last one all out. The times follow from
 // them by division. Evidence: A for the speeds, D for the times.
 func TestPlanTurner2008(t *testing.T) {
-	p, err := protocol.NewPlan(protocol.Request{
+	p := planned(t, protocol.Request{
 		Pool: pace.LCM(), Distance: 200, Round: 10 * time.Millisecond,
 		Speeds: []pace.Speed{1.19, 1.24, 1.28, 1.33, 1.39, 1.45, 0},
 	})
-	if err != nil {
-		t.Fatal(err)
-	}
 	want := []float64{168.07, 161.29, 156.25, 150.38, 143.88, 137.93, 0}
 	for i, got := range seconds(p) {
 		if !(math.Abs(got-want[i]) <= 0.005) {
@@ -92,10 +110,7 @@ func TestPlanMartinWhyte2000(t *testing.T) {
 	for _, percent := range []pace.Speed{-10, -5, 0, 5, 10} {
 		speeds = append(speeds, 1.20*(1+percent/100))
 	}
-	p, err := protocol.NewPlan(protocol.Request{Pool: pace.SCM(), Distance: 300, Round: time.Millisecond, Speeds: speeds})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := planned(t, protocol.Request{Pool: pace.SCM(), Distance: 300, Round: time.Millisecond, Speeds: speeds})
 	want := []float64{300 / 1.08, 300 / 1.14, 250, 300 / 1.26, 300 / 1.32}
 	for i, got := range seconds(p) {
 		if !(math.Abs(got-want[i]) <= 0.0005) {
@@ -203,15 +218,9 @@ func TestFromLast(t *testing.T) {
 	for _, v := range []float64{1.1, 1.2, 1.3, 1.4, 1.5, 1.6} {
 		test.Stages = append(test.Stages, lactate.Stage{Intensity: v, Lactate: 0.9 + 0.0004*math.Exp(6*v)})
 	}
-	a, err := lactate.Analyze(test, lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, test, lactate.Options{})
 	q := protocol.Request{Pool: pace.LCM(), Repeats: 3, Threshold: pace.Must(pace.ParsePace("2:00/100 m")), Drop: time.Second}.FromLast(a)
-	p, err := protocol.NewPlan(q)
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := planned(t, q)
 	if got := fmt.Sprint(seconds(p)); got != "[364 307 250]" {
 		t.Errorf("plan %v", got)
 	}

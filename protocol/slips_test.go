@@ -68,10 +68,7 @@ func TestGravestSlips(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, err := lactate.Analyze(partial, lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, partial, lactate.Options{})
 	if g := records[0].Gravest(a); !strings.Contains(g.Do, "mend the rows") {
 		t.Errorf("%+v", g)
 	}

@@ -95,10 +95,7 @@ Ann,2025-01-18,50 m,400,6,5:10,9.8,170
 `
 	records, _ := sheet.Read(strings.NewReader(text))
 	test, _ := records[0].Partial()
-	a, err := lactate.Analyze(test, lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, test, lactate.Options{})
 	m := records[0].Member(a)
 	if want := []string{"left out of the sheet: 0 rows, 1 cells", "below the analyser's range (repeat 2)"}; m.Name != "Ann" || m.Analysis != a || !slices.Equal(m.Further, want) {
 		t.Errorf("%s: further %q, want %q", m.Name, m.Further, want)

@@ -26,10 +26,7 @@ func TestStoppedEarly(t *testing.T) {
 	if err != nil || !test.Submaximal || len(test.Stages) != 4 {
 		t.Fatalf("%+v, %v", test, err)
 	}
-	a, err := lactate.Analyze(test, lactate.Options{Methods: []lactate.Method{lactate.MaxDistance{}}, Resamples: 400})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, test, lactate.Options{Methods: []lactate.Method{lactate.MaxDistance{}}, Resamples: 400})
 	if iv := a.Thresholds[0].Intensity; !math.IsInf(iv.High, 1) {
 		t.Errorf("Dmax %v", iv)
 	}

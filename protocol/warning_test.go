@@ -26,10 +26,7 @@ Ann,2025-02-01,50 m,400,6,5:20,11.0
 	if err != nil {
 		t.Fatal(err)
 	}
-	a, err := lactate.Analyze(test, lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, test, lactate.Options{})
 	var said []string
 	for _, w := range records[0].Numbered(a.Warnings) {
 		said = append(said, w.Text("repeat"))

@@ -29,10 +29,7 @@ func TestInWords(t *testing.T) {
 		return err
 	}
 	_, heart := heartrate.Fit(stages(1, 2, 3, 4), heartrate.Options{})
-	a, err := lactate.Analyze(stages(1, 4, 6, 7, 7.5), o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, stages(1, 4, 6, 7, 7.5), o)
 	for _, c := range []struct {
 		name string
 		err  error

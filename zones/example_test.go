@@ -51,33 +51,24 @@ func ExampleThreeZone() {
 	//   LT2 at 1:23.3/100 m (1:24.4–1:22.3)
 }
 
-// Zones from a step test, which is invented: what [lactate.Analyze] finds goes
-// into a profile as it is.
+// Zones from a step test, which is invented.
 func Example_fromStepTest() {
 	records, err := sheet.Read(bytes.NewReader(sheets.Single()))
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	test, err := records[0].Test()
+	a, err := records[0].Analyze(lactate.Options{})
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	a, err := lactate.Analyze(test, lactate.Options{})
+	profile, err := zones.ProfileOf(a)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	threshold := func(e lactate.Estimate) zones.Threshold {
-		return zones.Threshold{Speed: pace.Speed(e.Value), Low: pace.Speed(e.Low), High: pace.Speed(e.High)}
-	}
-	table, err := zones.ThreeZone().Apply(zones.Profile{
-		LT1:       threshold(a.LT1.Intensity),
-		LT2:       threshold(a.LT2.Intensity),
-		HeartRate: func(v pace.Speed) (float64, error) { return a.HeartRateAt(float64(v)) },
-		Lactate:   func(v pace.Speed) (float64, error) { return a.LactateAt(float64(v)) },
-	})
+	table, err := zones.ThreeZone().Apply(profile)
 	if err != nil {
 		fmt.Println(err)
 		return

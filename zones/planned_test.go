@@ -13,10 +13,7 @@ import (
 // Evidence D: the parts of a week are those that each set gives by itself, heart rates are
 // set beside what was expected, and a set with a fault is left out with its line.
 func TestWeek(t *testing.T) {
-	table, err := zones.ThreeZone().Apply(swimmer())
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := three(t)
 	sets, err := zones.ReadWeek(strings.NewReader(`day,repeats,distance,zone,rest,swum,heart rate,reason
 Tuesday,8,300,1,0:20,,,
 ,2,200,2,0:20,2:42.0 2:42.0 2:42.0,142 - 150,

@@ -54,10 +54,7 @@ func TestProfileCheck(t *testing.T) {
 // D: a modified Dmax jumps from stage to stage, and so can lie outside its own
 // interval: a note, and zones all the same.
 func TestThresholdOutsideItsInterval(t *testing.T) {
-	table, err := zones.ThreeZone().Apply(zones.Profile{LT1: zones.Threshold{Speed: 1.1}, LT2: zones.Threshold{Speed: 1.2, Low: 1.21, High: 1.23}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := applied(t, zones.ThreeZone(), zones.Profile{LT1: zones.Threshold{Speed: 1.1}, LT2: zones.Threshold{Speed: 1.2, Low: 1.21, High: 1.23}})
 	if len(table.Zones) != 3 || len(table.Warnings) != 1 || !strings.Contains(table.Warnings[0].String(), "LT2 at 1.200 m/s lies outside its own bracket, 1.210 m/s to 1.230 m/s") {
 		t.Errorf("%d zones, warnings %q", len(table.Zones), table.Warnings)
 	}
@@ -86,10 +83,7 @@ func TestNoInterval(t *testing.T) {
 func TestSlowSwimmer(t *testing.T) {
 	p := zones.Profile{LT1: zones.Threshold{Speed: 0.80, Low: 0.78, High: 0.82}, LT2: zones.Threshold{Speed: 0.95},
 		Lactate: func(v pace.Speed) (float64, error) { return float64(v) - 0.1, nil }}
-	table, err := zones.ThreeZone().Apply(p)
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := applied(t, zones.ThreeZone(), p)
 	const want = `  zone  where      pace                      speed            lactate
   1     below LT1  slower than 2:05.0/100 m  below 0.800 m/s  below 0.7 mmol/L
   2     LT1–LT2    2:05.0–1:45.3/100 m       0.800–0.950 m/s  0.7–0.8 mmol/L
@@ -114,10 +108,7 @@ func TestHeartRateFalls(t *testing.T) {
 			}
 			return c.at2, nil
 		}
-		table, err := zones.ThreeZone().Apply(p)
-		if err != nil {
-			t.Fatal(err)
-		}
+		table := applied(t, zones.ThreeZone(), p)
 		text := table.In(pace.SCM()).String()
 		if falls := strings.Contains(text, "the zones have no heart rates: that at LT1"); falls != c.falls || strings.Contains(text, "/min") == c.falls || (table.Profile.HeartRate == nil) != c.falls {
 			t.Errorf("%v: %s", c, text)

@@ -44,10 +44,7 @@ func drawScheme(t *rapid.T) zones.Scheme {
 // and one float beside them too, and they follow one another.
 func TestPropTile(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		table, err := drawScheme(t).Apply(drawProfile(t))
-		if err != nil {
-			t.Fatal(err)
-		}
+		table := applied(t, drawScheme(t), drawProfile(t))
 		speeds := []float64{math.SmallestNonzeroFloat64, math.MaxFloat64, rapid.Float64Range(1e-3, 4).Draw(t, "v")}
 		for i, z := range table.Zones {
 			if first, last := i == 0, i == len(table.Zones)-1; z.From.Open() != first || z.To.Open() != last {
@@ -100,10 +97,7 @@ func TestPropBoundText(t *testing.T) {
 // the set.
 func TestPropSet(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		table, err := drawScheme(t).Apply(drawProfile(t))
-		if err != nil {
-			t.Fatal(err)
-		}
+		table := applied(t, drawScheme(t), drawProfile(t))
 		pool := rapid.SampledFrom([]pace.Pool{pace.SCY(), pace.SCM(), pace.LCM(), pace.Must(pace.ParsePool("20 yd")), pace.Must(pace.ParsePool("33 1/3 m"))}).Draw(t, "pool")
 		z := rapid.SampledFrom(table.Zones).Draw(t, "zone")
 		lengths := rapid.IntRange(1, 60).Draw(t, "lengths")

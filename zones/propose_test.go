@@ -21,10 +21,7 @@ func TestPropose(t *testing.T) {
 		lt1 := rapid.Float64Range(0.8, 1.5).Draw(rt, "lt1")
 		p := zones.Profile{LT1: zones.Threshold{Speed: pace.Speed(lt1)}, LT2: zones.Threshold{Speed: pace.Speed(lt1 * rapid.Float64Range(1.01, 1.1).Draw(rt, "ratio"))}}
 		scheme := rapid.SampledFrom([]zones.Scheme{zones.ThreeZone(), zones.Domains()}).Draw(rt, "scheme")
-		table, err := scheme.Apply(p)
-		if err != nil {
-			rt.Fatal(err)
-		}
+		table := applied(rt, scheme, p)
 		pool := pace.Must(pace.ParsePool(rapid.SampledFrom([]string{"25 yd", "25 m", "50 m", "33 1/3 m", "27 m", "20 yd"}).Draw(rt, "pool")))
 		v := zones.Volume{Days: rapid.IntRange(1, 7).Draw(rt, "days")}
 		v.Time = time.Duration(v.Days) * time.Duration(rapid.IntRange(20, 240).Draw(rt, "minutes")) * time.Minute
@@ -88,10 +85,7 @@ func TestPropose(t *testing.T) {
 // leave after 15 s of rest on 7:40 and 4:00, 200 m at LT1 on 3:40 with 20 s, 100 m at LT2
 // on 2:20 with 60 s.
 func TestProposeByHand(t *testing.T) {
-	table, err := zones.ThreeZone().Apply(zones.Profile{LT1: zones.Threshold{Speed: 1}, LT2: zones.Threshold{Speed: 1.25}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := applied(t, zones.ThreeZone(), zones.Profile{LT1: zones.Threshold{Speed: 1}, LT2: zones.Threshold{Speed: 1.25}})
 	week := func(days int, session time.Duration, pool pace.Pool, all bool) string {
 		sets, err := table.Propose(zones.Volume{Days: days, Time: session * time.Duration(days)}, pool)
 		if err != nil {
@@ -156,10 +150,7 @@ func TestProposeFaults(t *testing.T) {
 			zones.Volume{Time: 6 * time.Hour, Days: 4}, zones.ErrMissing, "no zones that meet at LT1 and LT2"},
 		{zones.FiveZoneLactate(), zones.Volume{Time: 6 * time.Hour, Days: 4}, zones.ErrMissing, "no zones that meet at LT1 and LT2"},
 	} {
-		table, err := c.scheme.Apply(p)
-		if err != nil {
-			t.Fatal(err)
-		}
+		table := applied(t, c.scheme, p)
 		if week, err := table.Propose(c.volume, pace.SCM()); week != nil || !errors.Is(err, c.is) || !strings.Contains(err.Error(), c.says) {
 			t.Errorf("%v of %s: %v, want %q", c.volume, c.scheme.Name, err, c.says)
 		}

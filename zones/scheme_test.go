@@ -99,10 +99,7 @@ func TestSchemeJSON(t *testing.T) {
 		t.Error("a bound without meaning marshals")
 	}
 	// a table's zones marshal too, without NaN and with units
-	table, err := zones.ThreeZone().Apply(swimmer())
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := three(t)
 	b, err := json.Marshal(table.Zones)
 	if err != nil || !strings.Contains(string(b), `"anchor":"LT1","speed":"1.1 m/s","low":"1.08 m/s","high":"1.12 m/s","heart_rate_per_min":140}`) {
 		t.Errorf("%s, %v", b, err)
@@ -113,10 +110,7 @@ func TestSchemeJSON(t *testing.T) {
 func TestBoundSpeeds(t *testing.T) {
 	quarter, above := zones.Bound{Of: zones.Between, Amount: 0.25}, zones.Bound{Of: zones.LT2, Amount: 1.05}
 	s := zones.Scheme{Zones: []zones.Part{{Name: "a", To: quarter}, {Name: "b", From: quarter, To: above}, {Name: "c", From: above}}}
-	table, err := s.Apply(swimmer())
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := applied(t, s, swimmer())
 	if e := table.Zones[0].To; !within(float64(e.Speed), 1.125, 1e-15) || e.Low != 0 || e.High != 0 {
 		t.Errorf("0.25 LT1-LT2: %+v, want 1.125 m/s without an interval", e)
 	}

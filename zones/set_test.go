@@ -13,14 +13,16 @@ import (
 
 const sec = time.Second
 
-func three(t *testing.T) *zones.Table {
-	t.Helper()
-	table, err := zones.ThreeZone().Apply(swimmer())
+// applied is a scheme for a swimmer, without an error.
+func applied(t interface{ Fatal(...any) }, s zones.Scheme, p zones.Profile) *zones.Table {
+	table, err := s.Apply(p)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return table
 }
+
+func three(t *testing.T) *zones.Table { return applied(t, zones.ThreeZone(), swimmer()) }
 
 // Evidence D. 200 m at 1.10 and 1.20 m/s take 181.8 and 166.7 s; with 15 s of
 // rest 196.8, up to five seconds 3:20.
@@ -104,10 +106,7 @@ func TestPlanRefuses(t *testing.T) {
 			t.Errorf("%v does not name %s", err, want)
 		}
 	}
-	all, err := (zones.Scheme{Zones: []zones.Part{{Name: "all"}}}).Apply(swimmer())
-	if err != nil {
-		t.Fatal(err)
-	}
+	all := applied(t, (zones.Scheme{Zones: []zones.Part{{Name: "all"}}}), swimmer())
 	if _, err := all.Workout(zones.Set{Zone: "all", Repeats: 1, Distance: 100}, pace.SCM()); !errors.Is(err, zones.ErrMissing) {
 		t.Errorf("a zone open at both ends: %v, want ErrMissing", err)
 	}
@@ -188,10 +187,7 @@ func TestReviewRefuses(t *testing.T) {
 
 // The three-zone distribution stands beside any scheme.
 func TestDistributeOtherScheme(t *testing.T) {
-	table, err := zones.FiveZoneLactate().Apply(curve())
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := applied(t, zones.FiveZoneLactate(), curve())
 	d, err := table.Distribute([]zones.Repeat{{1000, 1000 * sec, 0}, {100, 75 * sec, 0}, {100, 62.5e9, 0}})
 	if err != nil {
 		t.Fatal(err)

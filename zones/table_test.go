@@ -19,10 +19,7 @@ func within(got, want, tolerance float64) bool { return math.Abs(got-want) <= to
 // Seiler & Kjerland (2006): zone 1 below the first threshold, zone 2 from there
 // to the second, zone 3 above it. Evidence A for the order, D for the speeds.
 func TestReferenceThreeZone(t *testing.T) {
-	table, err := zones.ThreeZone().Apply(swimmer())
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := three(t)
 	for v, want := range map[pace.Speed]string{0.001: "1", 1.0999: "1", 1.10: "2", 1.15: "2", 1.1999: "2", 1.20: "3", 3: "3"} {
 		if z, err := table.At(v); err != nil || z.Name != want {
 			t.Errorf("%v m/s is in zone %q, %v; want %q", float64(v), z.Name, err, want)
@@ -107,10 +104,7 @@ func TestUnreachedEdge(t *testing.T) {
 		}
 		return curve().SpeedAtLactate(x)
 	}
-	table, err := zones.FiveZoneLactate().Apply(p)
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := applied(t, zones.FiveZoneLactate(), p)
 	var names []string
 	for _, z := range table.Zones {
 		names = append(names, z.Name)
@@ -166,10 +160,7 @@ func TestWarnings(t *testing.T) {
 		}
 		return 141, nil
 	}
-	table, err := zones.ThreeZone().Apply(p)
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := applied(t, zones.ThreeZone(), p)
 	all := fmt.Sprint(table.Warnings)
 	for _, want := range []string{"brackets of LT1 and LT2 overlap", "no heart rate at LT2 (1.200 m/s): strap lost", "no lactate at LT1"} {
 		if !strings.Contains(all, want) {
@@ -189,10 +180,7 @@ func TestWarnings(t *testing.T) {
 func TestPaceRange(t *testing.T) {
 	lt1, _ := pace.Must(pace.ParsePace("1:21.6/100 yd")).Speed()
 	lt2, _ := pace.Must(pace.ParsePace("1:15.2/100 yd")).Speed()
-	table, err := zones.Domains().Apply(zones.Profile{LT1: zones.Threshold{Speed: lt1}, LT2: zones.Threshold{Speed: lt2}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := applied(t, zones.Domains(), zones.Profile{LT1: zones.Threshold{Speed: lt1}, LT2: zones.Threshold{Speed: lt2}})
 	for i, want := range []string{"slower than 1:21.6/100 yd", "1:21.6–1:15.2/100 yd", "faster than 1:15.2/100 yd"} {
 		if got := table.Zones[i].PaceRange(pace.SCY()); got != want {
 			t.Errorf("%s: %q, want %q", table.Zones[i].Name, got, want)
@@ -205,10 +193,7 @@ func TestPaceRange(t *testing.T) {
 
 // What is worked out marshals whole, and a set comes back.
 func TestJSON(t *testing.T) {
-	table, err := zones.ThreeZone().Apply(swimmer())
-	if err != nil {
-		t.Fatal(err)
-	}
+	table := three(t)
 	set := zones.Set{Zone: "2", Repeats: 4, Distance: 200, Rest: 20 * time.Second}
 	plan, err := table.Workout(set, pace.SCM())
 	if err != nil {

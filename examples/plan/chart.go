@@ -30,10 +30,6 @@ func (c *planned) picture(p protocol.Plan) (command.Picture, error) {
 	if err != nil {
 		return nil, err
 	}
-	band, err := a.Band(41)
-	if err != nil {
-		return nil, err
-	}
 	var repeats []chart.Repeat
 	for _, t := range p.Repeats {
 		v, err := t.Speed()
@@ -43,6 +39,6 @@ func (c *planned) picture(p protocol.Plan) (command.Picture, error) {
 		repeats = append(repeats, chart.Repeat{Intensity: v.MetresPerSecond(), AllOut: t.AllOut})
 	}
 	return chart.Plan(repeats, a, chart.Options{
-		Title: "Plan for " + p.Swimmer + ", " + command.Day(p.Date), Subtitle: command.Invented("on the curve of "+c.last, c.file == ""), Pool: p.Pool, Band: band,
+		Title: "Plan for " + p.Swimmer + ", " + command.Day(p.Date), Subtitle: command.Invented("on the curve of "+c.last, c.file == ""), Pool: p.Pool,
 	})
 }

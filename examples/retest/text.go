@@ -61,7 +61,7 @@ func (r *report) Text(d command.Detail) string {
 // Pictures draws the comparison.
 func (r *report) Pictures(invented bool) []command.Drawing {
 	return []command.Drawing{func() (command.Picture, error) {
-		return chart.TwoTests(r.tests[0], r.tests[1], r.Change, chart.Options{
+		return chart.TwoTests(r.Change, chart.Options{
 			Title: r.After.Swimmer, Subtitle: command.Invented(fmt.Sprintf("two tests, %d days apart", r.days()), invented),
 			Pool: r.After.Pool, Before: command.Day(r.Before.Date), After: command.Day(r.After.Date),
 		})

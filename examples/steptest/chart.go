@@ -21,18 +21,14 @@ func (r *report) Pictures(invented bool) (all []command.Drawing) {
 }
 
 func (r *report) drawTest(invented bool) (command.Picture, error) {
-	band, err := r.Analysis.Band(41)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", command.Whose(r.Record), err)
-	}
 	o := r.options(r.subtitle(), invented)
-	o.Band, o.Noise = band, r.settings.Options().Noise
+	o.Noise = r.settings.Options().Noise
 	if r.Zones != nil {
 		for _, z := range r.Zones.Zones {
 			o.Zones = append(o.Zones, chart.Zone{Name: "zone " + z.Name, From: z.From.Speed.MetresPerSecond(), To: z.To.Speed.MetresPerSecond()})
 		}
 	}
-	return chart.OneTest(r.test, r.Analysis, o)
+	return chart.OneTest(r.Analysis, o)
 }
 
 func (r *report) drawStroke(invented bool) (command.Picture, error) {

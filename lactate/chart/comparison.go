@@ -45,6 +45,7 @@ type comparison struct {
 	names  []string            // of the curves
 	rows   []row               // with an answer, from slow to fast
 	silent []string            // definitions without an answer
+	band   []lactate.BandPoint // of a single curve
 
 	above, below draw.Frame
 	blocked      draw.Obstacles // of the panel above
@@ -54,6 +55,9 @@ type comparison struct {
 func compared(t lactate.Test, curves []*lactate.Analysis, names []string, rows []row, o Options) (*Picture, error) {
 	c := &comparison{test: t, curves: curves, names: names}
 	c.sort(rows)
+	if c.single() {
+		c.band = bandOf(curves[0])
+	}
 	if err := c.layOut(o); err != nil {
 		return nil, err
 	}
@@ -106,7 +110,7 @@ func (c *comparison) layOut(o Options) error {
 	rest := max(40, p.Area.Height()-need-80) // of the curve's panel, axes aside
 	lo, hi := span(c.test)
 	c.plate, err = newPlate(p, p.o.intensity(lo, hi),
-		draw.Panel{Title: "lactate, mmol/L", Margin: margin, Top: 1.06 * highest(c.test, p.o), Share: float64(rest)},
+		draw.Panel{Title: "lactate, mmol/L", Margin: margin, Top: 1.06 * highest(c.test, p.o, c.band), Share: float64(rest)},
 		draw.Panel{Title: "what each definition says", Top: float64(need), Share: float64(need), Bare: true})
 	if err != nil {
 		return err
@@ -159,12 +163,8 @@ func (c *comparison) drawCurves() []draw.Key {
 		if a == nil {
 			continue
 		}
-		var band []lactate.BandPoint
-		if c.single() {
-			band = c.o.Band
-		}
 		s := curveShapes[i]
-		c.blocked.Polyline(c.curve(c.above, a, band, s.dashes))
+		c.blocked.Polyline(c.curve(c.above, a, c.band, s.dashes))
 		keys = append(keys, draw.Key{Name: c.names[i], Shape: s.Shape, Hollow: s.hollow, Line: true, Dashes: s.dashes})
 	}
 	return keys

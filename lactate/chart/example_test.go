@@ -26,11 +26,7 @@ func ExampleOneTest() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	band, err := a.Band(41)
-	if err != nil {
-		log.Fatal(err)
-	}
-	p, err := chart.OneTest(test, a, chart.Options{Title: "Robin Vale", Pool: pace.SCY(), Band: band})
+	p, err := chart.OneTest(a, chart.Options{Title: "Robin Vale", Pool: pace.SCY()})
 	if err != nil {
 		log.Fatal(err)
 	}
@@ -57,7 +53,7 @@ func ExampleTwoTests() {
 	if err != nil {
 		log.Fatal(err)
 	}
-	p, err := chart.TwoTests(before, after, c, chart.Options{Title: "Robin Vale", Before: "January", After: "March"})
+	p, err := chart.TwoTests(c, chart.Options{Title: "Robin Vale", Before: "January", After: "March"})
 	if err != nil {
 		log.Fatal(err)
 	}

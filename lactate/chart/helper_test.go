@@ -31,13 +31,28 @@ func invented(n int, moved float64) lactate.Test {
 	return t
 }
 
-func analysed(t testing.TB, test lactate.Test, o lactate.Options) *lactate.Analysis {
+// fataler is a test, of the standard library or of rapid.
+type fataler interface {
+	Helper()
+	Fatal(...any)
+}
+
+func analysed(t fataler, test lactate.Test, o lactate.Options) *lactate.Analysis {
 	t.Helper()
 	a, err := lactate.Analyze(test, o)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return a
+}
+
+func oneTest(t fataler, a *lactate.Analysis, o chart.Options) *chart.Picture {
+	t.Helper()
+	p, err := chart.OneTest(a, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
 }
 
 // at is a method that puts a threshold at a given intensity: for thresholds that
@@ -108,10 +123,6 @@ func pictures(t testing.TB, n int, o chart.Options) map[string]*chart.Picture {
 	t.Helper()
 	before, after := invented(n, 0), invented(n, 0.012)
 	a := analysed(t, before, lactate.Options{Resamples: 200})
-	band, err := a.Band(21)
-	if err != nil {
-		t.Fatal(err)
-	}
 	c, err := lactate.Compare(before, after, lactate.CompareOptions{})
 	if err != nil {
 		t.Fatal(err)
@@ -147,8 +158,6 @@ func pictures(t testing.TB, n int, o chart.Options) map[string]*chart.Picture {
 		})
 	}
 	strokes.Shortens = lactate.Estimate{Value: 1.12, Low: 1.08, High: math.Inf(1)}
-	banded := o
-	banded.Band = band
 	ps := map[string]*chart.Picture{}
 	keep := func(name string, p *chart.Picture, err error) {
 		if err != nil {
@@ -159,12 +168,12 @@ func pictures(t testing.TB, n int, o chart.Options) map[string]*chart.Picture {
 	add := func(name string) func(*chart.Picture, error) {
 		return func(p *chart.Picture, err error) { keep(name, p, err) }
 	}
-	add("one")(chart.OneTest(before, a, banded))
-	add("methods")(chart.Methods(before, a, banded))
-	add("sidebyside")(chart.SideBySide(before, panel, o))
-	add("two")(chart.TwoTests(before, after, c, o))
+	add("one")(chart.OneTest(a, o))
+	add("methods")(chart.Methods(a, o))
+	add("sidebyside")(chart.SideBySide(panel, o))
+	add("two")(chart.TwoTests(c, o))
 	add("season")(chart.Season(s, o))
-	add("plan")(chart.Plan(repeats, a, banded))
+	add("plan")(chart.Plan(repeats, a, o))
 	add("technique")(chart.Technique(strokes, a, o))
 	return ps
 }

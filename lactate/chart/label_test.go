@@ -44,20 +44,14 @@ func TestEqualThresholds(t *testing.T) {
 		first := rapid.Float64Range(1.04, 1.22).Draw(rt, "LT1")
 		apart := rapid.SampledFrom([]float64{0, 1e-9, 0.0005, 0.004, -0.004, 0.1}).Draw(rt, "apart")
 		second := math.Max(1.04, math.Min(first+apart, 1.22))
-		a, err := lactate.Analyze(test, lactate.Options{LT1: at(first), LT2: at(second)})
-		if err != nil {
-			rt.Fatal(err)
-		}
+		a := analysed(rt, test, lactate.Options{LT1: at(first), LT2: at(second)})
 		half := rapid.SampledFrom([]float64{0, 0.001, 0.02, math.Inf(1), math.NaN()}).Draw(rt, "half an interval")
 		for _, l := range []*lactate.Threshold{&a.LT1, &a.LT2} {
 			l.Intensity.Low, l.Intensity.High = l.Intensity.Value-half, l.Intensity.Value+half
 		}
 		pool := rapid.SampledFrom([]pace.Pool{{}, pace.SCY(), pace.SCM()}).Draw(rt, "pool")
 		width := vg.Length(rapid.Float64Range(8.5, 20).Draw(rt, "width, cm")) * vg.Centimeter
-		p, err := chart.OneTest(test, a, chart.Options{Pool: pool, Width: width})
-		if err != nil {
-			rt.Fatal(err)
-		}
+		p := oneTest(rt, a, chart.Options{Pool: pool, Width: width})
 		if a, b, bad := crowded(p); bad {
 			rt.Fatalf("%q and %q overlap", a.text, b.text)
 		}
@@ -95,11 +89,8 @@ func TestAnyTest(t *testing.T) {
 			rt.Skip(err)
 		}
 		o := chart.Options{Quantity: "power", Unit: "W"}
-		one, err := chart.OneTest(test, a, o)
-		if err != nil {
-			rt.Fatal(err)
-		}
-		methods, err := chart.Methods(test, a, o)
+		one := oneTest(rt, a, o)
+		methods, err := chart.Methods(a, o)
 		if err != nil {
 			rt.Fatal(err)
 		}
@@ -122,7 +113,7 @@ func TestCatalogueIsDrawn(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, width := range []vg.Length{8.5, 12} {
-		p, err := chart.SideBySide(test, panel, chart.Options{Width: width * vg.Centimeter})
+		p, err := chart.SideBySide(panel, chart.Options{Width: width * vg.Centimeter})
 		if err != nil {
 			t.Fatal(err)
 		}

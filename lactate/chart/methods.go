@@ -13,8 +13,9 @@ import (
 // its value with its interval. The definitions that the analysis takes for LT1
 // and LT2 are coloured as such. Definitions without an answer are named below
 // the picture.
-func Methods(t lactate.Test, a *lactate.Analysis, o Options) (*Picture, error) {
-	if err := drawable(t, a); err != nil {
+func Methods(a *lactate.Analysis, o Options) (*Picture, error) {
+	t, err := drawable(a)
+	if err != nil {
 		return nil, err
 	}
 	var rows []row
@@ -28,19 +29,22 @@ func Methods(t lactate.Test, a *lactate.Analysis, o Options) (*Picture, error) {
 // each definition, from slow to fast, and a marker for each curve, whose
 // shapes are named in the picture: at most four curves. A definition that does
 // not use the curve has one marker of its own shape.
-func SideBySide(t lactate.Test, p *lactate.Panel, o Options) (*Picture, error) {
+func SideBySide(p *lactate.Panel, o Options) (*Picture, error) {
 	if p == nil || len(p.Curves) == 0 || len(p.Curves) > len(curveShapes) {
 		return nil, fmt.Errorf("chart: found no panel of one to %d curves", len(curveShapes))
 	}
 	as := make([]*lactate.Analysis, len(p.Curves))
 	names := make([]string, len(p.Curves))
 	var errs []error
+	var t lactate.Test // of all curves
 	fitted := false
 	for i, c := range p.Curves {
 		as[i], names[i] = c.Analysis, c.Name
 		if c.Analysis != nil {
+			var err error
 			fitted = true
-			errs = append(errs, drawable(t, c.Analysis))
+			t, err = drawable(c.Analysis)
+			errs = append(errs, err)
 		}
 	}
 	if !fitted {

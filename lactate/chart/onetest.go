@@ -13,13 +13,15 @@ import (
 // any was taken. A stage without a lactate sample is marked with a cross on
 // the axis; a sample or a heart rate that looks wrong is hollow.
 //
-// The analysis is that of the test; the band and the zones come with the
-// options. The error says which value of the test or the options cannot be
+// The test is the one that the analysis holds; the zones come with the options, and the
+// band needs resamples. The error says which value of the test or the options cannot be
 // drawn.
-func OneTest(t lactate.Test, a *lactate.Analysis, o Options) (*Picture, error) {
-	if err := drawable(t, a); err != nil {
+func OneTest(a *lactate.Analysis, o Options) (*Picture, error) {
+	t, err := drawable(a)
+	if err != nil {
 		return nil, err
 	}
+	band := bandOf(a)
 	hearts := hearts(t)
 	height := vg.Length(240)
 	if len(hearts) > 0 {
@@ -31,7 +33,7 @@ func OneTest(t lactate.Test, a *lactate.Analysis, o Options) (*Picture, error) {
 		return nil, err
 	}
 	lo, hi := span(t)
-	pl, err := newPlate(p, p.o.intensity(lo, hi), lactatePanels(1.06*highest(t, p.o), headHeight(), hearts)...)
+	pl, err := newPlate(p, p.o.intensity(lo, hi), lactatePanels(1.06*highest(t, p.o, band), headHeight(), hearts)...)
 	if err != nil {
 		return nil, err
 	}
@@ -43,7 +45,7 @@ func OneTest(t lactate.Test, a *lactate.Analysis, o Options) (*Picture, error) {
 	f := pl.Frames[0]
 	blocked := pl.free(ls)
 	blocked.Within.Y1 = bar - 4
-	blocked.Polyline(pl.curve(f, a, p.o.Band, nil))
+	blocked.Polyline(pl.curve(f, a, band, nil))
 	samples := odd(t, a, lactate.WarnOddSample)
 	pl.stages(f, t, samples, &blocked, true)
 	name := pl.third(f, a, &blocked)

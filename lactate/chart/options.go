@@ -39,8 +39,6 @@ type Options struct {
 	// Noise is what the bars of the stages show. Zero means
 	// [lactate.DefaultNoise].
 	Noise lactate.Noise
-	// Band of the curve, see [lactate.Analysis.Band]. Nil means none.
-	Band []lactate.BandPoint
 	// Zones are drawn as quiet bands. Nil means none.
 	Zones []Zone
 	// Before and After name the two tests of [TwoTests], such as their dates.
@@ -133,11 +131,6 @@ func (o Options) validate() error {
 	for i, z := range o.Zones {
 		if !(z.From >= 0 && z.To >= 0) || math.IsInf(z.From, 0) || math.IsInf(z.To, 0) || (z.To > 0 && z.To <= z.From) {
 			wrong(fmt.Sprintf("Zones[%d]", i), fmt.Sprintf("from %v to %v", z.From, z.To), "finite ends, the first below the second")
-		}
-	}
-	for i, b := range o.Band {
-		if !say.Finite(b.Intensity, b.Lactate.Low, b.Lactate.High) {
-			wrong(fmt.Sprintf("Band[%d]", i), b, "finite numbers")
 		}
 	}
 	return errors.Join(errs...)

@@ -55,9 +55,9 @@ func TestRegressPictures(t *testing.T) {
 				spoilt.Stages[i].Intensity, spoilt.Stages[i].HeartRate = spoilt.Stages[i].Intensity-0.4, 0
 			}
 			a := analysed(t, spoilt, lactate.Options{Resamples: 200})
-			p, err := chart.OneTest(spoilt, a, chart.Options{Pool: pace.LCM(), DPI: 60, Quantity: strings.Repeat("speed ", 5), Width: 100 * vg.Centimeter})
+			p, err := chart.OneTest(a, chart.Options{Pool: pace.LCM(), DPI: 60, Quantity: strings.Repeat("speed ", 5), Width: 100 * vg.Centimeter})
 			if err == nil {
-				p, err = chart.OneTest(spoilt, a, chart.Options{Pool: pace.LCM(), DPI: 60})
+				p, err = chart.OneTest(a, chart.Options{Pool: pace.LCM(), DPI: 60})
 			}
 			if err != nil {
 				t.Fatal(err)
@@ -151,10 +151,7 @@ func TestFormats(t *testing.T) {
 	const title = `Łucja <Żak> & "co" style="font-family:Liberation Sans;font-variant:normal;`
 	test := invented(6, 0)
 	a := analysed(t, test, lactate.Options{})
-	p, err := chart.OneTest(test, a, chart.Options{Title: title, Width: 30 * vg.Centimeter, Height: 20 * vg.Centimeter, DPI: 127})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := oneTest(t, a, chart.Options{Title: title, Width: 30 * vg.Centimeter, Height: 20 * vg.Centimeter, DPI: 127})
 	var texts []string
 	var root xml.StartElement
 	d := xml.NewDecoder(bytes.NewReader(svg(t, p)))
@@ -213,10 +210,7 @@ func TestFormats(t *testing.T) {
 func TestThresholdStandsWhereItIs(t *testing.T) {
 	test := invented(7, 0)
 	a := analysed(t, test, lactate.Options{Resamples: 500})
-	p, err := chart.OneTest(test, a, chart.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := oneTest(t, a, chart.Options{})
 	place := axis(t, labels(p), func(s string) (float64, bool) {
 		v, err := strconv.ParseFloat(s, 64)
 		return v, err == nil && v > 1 && v < 1.3
@@ -306,10 +300,7 @@ func TestWhatIsMissing(t *testing.T) {
 		test.Stages[i].HeartRate = 0
 	}
 	a := analysed(t, test, lactate.Options{LT2: lactate.Fixed{Lactate: 30}})
-	p, err := chart.OneTest(test, a, chart.Options{Pool: pace.SCY()})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := oneTest(t, a, chart.Options{Pool: pace.SCY()})
 	if !has(p, "no sample") {
 		t.Error("the lost sample is not marked")
 	}
@@ -331,22 +322,20 @@ func TestWhatIsMissing(t *testing.T) {
 func TestErrors(t *testing.T) {
 	test := invented(6, 0)
 	a := analysed(t, test, lactate.Options{})
-	bad := invented(6, 0)
-	bad.Stages[3].Lactate = math.NaN()
 	one := func(o chart.Options) error {
-		_, err := chart.OneTest(test, a, o)
+		_, err := chart.OneTest(a, o)
 		return err
 	}
 	of := func(_ *chart.Picture, err error) error { return err }
 	for want, err := range map[string]error{
-		"found no analysis":            of(chart.OneTest(test, nil, chart.Options{})),
-		"lactate":                      of(chart.OneTest(bad, a, chart.Options{})),
-		"without a lactate sample":     of(chart.OneTest(lactate.Test{}, a, chart.Options{})),
-		"tested range":                 of(chart.OneTest(test, &lactate.Analysis{Curve: a.Curve}, chart.Options{})),
-		"found no change":              of(chart.TwoTests(test, test, nil, chart.Options{})),
+		"found no analysis":            of(chart.OneTest(nil, chart.Options{})),
+		"found no analysis, want":      of(chart.Methods(new(lactate.Analysis), chart.Options{})),
+		"without a lactate sample":     of(chart.OneTest(&lactate.Analysis{Curve: a.Curve, Lowest: 1, Highest: 2}, chart.Options{})),
+		"tested range":                 of(chart.OneTest(&lactate.Analysis{Curve: a.Curve}, chart.Options{})),
+		"found no change":              of(chart.TwoTests(nil, chart.Options{})),
 		"found no season":              of(chart.Season(nil, chart.Options{})),
-		"found no panel":               of(chart.SideBySide(test, &lactate.Panel{}, chart.Options{})),
-		"could be fitted":              of(chart.SideBySide(test, &lactate.Panel{Curves: make([]lactate.PanelCurve, 2)}, chart.Options{})),
+		"found no panel":               of(chart.SideBySide(&lactate.Panel{}, chart.Options{})),
+		"could be fitted":              of(chart.SideBySide(&lactate.Panel{Curves: make([]lactate.PanelCurve, 2)}, chart.Options{})),
 		"found no repeat":              of(chart.Plan(nil, a, chart.Options{})),
 		"repeat 1: found an intensity": of(chart.Plan([]chart.Repeat{{}}, a, chart.Options{})),
 		"repeat 2: found":              of(chart.Technique(chart.Strokes{Repeats: []chart.Stroke{{0.9, lactate.Estimate{Value: 30}, lactate.Estimate{Value: 0.9}}, {}}}, nil, chart.Options{})),
@@ -362,9 +351,8 @@ func TestErrors(t *testing.T) {
 		"Quantity":      one(chart.Options{Quantity: strings.Repeat("s", 31)}),
 		"Pool":          one(chart.Options{Unit: "W", Pool: pace.SCY()}),
 		"Zones[1]":      one(chart.Options{Zones: []chart.Zone{{}, {From: 2, To: 1}}}),
-		"Band[0]":       one(chart.Options{Band: []lactate.BandPoint{{Intensity: math.NaN()}}}),
 		".svg or .png": func() error {
-			p, err := chart.OneTest(test, a, chart.Options{})
+			p, err := chart.OneTest(a, chart.Options{})
 			if err != nil {
 				return err
 			}
@@ -380,10 +368,7 @@ func TestErrors(t *testing.T) {
 	if err := one(chart.Options{DPI: 1, Height: 2, Width: 1}); strings.Count(err.Error(), "\n") != 2 {
 		t.Errorf("error %q, want three faults", err)
 	}
-	p, err := chart.OneTest(test, a, chart.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	p := oneTest(t, a, chart.Options{})
 	for _, file := range []string{"a.svg", "a.png"} {
 		if err := p.Write(broken{}, file); !errors.Is(err, errBroken) {
 			t.Errorf("%s: error %v, want that of the writer", file, err)

@@ -42,7 +42,8 @@ func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
 		return nil, err
 	}
 	top := a.Curve.Predict(a.Highest)
-	for _, b := range p.o.Band {
+	band := bandOf(a)
+	for _, b := range band {
 		top = max(top, b.Lactate.High)
 	}
 	if !say.Finite(top) || top <= 0 {
@@ -60,7 +61,7 @@ func Plan(repeats []Repeat, a *lactate.Analysis, o Options) (*Picture, error) {
 	ls := found(limits(pl.Ground, a))
 	pl.strips(ls, pl.Frames[0].Y1)
 	blocked := pl.free(ls)
-	blocked.Polyline(pl.curve(pl.Frames[0], a, p.o.Band, nil))
+	blocked.Polyline(pl.curve(pl.Frames[0], a, band, nil))
 	pl.repeats(repeats, a, &blocked)
 	pl.onCurve(ls, &blocked)
 	pl.repeatWords(repeats, labels, rows)

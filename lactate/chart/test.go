@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart/internal/draw"
@@ -15,21 +16,20 @@ import (
 // side.
 const deviations = 2
 
-// drawable reports what cannot be drawn.
-func drawable(t lactate.Test, a *lactate.Analysis) error {
-	var errs []error
-	if err := t.Check(); err != nil {
-		errs = append(errs, err)
-	}
+// drawable returns the test of an analysis, or reports what cannot be drawn.
+func drawable(a *lactate.Analysis) (lactate.Test, error) {
 	if a == nil || a.Curve == nil {
-		errs = append(errs, errors.New("chart: found no analysis, want that of the test"))
-	} else if !(a.Lowest < a.Highest) {
+		return lactate.Test{}, errors.New("chart: found no analysis, want one that Analyze made")
+	}
+	t := a.Test()
+	errs := []error{t.Check()}
+	if !(a.Lowest < a.Highest) {
 		errs = append(errs, fmt.Errorf("chart: analysis: found a tested range from %v to %v, want two different intensities", a.Lowest, a.Highest))
 	}
 	if len(t.Sampled()) == 0 {
 		errs = append(errs, errors.New("chart: found a test without a lactate sample, want the stages that were analysed"))
 	}
-	return errors.Join(errs...)
+	return t, errors.Join(errs...)
 }
 
 // span returns what the horizontal axis covers: the stages and a margin.
@@ -44,13 +44,25 @@ func span(ts ...lactate.Test) (lo, hi float64) {
 	return math.Max(lo-margin, lo/2), hi + margin
 }
 
+// bandPoints are enough for a band that looks smooth at any width.
+const bandPoints = 41
+
+// bandOf returns the band of an analysis' curve: none without resamples.
+func bandOf(a *lactate.Analysis) []lactate.BandPoint {
+	band, err := a.Band(bandPoints)
+	if err != nil || slices.ContainsFunc(band, func(b lactate.BandPoint) bool { return !say.Finite(b.Intensity, b.Lactate.Low, b.Lactate.High) }) {
+		return nil
+	}
+	return band
+}
+
 // highest returns the highest lactate that is drawn.
-func highest(t lactate.Test, o Options) float64 {
+func highest(t lactate.Test, o Options, band []lactate.BandPoint) float64 {
 	top := 0.0
 	for _, s := range t.Sampled() {
 		top = math.Max(top, s.Lactate+deviations*o.Noise.Lactate(s.Lactate))
 	}
-	for _, b := range o.Band {
+	for _, b := range band {
 		top = math.Max(top, b.Lactate.High)
 	}
 	return top

@@ -21,13 +21,15 @@ import (
 // from, there may be no shift. The grey strip around that line holds the true
 // shifts that two such tests show less often than the power of the options says.
 //
-// The tests are those of the change. The error says which value of them or of
-// the options cannot be drawn.
-func TwoTests(before, after lactate.Test, c *lactate.Change, o Options) (*Picture, error) {
+// The tests are those that the analyses of the change hold. The error says which value of
+// them or of the options cannot be drawn.
+func TwoTests(c *lactate.Change, o Options) (*Picture, error) {
 	if c == nil {
 		return nil, errors.New("chart: found no change, want what Compare made of the two tests")
 	}
-	if err := errors.Join(drawable(before, c.Before), drawable(after, c.After)); err != nil {
+	before, err1 := drawable(c.Before)
+	after, err2 := drawable(c.After)
+	if err := errors.Join(err1, err2); err != nil {
 		return nil, err
 	}
 	if !say.Finite(c.Shift.Value, c.Reference) {
@@ -48,7 +50,7 @@ func TwoTests(before, after lactate.Test, c *lactate.Change, o Options) (*Pictur
 	lo, hi := span(before, after)
 	x1 := c.Reference + c.Shift.Value
 	lo, hi = math.Min(lo, x1), math.Max(hi, x1)
-	top := 1.06 * math.Max(highest(before, p.o), highest(after, p.o))
+	top := 1.06 * math.Max(highest(before, p.o, nil), highest(after, p.o, nil))
 	rows := p.o.shiftRows(c, hi-lo)
 	heading := p.Heading(rows[0], rows[1:]...)
 	const bars = 22 // room for them

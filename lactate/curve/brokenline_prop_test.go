@@ -34,9 +34,7 @@ func TestBrokenLineIsBest(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		xs, ys := drawPoints(t)
 		var b curve.BrokenLine
-		if err := b.Fit(xs, ys); err != nil {
-			t.Fatal(err)
-		}
+		succeeds(t, b.Fit(xs, ys))
 		z := different(xs)
 		lo, hi := z[1], z[len(z)-2]
 		if !(b.Join >= lo && b.Join <= hi) {
@@ -84,9 +82,7 @@ func TestBrokenLineRecoversItself(t *testing.T) {
 			ys = append(ys, want.Predict(x))
 		}
 		var b curve.BrokenLine
-		if err := b.Fit(xs, ys); err != nil {
-			t.Fatal(err)
-		}
+		succeeds(t, b.Fit(xs, ys))
 		// Rounding of y by 1e-15 and of x by 1e-16 of their sizes, over the
 		// narrowest line and the smallest bend drawn.
 		top := 20 + math.Abs(z[0]/width)*20

@@ -21,9 +21,7 @@ func TestConvexAllocs(t *testing.T) {
 	var c, d curve.Convex
 	rng := rand.New(rand.NewPCG(1, 2))
 	refit := func() {
-		if err := errors.Join(c.Fit(xs, ys), c.Fit(moved, ys), c.FitWeighted(xs, ys, weights), c.Fit(xs[1:], ys[1:])); err != nil {
-			t.Fatal(err)
-		}
+		succeeds(t, errors.Join(c.Fit(xs, ys), c.Fit(moved, ys), c.FitWeighted(xs, ys, weights), c.Fit(xs[1:], ys[1:])))
 		c.Draw(&d, rng.Float64(), rng)
 		risen(0.5)(&d, xs[1], xs[5])
 		farthest(&d, xs[1], xs[5])
@@ -42,9 +40,7 @@ func TestConvexShiftedAllocs(t *testing.T) {
 	var c curve.ConvexShifted
 	var d [1]float64
 	refit := func() {
-		if err := errors.Join(c.Fit(pair.xs, pair.ys, pair.groups), c.Fit(moved, pair.ys, pair.groups), c.FitWeighted(pair.xs, pair.ys, weights, pair.groups)); err != nil {
-			t.Fatal(err)
-		}
+		succeeds(t, errors.Join(c.Fit(pair.xs, pair.ys, pair.groups), c.Fit(moved, pair.ys, pair.groups), c.FitWeighted(pair.xs, pair.ys, weights, pair.groups)))
 		p := c.Shift(1).Plus(0.01)
 		p.Quantile(0.05)
 		p.Survival(0)

@@ -61,9 +61,7 @@ func TestPropConvexShifted(t *testing.T) {
 		rng := xs[len(xs)-1] - xs[0]
 		fit := func(xs, ys, weights []float64, groups []int) curve.ShiftPosterior {
 			t.Helper()
-			if err := m.FitWeighted(xs, ys, weights, groups); err != nil {
-				t.Fatal(err)
-			}
+			succeeds(t, m.FitWeighted(xs, ys, weights, groups))
 			return m.Shift(1)
 		}
 		d := rng * rapid.Float64Range(-0.3, 0.3).Draw(t, "d")

@@ -15,9 +15,7 @@ import (
 func TestConvexShiftedSum(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 7))
 	var c curve.ConvexShifted
-	if err := c.Fit(movedTests(rng, 4, 0.008)); err != nil {
-		t.Fatal(err)
-	}
+	succeeds(t, c.Fit(movedTests(rng, 4, 0.008)))
 	var cov mat.SymDense
 	c.Covariance(&cov)
 	near := func(what string, got, want, tol float64) {

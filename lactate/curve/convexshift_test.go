@@ -136,9 +136,7 @@ func TestConvexShiftedBruteForce(t *testing.T) {
 		}
 		weights := stated(pair.ys)
 		var c curve.ConvexShifted
-		if err := c.FitWeighted(pair.xs, pair.ys, weights, pair.groups); err != nil {
-			t.Fatal(err)
-		}
+		succeeds(t, c.FitWeighted(pair.xs, pair.ys, weights, pair.groups))
 		p := c.Shift(1)
 		const steps = 160
 		lo, h := p.Mean()-10*p.StdDev(), 20*p.StdDev()/steps
@@ -175,9 +173,7 @@ func TestConvexShiftedBruteForce(t *testing.T) {
 func TestConvexShiftedSampled(t *testing.T) {
 	for _, pair := range shiftPairs {
 		var c, s curve.ConvexShifted
-		if err := errors.Join(c.FitWeighted(pair.xs, pair.ys, stated(pair.ys), pair.groups), s.FitSampled(pair.xs, pair.ys, stated(pair.ys), pair.groups)); err != nil {
-			t.Fatal(err)
-		}
+		succeeds(t, errors.Join(c.FitWeighted(pair.xs, pair.ys, stated(pair.ys), pair.groups), s.FitSampled(pair.xs, pair.ys, stated(pair.ys), pair.groups)))
 		p, q := c.Shift(1), s.Shift(1)
 		width := p.Quantile(0.95) - p.Quantile(0.05)
 		for _, at := range []float64{0.05, 0.25, 0.5, 0.75, 0.95} {
@@ -204,9 +200,7 @@ func TestConvexShiftedOnExponential(t *testing.T) {
 				}
 			}
 			c := curve.ConvexShifted{Weight: math.Inf(1)}
-			if err := c.FitWeighted(xs, ys, weights, two(7, 7)); err != nil {
-				t.Fatal(err)
-			}
+			succeeds(t, c.FitWeighted(xs, ys, weights, two(7, 7)))
 			p := c.Shift(1)
 			if !(math.Abs(p.Mean()-shift) <= 0.15*p.StdDev()+2e-4 && p.StdDev() < 0.006*sd+1e-4) {
 				t.Errorf("shift %v, noise %v: %.5f ± %.5f", shift, sd, p.Mean(), p.StdDev())
@@ -220,9 +214,7 @@ func TestConvexShiftedDraws(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	for _, k := range []int{2, 4} {
 		var c curve.ConvexShifted
-		if err := c.Fit(movedTests(rng, k, 0.01)); err != nil {
-			t.Fatal(err)
-		}
+		succeeds(t, c.Fit(movedTests(rng, k, 0.01)))
 		if c.Groups() != k || c.DegreesOfFreedom() != 6*k-1-k {
 			t.Errorf("%d groups, %d degrees of freedom", c.Groups(), c.DegreesOfFreedom())
 		}
@@ -268,9 +260,7 @@ func TestConvexShiftedDraws(t *testing.T) {
 func TestShiftPosteriorPlus(t *testing.T) {
 	pair := shiftPairs[1]
 	var c curve.ConvexShifted
-	if err := c.Fit(pair.xs, pair.ys, pair.groups); err != nil {
-		t.Fatal(err)
-	}
+	succeeds(t, c.Fit(pair.xs, pair.ys, pair.groups))
 	p := c.Shift(1)
 	rng := rand.New(rand.NewPCG(3, 4))
 	for _, sd := range []float64{0, 0.0001, 0.005, 0.02, 1} {
@@ -315,9 +305,7 @@ func TestConvexShiftedSeason(t *testing.T) {
 	for i, g := range groups {
 		reversed[i] = k - 1 - g
 	}
-	if err := errors.Join(c.Fit(xs, ys, groups), r.Fit(xs, ys, reversed)); err != nil {
-		t.Fatal(err)
-	}
+	succeeds(t, errors.Join(c.Fit(xs, ys, groups), r.Fit(xs, ys, reversed)))
 	first := r.Shift(k - 1)
 	for g := 1; g < k; g++ {
 		p := c.Shift(g)

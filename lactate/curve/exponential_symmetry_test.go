@@ -100,9 +100,7 @@ func TestExponentialWeights(t *testing.T) {
 		if err := weighted.FitWeighted(xs, ys, ws); err != nil {
 			continue
 		}
-		if err := repeated.Fit(xr, yr); err != nil {
-			t.Fatal(err)
-		}
+		succeeds(t, repeated.Fit(xr, yr))
 		sum := 0.0
 		for k, x := range xs {
 			r := ys[k] - weighted.Predict(x)
@@ -170,9 +168,7 @@ func TestExponentialManyPoints(t *testing.T) {
 			xs, ys = append(xs, x), append(ys, 0.5+2*math.Exp(rate*(x-2)))
 		}
 		var e curve.Exponential
-		if err := e.Fit(xs, ys); err != nil {
-			t.Fatal(err)
-		}
+		succeeds(t, e.Fit(xs, ys))
 		agree(t, "rate", e.C, rate, 1e-9)
 		agree(t, "A", e.A, 0.5, 1e-9)
 		agree(t, "B", e.B, 2*math.Exp(-2*rate), 1e-9)
@@ -183,9 +179,7 @@ func TestExponentialManyPoints(t *testing.T) {
 			}
 		}
 		var s curve.Shifted
-		if err := s.Fit(xs, ys, groups); err != nil {
-			t.Fatal(err)
-		}
+		succeeds(t, s.Fit(xs, ys, groups))
 		agree(t, "shared rate", s.C, rate, 1e-7)
 		agree(t, "shift", s.Shifts[1], 0.25, 1e-7)
 		agree(t, "RSS", s.RSS(), 0, 1e-12)
@@ -285,9 +279,7 @@ func TestExponentialRefuses(t *testing.T) {
 	// Three points are enough, and a fourth on the same line is not the reason
 	// to refuse a bend.
 	var e curve.Exponential
-	if err := e.Fit([]float64{1, 2, 3}, []float64{1, 2, 4}); err != nil {
-		t.Fatal(err)
-	}
+	succeeds(t, e.Fit([]float64{1, 2, 3}, []float64{1, 2, 4}))
 	// D: 2^x/2.
 	agree(t, "rate", e.C, math.Ln2, 1e-12)
 	agree(t, "A", e.A, 0, 1e-12)

@@ -116,9 +116,7 @@ func TestExponentialRecoversItself(t *testing.T) {
 			ys[i] = a + b*math.Exp(c*xs[i])
 		}
 		var e curve.Exponential
-		if err := e.Fit(xs, ys); err != nil {
-			t.Fatal(err)
-		}
+		succeeds(t, e.Fit(xs, ys))
 		if !(math.Abs(e.C-c) <= 1e-7*math.Abs(c)) {
 			t.Errorf("C = %v, want %v", e.C, c)
 		}

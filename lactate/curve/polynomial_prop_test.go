@@ -15,9 +15,7 @@ func TestPolynomialIsBest(t *testing.T) {
 		xs, ys := drawPoints(t)
 		degree := rapid.IntRange(1, 5).Draw(t, "degree")
 		p := curve.Polynomial{Degree: degree}
-		if err := p.Fit(xs, ys); err != nil {
-			t.Fatal(err)
-		}
+		succeeds(t, p.Fit(xs, ys))
 		lo, hi := bounds(xs)
 		var powers []func(float64) float64
 		for k := range degree + 1 {
@@ -52,9 +50,7 @@ func TestPolynomialRecoversItself(t *testing.T) {
 			xs, ys = append(xs, x), append(ys, value(x))
 		}
 		p := curve.Polynomial{Degree: degree}
-		if err := p.Fit(xs, ys); err != nil {
-			t.Fatal(err)
-		}
+		succeeds(t, p.Fit(xs, ys))
 		got := p.Coefficients()
 		top := math.Sqrt(sumOfSquares(ys))
 		tol := 1e-14 * top
@@ -82,9 +78,7 @@ func drawPolynomial(t *rapid.T) (p *curve.Polynomial, lo, hi float64) {
 		ys = append(ys, rapid.Float64Range(0, 10).Draw(t, "y"))
 	}
 	p = &curve.Polynomial{Degree: degree}
-	if err := p.Fit(xs, ys); err != nil {
-		t.Fatal(err)
-	}
+	succeeds(t, p.Fit(xs, ys))
 	a := rapid.Float64Range(-0.1, 0.4).Draw(t, "lo")
 	b := rapid.Float64Range(0.6, 1.1).Draw(t, "hi")
 	width := xs[len(xs)-1] - first

@@ -43,9 +43,7 @@ func TestPolynomialCrossings(t *testing.T) {
 	}
 	for _, degree := range []int{3, 5} {
 		p := curve.Polynomial{Degree: degree}
-		if err := p.Fit(xs, ys); err != nil {
-			t.Fatal(err)
-		}
+		succeeds(t, p.Fit(xs, ys))
 		for _, c := range tests {
 			x, ok := p.Upcrossing(c.level, c.lo, c.hi)
 			// At a trough or peak the crossing is a double root: half the digits.

@@ -58,9 +58,7 @@ func TestPointsOfSmallCurves(t *testing.T) {
 		t.Errorf("slope at %v, %v", x, ok)
 	}
 	line := &curve.Polynomial{Degree: 1}
-	if err := line.Fit([]float64{0, 1, 2}, []float64{0.1, 0.3, 0.5}); err != nil {
-		t.Fatal(err)
-	}
+	succeeds(t, line.Fit([]float64{0, 1, 2}, []float64{0.1, 0.3, 0.5}))
 	if x, ok := line.Upcrossing(0.2, 0, 2); !ok || !(math.Abs(x-0.5) <= 1e-12) {
 		t.Errorf("level of a line at %v, %v", x, ok)
 	}
@@ -74,12 +72,8 @@ func TestPointsOfSmallCurves(t *testing.T) {
 	// at √3.
 	square, cubic := &curve.Polynomial{Degree: 2}, &curve.Polynomial{}
 	xs := []float64{-2, -1, -0.5, 0.5, 1, 2, 3}
-	if err := square.Fit(xs, mapped(xs, func(x float64) float64 { return x * x / 10 })); err != nil {
-		t.Fatal(err)
-	}
-	if err := cubic.Fit(xs, mapped(xs, func(x float64) float64 { return x*x*x/10 - 3*x/10 })); err != nil {
-		t.Fatal(err)
-	}
+	succeeds(t, square.Fit(xs, mapped(xs, func(x float64) float64 { return x * x / 10 })))
+	succeeds(t, cubic.Fit(xs, mapped(xs, func(x float64) float64 { return x*x*x/10 - 3*x/10 })))
 	near := func(what string, x, want float64, ok bool) {
 		t.Helper()
 		if !ok || !(math.Abs(x-want) <= 1e-9) {

@@ -78,11 +78,20 @@ func sameFit(t *rapid.T, smooth bool, a, b regression, xa, xb, ys []float64, fac
 	}
 }
 
-func fit(t *rapid.T, r regression, xs, ys, ws []float64) regression {
+// succeeds fails where there is an error.
+func succeeds(t interface {
+	Helper()
+	Fatal(...any)
+}, err error) {
 	t.Helper()
-	if err := r.FitWeighted(xs, ys, ws); err != nil {
+	if err != nil {
 		t.Fatal(err)
 	}
+}
+
+func fit(t *rapid.T, r regression, xs, ys, ws []float64) regression {
+	t.Helper()
+	succeeds(t, r.FitWeighted(xs, ys, ws))
 	return r
 }
 

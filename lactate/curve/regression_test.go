@@ -63,9 +63,7 @@ func TestRegressionErrors(t *testing.T) {
 			}
 			t.Run(c.name+"/"+r.name, func(t *testing.T) {
 				f := r.make()
-				if err := f.Fit(eightXs, eightYs); err != nil {
-					t.Fatal(err)
-				}
+				succeeds(t, f.Fit(eightXs, eightYs))
 				err := f.FitWeighted(c.xs, c.ys, c.ws)
 				if !errors.Is(err, c.want) || !strings.Contains(err.Error(), c.says) || !strings.HasPrefix(err.Error(), "curve: ") {
 					t.Errorf("got %v, want %v that says %q", err, c.want, c.says)
@@ -96,9 +94,7 @@ func TestPolynomialDegree(t *testing.T) {
 	var p curve.Polynomial
 	for _, degree := range []int{0, 6, 4, 1, 2, 7, 3} {
 		p.Degree = degree
-		if err := p.Fit(eightXs, ys); err != nil {
-			t.Fatal(err)
-		}
+		succeeds(t, p.Fit(eightXs, ys))
 		want := max(degree, 3*(1-min(degree, 1)))
 		b := p.Coefficients()
 		if len(b) != want+1 {
@@ -240,9 +236,7 @@ func TestRegressionInputs(t *testing.T) {
 		ws := []float64{1, 2, 3, 4, 5, 6, 7, 8}
 		x0, y0, w0 := slices.Clone(xs), slices.Clone(ys), slices.Clone(ws)
 		f := r.make()
-		if err := f.FitWeighted(xs, ys, ws); err != nil {
-			t.Fatal(err)
-		}
+		succeeds(t, f.FitWeighted(xs, ys, ws))
 		if !slices.Equal(xs, x0) || !slices.Equal(ys, y0) || !slices.Equal(ws, w0) {
 			t.Errorf("%s: the input was changed", r.name)
 		}
@@ -260,9 +254,7 @@ func TestRegressionInputs(t *testing.T) {
 func TestRegressionConcurrent(t *testing.T) {
 	for _, r := range regressions {
 		f := r.make()
-		if err := f.Fit(eightXs, eightYs); err != nil {
-			t.Fatal(err)
-		}
+		succeeds(t, f.Fit(eightXs, eightYs))
 		want := f.Predict(4.5)
 		var wg sync.WaitGroup
 		for range 4 {
@@ -284,9 +276,7 @@ func TestRegressionAllocs(t *testing.T) {
 	ws := []float64{1, 2, 3, 4, 5, 6, 7, 8}
 	for _, r := range regressions {
 		f := r.make()
-		if err := f.Fit(eightXs, eightYs); err != nil {
-			t.Fatal(err)
-		}
+		succeeds(t, f.Fit(eightXs, eightYs))
 		n := testing.AllocsPerRun(100, func() {
 			if f.Fit(eightXs, eightYs) != nil || f.Fit(eightXs[:7], eightYs[:7]) != nil || f.FitWeighted(eightXs, eightYs, ws) != nil {
 				t.Error("no fit")

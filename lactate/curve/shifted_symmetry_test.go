@@ -119,9 +119,7 @@ func TestShiftedRefuses(t *testing.T) {
 	// Four points in two groups are enough: 2^x and twice that, which is a
 	// shift of −1.
 	var s curve.Shifted
-	if err := s.Fit([]float64{1, 2, 3, 1}, []float64{2, 4, 8, 4}, []int{0, 0, 0, 1}); err != nil {
-		t.Fatal(err)
-	}
+	succeeds(t, s.Fit([]float64{1, 2, 3, 1}, []float64{2, 4, 8, 4}, []int{0, 0, 0, 1}))
 	agree(t, "rate", s.C, math.Ln2, 1e-9)
 	agree(t, "shift", s.Shifts[1], -1, 1e-9)
 	agree(t, "A", s.A, 0, 1e-9)

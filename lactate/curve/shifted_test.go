@@ -73,9 +73,7 @@ func TestShiftedRecoversItself(t *testing.T) {
 			}
 		}
 		var s curve.Shifted
-		if err := s.Fit(xs, ys, groups); err != nil {
-			t.Fatal(err)
-		}
+		succeeds(t, s.Fit(xs, ys, groups))
 		if !(math.Abs(s.C-c) <= 1e-7*c) {
 			t.Errorf("C = %v, want %v", s.C, c)
 		}
@@ -95,12 +93,8 @@ func TestShiftedOfOneGroup(t *testing.T) {
 	xs, ys := stepTest(7)
 	var s curve.Shifted
 	var e curve.Exponential
-	if err := s.Fit(xs, ys, make([]int, 7)); err != nil {
-		t.Fatal(err)
-	}
-	if err := e.Fit(xs, ys); err != nil {
-		t.Fatal(err)
-	}
+	succeeds(t, s.Fit(xs, ys, make([]int, 7)))
+	succeeds(t, e.Fit(xs, ys))
 	relative(t, "C", s.C, e.C, 1e-7)
 	relative(t, "A", s.A, e.A, 1e-7)
 	relative(t, "B", s.B, e.B, 1e-6)

@@ -77,10 +77,7 @@ func TestOpenIsExplained(t *testing.T) {
 // A level says where it lies by its name.
 func TestLevelNotReached(t *testing.T) {
 	test := lactate.Test{Stages: []lactate.Stage{{Intensity: 1.1, Lactate: 1.2}, {Intensity: 1.2, Lactate: 1.3}, {Intensity: 1.3, Lactate: 1.6}, {Intensity: 1.4, Lactate: 2.1}}}
-	a, err := lactate.Analyze(test, lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, test, lactate.Options{})
 	all := table.Thresholds(a, table.Options{})[1].String()
 	if want := "4 mmol/L: not reached: the curve ends at 2.1 mmol/L."; !strings.Contains(all, want) {
 		t.Errorf("no %q in\n%s", want, all)

@@ -19,17 +19,11 @@ import (
 func squad(t *testing.T) []table.Member {
 	t.Helper()
 	o := lactate.Options{Resamples: 300}
-	c, err := lactate.Compare(invented(0), invented(0.012), lactate.CompareOptions{Options: o})
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := compared(t, invented(0), invented(0.012), lactate.CompareOptions{Options: o})
 	short := invented(0)
 	short.Stages = short.Stages[:5]
 	o.LT2 = lactate.Fixed{Lactate: short.Stages[4].Lactate - 0.1} // which draws miss
-	early, err := lactate.Analyze(short, o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	early := analysed(t, short, o)
 	day := time.Date(2025, time.March, 8, 0, 0, 0, 0, time.UTC)
 	return []table.Member{
 		{Name: "Ann", Date: day, Analysis: c.After, Change: c, Warnings: c.After.Warnings},
@@ -87,10 +81,7 @@ func TestSquad(t *testing.T) {
 func TestSquadSheet(t *testing.T) {
 	members := squad(t)
 	o := lactate.Options{Resamples: 300, LT2: lactate.Fixed{Lactate: 25}}
-	a, err := lactate.Analyze(invented(0), o)
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, invented(0), o)
 	members = append(members, table.Member{Name: "Di", Date: members[0].Date, Analysis: a})
 	rows, err := csv.NewReader(strings.NewReader(table.SquadSheet(members, table.Options{Pool: pace.SCM()}).CSV())).ReadAll()
 	if err != nil || len(rows) != 6 || len(rows[0]) != 16 {

@@ -31,6 +31,24 @@ func invented(moved float64) lactate.Test {
 	return t
 }
 
+func analysed(t *testing.T, test lactate.Test, o lactate.Options) *lactate.Analysis {
+	t.Helper()
+	a, err := lactate.Analyze(test, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+func compared(t *testing.T, before, after lactate.Test, o lactate.CompareOptions) *lactate.Change {
+	t.Helper()
+	c, err := lactate.Compare(before, after, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
 // hostile is a method whose name tries to leave its cell.
 type hostile struct{ lactate.Fixed }
 
@@ -95,10 +113,7 @@ func column(rows [][]string, head string) int {
 
 // Evidence D: a name is shown as it is, and stays in its cell, in HTML.
 func TestHTMLIsEscaped(t *testing.T) {
-	a, err := lactate.Analyze(invented(0), lactate.Options{LT1: hostile{}, Methods: []lactate.Method{refusing{}}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, invented(0), lactate.Options{LT1: hostile{}, Methods: []lactate.Method{refusing{}}})
 	html := table.Thresholds(a, table.Options{Caption: "<b>" + name})[:1].HTML()
 	rows, rest := cells(t, html)
 	if len(rows) != 3 { // head, LT1, LT2
@@ -120,10 +135,7 @@ func TestHTMLIsEscaped(t *testing.T) {
 // Evidence D: in Markdown each row is a line with as many bars as the head,
 // and nothing of a name is left that Markdown would read.
 func TestMarkdownIsEscaped(t *testing.T) {
-	a, err := lactate.Analyze(invented(0), lactate.Options{LT1: hostile{}, Methods: []lactate.Method{refusing{}}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, invented(0), lactate.Options{LT1: hostile{}, Methods: []lactate.Method{refusing{}}})
 	md := table.Thresholds(a, table.Options{Caption: name})[0].Markdown()
 	lines := strings.Split(strings.TrimSpace(md), "\n")
 	bars := func(s string) int { return strings.Count(s, "|") - strings.Count(s, `\|`) }
@@ -164,10 +176,7 @@ func TestAnyText(t *testing.T) {
 // Evidence D: a pace times its speed is 91.44 m per 100 yd, and the numbers are
 // those of the analysis.
 func TestThresholds(t *testing.T) {
-	a, err := lactate.Analyze(invented(0), lactate.Options{Resamples: 200})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, invented(0), lactate.Options{Resamples: 200})
 	tables := table.Thresholds(a, table.Options{Pool: pace.SCY()})
 	if n := len(tables[1].Rows); n != len(a.Thresholds) { // LT1 and LT2 are among them
 		t.Errorf("%d definitions, want %d", n, len(a.Thresholds))
@@ -222,10 +231,7 @@ func TestThresholds(t *testing.T) {
 		t.Errorf("LT2 at %v, Dmax at %v: %q", a.LT2.Intensity.Value, dmax.Intensity.Value, rest)
 	}
 	// Where LT2 is Dmax, it has no line of its own; a speed has no pace without a pool.
-	a, err = lactate.Analyze(invented(0), lactate.Options{LT2: lactate.MaxDistance{}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a = analysed(t, invented(0), lactate.Options{LT2: lactate.MaxDistance{}})
 	rows, rest = cells(t, table.Thresholds(a, table.Options{})[0].HTML())
 	if want := fmt.Sprintf("%.3f m/s", a.LT2.Intensity.Value); len(rows) != 3 || rows[2][column(rows, "speed, m/s")] != want || !strings.Contains(rest, on) {
 		t.Errorf("rows %q, want LT2 at %s; %q", rows, want, rest)
@@ -244,10 +250,7 @@ func TestThresholdsUnit(t *testing.T) {
 		test.Stages[i].Intensity *= 180
 	}
 	test.Unit = lactate.Watts
-	a, err := lactate.Analyze(test, lactate.Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	a := analysed(t, test, lactate.Options{})
 	for _, o := range []table.Options{{}, {Pool: pace.SCM()}} {
 		if got := table.Threshold(a.LT2, o); !strings.Contains(got, " W by ") {
 			t.Errorf("with %+v: %s", o, got)
@@ -293,10 +296,7 @@ func TestStages(t *testing.T) {
 // Evidence D: the other tables hold the numbers of their results.
 func TestComparisons(t *testing.T) {
 	before, after := invented(0), invented(0.012)
-	c, err := lactate.Compare(before, after, lactate.CompareOptions{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	c := compared(t, before, after, lactate.CompareOptions{})
 	tables := table.Change(c, table.Options{})
 	rows, rest := cells(t, tables[0].HTML())
 	if got, want := rows[1][1], fmt.Sprintf("+%.3f", c.Shift.Value); got != want {

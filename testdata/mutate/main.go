@@ -49,9 +49,7 @@ type options struct {
 	every   int
 	least   float64
 	edges   bool
-	list    bool
 	verbose bool
-	run     string
 	skip    string
 	tests   string
 }
@@ -62,9 +60,7 @@ func main() {
 	flag.IntVar(&o.every, "every", 1, "try every `n`-th change")
 	flag.Float64Var(&o.least, "least", 0, "fail where less than this `per cent` of the changes are noticed")
 	flag.BoolVar(&o.edges, "edges", true, "try the edges of comparisons")
-	flag.BoolVar(&o.list, "list", false, "list the changes and try none")
 	flag.BoolVar(&o.verbose, "v", false, "show what the tests print")
-	flag.StringVar(&o.run, "run", "", "tests to run, as go test -run; all if empty")
 	flag.StringVar(&o.skip, "skip", "", "tests to leave out, as go test -skip")
 	flag.StringVar(&o.tests, "tests", "", "run the tests of this `package`; those of the changed one if empty")
 	flag.Parse()
@@ -102,20 +98,7 @@ func mutate(path string, o options) error {
 	if err != nil {
 		return err
 	}
-	chosen := map[int]bool{}
-	for _, s := range strings.FieldsFunc(o.only, func(r rune) bool { return r == ',' }) {
-		n, err := strconv.Atoi(s)
-		if err != nil {
-			return err
-		}
-		chosen[n] = true
-	}
-	if o.list {
-		for _, m := range muts {
-			fmt.Println(m)
-		}
-		return nil
-	}
+	chosen := strings.Split(o.only, ",")
 	work, err := os.MkdirTemp("", "mutate")
 	if err != nil {
 		return err
@@ -130,7 +113,7 @@ func mutate(path string, o options) error {
 	if len(tests.TestGoFiles)+len(tests.XTestGoFiles) == 0 {
 		return fmt.Errorf("found no tests in %s, want -tests with the package that tests it", tests.ImportPath)
 	}
-	r := &runner{pkg: tests, work: work, run: o.run, skip: o.skip, verbose: o.verbose}
+	r := &runner{pkg: tests, work: work, skip: o.skip, verbose: o.verbose}
 	all, err := r.build(together(p, names, muts))
 	if err != nil {
 		return fmt.Errorf("all changes at once: %w", err)
@@ -148,7 +131,7 @@ func mutate(path string, o options) error {
 	}
 	tried, noticed, why := map[string]int{}, map[string]int{}, map[string]int{}
 	for _, m := range muts {
-		if len(chosen) > 0 && !chosen[m.id] || m.kind == kindEdge && !o.edges || m.id%o.every != 0 {
+		if o.only != "" && !slices.Contains(chosen, strconv.Itoa(m.id)) || m.kind == kindEdge && !o.edges || m.id%o.every != 0 {
 			continue
 		}
 		bin := all
@@ -218,7 +201,6 @@ func explained(p *pkg) (map[string]string, error) {
 type runner struct {
 	pkg     *pkg
 	work    string
-	run     string
 	skip    string
 	verbose bool
 	limit   time.Duration
@@ -260,9 +242,6 @@ func (r *runner) test(bin string, id int) (noticed bool, out string) {
 	ctx, cancel := context.WithTimeout(context.Background(), r.limit)
 	defer cancel()
 	args := []string{"-test.short", "-test.failfast", "-test.timeout", r.limit.String()}
-	if r.run != "" {
-		args = append(args, "-test.run", r.run)
-	}
 	if r.skip != "" {
 		args = append(args, "-test.skip", r.skip)
 	}

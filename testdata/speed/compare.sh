@@ -24,7 +24,7 @@ cc -O2 -o "$tmp/gsl" others/gsl.c $(gsl-config --cflags --libs)
 # In turn, and the best of three: what else the machine does hits all alike.
 export OMP_NUM_THREADS=1 OPENBLAS_NUM_THREADS=1
 for _ in 1 2 3; do
-	"$tmp/speed" -rows
+	"$tmp/speed"
 	"$tmp/gsl" "$tmp/points.csv" "$tmp/start.csv"
 	"$python" others/scipy_fits.py "$tmp/points.csv" "$tmp/start.csv"
 	Rscript --vanilla others/fits.R "$tmp/points.csv" "$tmp/start.csv"

@@ -102,28 +102,3 @@ func TestWriteSets(t *testing.T) {
 		}
 	}
 }
-
-// D: of several counts the smallest, in the order of first appearance.
-func TestSmallest(t *testing.T) {
-	in := `goos: linux
-BenchmarkTwo/n=1-2   	     100	      1234 ns/op	       3 B/op	       1 allocs/op
-BenchmarkOne   	 1000000	       200.4 ns/op	        95.67 ns/point	       0 B/op	       0 allocs/op
-BenchmarkTwo/n=1-2   	     100	      1122 ns/op	       3 B/op	       1 allocs/op
-BenchmarkTwo/n=1-2   	     100	   9000000 ns/op	       3 B/op	       1 allocs/op
-BenchmarkThree-2     	       1	  999900000 ns/op
-PASS
-`
-	want := `| benchmark | time | allocations |
-|---|---|---|
-| Two/n=1-2 | 1.12 µs | 1 |
-| One | 200 ns | 0 |
-| Three-2 | 1 s |  |
-`
-	var out, errs bytes.Buffer
-	if got := run([]string{"-bench"}, strings.NewReader(in), &out, &errs); got != 0 || out.String() != want {
-		t.Errorf("exit status %d, %s\n%s", got, errs.String(), out.String())
-	}
-	if got := run([]string{"-bench"}, strings.NewReader("PASS\n"), &out, &errs); got != 1 {
-		t.Errorf("without a benchmark: exit status %d, want 1", got)
-	}
-}

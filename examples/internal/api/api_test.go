@@ -12,6 +12,7 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"iter"
 	"maps"
 	"os"
 	"path/filepath"
@@ -76,6 +77,35 @@ func TestExported(t *testing.T) {
 	}
 }
 
+// comments yields the name and the doc comment of everything that a package exports.
+func comments(p *doc.Package) iter.Seq2[string, string] {
+	return func(yield func(name, text string) bool) {
+		all := map[string]string{}
+		funcs := func(of string, fs []*doc.Func) {
+			for _, f := range fs {
+				all[of+f.Name] = f.Doc
+			}
+		}
+		values := func(vs []*doc.Value) {
+			for _, v := range vs {
+				all[v.Names[0]] = v.Doc + documented(v.Decl)
+			}
+		}
+		funcs("", p.Funcs)
+		values(slices.Concat(p.Consts, p.Vars))
+		for _, typ := range p.Types {
+			all[typ.Name] = typ.Doc
+			funcs(typ.Name+".", slices.Concat(typ.Funcs, typ.Methods))
+			values(slices.Concat(typ.Consts, typ.Vars))
+		}
+		for _, name := range sorted(all) {
+			if !yield(name, all[name]) {
+				return
+			}
+		}
+	}
+}
+
 // Every type, function, method and group of constants has a doc comment, or is
 // a method that an interface of the standard library or of Method asks for.
 func TestDocumented(t *testing.T) {
@@ -85,25 +115,10 @@ func TestDocumented(t *testing.T) {
 		if p.Doc == "" {
 			t.Errorf("package %s has no doc comment", path)
 		}
-		check := func(name, text string) {
+		for name, text := range comments(p) {
 			if strings.TrimSpace(text) == "" && !slices.Contains(known, name[strings.LastIndexByte(name, '.')+1:]) {
 				t.Errorf("%s: %s has no doc comment", path, name)
 			}
-		}
-		for _, f := range p.Funcs {
-			check(f.Name, f.Doc)
-		}
-		for _, typ := range p.Types {
-			check(typ.Name, typ.Doc)
-			for _, f := range slices.Concat(typ.Funcs, typ.Methods) {
-				check(typ.Name+"."+f.Name, f.Doc)
-			}
-			for _, v := range slices.Concat(typ.Consts, typ.Vars) {
-				check(v.Names[0], v.Doc+documented(v.Decl))
-			}
-		}
-		for _, v := range slices.Concat(p.Consts, p.Vars) {
-			check(v.Names[0], v.Doc+documented(v.Decl))
 		}
 	}
 }
@@ -127,19 +142,8 @@ func TestLinks(t *testing.T) {
 			}
 		}
 		check("the package", p.Doc)
-		all := p.Funcs
-		for _, typ := range p.Types {
-			check(typ.Name, typ.Doc)
-			all = slices.Concat(all, typ.Funcs, typ.Methods)
-			for _, v := range slices.Concat(typ.Consts, typ.Vars) {
-				check(v.Names[0], v.Doc)
-			}
-		}
-		for _, f := range all {
-			check(f.Name, f.Doc)
-		}
-		for _, v := range slices.Concat(p.Consts, p.Vars) {
-			check(v.Names[0], v.Doc)
+		for name, text := range comments(p) {
+			check(name, text)
 		}
 	}
 }

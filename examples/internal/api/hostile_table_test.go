@@ -59,7 +59,6 @@ var hostileFunctions = map[string]any{
 	"lactate.PooledNoise":      lactate.PooledNoise,
 	"lactate.SideBySide":       lactate.SideBySide,
 	"lactate/between.New":      between.New,
-	"lactate/chart.Analysis":   chart.Analysis,
 	"lactate/chart.Between":    chart.Between,
 	"lactate/chart.Methods":    chart.Methods,
 	"lactate/chart.OneTest":    chart.OneTest,

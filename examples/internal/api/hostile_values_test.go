@@ -18,7 +18,6 @@ import (
 	"example.com/steptest/lactate/heartrate"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
-	"example.com/steptest/protocol/technique"
 	"example.com/steptest/zones"
 	"gonum.org/v1/gonum/interp"
 	"gonum.org/v1/plot/vg"
@@ -114,88 +113,52 @@ func (h hostile) text() string {
 		`{"repeats":[{"repeat":9000000000000000000,"time_ns":-9223372036854775808}]}`, `{"faults":[null]}`, `{"set":{"repeats":-1}}`, `{"value":1e308,"low_open":true}`, `{"zones":[{}]}`, `"25 yd"`, "null", "[]", "{}")
 }
 
-// hostileReal are values that the library returned.
-var hostileReal = sync.OnceValue(func() (r struct {
-	test     lactate.Test
-	analysis *lactate.Analysis
-	change   *lactate.Change
-	season   *lactate.Season
-	model    *between.Model
-	course   *between.Course
-	line     *heartrate.Line
-	table    *zones.Table
-	plan     protocol.Plan
-	profile  *technique.Profile
-}) {
-	r.test = lactate.Test{Rest: 1, Stages: []lactate.Stage{
+// hostileReal are values that the library returned, by their type, and the test they are of.
+var hostileReal = sync.OnceValues(func() (test lactate.Test, real map[reflect.Type]reflect.Value) {
+	test = lactate.Test{Rest: 1, Stages: []lactate.Stage{
 		{Intensity: 1.10, Lactate: 1.2, HeartRate: 120}, {Intensity: 1.15, Lactate: 1.3, HeartRate: 130}, {Intensity: 1.20, Lactate: 1.7, HeartRate: 140},
 		{Intensity: 1.25, Lactate: 2.6, HeartRate: 150}, {Intensity: 1.30, Lactate: 4.4, HeartRate: 160}, {Intensity: 1.35, Lactate: 8.1, HeartRate: 170}}}
-	var errs [8]error
+	real = map[reflect.Type]reflect.Value{}
+	add := func(v any, err error) {
+		if err != nil {
+			panic(err)
+		}
+		real[reflect.TypeOf(v)] = reflect.ValueOf(v)
+	}
 	o := lactate.Options{Resamples: 100}
-	r.analysis, errs[0] = lactate.Analyze(r.test, o)
-	r.change, errs[1] = lactate.Compare(r.test, r.test, lactate.CompareOptions{Options: o})
 	day := time.Date(2025, 1, 18, 0, 0, 0, 0, time.UTC)
-	r.season, errs[2] = lactate.FollowSeason([]lactate.DatedTest{{Date: day, Test: r.test}, {Date: day.AddDate(0, 0, 42), Test: r.test}}, lactate.CompareOptions{Options: o})
-	r.line, errs[3] = heartrate.Fit(r.test, heartrate.Options{})
-	r.table, errs[4] = zones.ThreeZone().Apply(zones.Profile{LT1: zones.Threshold{Speed: 1.2}, LT2: zones.Threshold{Speed: 1.28}})
-	r.plan, errs[5] = protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Repeats: 6, Start: pace.Pace{Time: 90 * time.Second, Per: 100 * pace.Yard}})
-	r.model, errs[6] = between.New([]lactate.DatedTest{{Date: day, Test: r.test}, {Date: day.AddDate(0, 0, 42), Test: r.test}}, between.Options{})
-	if errs[6] == nil {
-		r.course, errs[7] = r.model.Follow([]between.Reading{{Date: day.AddDate(0, 0, 14), Intensity: 1.27, Lactate: 3, Kind: "a"}, {Date: day.AddDate(0, 0, 20), Intensity: 1.28, Lactate: 3.4, Kind: "a"}})
-	}
-	if err := errors.Join(errs[:]...); err != nil {
-		panic(err)
-	}
-	return r
+	dated := []lactate.DatedTest{{Date: day, Test: test}, {Date: day.AddDate(0, 0, 42), Test: test}}
+	add(lactate.Analyze(test, o))
+	add(lactate.Compare(test, test, lactate.CompareOptions{Options: o}))
+	add(lactate.FollowSeason(dated, lactate.CompareOptions{Options: o}))
+	add(heartrate.Fit(test, heartrate.Options{}))
+	add(zones.ThreeZone().Apply(zones.Profile{LT1: zones.Threshold{Speed: 1.2}, LT2: zones.Threshold{Speed: 1.28}}))
+	add(protocol.NewPlan(protocol.Request{Pool: pace.SCY(), Repeats: 6, Start: pace.Pace{Time: 90 * time.Second, Per: 100 * pace.Yard}}))
+	m, err := between.New(dated, between.Options{})
+	add(m, err)
+	f, err := m.Follow([]between.Reading{{Date: day.AddDate(0, 0, 14), Intensity: 1.27, Lactate: 3, Kind: "a"}, {Date: day.AddDate(0, 0, 20), Intensity: 1.28, Lactate: 3.4, Kind: "a"}})
+	add(f, err)
+	return test, real
 })
 
 func returning[T any](v T) reflect.Value { return reflect.ValueOf(&v).Elem() }
 
 // known makes the types that are not made field by field.
 func (h hostile) known(t reflect.Type) (v reflect.Value, ok bool) {
-	r := hostileReal()
+	test, reals := hostileReal()
 	real := h.IntN(2) == 0
+	if v, ok := reals[t]; ok && real {
+		return v, true
+	}
 	switch t {
 	case reflect.TypeFor[lactate.Test]():
 		if real {
-			c := r.test
+			c := test
 			c.Stages = append([]lactate.Stage(nil), c.Stages...)
 			if h.IntN(2) == 0 {
 				c.Stages[h.IntN(6)] = h.value(reflect.TypeFor[lactate.Stage](), 1).Interface().(lactate.Stage)
 			}
 			return returning(c), true
-		}
-	case reflect.TypeFor[*lactate.Analysis]():
-		if real {
-			return returning(r.analysis), true
-		}
-	case reflect.TypeFor[*lactate.Change]():
-		if real {
-			return returning(r.change), true
-		}
-	case reflect.TypeFor[*lactate.Season]():
-		if real {
-			return returning(r.season), true
-		}
-	case reflect.TypeFor[*between.Model]():
-		if real {
-			return returning(r.model), true
-		}
-	case reflect.TypeFor[*between.Course]():
-		if real {
-			return returning(r.course), true
-		}
-	case reflect.TypeFor[*heartrate.Line]():
-		if real {
-			return returning(r.line), true
-		}
-	case reflect.TypeFor[*zones.Table]():
-		if real {
-			return returning(r.table), true
-		}
-	case reflect.TypeFor[protocol.Plan]():
-		if real {
-			return returning(r.plan), true
 		}
 	case reflect.TypeFor[pace.Pool]():
 		return returning(pick(h, pace.Pool{}, pace.SCY(), pace.SCM(), pace.LCM())), true

@@ -55,7 +55,7 @@ func service() http.Handler {
 			http.Error(w, err.Error(), http.StatusUnprocessableEntity)
 			return
 		}
-		p, err := chart.Analysis(a, chart.Options{Title: records[0].Swimmer, Pool: records[0].Pool})
+		p, err := chart.OneTest(a, chart.Options{Title: records[0].Swimmer, Pool: records[0].Pool})
 		var b bytes.Buffer
 		if err == nil {
 			err = p.Write(&b, r.PathValue("name"))

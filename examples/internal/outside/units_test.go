@@ -30,7 +30,7 @@ func TestCyclist(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := chart.Analysis(a, chart.Options{})
+	p, err := chart.OneTest(a, chart.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -43,7 +43,7 @@ func TestCyclist(t *testing.T) {
 			t.Errorf("%s: %s", name, text)
 		}
 	}
-	if _, err := chart.Analysis(a, chart.Options{Pool: pace.SCM()}); err == nil {
+	if _, err := chart.OneTest(a, chart.Options{Pool: pace.SCM()}); err == nil {
 		t.Error("paces for watts in a picture")
 	}
 	if _, err := zones.ProfileOf(a); !errors.Is(err, zones.ErrUnit) {

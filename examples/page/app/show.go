@@ -83,17 +83,13 @@ func (q Request) result(records []protocol.Record) (any, error) {
 	if p, err := w.record.NextTest(w.analysis); err == nil {
 		r.Next = &planned{Day: command.Day(p.Date), Repeats: testOf(p.Record()).Repeats, Unit: r.Unit, Cautions: protocol.Cautions()}
 	}
-	band, err := w.analysis.Band(41)
-	if err != nil {
-		return r, nil
-	}
-	o := chart.Options{Title: r.Swimmer, Subtitle: command.Invented(r.Day, q.Invented), Pool: w.record.Pool, Band: band}
+	o := chart.Options{Title: r.Swimmer, Subtitle: command.Invented(r.Day, q.Invented), Pool: w.record.Pool}
 	if w.zones != nil {
 		for _, z := range w.zones.Zones {
 			o.Zones = append(o.Zones, chart.Zone{Name: "zone " + z.Name, From: z.From.Speed.MetresPerSecond(), To: z.To.Speed.MetresPerSecond()})
 		}
 	}
-	r.Picture, err = q.draw(o, func(o chart.Options) (*chart.Picture, error) { return chart.OneTest(w.test, w.analysis, o) })
+	r.Picture, err = q.draw(o, func(o chart.Options) (*chart.Picture, error) { return chart.OneTest(w.analysis, o) })
 	return r, err
 }
 
@@ -183,7 +179,7 @@ func (q Request) retest(records []protocol.Record) (any, error) {
 		Pool: after.record.Pool, Before: a, After: b,
 	}
 	v.Picture, err = q.draw(o, func(o chart.Options) (*chart.Picture, error) {
-		return chart.TwoTests(before.test, after.test, c.change, o)
+		return chart.TwoTests(c.change, o)
 	})
 	return v, err
 }

@@ -29,9 +29,9 @@ const surelyOrdered = 0.95
 type doubts struct {
 	*Analysis
 	given  Test
-	draws  *draws // nil without intervals
-	number []int  // of the sampled stages in the test as given, from 1
-	odd    int    // number of the stage whose sample is odd, or 0
+	draws  *draws     // nil without intervals
+	number []int      // of the sampled stages in the test as given, from 1
+	odd    *oddSample // or nil
 	found  []Warning
 }
 
@@ -40,6 +40,9 @@ func (a *Analysis) warnings(t Test, d *draws) []Warning {
 	q := doubts{Analysis: a, given: t, draws: d, number: t.inOrder()}
 	for i := range q.number {
 		q.number[i]++
+	}
+	if odd, ok := a.findOdd(); ok {
+		q.odd = &odd
 	}
 	q.missing()
 	q.lastStage()
@@ -180,9 +183,8 @@ func (q *doubts) misfit() {
 		}
 		q.add(WarnCurveMisses, nil, "the samples lie %.1f times as far from the curve as their error explains: %sa sample may be wrong, the error may be larger than stated, or %s", far, trust, shape)
 	}
-	if found, ok := q.oddSample(); ok {
-		q.odd = q.number[found.stage]
-		q.found = append(q.found, found.warning(q.Analysis, q.odd))
+	if q.odd != nil {
+		q.found = append(q.found, q.odd.warning(q.Analysis, q.number[q.odd.stage]))
 	}
 }
 
@@ -233,7 +235,7 @@ func (q *doubts) samplesAbove() {
 			continue
 		}
 		k := slices.IndexFunc(q.stages, func(s Stage) bool { return s.Lactate > th.Lactate.Value })
-		if k < 0 || q.stages[k].Intensity >= th.Intensity.Value || q.odd == q.number[k] {
+		if k < 0 || q.stages[k].Intensity >= th.Intensity.Value || q.odd != nil && q.odd.stage == k {
 			continue
 		}
 		sample, level := words.Apart(q.stages[k].Lactate, th.Lactate.Value)

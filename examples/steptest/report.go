@@ -50,7 +50,8 @@ func (s *settings) reportOn(rec protocol.Record) (*report, error) {
 // work fills the report. The error says why there are no thresholds.
 func (r *report) work() error {
 	r.Note(command.Faults(r.Record))
-	// Faults of the rows are reported with the sheet; the rest stands.
+	// Faults of the rows, the other errors of Partial, are reported with the sheet; the rest
+	// stands.
 	test, err := r.Record.Partial()
 	if errors.Is(err, protocol.ErrNoRepeats) {
 		if len(r.Record.Faults) > 0 {
@@ -59,14 +60,12 @@ func (r *report) work() error {
 		return errors.New("no repeat was swum")
 	}
 	r.test = test
-	a, err := lactate.Analyze(test, r.settings.Options())
-	if err == nil {
-		r.Analysis = a
-	}
+	var failed error // told after what may be behind it
+	r.Analysis, failed = lactate.Analyze(test, r.settings.Options())
 	r.grave = r.Record.Gravest(r.Analysis)
 	r.doubt()
-	if err != nil {
-		return protocol.InWords(err)
+	if failed != nil {
+		return protocol.InWords(failed)
 	}
 	r.noteBrackets()
 	r.compareDefinitions()

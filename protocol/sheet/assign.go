@@ -36,7 +36,7 @@ func (a *assigner) rows(o Options) iter.Seq2[parsed, error] {
 				return
 			}
 		}
-		a.assign(parsed{})
+		a.settle(parsed{})
 	}
 }
 
@@ -49,9 +49,9 @@ func (a *assigner) add(r row) bool {
 	if r.key == (key{}) {
 		a.waiting = append(a.waiting, newNameless(r))
 		a.faults += len(r.faults)
-		return a.faults < maxFaults || a.assign(parsed{})
+		return a.faults < maxFaults || a.settle(parsed{})
 	}
-	if !a.assign(r.parsed) {
+	if !a.settle(r.parsed) {
 		return false
 	}
 	a.above, a.cells = r.key, r.cell
@@ -75,9 +75,9 @@ func (a *assigner) fillMerged(r *row) {
 	r.note(colSwimmer, "a row without name and date goes on with that of %s above", form.Shorten(r.cell[colSwimmer]))
 }
 
-// assign hands on the faults of the nameless rows above the next row, which is zero if
+// settle hands on the faults of the nameless rows above the next row, which is zero if
 // there is none yet. It reports whether to go on.
-func (a *assigner) assign(next parsed) bool {
+func (a *assigner) settle(next parsed) bool {
 	var ofSheet []*protocol.Fault
 	above, below := parsed{key: a.above}, parsed{key: next.key}
 	for _, n := range a.waiting {

@@ -103,7 +103,7 @@ func baseline(a *lactate.Analysis) string {
 }
 
 // aboutOpen is the footnote on a bracket that is open.
-const aboutOpen = "Open: beyond where the test starts or ends."
+const aboutOpen = "Open: this test sets no limit on that side."
 
 // hasOpen reports whether a column has a bracket that is open.
 func hasOpen(rows [][]string, column int) bool {

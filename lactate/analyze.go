@@ -90,12 +90,11 @@ func analyze(t Test, o Options, stream int) (*Analysis, *draws, error) {
 		return nil, nil, err
 	}
 	a.stream = stream
-	sampled := a.test
-	a.LT1 = a.read(sampled, o.LT1)
-	a.LT2 = a.read(sampled, o.LT2)
+	a.LT1 = a.read(a.test, o.LT1)
+	a.LT2 = a.read(a.test, o.LT2)
 	a.Thresholds = make([]Threshold, len(o.Methods))
 	for i, m := range o.Methods {
-		a.Thresholds[i] = a.read(sampled, m)
+		a.Thresholds[i] = a.read(a.test, m)
 	}
 	var d *draws
 	known := a.scaleIsKnown()

@@ -61,20 +61,22 @@ func Compare(before, after Test, o CompareOptions) (*Change, error) {
 		return nil, err
 	}
 	c := &Change{Confidence: o.Confidence, Power: o.Power}
-	var drawn [2]*draws
-	tests, sides := []Test{before, after}, [...]**Analysis{&c.Before, &c.After}
+	tests := []Test{before, after}
+	var analyses [2]*Analysis
+	var drawsOf [2]*draws
 	for i, t := range tests {
 		which := [...]string{"first", "second"}[i]
 		a, d, err := analyze(t, o.Options, i)
 		if err != nil {
 			return nil, fmt.Errorf("%s test: %w", which, err)
 		}
-		*sides[i], drawn[i] = a, d
+		analyses[i], drawsOf[i] = a, d
 		var stage int
 		if tests[i], stage = a.withoutOdd(t); stage > 0 {
-			c.Warnings = append(c.Warnings, leftOut(stage, "the "+which+" test"))
+			c.Warnings = append(c.Warnings, leftOut(stage, i+1, "the "+which+" test"))
 		}
 	}
+	c.Before, c.After = analyses[0], analyses[1]
 	shape, err := fitCommon(tests, o)
 	if err != nil {
 		return nil, err
@@ -90,7 +92,7 @@ func Compare(before, after Test, o CompareOptions) (*Change, error) {
 		return nil, err
 	}
 	c.Shift = c.Measured.Shift
-	c.compareThresholds(drawn, o.Options)
+	c.compareThresholds(drawsOf, o.Options)
 	c.compareLevels(o.Options)
 	c.warn()
 	return c, nil

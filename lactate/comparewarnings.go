@@ -142,7 +142,8 @@ func (a *Analysis) withoutOdd(t Test) (Test, int) {
 	return t, 0
 }
 
-// leftOut says that an odd sample is left out of the common shape; of names the test.
-func leftOut(stage int, of string) Warning {
-	return Warning{Kind: WarnLeftOut, Stages: []int{stage}, Words: "the odd sample of {stage} {1} of " + of + " is left out here: it would pull the answer to itself"}
+// leftOut says that an odd sample is left out of the common shape; of names the test of a
+// number.
+func leftOut(stage, test int, of string) Warning {
+	return Warning{Kind: WarnLeftOut, Stages: []int{stage}, Test: test, Words: "the odd sample of {stage} {1} of " + of + " is left out here: it would pull the answer to itself"}
 }

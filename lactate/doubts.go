@@ -15,6 +15,8 @@ const (
 	// An all-out repeat of two to six minutes ends above this lactate in
 	// nearly every swimmer: common practice, no source [mmol/L].
 	maximalLactate = 6
+	// Half of what most analysers print last [mmol/L].
+	halfDigit = 0.05
 	// A fall larger than this is not the analyser's last digit [mmol/L].
 	fall = 0.2
 	// Residuals as large as this have a probability of 1 % at most if curve and
@@ -29,9 +31,9 @@ const surelyOrdered = 0.95
 type doubts struct {
 	*Analysis
 	given  Test
-	draws  *draws // nil without intervals
-	number []int  // of the sampled stages in the test as given, from 1
-	odd    int    // number of the stage whose sample is odd, or 0
+	draws  *draws     // nil without intervals
+	number []int      // of the sampled stages in the test as given, from 1
+	odd    *oddSample // or nil
 	found  []Warning
 }
 
@@ -40,6 +42,9 @@ func (a *Analysis) warnings(t Test, d *draws) []Warning {
 	q := doubts{Analysis: a, given: t, draws: d, number: t.inOrder()}
 	for i := range q.number {
 		q.number[i]++
+	}
+	if odd, ok := a.findOdd(); ok {
+		q.odd = &odd
 	}
 	q.missing()
 	q.lastStage()
@@ -112,7 +117,7 @@ func (q *doubts) firstStages() {
 	case q.baselineUnseen():
 		q.add(WarnNoBaseline, []int{q.number[0], q.number[1]}, "lactate rises from {stage} {1} to {stage} {2} already (%.1f to %.1f mmol/L): the baseline was not seen, and LT1 and LT2 may lie lower than they are reported; "+next, first, second)
 	case q.climbs():
-		q.add(WarnNoBaseline, q.number[:3:3], "lactate climbs evenly over the first three {stages} (%.1f, %.1f, %.1f mmol/L): where it begins to rise was not seen, and LT1 may lie lower than it is reported; "+next, first, second, q.stages[2].Lactate)
+		q.add(WarnNoBaseline, q.number[:3:3], "lactate climbs evenly over the first three {stages} (%.1f, %.1f, %.1f mmol/L): where it begins to rise was not seen, and LT1, and LT2 by a little, may lie lower than they are reported; "+next, first, second, q.stages[2].Lactate)
 	}
 }
 
@@ -180,9 +185,8 @@ func (q *doubts) misfit() {
 		}
 		q.add(WarnCurveMisses, nil, "the samples lie %.1f times as far from the curve as their error explains: %sa sample may be wrong, the error may be larger than stated, or %s", far, trust, shape)
 	}
-	if found, ok := q.oddSample(); ok {
-		q.odd = q.number[found.stage]
-		q.found = append(q.found, found.warning(q.Analysis, q.odd))
+	if q.odd != nil {
+		q.found = append(q.found, q.odd.warning(q.Analysis, q.number[q.odd.stage]))
 	}
 }
 
@@ -232,12 +236,12 @@ func (q *doubts) samplesAbove() {
 		if th.Err != nil {
 			continue
 		}
-		k := slices.IndexFunc(q.stages, func(s Stage) bool { return s.Lactate > th.Lactate.Value })
-		if k < 0 || q.stages[k].Intensity >= th.Intensity.Value || q.odd == q.number[k] {
+		k := slices.IndexFunc(q.stages, func(s Stage) bool { return s.Lactate > th.Lactate.Value+halfDigit })
+		if k < 0 || q.stages[k].Intensity >= th.Intensity.Value || q.odd != nil && q.odd.stage == k {
 			continue
 		}
 		sample, level := words.Apart(q.stages[k].Lactate, th.Lactate.Value)
-		q.add(WarnSampleAbove, []int{q.number[k]}, "{stage} {1} lies below %[1]s, but its sample, %[2]s mmol/L, is above the lactate at %[1]s already, %[3]s: the sample is high, or %[1]s lies toward the lower end of its bracket",
+		q.add(WarnSampleAbove, []int{q.number[k]}, "{stage} {1} lies below %[1]s, but its sample, %[2]s mmol/L, is above the lactate at %[1]s already, %[3]s: the sample is high, or %[1]s lies lower than it is reported",
 			[...]string{"LT1", "LT2"}[i], sample, level)
 	}
 }
@@ -259,7 +263,7 @@ func (q *doubts) chords() {
 		if th.Intensity.Value <= q.LT1.Intensity.Value {
 			q.add(WarnDmaxLow, nil, "%v does not lie above LT1: it is not counted for LT2", th.Method)
 		} else if sure := q.draws.ordered(q.LT1.Method, th.Method); sure < surelyOrdered {
-			q.add(WarnDmaxLow, nil, "%v does not lie above LT1 in %.0f of 100 draws: it is not counted for LT2", th.Method, 100*(1-sure))
+			q.add(WarnDmaxLow, nil, "%v may lie at or below LT1 (%.0f chances in 100): it is not counted for LT2", th.Method, 100*(1-sure))
 		}
 	}
 }

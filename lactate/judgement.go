@@ -51,14 +51,14 @@ func (o CompareOptions) judge(p common.Posterior, meaningful float64) Judgement 
 		of:            p,
 	}
 	j.Probability = j.Beyond(0)
-	switch p := j.Probability; {
+	switch {
 	case j.Shift.Low > 0:
 		j.Grade = Faster
 	case j.Shift.High < 0:
 		j.Grade = Slower
-	case p >= probable:
+	case j.Probability >= probable:
 		j.Grade = ProbablyFaster
-	case p <= 1-probable:
+	case j.Probability <= 1-probable:
 		j.Grade = ProbablySlower
 	}
 	if meaningful > 0 {

@@ -44,15 +44,15 @@ func (s oddSample) warning(a *Analysis, number int) Warning {
 const (
 	// A test is looked through if a sample lies so many of its stated standard deviations
 	// from the curve, or if all together lie so far off that it happens once in twenty.
-	suspicious   = 2.5
-	suspiciously = 0.95
+	farOff         = 2.5
+	farOffTogether = 0.95
 	// So many stages are looked through at most: with more, no sample matters much.
 	oddStages = 40
 )
 
-// oddSample returns the least likely inner sample if that is odd, see [outlier.Find]. False
+// findOdd returns the least likely inner sample if that is odd, see [outlier.Find]. False
 // alarms and what is found: see TestOddSample.
-func (a *Analysis) oddSample() (oddSample, bool) {
+func (a *Analysis) findOdd() (oddSample, bool) {
 	n := len(a.stages)
 	if n < fewStages || n > oddStages || !a.suspicious() {
 		return oddSample{}, false
@@ -80,10 +80,10 @@ func (a *Analysis) oddSample() (oddSample, bool) {
 func (a *Analysis) suspicious() bool {
 	m := a.model()
 	for i, s := range a.stages {
-		if math.Abs(s.Lactate-m.truth[i]) > suspicious*m.sigma[i] {
+		if math.Abs(s.Lactate-m.truth[i]) > farOff*m.sigma[i] {
 			return true
 		}
 	}
 	dof := m.scale.DoF
-	return dof > 0 && m.scale.Sum > (distuv.ChiSquared{K: dof}).Quantile(suspiciously)
+	return dof > 0 && m.scale.Sum > (distuv.ChiSquared{K: dof}).Quantile(farOffTogether)
 }

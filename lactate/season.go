@@ -84,7 +84,7 @@ func FollowSeason(tests []DatedTest, o CompareOptions) (*Season, error) {
 		s.Tests = append(s.Tests, SeasonTest{Date: d.Date, Analysis: a})
 		t, stage := a.withoutOdd(d.Test)
 		if stage > 0 {
-			s.Warnings = append(s.Warnings, leftOut(stage, "the test of "+d.Date.Format("2 January 2006")))
+			s.Warnings = append(s.Warnings, leftOut(stage, len(s.Tests), "the test of "+d.Date.Format("2 January 2006")))
 		}
 		all = append(all, t)
 	}

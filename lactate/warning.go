@@ -18,6 +18,9 @@ type Warning struct {
 	// Stages are the numbers, from 1, of the stages that it is about, in the order of its
 	// words. None means the whole.
 	Stages []int
+	// Test is the number, from 1, of the test of a comparison or a season that Stages are of.
+	// Zero means the only one, or none.
+	Test int
 	// Words is one sentence, lower case, no full stop, with the verbs of package fmt for
 	// Values; {stage} and {stages} for the caller's noun; {1} for the first of Stages, {2}
 	// for the second. It names the units of Values.
@@ -58,11 +61,12 @@ func (w Warning) Renumbered(numbers []int) Warning {
 	return w
 }
 
-// MarshalJSON writes kind, stages and text. It is not read back.
+// MarshalJSON writes kind, stages, test and text. It is not read back.
 func (w Warning) MarshalJSON() ([]byte, error) {
 	return json.Marshal(struct {
 		Kind   WarningKind `json:"kind"`
 		Stages []int       `json:"stages,omitempty"`
+		Test   int         `json:"test,omitzero"`
 		Text   string      `json:"text"`
-	}{w.Kind, w.Stages, w.String()})
+	}{w.Kind, w.Stages, w.Test, w.String()})
 }

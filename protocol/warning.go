@@ -1,6 +1,10 @@
 package protocol
 
-import "example.com/steptest/lactate"
+import (
+	"slices"
+
+	"example.com/steptest/lactate"
+)
 
 // What the reviews of a record find; heart rates and samples that look like a slip of the
 // pen are [lactate.WarnOddHeartRate] and [lactate.WarnOddSample].
@@ -66,6 +70,18 @@ func (r Record) Numbers() (numbers []int) {
 		}
 	}
 	return numbers
+}
+
+// Numbered returns warnings of a comparison or a season of the tests of some records, in their
+// order, with the numbers that the repeats have in the sheet, see [lactate.Warning].Test.
+func Numbered(records []Record, ws []lactate.Warning) []lactate.Warning {
+	out := slices.Clone(ws)
+	for i, w := range ws {
+		if w.Test >= 1 && w.Test <= len(records) {
+			out[i] = w.Renumbered(records[w.Test-1].Numbers())
+		}
+	}
+	return out
 }
 
 // Numbered returns warnings about the stages of r.Test with the numbers of

@@ -81,34 +81,21 @@ func (c *companion) answer(line string) (more bool) {
 		return true
 	}
 	if c.fault != nil || len(words) == 0 {
-		switch w, _, _ := c.asked(); w {
-		case askRest:
-			c.noRest = true
-		case askLactate:
-			c.next()
-			return true
-		}
-		c.stand()
+		c.enter()
 		return true
 	}
 	c.typed = true
 	defer func() { c.typed = false }()
 	before := slices.Clone(c.test().Repeats)
-	err := c.take(words)
+	err := c.fill(words)
 	if err == nil {
 		err = c.save()
 	}
 	if err != nil {
-		if f := (*protocol.Fault)(nil); errors.As(err, &f) {
-			err = fmt.Errorf("%s: found %q, want %s", f.Column, f.Found, f.Want)
-		}
-		c.say("%v. Nothing was written; ? lists what can be typed.", clean.Bare(err))
-		if err := c.load(); err != nil {
-			c.say("%v", err)
-		}
+		c.refuse(err)
 		return true
 	}
-	c.told(before)
+	c.sayOdd(before)
 	if words[0] == "fix" {
 		c.say("Repeat %s is mended.", words[1])
 	}
@@ -116,8 +103,32 @@ func (c *companion) answer(line string) (more bool) {
 	return true
 }
 
-// take puts an answer into the test. Writing the sheet refuses what cannot be true.
-func (c *companion) take(words []string) (err error) {
+// enter goes on without an answer: without the sample at rest, or to the next target while
+// a sample is not in yet.
+func (c *companion) enter() {
+	switch w, _, _ := c.asked(); w {
+	case askRest:
+		c.noRest = true
+	case askLactate:
+		c.sayNext()
+		return
+	}
+	c.stand()
+}
+
+// refuse says what is wrong with an answer, and goes back to what the sheet says.
+func (c *companion) refuse(err error) {
+	if f := (*protocol.Fault)(nil); errors.As(err, &f) {
+		err = fmt.Errorf("%s: found %q, want %s", f.Column, f.Found, f.Want)
+	}
+	c.say("%v. Nothing was written; ? lists what can be typed.", clean.Bare(err))
+	if err := c.load(); err != nil {
+		c.say("%v", err)
+	}
+}
+
+// fill puts an answer into the test. Writing the sheet refuses what cannot be true.
+func (c *companion) fill(words []string) (err error) {
 	rec := c.test()
 	w, i, _ := c.asked()
 	switch {

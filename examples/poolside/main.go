@@ -11,6 +11,9 @@
 // says where the test stands, and ends. Faults of the sheet make the exit status 1.
 package main
 
+// The walk: follow (this file) loads the sheet (sheet.go), says where the test stands
+// (tell.go), asks, and puts each answer into the test (answer.go), which is saved.
+
 import (
 	"bufio"
 	"bytes"
@@ -87,8 +90,8 @@ func (c *companion) follow(in io.Reader) error {
 			lines <- s.Text()
 		}
 	}()
-	look := time.NewTicker(time.Second)
-	defer look.Stop()
+	second := time.NewTicker(time.Second)
+	defer second.Stop()
 	for asked := false; ; {
 		if !asked {
 			_, _, question := c.asked()
@@ -105,23 +108,29 @@ func (c *companion) follow(in io.Reader) error {
 				return c.fault
 			}
 			asked = false
-		case <-look.C:
-			b, err := os.ReadFile(c.file)
-			if err != nil || bytes.Equal(b, c.text) {
-				continue
-			}
-			fmt.Fprintln(c.out, "\n\nThe sheet has changed.")
-			before := slices.Clone(c.test().Repeats)
-			if err := c.load(); err != nil { // it may be half written
-				c.say("%v", err)
-				c.text = b
-				continue
-			}
-			c.told(before)
-			c.stand()
-			asked = false
+		case <-second.C:
+			asked = !c.look()
 		}
 	}
+}
+
+// look reads the sheet again if someone else has written it, and reports whether
+// something was said.
+func (c *companion) look() bool {
+	b, err := os.ReadFile(c.file)
+	if err != nil || bytes.Equal(b, c.text) {
+		return false
+	}
+	fmt.Fprintln(c.out, "\n\nThe sheet has changed.")
+	before := slices.Clone(c.test().Repeats)
+	if err := c.load(); err != nil { // it may be half written
+		c.say("%v", err)
+		c.text = b
+		return false
+	}
+	c.sayOdd(before)
+	c.stand()
+	return true
 }
 
 func (c *companion) say(format string, args ...any) { fmt.Fprint(c.out, command.Line(format, args...)) }

@@ -17,8 +17,8 @@ import (
 	"example.com/steptest/protocol"
 )
 
-// told says what is odd about the rows that are not as before.
-func (c *companion) told(before []protocol.Repeat) {
+// sayOdd says what is odd about the rows that are not as before.
+func (c *companion) sayOdd(before []protocol.Repeat) {
 	rec := c.test()
 	for i, r := range rec.Repeats {
 		if i >= len(before) || before[i].Number != r.Number || before[i].Time == r.Time && before[i].Lactate == r.Lactate {
@@ -42,7 +42,7 @@ func (c *companion) stand() {
 	}
 	switch w, i, _ := c.asked(); w {
 	case askNothing:
-		c.finish()
+		c.report()
 		return
 	case askRecovery:
 		if i > 0 {
@@ -54,12 +54,12 @@ func (c *companion) stand() {
 		return // the sample decides
 	}
 	fmt.Fprintln(c.out)
-	c.curve()
-	c.next()
+	c.sayCurve()
+	c.sayNext()
 }
 
-// curve says where the curve stands.
-func (c *companion) curve() {
+// sayCurve says where the curve stands.
+func (c *companion) sayCurve() {
 	rec := c.test()
 	t, err := rec.Test()
 	var got []string
@@ -100,8 +100,8 @@ func (c *companion) curve() {
 	}
 }
 
-// next says what to swim, and why.
-func (c *companion) next() {
+// sayNext says what to swim, and why.
+func (c *companion) sayNext() {
 	rec := c.test()
 	w, i, _ := c.asked()
 	if w == askLactate {
@@ -110,16 +110,34 @@ func (c *companion) next() {
 	if i >= len(rec.Repeats) {
 		return
 	}
+	next, why, a := c.advice(i)
+	if a != nil {
+		why += fmt.Sprintf(". Expect about %.1f mmol/L (%.1f to %.1f)", a.Lactate.Value, a.Lactate.Low, a.Lactate.High)
+	}
+	c.say("Next: repeat %d%s, leaving at %s, %s.", next.Number, targetText(next, rec.Pool), pace.FormatTime(next.Leave, 0), why)
+	switch {
+	case next.AllOut:
+		c.say("Stop at once if something is wrong: the cautions above, and local rules, come first.")
+	case a != nil && a.Enough && a.LT1.All > 0:
+		c.say("Enough has been learned: with all out as the next repeat, the brackets of LT1 and LT2 would be %.2f and %.2f times as wide as after all %d that are left. To do so, type: all out.",
+			a.LT1.AllOut/a.LT1.All, a.LT2.AllOut/a.LT2.All, a.Left)
+	}
+}
+
+// advice returns the repeat to swim next and why, and puts new targets into the sheet. The
+// advice is nil if none can be given, as while a sample is odd: nothing is to be learned
+// from it.
+func (c *companion) advice(i int) (next protocol.Target, why string, a *protocol.Advice) {
+	rec := c.test()
 	plan := rec.Plan()
-	// While a sample is odd, nothing is to be learned from it.
 	odd := slices.IndexFunc(rec.Repeats[:i], func(r protocol.Repeat) bool { return rec.Unexpected(r.Number, c.known) != "" })
 	a, err := plan.NextRepeat(*rec, c.known, lactate.Options{}, forecast.Rules{Keep: odd >= 0})
-	next, why := plan.Repeats[i], "as planned"
+	next, why = plan.Repeats[i], "as planned"
 	switch {
 	case odd >= 0:
-		why = fmt.Sprintf("as planned, while the sample of repeat %d is odd", rec.Repeats[odd].Number)
+		return next, fmt.Sprintf("as planned, while the sample of repeat %d is odd", rec.Repeats[odd].Number), nil
 	case err != nil:
-		why = fmt.Sprintf("as planned; no other advice, since %s", protocol.InWords(err).Error())
+		return next, fmt.Sprintf("as planned; no other advice, since %s", protocol.InWords(err).Error()), nil
 	case a.Reason == forecast.SpreadAnew:
 		why = "the repeats that are left are spread evenly again after what was swum"
 	case a.Reason == forecast.Narrower:
@@ -127,37 +145,30 @@ func (c *companion) next() {
 	case a.Reason == forecast.NoRoom && a.Left > 1:
 		c.say("What was swum is close to the last repeat, and leaves no room for the %d that were planned before it. Type: all out. Or swim on as planned.", a.Left-1)
 	}
-	if err == nil && a.Reason != forecast.NoRoom && odd < 0 {
+	if a.Reason != forecast.NoRoom {
 		next = a.Next
 		if a.Reason != forecast.AsPlanned {
 			c.adopt(a.Plan)
 		}
 	}
-	target := ", all out"
-	if next.Time > 0 {
-		target = fmt.Sprintf("%s (%s per %v, %s per length)", command.Clock(next.Time), pace.FormatTime(next.Split(rec.Pool.Per100()), 1), rec.Pool.Per100(), pace.FormatTime(next.Split(rec.Pool.Length()), 1))
-		if next.AllOut {
-			target = ", all out, as fast as can be (about " + target + " is what is expected, not a limit)"
-		} else {
-			target = " in " + target
-		}
-	}
-	if err == nil && odd < 0 {
-		why += fmt.Sprintf(". Expect about %.1f mmol/L (%.1f to %.1f)", a.Lactate.Value, a.Lactate.Low, a.Lactate.High)
-	}
-	c.say("Next: repeat %d%s, leaving at %s, %s.", next.Number, target, pace.FormatTime(next.Leave, 0), why)
-	if next.AllOut {
-		c.say("Stop at once if something is wrong: the cautions above, and local rules, come first.")
-		return
-	}
-	if err == nil && a.Enough && a.LT1.All > 0 && odd < 0 {
-		c.say("Enough has been learned: with all out as the next repeat, the brackets of LT1 and LT2 would be %.2f and %.2f times as wide as after all %d that are left. To do so, type: all out.",
-			a.LT1.AllOut/a.LT1.All, a.LT2.AllOut/a.LT2.All, a.Left)
-	}
+	return next, why, a
 }
 
-// finish ends with the report.
-func (c *companion) finish() {
+// targetText says in which time to swim a repeat.
+func targetText(r protocol.Target, pool pace.Pool) string {
+	if r.Time == 0 {
+		return ", all out"
+	}
+	per := pool.Per100()
+	target := fmt.Sprintf("%s (%s per %v, %s per length)", command.Clock(r.Time), pace.FormatTime(r.Split(per), 1), per, pace.FormatTime(r.Split(pool.Length()), 1))
+	if r.AllOut {
+		return ", all out, as fast as can be (about " + target + " is what is expected, not a limit)"
+	}
+	return " in " + target
+}
+
+// report ends with what the test says.
+func (c *companion) report() {
 	rec := c.test()
 	fmt.Fprintln(c.out)
 	c.say("The test is done: stop here, swim down. What it says:")

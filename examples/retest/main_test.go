@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -311,5 +312,18 @@ func TestSameTestTwice(t *testing.T) {
 	stdout, stderr, status := execute(t, "", name, name)
 	if status != 1 || stdout != "" || !strings.Contains(stderr, "the test of Ann, 2025-03-01, is in ") || !strings.Contains(stderr, "Ann: found one test") {
 		t.Errorf("exit status %d, standard output %q, standard error %q", status, stdout, stderr)
+	}
+}
+
+// A sample that is left out has the number of its repeat in the sheet, where one without a time
+// stands before it.
+func TestLeftOutIsNumbered(t *testing.T) {
+	rows := strings.SplitAfter(sheetOf("Ann", "2025-03-15", "50 m", pace.Metre, 1.16), "\n")
+	rows[0] = "Ann,2025-03-15,50 m,400,1,,,\n"
+	rows = slices.Insert(rows, 1, "Ann,2025-03-15,50 m,400,7,5:00,13,180\n")
+	rows[4] = "Ann,2025-03-15,50 m,400,4,5:30,9.5,150\n"
+	text, stderr, _ := execute(t, head+sheetOf("Ann", "2025-01-18", "50 m", pace.Metre, 1.16)+strings.Join(rows, ""), "-")
+	if want := "the odd sample of repeat 4 of the second test is left out"; !strings.Contains(strings.Join(strings.Fields(text), " "), want) {
+		t.Errorf("%q lacks %q; %s", text, want, stderr)
 	}
 }

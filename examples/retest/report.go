@@ -20,12 +20,13 @@ type report struct {
 	Before protocol.Record `json:"before"`
 	After  protocol.Record `json:"after"`
 	Change *lactate.Change `json:"change"`
-	But    []string        `json:"but,omitempty"` // what can undo the answer
+	// How the tests were swum otherwise, and what else can undo the answer.
+	Differences []string `json:"differences,omitempty"`
+	But         []string `json:"but,omitempty"`
 	command.Doubts
 
-	tests       [2]lactate.Test
-	presumed    lactate.CompareOptions
-	differences int // how many of But are of how the tests were swum
+	tests   [2]lactate.Test
+	options lactate.CompareOptions
 }
 
 // reportOn compares the two latest tests of a swimmer, who has some earlier ones.
@@ -77,26 +78,25 @@ func (r *report) compare() error {
 		return errors.Join(errs...)
 	}
 	var err error
-	if r.presumed, err = (lactate.CompareOptions{Options: command.Options(), Meaningful: meaningful}).WithDefaults(); err != nil {
+	if r.options, err = (lactate.CompareOptions{Options: command.Options(), Meaningful: meaningful}).WithDefaults(); err != nil {
 		return err
 	}
-	c, err := lactate.Compare(r.tests[0], r.tests[1], r.presumed)
+	c, err := lactate.Compare(r.tests[0], r.tests[1], r.options)
 	if err != nil {
 		return fmt.Errorf("retest: %s and %s: %w", command.Whose(r.Before), r.After.Date.Format(time.DateOnly), protocol.InWords(err))
 	}
 	r.Change = c
 	other := false
 	for _, d := range protocol.Differences(r.Before, r.After) {
-		r.But = append(r.But, d.String())
+		r.Differences = append(r.Differences, d.String())
 		other = other || d.Kind == protocol.WarnOtherDistance
 	}
-	r.differences = len(r.But)
 	for i, rec := range records {
 		if g := rec.Gravest([]*lactate.Analysis{c.Before, c.After}[i]); g.Repeat != 0 {
 			r.But = append(r.But, command.Day(rec.Date)+": "+g.String())
 		}
 	}
-	for _, w := range c.Warnings {
+	for _, w := range protocol.Numbered(records, c.Warnings) {
 		text := w.Text("repeat")
 		switch w.Kind {
 		case lactate.WarnOtherStages, lactate.WarnOtherEnds, lactate.WarnShapeChanged, lactate.WarnLittleShared, lactate.WarnLeftOut:

@@ -26,10 +26,10 @@ func (r *report) Text(d command.Detail) string {
 		command.Day(r.Before.Date), r.Before.Pool, command.Day(r.After.Date), r.After.Pool, r.days())
 	o := command.Tables(r.After.Pool)
 	said := "Has the curve moved?\n"
-	for _, text := range r.But[:r.differences] {
+	for _, text := range r.Differences {
 		said += command.Indented("%s.", clean.Capital(text))
 	}
-	if r.differences > 0 {
+	if len(r.Differences) > 0 {
 		said += "  If that made no difference:\n"
 	}
 	said += command.Indented("%s", table.Answer(c, o))
@@ -41,7 +41,7 @@ func (r *report) Text(d command.Detail) string {
 		}
 		said += command.Indented("That you are %s by more than %.1f s per %v: %s.", side, math.Abs(size), per, table.InHundred(p))
 	}
-	for _, text := range r.But[r.differences:] {
+	for _, text := range r.But {
 		said += table.Wrap("  But ", text+".", table.Width)
 	}
 	said += command.Indented("If all days were alike, which they are not: %s.", table.Alone(c, o))
@@ -49,7 +49,7 @@ func (r *report) Text(d command.Detail) string {
 	found := table.Change(c, o)
 	found[0].Notes = append(found[0].Notes, fmt.Sprintf("As speeds, by measurement alone: %s m/s, or %s %% of the speed at LT2.",
 		table.Within(c.Shift, func(v float64) string { return table.Number(v, 3) }), table.Within(c.Percent(), func(v float64) string { return table.Number(v, 1) })),
-		fmt.Sprintf("Days: a swimmer's speed at one lactate is taken to differ by %.1f %% from day to day.", 100*r.presumed.DayToDay))
+		fmt.Sprintf("Days: a swimmer's speed at one lactate is taken to differ by %.1f %% from day to day.", 100*r.options.DayToDay))
 	if d == command.Brief {
 		return command.Sections(title, said)
 	}

@@ -89,12 +89,12 @@ func (r *report) doubts() {
 		r.But = append(r.But, fmt.Sprintf("the pools differ, %s and %s: a shorter pool is faster by its turns. Part of a change may be the pool's",
 			strings.Join(pools[:n-1], ", "), pools[n-1]))
 	}
-	for _, w := range r.Season.Warnings {
+	for _, w := range protocol.Numbered(r.Tests, r.Season.Warnings) {
 		switch w.Kind {
 		case lactate.WarnOtherStages, lactate.WarnShapeChanged, lactate.WarnLeftOut:
 			r.But = append(r.But, w.Text("repeat"))
 		default:
-			r.Of(r.Tests[0], "", w)
+			r.Note(protocol.InSwimming(w.Text("repeat")))
 		}
 	}
 	for i, st := range r.Season.Tests {

@@ -11,6 +11,10 @@
 // -chart it draws each test, and its stroke.
 package main
 
+// From the sheet to the printed zones: command.Program.Run reads the sheet (protocol/squad,
+// and protocol/sheet below it); report.go works each test out, its zones by command.Zones;
+// text.go prints the report and chart.go draws it. squad.go makes one table of all.
+
 import (
 	"flag"
 	"fmt"
@@ -40,7 +44,7 @@ type settings struct {
 
 func program() command.Program {
 	s := new(settings)
-	return command.Program{Name: "steptest", Bundled: sheets.Single(), Sheets: 1, Flags: s.define, Help: command.ZonesHelp, Whole: s.whole,
+	return command.Program{Name: "steptest", Bundled: sheets.Single(), Sheets: 1, Flags: s.define, Help: command.ZonesHelp, Together: s.squadTable,
 		Report: func(tests []protocol.Record) (command.Report, error) { return s.reportOn(tests[0]) }}
 }
 

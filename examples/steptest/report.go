@@ -49,52 +49,73 @@ func (s *settings) reportOn(rec protocol.Record) (*report, error) {
 
 // work fills the report. The error says why there are no thresholds.
 func (r *report) work() error {
-	rec := r.Record
-	r.Note(command.Faults(rec))
-	// Faults of the rows are reported with the sheet; the rest stands.
-	test, err := rec.Partial()
+	r.Note(command.Faults(r.Record))
+	// Faults of the rows, the other errors of Partial, are reported with the sheet; the rest
+	// stands.
+	test, err := r.Record.Partial()
 	if errors.Is(err, protocol.ErrNoRepeats) {
-		if len(rec.Faults) > 0 {
+		if len(r.Record.Faults) > 0 {
 			return errors.New("no repeat could be read")
 		}
 		return errors.New("no repeat was swum")
 	}
 	r.test = test
-	a, err := lactate.Analyze(test, r.settings.Options())
-	if err == nil {
-		r.Analysis = a
-		for _, w := range a.Warnings {
-			if w.Kind == lactate.WarnOddSample { // the worst comes first
-				r.Of(rec, "", w)
-			}
+	var failed error // told after what may be behind it
+	r.Analysis, failed = lactate.Analyze(test, r.settings.Options())
+	r.grave = r.Record.Gravest(r.Analysis)
+	r.doubt()
+	if failed != nil {
+		return protocol.InWords(failed)
+	}
+	r.noteBrackets()
+	r.compareDefinitions()
+	r.makeZones()
+	r.followStroke()
+	r.planNext()
+	return nil
+}
+
+// doubt says what is odd, each thing once: the worst sample, what the review of the sheet
+// finds, and the other warnings of the analysis.
+func (r *report) doubt() {
+	rec, review := r.Record, r.Record.Review()
+	var warnings, numbered []lactate.Warning
+	if r.Analysis != nil {
+		warnings = r.Analysis.Warnings
+		numbered = rec.Numbered(warnings)
+	}
+	for _, w := range warnings {
+		if w.Kind == lactate.WarnOddSample {
+			r.Of(rec, "", w)
 		}
-	}
-	r.grave = rec.Gravest(r.Analysis)
-	review := rec.Review()
-	said := func(w lactate.Warning, in []lactate.Warning) bool { // of the same repeat
-		return slices.ContainsFunc(in, func(v lactate.Warning) bool { return v.Kind == w.Kind && slices.Equal(v.Stages, w.Stages) })
-	}
-	var warnings []lactate.Warning
-	if err == nil {
-		warnings = rec.Numbered(a.Warnings)
 	}
 	for _, w := range review {
 		switch text := w.Text("repeat"); {
-		case !said(w, warnings):
+		case !ofSame(w, numbered):
 			r.Note(text)
 		case w.Kind == lactate.WarnOddHeartRate:
 			r.Note(text + " It is left out")
 		}
 	}
-	if err != nil {
-		return protocol.InWords(err)
-	}
-	for i, w := range a.Warnings {
-		if !slices.Contains(saidElsewhere, w.Kind) && !said(warnings[i], review) {
+	for i, w := range warnings {
+		if !slices.Contains(saidElsewhere, w.Kind) && !ofSame(numbered[i], review) {
 			r.Of(rec, "", w)
 		}
 	}
-	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
+}
+
+// saidElsewhere are the warnings that the review of the sheet gives, or the notes and
+// lines of the answer, or that come first.
+var saidElsewhere = []lactate.WarningKind{lactate.WarnLostSamples, lactate.WarnFewStages, lactate.WarnOpenInterval, lactate.WarnOutOfOrder, lactate.WarnPairUnseen, lactate.WarnOddSample}
+
+// ofSame reports whether a warning of this kind about the same repeats is among others.
+func ofSame(w lactate.Warning, others []lactate.Warning) bool {
+	return slices.ContainsFunc(others, func(v lactate.Warning) bool { return v.Kind == w.Kind && slices.Equal(v.Stages, w.Stages) })
+}
+
+// noteBrackets says what the brackets of LT1 and LT2 leave out.
+func (r *report) noteBrackets() {
+	for i, th := range []lactate.Threshold{r.Analysis.LT1, r.Analysis.LT2} {
 		if th.Err != nil {
 			continue // which stands below the table
 		}
@@ -102,37 +123,35 @@ func (r *report) work() error {
 			r.Add("%d of %d simulated tests gave no LT%d; its bracket is that of the others", n, command.Options().Resamples, i+1)
 		}
 	}
-	if r.Definitions, err = lactate.SideBySide(test, lactate.SideBySideOptions{Definitions: usual()}); err != nil {
+}
+
+// compareDefinitions reads the test by several definitions, on several curves.
+func (r *report) compareDefinitions() {
+	var err error
+	if r.Definitions, err = lactate.SideBySide(r.test, lactate.SideBySideOptions{Definitions: usual()}); err != nil {
 		r.Add("no other definitions: %v", protocol.InWords(err))
 	}
-	zoned, notes, err := command.Zones(rec, test, a, r.settings.Scheme())
+}
+
+// makeZones works the zones out, unless a value of the test looks wrong.
+func (r *report) makeZones() {
+	zoned, notes, err := command.Zones(r.Record, r.test, r.Analysis, r.settings.Scheme())
 	switch {
 	case err != nil:
 		r.NoZones = err.Error()
 	case r.grave.Repeat != 0:
 		r.NoZones = "no zones: " + r.grave.Says
-		notes = nil
+		return
 	default:
 		r.Zones = zoned
-		r.Of(rec, "", zoned.Warnings...)
+		r.Of(r.Record, "", zoned.Warnings...)
 	}
 	r.Note(notes...)
-	r.stroke()
-	if r.grave.Repeat != 0 {
-		return nil // no target rests on a slip
-	}
-	next, err := rec.NextTest(a)
-	if err != nil {
-		r.Add("no plan for the next test: %v", protocol.InWords(err))
-		return nil
-	}
-	r.Next = &next
-	return nil
 }
 
-// stroke works out what became of the stroke, if the sheet has cycles and time over
+// followStroke works out what became of the stroke, if the sheet has cycles and time over
 // a segment.
-func (r *report) stroke() {
+func (r *report) followStroke() {
 	o := command.Options()
 	read, err := technique.Of(r.Record, technique.Options{Resamples: o.Resamples, Seed: o.Seed})
 	if err != nil && (read != nil || errors.As(err, new(*technique.Error))) { // something was measured
@@ -145,9 +164,19 @@ func (r *report) stroke() {
 	}
 }
 
-// saidElsewhere are the warnings that the review of the sheet gives, or the notes and
-// lines of the answer, or that come first.
-var saidElsewhere = []lactate.WarningKind{lactate.WarnLostSamples, lactate.WarnFewStages, lactate.WarnOpenInterval, lactate.WarnOutOfOrder, lactate.WarnPairUnseen, lactate.WarnOddSample}
+// planNext plans the next test, unless a value of this one looks wrong: no target rests on
+// a slip.
+func (r *report) planNext() {
+	if r.grave.Repeat != 0 {
+		return
+	}
+	next, err := r.Record.NextTest(r.Analysis)
+	if err != nil {
+		r.Add("no plan for the next test: %v", protocol.InWords(err))
+		return
+	}
+	r.Next = &next
+}
 
 // without says what the thresholds are without the repeat that is wrong; nothing if that
 // is not known.

@@ -12,8 +12,8 @@ import (
 	"example.com/steptest/protocol"
 )
 
-// whole prints one table of all swimmers, if that is asked for.
-func (s *settings) whole(records []protocol.Record, invented bool) (string, error) {
+// squadTable prints one table of all swimmers, if that is asked for.
+func (s *settings) squadTable(records []protocol.Record, invented bool) (string, error) {
 	switch {
 	case !s.squad && (s.csv || s.html):
 		return "", errors.New("steptest: -csv and -html go with -squad")

@@ -36,10 +36,7 @@ func (r *report) Text(d command.Detail) string {
 	}
 	parts := []string{title + "\n", found[0].String()}
 	if r.Zones != nil {
-		z := r.Zones.In(r.Record.Pool)
-		z.Head = slices.DeleteFunc(z.Head, func(c table.Column) bool { return c.Name == "speed" || c.Name == "lactate" }) // the last two
-		z.Notes = nil
-		parts = append(parts, z.String())
+		parts = append(parts, r.zones().String())
 	} else {
 		why := r.NoZones
 		if r.Analysis.LT1.Err != nil || r.Analysis.LT2.Err != nil { // which the notes explain
@@ -60,6 +57,17 @@ func (r *report) Text(d command.Detail) string {
 		parts = append(parts, r.details().String())
 	}
 	return command.Sections(parts...)
+}
+
+// zones are the zones by what is seen in the water: paces, and heart rates if they are known.
+func (r *report) zones() table.Table {
+	t := r.Zones.In(r.Record.Pool)
+	seen := 3 // zone, where and pace; speed and lactate stand last
+	if r.Zones.Profile.HeartRate != nil {
+		seen++
+	}
+	t.Head, t.Notes = t.Head[:seen], nil
+	return t
 }
 
 // know lists what to know: what is unusual, and what holds of every test.

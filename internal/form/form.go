@@ -17,8 +17,8 @@ import (
 
 // How much there may be of what.
 const (
-	MaxNumber = 99 // repeats in a test, and samples after it
-	MaxFaults = 1000
+	MaxNumber = 99   // repeats in a test, and samples after it
+	MaxFaults = 1000 // listed of a sheet
 	MaxAfter  = 2 * time.Hour
 )
 
@@ -41,6 +41,14 @@ func Quoted(names []string) string {
 		quoted = append(quoted, fmt.Sprintf("%d more", more))
 	}
 	return strings.Join(quoted, ", ")
+}
+
+// Most are the first of the faults of a sheet, and then one that says that there are more.
+func Most(faults []error, more error) []error {
+	if len(faults) > MaxFaults {
+		return append(faults[:MaxFaults:MaxFaults], more)
+	}
+	return faults
 }
 
 // Printable reports whether a text is UTF-8 without control characters, line
@@ -80,6 +88,11 @@ func Decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 // Day writes a date.
 func Day(t time.Time) string { return t.Format("2 January 2006") }
+
+// Whose names a test in an error, with the date as it stands in a sheet.
+func Whose(swimmer string, date time.Time) string {
+	return clean.Short(swimmer, 200) + ", " + date.Format(time.DateOnly)
+}
 
 // Minutes writes minutes with at most three decimals, or as a time. Zero is
 // empty.

@@ -92,7 +92,7 @@ func TestSimulated(t *testing.T) {
 	if testing.Short() {
 		t.Skip("simulation")
 	}
-	n := 16
+	n := 10
 	if *long {
 		n = 400
 	}

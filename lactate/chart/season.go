@@ -150,7 +150,7 @@ func (pl *plate) shiftLabels(s *lactate.Season, days func(time.Time) float64, bl
 
 // trendRows says the trend, and the odds.
 func (o Options) trendRows(s *lactate.Season, span float64) [2]string {
-	moved, odds := o.axis(span).Answer(s.Trend, s.Reference, " every four weeks", 0)
+	moved, odds := o.axis(span).Sentences(s.Trend, s.Reference, " every four weeks", 0)
 	odds, _, _ = strings.Cut(strings.TrimSuffix(odds, "."), ",") // no room for more
 	return [2]string{strings.TrimSuffix(moved, "."), odds}
 }

@@ -127,7 +127,7 @@ func (o Options) shiftRows(c *lactate.Change, span float64) []string {
 	if !o.Pool.IsZero() {
 		value = func(v float64) string { return o.axis(span).Gain(c.Reference, v) }
 	}
-	moved, odds := o.axis(span).Answer(c.BetweenDays, c.Reference, "", 0)
+	moved, odds := o.axis(span).Sentences(c.BetweenDays, c.Reference, "", 0)
 	rows := []string{strings.TrimSuffix(moved, "."), strings.TrimSuffix(odds, ".")}
 	for _, j := range []struct {
 		of   lactate.Estimate

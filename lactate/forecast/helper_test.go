@@ -19,7 +19,7 @@ func repetitions(full int) (n int, wider float64) {
 	if *long {
 		return full, 1
 	}
-	return full / 4, 2
+	return full / 6, 2.5
 }
 
 // over returns stages of 400 m in the given times.

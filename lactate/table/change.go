@@ -17,8 +17,8 @@ func Change(c *lactate.Change, o Options) Tables {
 	if c == nil {
 		c = new(lactate.Change)
 	}
-	o = o.as(c.Before).withDefaults("how far has the curve moved?")
-	return Tables{o.moved(c), o.movedThresholds(c), o.levels(c), Warnings(c.Warnings, Options{Noun: o.Noun})}
+	o = o.withUnitOf(c.Before).withDefaults("how far has the curve moved?")
+	return Tables{o.movedTable(c), o.movedThresholds(c), o.levels(c), Warnings(c.Warnings, Options{Noun: o.Noun})}
 }
 
 // Answer says in plain words what a comparison comes to: how far the curve moved
@@ -27,9 +27,9 @@ func Answer(c *lactate.Change, o Options) string {
 	if c == nil || c.Before == nil {
 		return ""
 	}
-	o = o.as(c.Before).withDefaults("")
+	o = o.withUnitOf(c.Before).withDefaults("")
 	a := o.axis(c.Before.Highest - c.Before.Lowest)
-	moved, odds := a.Answer(c.BetweenDays, c.Reference, "", c.Confidence)
+	moved, odds := a.Sentences(c.BetweenDays, c.Reference, "", c.Confidence)
 	s := strings.TrimSpace(moved + " " + odds)
 	switch g := c.BetweenDays.Grade; {
 	case g.Sure():
@@ -37,7 +37,7 @@ func Answer(c *lactate.Change, o Options) string {
 	case g == lactate.CannotTell && c.Measured.Grade.Sure():
 		s += " The samples alone would say " + c.Measured.Grade.String() + ", but days alone can differ as much."
 	case g == lactate.CannotTell:
-		s += fmt.Sprintf(" If the true change were %s %s, two such tests would say plainly faster or slower %.3g times in 100.", strings.TrimLeft(o.changed(c.Reference, a.Span)(c.BetweenDays.Detectable), "+"), a.Change(), 100*c.Power)
+		s += fmt.Sprintf(" If the true change were %s %s, two such tests would say plainly faster or slower %.3g times in 100.", strings.TrimLeft(o.changeText(c.Reference, a.Span)(c.BetweenDays.Detectable), "+"), a.Change(), 100*c.Power)
 	}
 	return s + " Test again."
 }
@@ -51,27 +51,27 @@ func Alone(c *lactate.Change, o Options) string {
 	if c == nil || c.Before == nil {
 		return ""
 	}
-	o = o.as(c.Before).withDefaults("")
-	return c.Measured.Grade.String() + ", " + o.axis(c.Before.Highest-c.Before.Lowest).Moved(c.Measured, c.Reference, "", c.Confidence)
+	o = o.withUnitOf(c.Before).withDefaults("")
+	return c.Measured.Grade.String() + ", " + o.axis(c.Before.Highest-c.Before.Lowest).SizeAndBracket(c.Measured, c.Reference, "", c.Confidence)
 }
 
-// faster heads the column of a change.
-func (o Options) faster() Column {
+// changeColumn heads the column of a change.
+func (o Options) changeColumn() Column {
 	if !o.Pool.IsZero() {
 		return Column{"s per 100 " + o.Pool.UnitSymbol() + " faster", true}
 	}
 	return Column{"change, " + o.Unit, true}
 }
 
-func (o Options) moved(c *lactate.Change) Table {
+func (o Options) movedTable(c *lactate.Change) Table {
 	out := Table{Caption: o.Caption, Head: []Column{
-		{"at the same lactate", false}, o.faster(), {bracket(c.Confidence), true}, {"in 100 faster", true}, {"least *", true}, {"grade", false},
+		{"at the same lactate", false}, o.changeColumn(), {bracket(c.Confidence), true}, {"in 100 faster", true}, {"least *", true}, {"grade", false},
 	}}
 	if c.Before == nil {
 		return out
 	}
 	width := c.Before.Highest - c.Before.Lowest
-	value := o.changed(c.Reference, width)
+	value := o.changeText(c.Reference, width)
 	for i, j := range []lactate.Judgement{c.Measured, c.BetweenDays} {
 		out.Rows = append(out.Rows, []string{[2]string{"measurement error alone", "with day-to-day variation"}[i], value(j.Shift.Value), interval(j.Shift, value),
 			inHundred(j.Probability), value(j.Detectable), j.Grade.String()})
@@ -85,7 +85,7 @@ func (o Options) moved(c *lactate.Change) Table {
 
 func (o Options) movedThresholds(c *lactate.Change) Table {
 	out := Table{Caption: "how far have the thresholds moved, each test on its own curve?", Head: []Column{{"definition", false},
-		{o.place().Name + ", before", true}, {"after", true}, o.faster(), {bracket(c.Confidence), true}}}
+		{o.place().Name + ", before", true}, {"after", true}, o.changeColumn(), {bracket(c.Confidence), true}}}
 	if c.Before == nil {
 		return out
 	}
@@ -107,7 +107,7 @@ func (o Options) movedThresholds(c *lactate.Change) Table {
 			row = append(row, "none")
 			out.Notes = append(out.Notes, because(name, th.Method, th.Err))
 		} else {
-			at := o.changed(th.Before.Value, width)
+			at := o.changeText(th.Before.Value, width)
 			row = append(row, o.axis(width).At(th.Before.Value), o.axis(width).At(th.After.Value), at(th.Change.Value), interval(th.Change, at))
 		}
 		out.Rows = append(out.Rows, row)
@@ -116,9 +116,9 @@ func (o Options) movedThresholds(c *lactate.Change) Table {
 	return out
 }
 
-// changed returns the words for a change of an intensity: seconds less per 100
+// changeText returns the words for a change of an intensity: seconds less per 100
 // of the pool, or the number itself.
-func (o Options) changed(reference, width float64) func(float64) string {
+func (o Options) changeText(reference, width float64) func(float64) string {
 	return func(v float64) string {
 		if !say.Finite(v) {
 			return ""

@@ -11,7 +11,7 @@ import (
 // is marked with a star. Stages are named by their number in the test.
 func Influence(in *lactate.Influences, o Options) Table {
 	if in != nil {
-		o = o.in(in.Unit)
+		o = o.withUnit(in.Unit)
 	}
 	o = o.withDefaults("each threshold with one " + o.noun() + " left out")
 	out := Table{Caption: o.Caption, Head: []Column{{"definition", false}, {"all stages", true}}}

@@ -25,20 +25,20 @@ type Options struct {
 	Caption string
 }
 
-// in puts the unit of a test into the options, if they have none.
-func (o Options) in(unit string) Options {
+// withUnit puts the unit of a test into the options, if they have none.
+func (o Options) withUnit(unit string) Options {
 	if o.Unit == "" {
 		o.Unit = unit
 	}
 	return o
 }
 
-// as puts the unit of an analysis into the options, if they have none.
-func (o Options) as(a *lactate.Analysis) Options {
+// withUnitOf puts the unit of an analysis into the options, if they have none.
+func (o Options) withUnitOf(a *lactate.Analysis) Options {
 	if a == nil {
 		return o
 	}
-	return o.in(a.Unit)
+	return o.withUnit(a.Unit)
 }
 
 func (o Options) withDefaults(caption string) Options {

@@ -16,7 +16,7 @@ func Season(s *lactate.Season, o Options) Tables {
 		s = new(lactate.Season)
 	}
 	if len(s.Tests) > 0 {
-		o = o.as(s.Tests[0].Analysis)
+		o = o.withUnitOf(s.Tests[0].Analysis)
 	}
 	o = o.withDefaults("how far has the curve moved since the first test?")
 	return Tables{o.season(s), Warnings(s.Warnings, Options{Noun: o.Noun})}
@@ -32,14 +32,14 @@ func Trend(s *lactate.Season, o Options) string {
 	if first != nil {
 		width = first.Highest - first.Lowest
 	}
-	o = o.as(first).withDefaults("")
-	moved, odds := o.axis(width).Answer(s.Trend, s.Reference, " every four weeks", s.Confidence)
+	o = o.withUnitOf(first).withDefaults("")
+	moved, odds := o.axis(width).Sentences(s.Trend, s.Reference, " every four weeks", s.Confidence)
 	return strings.TrimSpace(moved + " " + odds)
 }
 
 func (o Options) season(s *lactate.Season) Table {
 	out := Table{Caption: o.Caption, Head: []Column{
-		{"test", false}, {"LT2", true}, o.faster(), {"samples alone", true}, {"with days", true}, {"grade", false},
+		{"test", false}, {"LT2", true}, o.changeColumn(), {"samples alone", true}, {"with days", true}, {"grade", false},
 	}}
 	if len(s.Tests) == 0 {
 		return out
@@ -48,7 +48,7 @@ func (o Options) season(s *lactate.Season) Table {
 	if a := s.Tests[0].Analysis; a != nil {
 		width = a.Highest - a.Lowest
 	}
-	value := o.changed(s.Reference, width)
+	value := o.changeText(s.Reference, width)
 	for i, t := range s.Tests {
 		row := []string{form.Day(t.Date), "none"}
 		if a := t.Analysis; a != nil && a.LT2.Err == nil {

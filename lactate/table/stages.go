@@ -15,7 +15,7 @@ import (
 // number, with blanks where a sample was not taken; and, as notes, the samples at rest and
 // in recovery.
 func Stages(t lactate.Test, o Options) Table {
-	o = o.in(t.Unit).withDefaults("what was done")
+	o = o.withUnit(t.Unit).withDefaults("what was done")
 	order := make([]int, len(t.Stages))
 	for i := range order {
 		order[i] = i

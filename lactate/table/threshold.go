@@ -11,7 +11,7 @@ import (
 // "1:20.6/100 yd (1:21.3 to 1:19.9) by baseline + 1.5 mmol/L", or without a pool
 // "1.135 m/s (1.126 to 1.145) by …". A threshold that could not be read says why.
 func Threshold(th lactate.Threshold, o Options) string {
-	o = o.in(th.Unit).withDefaults("")
+	o = o.withUnit(th.Unit).withDefaults("")
 	by := " by " + Method(th.Method)
 	if th.Err != nil {
 		return "none" + by + ": " + Line(say.Reason(th.Err))

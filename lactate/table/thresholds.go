@@ -21,16 +21,16 @@ func Thresholds(a *lactate.Analysis, o Options) Tables {
 	if a == nil {
 		a = new(lactate.Analysis)
 	}
-	o = o.in(a.Unit).withDefaults("LT1 and LT2")
-	answer, all := o.answer(a), o.definitions(a)
+	o = o.withUnit(a.Unit).withDefaults("LT1 and LT2")
+	answer, all := o.answerTable(a), o.definitions(a)
 	if hasOpen(all.Rows, 3) && !hasOpen(answer.Rows, 2) { // else the answer has it
 		all.Notes = append(all.Notes, aboutOpen)
 	}
 	return Tables{answer, all, Warnings(a.Warnings, Options{Noun: o.Noun})}
 }
 
-// answer has a row for LT1, one for LT2, and one for Dmax.
-func (o Options) answer(a *lactate.Analysis) Table {
+// answerTable has a row for LT1, one for LT2, and one for Dmax.
+func (o Options) answerTable(a *lactate.Analysis) Table {
 	out := Table{Caption: o.Caption, Head: []Column{{"", false}, o.place(), {bracket(a.Confidence), true}, {"heart rate, /min", true}, {"read by", false}}}
 	if a.LT1.Method == nil && a.LT2.Method == nil {
 		return out
@@ -103,7 +103,7 @@ func baseline(a *lactate.Analysis) string {
 }
 
 // aboutOpen is the footnote on a bracket that is open.
-const aboutOpen = "Open: beyond where the test starts or ends."
+const aboutOpen = "Open: this test sets no limit on that side."
 
 // hasOpen reports whether a column has a bracket that is open.
 func hasOpen(rows [][]string, column int) bool {
@@ -246,7 +246,7 @@ func order(t lactate.Target) int {
 func SideBySide(p *lactate.Panel, o Options) Table {
 	if p != nil {
 		for _, c := range p.Curves {
-			o = o.as(c.Analysis)
+			o = o.withUnitOf(c.Analysis)
 		}
 	}
 	o = o.withDefaults("definitions side by side")

@@ -11,10 +11,19 @@ import (
 	"example.com/steptest/internal/form"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/internal/day"
 )
 
-// fault reports a cell. A cell that a repeat needs costs the row, any other only
-// itself.
+// blankDashes takes a dash for a blank in the cells that may be blank.
+func (r *row) blankDashes() {
+	for col := range columnCount {
+		if text := r.cell[col]; (!col.required() || col == colTime || col == colLactate) && col != colRemark && strings.Trim(text, "-–—−") == "" {
+			r.cell[col] = ""
+		}
+	}
+}
+
+// fault reports a cell. A cell that a repeat needs costs the row, any other only itself.
 func (r *row) fault(col column, found, want string) {
 	needed := col.required() && col != colLactate || col == colAfter && r.isSample
 	r.faults = append(r.faults, &protocol.Fault{Line: r.line, Column: col.String(), Found: form.Shorten(found), Want: want, Err: protocol.ErrValue, Kept: !needed})
@@ -26,13 +35,13 @@ func (r *row) need(col column, want string) {
 	r.faults[len(r.faults)-1].Kept = false
 }
 
-// blankDashes takes a dash for a blank in the cells that may be blank.
-func (r *row) blankDashes() {
-	for col := range columnCount {
-		if text := r.cell[col]; (!col.required() || col == colTime || col == colLactate) && col != colRemark && strings.Trim(text, "-–—−") == "" {
-			r.cell[col] = ""
-		}
+// because adds what another package's error says is wrong, or wanted, to what is wanted.
+func because(want string, err error) string {
+	p := form.Problem(err)
+	if wanted, ok := strings.CutPrefix(p, "want "); ok {
+		return wanted
 	}
+	return want + "; " + strings.Replace(p, ": want ", ": ", 1)
 }
 
 // decimal returns the text of a cell with a point as its decimal sign.
@@ -44,13 +53,44 @@ func (r *row) decimal(col column) string {
 	return s
 }
 
+// quotedComma is decimal, and of a sheet with commas it reads one between quotation marks
+// as the decimal sign too, before one or two digits: three may be thousands.
+func (r *row) quotedComma(col column) (text string, quoted bool) {
+	s := r.decimal(col)
+	number, _ := unitOf(s)
+	whole, digits, ok := strings.Cut(number, ",")
+	if r.comma || !ok || whole == "" || len(digits) < 1 || len(digits) > 2 || strings.Trim(whole+digits, "0123456789") != "" {
+		return s, false
+	}
+	return strings.Replace(s, ",", ".", 1), true
+}
+
 // plain reports whether s holds digits and at most one point, and nothing else.
 func plain(s string) bool {
 	return strings.Trim(strings.Replace(s, ".", "", 1), "0123456789") == ""
 }
 
-// number reads a cell that may be blank; %v in what is wanted are the bounds.
-func (r *row) number(col column, bounds form.Range, want string) float64 {
+// unitOf splits a number from the unit behind it. If either is missing, all is number.
+func unitOf(s string) (number, unit string) {
+	i := strings.IndexFunc(s, func(r rune) bool { return !strings.ContainsRune("0123456789.,:", r) })
+	if i <= 0 {
+		return s, ""
+	}
+	return s[:i], strings.TrimSpace(s[i:])
+}
+
+// amount reads a number without a sign or an exponent, and the unit behind it.
+func amount(s string) (v float64, unit string, ok bool) {
+	number, unit := unitOf(s)
+	v, err := strconv.ParseFloat(number, 64)
+	return v, unit, err == nil && plain(number)
+}
+
+// notTaken is what people write into a cell for want of a number.
+var notTaken = []string{".", "..", "...", "?", "n/a", "#n/a", "na", "n.a.", "nil", "nan", "none", "null", "x"}
+
+// readNumber reads a cell that may be blank; %v in what is wanted are the bounds.
+func (r *row) readNumber(col column, bounds form.Range, want string) float64 {
 	found := r.cell[col]
 	if found == "" {
 		return 0
@@ -80,40 +120,7 @@ func (r *row) number(col column, bounds form.Range, want string) float64 {
 	return 0
 }
 
-// notTaken is what people write into a cell for want of a number.
-var notTaken = []string{".", "..", "...", "?", "n/a", "#n/a", "na", "n.a.", "nil", "nan", "none", "null", "x"}
-
-// quotedComma is decimal, and of a sheet with commas it reads one between quotation marks
-// as the decimal sign too, before one or two digits: three may be thousands.
-func (r *row) quotedComma(col column) (text string, quoted bool) {
-	s := r.decimal(col)
-	number, _ := unitOf(s)
-	whole, digits, ok := strings.Cut(number, ",")
-	if r.comma || !ok || whole == "" || len(digits) < 1 || len(digits) > 2 || strings.Trim(whole+digits, "0123456789") != "" {
-		return s, false
-	}
-	return strings.Replace(s, ",", ".", 1), true
-}
-
-// unitOf splits a number from the unit behind it. If either is missing, all is
-// number.
-func unitOf(s string) (number, unit string) {
-	i := strings.IndexFunc(s, func(r rune) bool { return !strings.ContainsRune("0123456789.,:", r) })
-	if i <= 0 {
-		return s, ""
-	}
-	return s[:i], strings.TrimSpace(s[i:])
-}
-
-// amount reads a number without a sign or an exponent, and the unit behind it.
-func amount(s string) (v float64, unit string, ok bool) {
-	number, unit := unitOf(s)
-	v, err := strconv.ParseFloat(number, 64)
-	return v, unit, err == nil && plain(number)
-}
-
-// text reads a cell that is kept as it is.
-func (r *row) text(col column) string {
+func (r *row) readText(col column) string {
 	s := r.cell[col]
 	if !form.Printable(s) {
 		r.fault(col, s, "text without control characters")
@@ -122,79 +129,29 @@ func (r *row) text(col column) string {
 	return s
 }
 
-// heartRate reads the heart rate.
-func (r *row) heartRate() float64 {
-	return r.number(colHeartRate, form.HeartRate, "a heart rate of %v per min, or nothing if it was not taken")
-}
-
-// clock reads a time over a distance, which is zero if there is none. A time that
-// makes no swim is read in the one other way that makes one. A zero is refused unless
-// zeroOK; a blank is not.
-func (r *row) clock(col column, s string, d pace.Length, zeroOK bool) time.Duration {
-	if s == "" {
-		return 0
-	}
-	if inSeconds(r.units[col]) && plain(s) {
-		s += "s"
-	}
-	const want = `a time such as "5:32.4"`
-	t, err := pace.ParseTime(s)
-	fits := func(t time.Duration) bool { return d > 0 && form.Swims(d, t) || d == 0 && t <= maxLeave }
-	if err != nil || t > 0 && !fits(t) {
-		other, ok := oneTime(s, fits)
-		switch {
-		case ok:
-			if err == nil || strings.HasSuffix(strings.ToLower(s), "m") {
-				r.noteTime(col, other)
-			}
-			t, err = other, nil
-		case err == nil && d > 0 && col != colTime: // which is judged by its speed
-			r.fault(col, r.cell[col], fmt.Sprintf("a time in which %s can be swum", d))
-			return 0
-		}
-	}
+func (r *row) readDate(col column) time.Time {
+	s := r.cell[col]
+	d, err := time.Parse(time.DateOnly, s)
 	switch {
-	case err != nil:
-		r.fault(col, r.cell[col], because(want, err))
-		return 0
-	case t == 0 && !zeroOK:
-		r.fault(col, r.cell[col], want)
+	case err == nil && form.HasYear(d):
+		return d
+	case col == colDate && r.undecided != nil:
+		r.faults = append(r.faults, r.undecided)
+	default:
+		r.fault(col, s, day.Want(s))
 	}
-	return t
+	return time.Time{}
 }
 
-// noteTime notes the other reading of a time.
-func (r *row) noteTime(col column, t time.Duration) {
-	r.note(col, "%s is read as %s, as a spreadsheet writes minutes and seconds", form.Shorten(r.cell[col]), pace.FormatTime(t, -1))
-}
-
-// maxLeave is the longest time from the first start to another that is not
-// doubted.
-const maxLeave = 3 * time.Hour
-
-// oneTime returns the reading of a time that fits, if there is one only.
-func oneTime(s string, fits func(time.Duration) bool) (time.Duration, bool) {
-	all := slices.DeleteFunc(pace.TimeReadings(s), func(t time.Duration) bool { return t == 0 || !fits(t) })
-	if len(all) != 1 {
-		return 0, false
-	}
-	return all[0], true
-}
-
-// length reads a distance. Without a unit it is in that of the header, or of the
-// pool.
-func (r *row) length(col column) pace.Length {
+// readLength reads a distance. Without a unit it is in that of the header, or of the pool.
+func (r *row) readLength(col column) pace.Length {
 	s := r.decimal(col)
-	if s == "" {
+	if s == "" || plain(s) && r.units[col] == "" && r.pool.IsZero() { // the pool's fault is reported
 		return 0
 	}
-	if plain(s) && r.units[col] == "" && r.pool.IsZero() {
-		return 0 // the pool's fault is reported
-	}
-	unit := cmp.Or(r.units[col], r.pool.UnitSymbol())
 	d, err := pace.ParseLength(s)
 	if plain(s) || err != nil { // 533 1/3
-		d, err = pace.ParseLength(s + " " + unit)
+		d, err = pace.ParseLength(s + " " + cmp.Or(r.units[col], r.pool.UnitSymbol()))
 	}
 	if err != nil || !(d > 0 && d <= 1e6) {
 		r.fault(col, r.cell[col], `a distance such as "400", in the unit of the pool, or "400 m"`)
@@ -203,14 +160,15 @@ func (r *row) length(col column) pace.Length {
 	return d
 }
 
-// lactate reads a sample, or what an analyser shows beyond its range.
-func (r *row) lactate() (float64, protocol.Range) {
+func (r *row) readHeartRate() float64 {
+	return r.readNumber(colHeartRate, form.HeartRate, "a heart rate of %v per min, or nothing if it was not taken")
+}
+
+// readLactate reads a sample, or what an analyser shows beyond its range.
+func (r *row) readLactate() (float64, protocol.Range) {
 	s := r.cell[colLactate]
-	switch strings.ToLower(s) {
-	case "hi", "high":
-		return 0, protocol.AboveRange
-	case "lo", "low":
-		return 0, protocol.BelowRange
+	if beyond := rangeOf(s); beyond != protocol.InRange {
+		return 0, beyond
 	}
 	if rest, ok := strings.CutPrefix(s, ">"); ok && isLactate(rest) {
 		r.note(colLactate, "%s is read as HI, above the range of the analyser", form.Shorten(s))
@@ -220,7 +178,27 @@ func (r *row) lactate() (float64, protocol.Range) {
 		r.note(colLactate, "%s is read as Lo, below the range of the analyser", form.Shorten(s))
 		return 0, protocol.BelowRange
 	}
-	return r.number(colLactate, form.Lactate, "a lactate of %v mmol/L, HI or Lo, or nothing if the sample was lost"), protocol.InRange
+	return r.readNumber(colLactate, form.Lactate, "a lactate of %v mmol/L, HI or Lo, or nothing if the sample was lost"), protocol.InRange
+}
+
+// readRest reads the lactate at rest. One beyond the range of the analyser is left out.
+func (r *row) readRest() float64 {
+	if s := r.cell[colRest]; rangeOf(s) != protocol.InRange {
+		r.note(colRest, "%s is beyond the range of the analyser, and read as not taken", s)
+		return 0
+	}
+	return r.readNumber(colRest, form.Lactate, "a lactate of %v mmol/L, or nothing if it was not taken")
+}
+
+// rangeOf returns what an analyser shows beyond its range.
+func rangeOf(s string) protocol.Range {
+	switch strings.ToLower(s) {
+	case "hi", "high":
+		return protocol.AboveRange
+	case "lo", "low":
+		return protocol.BelowRange
+	}
+	return protocol.InRange
 }
 
 func isLactate(s string) bool {
@@ -234,66 +212,4 @@ func (r *row) exchanged() bool {
 	la, laUnit, laOK := amount(r.decimal(colLactate))
 	hr, hrUnit, hrOK := amount(r.decimal(colHeartRate))
 	return laOK && hrOK && laUnit == "" && hrUnit == "" && la > form.Lactate.Max && la <= form.HeartRate.Max && hr >= form.Lactate.Min && hr < form.HeartRate.Min
-}
-
-// date reads a day.
-func (r *row) date(col column) time.Time {
-	s := r.cell[col]
-	d, err := time.Parse(time.DateOnly, s)
-	switch {
-	case err == nil && form.HasYear(d):
-		return d
-	case col == colDate && r.undecided != nil:
-		r.faults = append(r.faults, r.undecided)
-	default:
-		r.fault(col, s, wantedDate(s))
-	}
-	return time.Time{}
-}
-
-// usualAfter is the longest time to a sample that is not doubted.
-const usualAfter = 30 * time.Minute
-
-// minutes reads the time between the end of the repeat and the sample.
-func (r *row) minutes() time.Duration {
-	s := r.decimal(colAfter)
-	if s == "" {
-		return 0
-	}
-	want := `minutes such as "3", "1.5" or "1:30"`
-	var t time.Duration
-	m, unit, ok := amount(s)
-	if strings.Contains(s, ":") {
-		usual := func(t time.Duration) bool { return t > 0 && t <= usualAfter }
-		t, _ = pace.ParseTime(s)
-		if other, ok := oneTime(s, usual); ok && !usual(t) {
-			r.noteTime(colAfter, other)
-			t = other
-		}
-	} else if !colAfter.unitFits(strings.ToLower(unit)) {
-		want += fmt.Sprintf("; the unit is min, not %q", form.Shorten(unit))
-	} else if ok && m <= form.MaxAfter.Minutes() {
-		t = time.Duration(m*60*1000+0.5) * time.Millisecond
-	}
-	if t <= 0 || t > form.MaxAfter {
-		r.fault(colAfter, r.cell[colAfter], want)
-		return 0
-	}
-	return t
-}
-
-// target reads a planned time: "5:32", "all out", or "4:50 all out".
-func (r *row) target() (time.Duration, bool) {
-	rest, allOut := strings.CutSuffix(strings.ToLower(r.decimal(colTarget)), "all out")
-	return r.clock(colTarget, strings.TrimSpace(rest), r.repeat.Distance, false), allOut
-}
-
-// because adds to what is wanted what another package's error says is wrong. An
-// error that says what is wanted stands for both.
-func because(want string, err error) string {
-	p := form.Problem(err)
-	if wanted, ok := strings.CutPrefix(p, "want "); ok {
-		return wanted
-	}
-	return want + "; " + strings.Replace(p, ": want ", ": ", 1)
 }

@@ -56,12 +56,12 @@ func TestColumns(t *testing.T) {
 			}
 		}
 	}
-	for header, says := range map[string]string{
-		"heart rate [Hz]": "values in 1/min", "time [h]": "no unit in the header", "date (UTC)": "no unit in the header",
+	for name, says := range map[[2]string]string{
+		{"heart rate", "heart rate [Hz]"}: "values in 1/min", {"time", "time [h]"}: "no unit in the header", {"date", "date (UTC)"}: "no unit in the header",
 	} {
-		text := strings.Replace(strings.Join(order, ",")+"\n"+row, strings.Split(header, " [")[0], header, 1)
-		if _, err := sheet.Read(strings.NewReader(text)); header != "date (UTC)" && (err == nil || !strings.Contains(err.Error(), says)) {
-			t.Errorf("%s: %v", header, err)
+		text := strings.Replace(strings.Join(order, ",")+"\n"+row, name[0], name[1], 1)
+		if _, err := sheet.Read(strings.NewReader(text)); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%s: %v", name[1], err)
 		}
 	}
 }

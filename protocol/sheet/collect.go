@@ -11,11 +11,15 @@ import (
 	"example.com/steptest/protocol"
 )
 
-// maxFaults is how many faults of one test are kept. Those beyond it are only
-// counted.
-const maxFaults = 100
+const (
+	// maxFaults is how many faults of one test are kept. Those beyond it are only counted.
+	maxFaults = 100
+	// maxRows is how many rows of a test are kept: its repeats, and the samples after
+	// the last, twice.
+	maxRows = 4 * form.MaxNumber
+)
 
-// collector gathers the rows of one test.
+// collector has the rows of one test, and makes its record of them.
 type collector struct {
 	key     key
 	line    int // of the first row
@@ -39,64 +43,57 @@ func newCollector(p parsed) *collector {
 	return c
 }
 
-func (c *collector) fault(f *protocol.Fault) {
-	if f.Rows > 0 && slices.Contains(c.record.Faults, f) {
-		return // told once for many rows
+// add takes a row, or its faults.
+func (c *collector) add(p parsed) {
+	switch {
+	case costsRow(p.faults):
+	case len(c.rows) == maxRows:
+		c.fault(conflict(p.line, colRepeat, fmt.Sprint(p.repeat.Number), fmt.Sprintf("no more than %d rows of a swimmer's test on one day", maxRows)))
+	default:
+		c.rows = append(c.rows, p)
 	}
-	if len(c.record.Faults) < maxFaults {
-		c.record.Faults = append(c.record.Faults, f)
-	} else {
-		c.dropped++
-	}
-}
-
-func (c *collector) conflict(line int, col column, found, want string) {
-	c.fault(&protocol.Fault{Line: line, Column: col.String(), Found: form.Shorten(found), Want: want, Err: protocol.ErrConflict})
-}
-
-// take takes a row, or its faults.
-func (c *collector) take(p parsed) {
-	if !costsRow(p.faults) {
-		c.add(p)
-	}
-	c.noteAll(p.notes)
+	c.countNotes(p.notes)
 	for _, f := range p.faults {
 		c.fault(f)
 	}
 }
 
-// spelling is the fault of a name that stands in another spelling above.
-func spelling(line int, name, other string, otherLine int) *protocol.Fault {
-	return &protocol.Fault{Line: line, Column: colSwimmer.String(), Found: form.Shorten(name),
-		Want: fmt.Sprintf("one spelling of a name; line %d has %q", otherLine, form.Shorten(other)), Err: protocol.ErrConflict, Kept: true}
+func (c *collector) fault(f *protocol.Fault) {
+	switch {
+	case f.Rows > 0 && slices.Contains(c.record.Faults, f): // told once for many rows
+	case len(c.record.Faults) < maxFaults:
+		c.record.Faults = append(c.record.Faults, f)
+	default:
+		c.dropped++
+	}
 }
 
-// respell gives a row whose name is spelt otherwise to the test of the same day
-// that has the first spelling. Case and spaces do not make another swimmer, and
-// without the row the test would be another test. The fault is reported.
-func (p *parsed) respell(first key, line int) {
-	if p.key.date != first.date || !alike(p.key.swimmer, first.swimmer) {
-		return
-	}
-	if p.line > 0 {
-		p.faults = append(p.faults, spelling(p.line, p.key.swimmer, first.swimmer, line))
-	}
-	p.spelt, p.key = p.key.swimmer, first
+// conflict is the fault of a row that contradicts another.
+func conflict(line int, col column, found, want string) *protocol.Fault {
+	return &protocol.Fault{Line: line, Column: col.String(), Found: form.Shorten(found), Want: want, Err: protocol.ErrConflict}
 }
 
-// elsewhere reports whether a row has the name in a spelling that is new to the
-// test, and another pool. It is then of a test of its own.
-func (c *collector) elsewhere(p parsed) bool {
-	if !alike(p.key.swimmer, c.key.swimmer) || p.pool.IsZero() || slices.ContainsFunc(c.rows, func(r parsed) bool { return r.spelt == p.key.swimmer }) {
-		return false
-	}
-	most := c.pool().pool
-	return !most.IsZero() && p.pool != most
+// kept says that a fault costs the cell only.
+func kept(f *protocol.Fault) *protocol.Fault {
+	f.Kept = true
+	return f
 }
 
-// alike reports whether two different names are equal once case and spaces are
-// ignored.
-func alike(a, b string) bool { return a != b && protocol.FoldName(a) == protocol.FoldName(b) }
+// finish puts the test in order and returns it.
+func (c *collector) finish() protocol.Record {
+	rec := &c.record
+	most := c.pool()
+	rec.Pool = most.pool
+	for _, p := range c.rows {
+		c.place(p, most)
+	}
+	c.rows = nil
+	slices.SortFunc(rec.Repeats, func(a, b protocol.Repeat) int { return cmp.Compare(a.Number, b.Number) })
+	c.placeSamples()
+	c.placeFaults()
+	c.placeNotes()
+	return *rec
+}
 
 // pool returns the first row with the pool of most rows.
 func (c *collector) pool() (most parsed) {
@@ -112,24 +109,15 @@ func (c *collector) pool() (most parsed) {
 	return most
 }
 
-// maxRows is how many rows of a test are kept: its repeats, and the samples after
-// the last, twice.
-const maxRows = 4 * form.MaxNumber
-
-// add takes a row without faults of its own.
-func (c *collector) add(p parsed) {
-	if len(c.rows) == maxRows {
-		c.conflict(p.line, colRepeat, fmt.Sprint(p.repeat.Number), fmt.Sprintf("no more than %d rows of a swimmer's test on one day", maxRows))
-		return
-	}
-	c.rows = append(c.rows, p)
-}
+// wantExchanged is what is wanted of rows in which neither lactate nor heart
+// rate can be what the header says.
+var wantExchanged = "a lactate of " + form.Lactate.String() + " mmol/L; lactate and heart rate look exchanged: should the names of the two columns be?"
 
 // place puts a row into the record, unless it has another pool than most.
 func (c *collector) place(p, most parsed) {
 	rec := &c.record
 	if p.pool != most.pool {
-		c.conflict(p.line, colPool, p.pool.String(), fmt.Sprintf("one pool throughout a test; line %d has %s", most.line, most.pool))
+		c.fault(conflict(p.line, colPool, p.pool.String(), fmt.Sprintf("one pool throughout a test; line %d has %s", most.line, most.pool)))
 		return
 	}
 	if p.swapped != "" {
@@ -139,87 +127,73 @@ func (c *collector) place(p, most parsed) {
 		}
 		c.swapped.Rows++
 	}
-	once(c, p.line, colRest, &rec.Rest, p.rest, numberText)
-	once(c, p.line, colWarmUp, &rec.WarmUp, p.warmUp, func(d pace.Length) string { return lengthText(d, rec.Pool) })
-	once(c, p.line, colNext, &rec.Next, p.next, dateText)
+	setOnce(c, p.line, colRest, &rec.Rest, p.rest, numberText)
+	setOnce(c, p.line, colWarmUp, &rec.WarmUp, p.warmUp, func(d pace.Length) string { return lengthText(d, rec.Pool) })
+	setOnce(c, p.line, colNext, &rec.Next, p.next, dateText)
 	n := p.repeat.Number
 	switch {
 	case p.isSample && len(c.samples) == form.MaxNumber:
-		c.conflict(p.line, colAfter, form.Minutes(p.repeat.After), fmt.Sprintf("no more than %d samples after the last repeat", form.MaxNumber))
+		c.fault(conflict(p.line, colAfter, form.Minutes(p.repeat.After), fmt.Sprintf("no more than %d samples after the last repeat", form.MaxNumber)))
 	case p.isSample:
 		c.samples = append(c.samples, p)
 	case c.number[n] != 0:
-		c.conflict(p.line, colRepeat, fmt.Sprint(n), fmt.Sprintf("every repeat of a swimmer's test on one day only once; line %d has it already (a further sample after the last repeat has the minutes after and no time)", c.number[n]))
+		c.fault(conflict(p.line, colRepeat, fmt.Sprint(n), fmt.Sprintf("every repeat of a swimmer's test on one day only once; line %d has it already (a further sample after the last repeat has the minutes after and no time)", c.number[n])))
 	default:
 		c.number[n] = p.line
 		rec.Repeats = append(rec.Repeats, p.repeat)
 	}
 }
 
-// once takes a value that a test has once. It may stand in several rows, but must be the
+// setOnce sets a value that a test has once. It may stand in several rows, but must be the
 // same in all: the first counts.
-func once[T comparable](c *collector, line int, col column, to *T, v T, text func(T) string) {
+func setOnce[T comparable](c *collector, line int, col column, to *T, v T, text func(T) string) {
 	switch found, before := text(v), text(*to); {
 	case found == "":
 	case before == "":
 		*to, c.ofTest[col] = v, line
 	case found != before:
-		c.fault(&protocol.Fault{Line: line, Column: col.String(), Found: form.Shorten(found), Want: fmt.Sprintf("one value for the whole test; line %d has %s", c.ofTest[col], before), Err: protocol.ErrConflict, Kept: true})
+		c.fault(kept(conflict(line, col, found, fmt.Sprintf("one value for the whole test; line %d has %s", c.ofTest[col], before))))
 	}
 }
 
-// wantExchanged is what is wanted of rows in which neither lactate nor heart
-// rate can be what the header says.
-var wantExchanged = "a lactate of " + form.Lactate.String() + " mmol/L; lactate and heart rate look exchanged: should the names of the two columns be?"
-
-// finish puts the test in order and returns it.
-func (c *collector) finish() protocol.Record {
-	rec := &c.record
-	most := c.pool()
-	rec.Pool = most.pool
-	for _, p := range c.rows {
-		c.place(p, most)
-	}
-	c.rows = nil
-	slices.SortFunc(rec.Repeats, func(a, b protocol.Repeat) int { return cmp.Compare(a.Number, b.Number) })
-	slices.SortStableFunc(c.samples, func(a, b parsed) int { return cmp.Compare(a.repeat.After, b.repeat.After) })
-	last := protocol.Repeat{}
+// placeSamples puts the samples after the last repeat into the record, in order of time.
+func (c *collector) placeSamples() {
+	rec, last := &c.record, protocol.Repeat{}
 	if n := len(rec.Repeats); n > 0 {
 		last = rec.Repeats[n-1]
 	}
-	whole := !costsRow(rec.Faults)
+	slices.SortStableFunc(c.samples, func(a, b parsed) int { return cmp.Compare(a.repeat.After, b.repeat.After) })
+	allRows := !costsRow(rec.Faults)
 	for i, p := range c.samples {
 		s := p.repeat
 		switch {
-		case s.Number < last.Number || whole && s.Number > last.Number || rec.RecoveryAfter != 0 && s.Number != rec.RecoveryAfter:
-			c.conflict(p.line, colRepeat, fmt.Sprint(s.Number), fmt.Sprintf("the last repeat, %d, since minutes without a time make this a sample after it; a repeat needs its time", last.Number))
+		case s.Number < last.Number || allRows && s.Number > last.Number || rec.RecoveryAfter != 0 && s.Number != rec.RecoveryAfter:
+			c.fault(conflict(p.line, colRepeat, fmt.Sprint(s.Number), fmt.Sprintf("the last repeat, %d, since minutes without a time make this a sample after it; a repeat needs its time", last.Number)))
 		case s.Distance != 0 && s.Number == last.Number && s.Distance != last.Distance:
-			c.conflict(p.line, colDistance, s.Distance.String(), fmt.Sprintf("nothing, or the distance of repeat %d, %s", last.Number, last.Distance))
+			c.fault(conflict(p.line, colDistance, s.Distance.String(), fmt.Sprintf("nothing, or the distance of repeat %d, %s", last.Number, last.Distance)))
 		case i > 0 && s.After == c.samples[i-1].repeat.After:
-			c.conflict(p.line, colAfter, form.Minutes(s.After), fmt.Sprintf("one sample at a time; line %d has this one already", c.samples[i-1].line))
+			c.fault(conflict(p.line, colAfter, form.Minutes(s.After), fmt.Sprintf("one sample at a time; line %d has this one already", c.samples[i-1].line)))
 		default:
-			if s.Number > last.Number {
+			if s.Number > last.Number { // the row of that repeat is at fault
 				rec.RecoveryAfter = s.Number
 			}
 			rec.Recovery = append(rec.Recovery, protocol.Sample{After: s.After, Lactate: s.Lactate, Range: s.Range, HeartRate: s.HeartRate, Remark: s.Remark, Extra: s.Extra})
 		}
 	}
-	slices.SortStableFunc(rec.Faults, func(a, b *protocol.Fault) int { return cmp.Compare(a.Line, b.Line) })
-	c.dropCells()
-	if c.dropped > 0 {
-		rec.Faults = append(rec.Faults, &protocol.Fault{Found: fmt.Sprintf("%d more faults in the test of %s", c.dropped, form.Shorten(c.key.swimmer)), Want: "none", Err: protocol.ErrRow})
-	}
-	c.finishNotes()
-	return *rec
 }
 
-// dropCells marks cells of a row that is left out as left out, too.
-func (c *collector) dropCells() {
+// placeFaults sorts the faults by line. A cell of a row that is left out is left out, too.
+func (c *collector) placeFaults() {
+	faults := c.record.Faults
+	slices.SortStableFunc(faults, func(a, b *protocol.Fault) int { return cmp.Compare(a.Line, b.Line) })
 	lost := map[int]bool{}
-	for _, f := range c.record.Faults {
+	for _, f := range faults {
 		lost[f.Line] = lost[f.Line] || !f.Kept
 	}
-	for _, f := range c.record.Faults {
+	for _, f := range faults {
 		f.Kept = f.Kept && !lost[f.Line]
+	}
+	if c.dropped > 0 {
+		c.record.Faults = append(faults, &protocol.Fault{Found: fmt.Sprintf("%d more faults in the test of %s", c.dropped, form.Shorten(c.key.swimmer)), Want: "none", Err: protocol.ErrRow})
 	}
 }

@@ -99,37 +99,20 @@ var unitsOf = map[content][]string{
 	holdsCycles:  {"1/min", "/min", "min⁻¹", "min-1", "cycles/min", "c/min", "cycles per minute"},
 }
 
-func (c column) String() string { return columns[c].name }
-func (c column) required() bool { return columns[c].required }
-func (c column) holds() content { return columns[c].holds }
-
-// unit is our spelling of the unit. It is empty if the values carry theirs, or have none.
-func (c column) unit() string {
-	if all := unitsOf[c.holds()]; len(all) > 0 {
-		return strings.Replace(all[0], "/l", "/L", 1)
+// heading finds the column that a header field means among those before a column, and
+// the unit that stands with it: in brackets, or as its last word.
+func heading(field string, before column) (c column, unit string, ok bool) {
+	name, unit := fold(field)
+	if c, ok = columnNamed(name, before); ok {
+		return c, unit, true
 	}
-	return ""
+	if i := strings.LastIndexByte(name, ' '); i > 0 && unit == "" {
+		if c, ok = columnNamed(strings.TrimRight(name[:i], ","), before); ok && c.unitFits(name[i+1:]) {
+			return c, name[i+1:], true
+		}
+	}
+	return 0, "", false
 }
-
-// unitFits reports whether a header may give this unit, or form, for the column.
-func (c column) unitFits(unit string) bool {
-	if unit == "" || slices.Contains(unitsOf[c.holds()], unit) {
-		return true
-	}
-	switch c.holds() {
-	case holdsLength:
-		_, err := pace.ParseLength("1 " + unit)
-		return err == nil
-	case holdsTime: // min:s, mm:ss.0, h:mm:ss
-		return inSeconds(unit) && c != colTarget && c != colLeave || strings.Contains(unit, ":") && strings.Trim(unit, "hminsectx0:., ") == ""
-	case holdsDay:
-		_, ok := orderOf(unit)
-		return ok
-	}
-	return false
-}
-
-func inSeconds(unit string) bool { return unit == "s" || unit == "sec" || unit == "seconds" }
 
 // columnNamed finds the column of that name, or of another name of the trade, among
 // those before a column.
@@ -164,21 +147,6 @@ func fold(field string) (name, unit string) {
 	return name, unit
 }
 
-// heading finds the column that a header field means among those before a column, and
-// the unit that stands with it: in brackets, or as its last word.
-func heading(field string, before column) (c column, unit string, ok bool) {
-	name, unit := fold(field)
-	if c, ok = columnNamed(name, before); ok {
-		return c, unit, true
-	}
-	if i := strings.LastIndexByte(name, ' '); i > 0 && unit == "" {
-		if c, ok = columnNamed(strings.TrimRight(name[:i], ","), before); ok && c.unitFits(name[i+1:]) {
-			return c, name[i+1:], true
-		}
-	}
-	return 0, "", false
-}
-
 // slipOf finds the column whose name differs from this one by no more than a slip
 // of the pen, among those that are not in the header.
 func slipOf(name string, present func(column) bool) (column, bool) {
@@ -206,12 +174,44 @@ func editDistance(a, b string) int {
 		diagonal := row[0]
 		row[0] = i + 1
 		for j := range y {
-			cost := 1
+			least := 1 + min(diagonal, row[j], row[j+1])
 			if x[i] == y[j] {
-				cost = 0
+				least = diagonal
 			}
-			diagonal, row[j+1] = row[j+1], min(row[j]+1, row[j+1]+1, diagonal+cost)
+			diagonal, row[j+1] = row[j+1], least
 		}
 	}
 	return row[len(y)]
 }
+
+func (c column) String() string { return columns[c].name }
+func (c column) required() bool { return columns[c].required }
+func (c column) holds() content { return columns[c].holds }
+
+// unit is our spelling of the unit. It is empty if the values carry theirs, or have none.
+func (c column) unit() string {
+	if all := unitsOf[c.holds()]; len(all) > 0 {
+		return strings.Replace(all[0], "/l", "/L", 1)
+	}
+	return ""
+}
+
+// unitFits reports whether a header may give this unit, or form, for the column.
+func (c column) unitFits(unit string) bool {
+	if unit == "" || slices.Contains(unitsOf[c.holds()], unit) {
+		return true
+	}
+	switch c.holds() {
+	case holdsLength:
+		_, err := pace.ParseLength("1 " + unit)
+		return err == nil
+	case holdsTime: // min:s, mm:ss.0, h:mm:ss
+		return inSeconds(unit) && c != colTarget && c != colLeave || strings.Contains(unit, ":") && strings.Trim(unit, "hminsectx0:., ") == ""
+	case holdsDay:
+		_, ok := orderOf(unit)
+		return ok
+	}
+	return false
+}
+
+func inSeconds(unit string) bool { return unit == "s" || unit == "sec" || unit == "seconds" }

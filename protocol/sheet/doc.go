@@ -80,12 +80,11 @@
 //
 // # Faults
 //
-// Every fault is reported, each a [*protocol.Fault] with its line, what was found
-// and what was wanted. In a cell that a repeat needs (swimmer, date, pool,
-// distance, repeat, time) a fault costs the row and no other. In any other cell
-// it costs the cell, and the row is read with that cell blank. No row is lost
-// without a fault. What many rows of a sheet have in common is told once, with
-// the number of its rows.
+// Every fault is reported, each a [*protocol.Fault] with its line, what was found and what
+// was wanted. In a cell that a repeat needs (swimmer, date, pool, distance, repeat, time) a
+// fault costs the row and no other. In any other cell it costs the cell, and the row is
+// read with that cell blank. No row is lost without a fault. What many rows of a sheet have
+// in common is told once, with the number of its rows.
 //
 // A test that lacks a row or a cell has the fault in [protocol.Record.Faults],
 // and its [protocol.Record.Test] comes with an error if the curve needs what is
@@ -93,10 +92,9 @@
 // no test, as one of averages does, only the sheet is at fault. [Scan] says whose
 // a row without a name is. The pool of a test is that of most of its rows.
 //
-// Two spellings of a name that are equal once case and spaces are ignored are a
-// fault that costs nothing. On one day and in one pool all rows are read under
-// the first spelling. Of names that are one letter apart, [Read] asks whether they
-// are one person.
+// Two spellings of a name that are equal once case and spaces are ignored are a fault that
+// costs nothing. On one day and in one pool all rows are read under the first spelling. Of
+// names that are one letter apart, [Read] asks whether they are one person.
 //
 // A value that can hardly be true, such as a lactate of 40 mmol/L, is a fault.
 // What is possible but worth a look, such as two repeats of the same speed or a
@@ -107,3 +105,16 @@
 // Everything here may be used from several goroutines at once, except the
 // sequence of [Scan], which reads one file.
 package sheet
+
+// A sheet is read in these steps. Each file starts with what the step before calls.
+//
+//	read.go     Read and Scan: rows become tests, of the whole sheet or one after the other
+//	assign.go   which test each row is of
+//	rows.go     lines (lines.go) become fields, and these the cells of their columns
+//	header.go   which column each field is of (columns.go: all columns)
+//	dates.go    what dates mean, once their order is known
+//	parse.go    cells become the values of a repeat (cells.go, clock.go)
+//	collect.go  the rows of a test become its record (notes.go, names.go, pools.go)
+//
+// write.go goes the other way, and writable.go reads its rows back first; readings.go
+// reads files of another kind.

@@ -39,13 +39,38 @@ func joinFaults(faults []*protocol.Fault) error { return protocol.Record{Faults:
 
 // joinMany joins the faults of a sheet, and the error of its reader.
 func joinMany(errs []error, err error) error {
-	if len(errs) > form.MaxFaults {
-		errs = append(errs[:form.MaxFaults:form.MaxFaults], ErrManyFaults)
-	}
-	return errors.Join(append(errs, err)...)
+	return errors.Join(append(form.Most(errs, ErrManyFaults), err)...)
 }
 
 // costsRow reports whether a row with these faults is left out.
 func costsRow(faults []*protocol.Fault) bool {
 	return slices.ContainsFunc(faults, func(f *protocol.Fault) bool { return !f.Kept })
+}
+
+// oncePerSheet tells what many rows of a sheet have in common once, though every
+// test that has it holds it: dates with two readings, lactate and heart rate
+// exchanged, and the same words in the cells of pool or distance.
+type oncePerSheet map[protocol.Fault]*protocol.Fault
+
+// untold returns those faults of a test that are still to be told.
+func (o oncePerSheet) untold(all []*protocol.Fault) (out []*protocol.Fault) {
+	for _, f := range all {
+		if f.Rows == 0 && f.Column != colPool.String() && f.Column != colDistance.String() {
+			out = append(out, f)
+			continue
+		}
+		same := *f
+		same.Line, same.Rows = 0, 0
+		if f.Want == wantExchanged {
+			same.Found = ""
+		}
+		if told := o[same]; told == nil {
+			kept := *f
+			o[same] = &kept
+			out = append(out, &kept)
+		} else if f.Line != told.Line { // else one fault, in several tests
+			told.Rows = max(told.Rows, 1) + max(f.Rows, 1)
+		}
+	}
+	return out
 }

@@ -11,25 +11,19 @@ import (
 	"example.com/steptest/protocol"
 )
 
-// detect finds out what separates the fields: a comma, or the semicolon that
-// spreadsheets write if the comma is the decimal sign, or the tab of cells that
-// were copied. It returns what is wanted if the text is none of these.
-func (r *rowReader) detect(header string) (want string) {
-	r.comma = ','
+// readHeader reads the header line, whose columns understand finds out. The error joins
+// its faults.
+func (r *rowReader) readHeader(understand func(line int, fields []string) headings) error {
+	number, fields, err := r.headerLine()
 	switch {
-	case strings.HasPrefix(header, "PK\x03\x04"):
-		return "text; this looks like a workbook: save it as CSV"
-	case strings.HasPrefix(header, "\xff\xfe") || strings.HasPrefix(header, "\xfe\xff") || strings.Contains(header, "\x00"):
-		return "text in UTF-8; this looks like UTF-16"
-	case strings.Contains(header, "\r"):
-		return "lines that end in a line feed, or carriage return and line feed"
-	case strings.Count(header, ";") > strings.Count(header, ","):
-		r.comma = ';'
-	case strings.Contains(header, ","):
-	case strings.Contains(header, "\t"):
-		r.comma = '\t'
+	case faultOf(err) != nil:
+		return err
+	case err != nil:
+		r.err = err
+		return nil
 	}
-	return ""
+	r.header = understand(number, fields)
+	return errors.Join(r.header.faults...)
 }
 
 // headerLine reads the fields of the header line.
@@ -37,7 +31,7 @@ func (r *rowReader) headerLine() (number int, fields []string, err error) {
 	if err := r.skipTitle(); err != nil {
 		return 0, nil, err
 	}
-	number, fields, err = r.gather()
+	number, fields, err = r.fields()
 	if err == io.EOF {
 		err = &protocol.Fault{Want: "a header line, and a row for each repeat", Err: ErrEmpty}
 	}
@@ -45,19 +39,6 @@ func (r *rowReader) headerLine() (number int, fields []string, err error) {
 		fields = fields[:len(fields)-1]
 	}
 	return number, fields, err
-}
-
-// readHeader reads the header line. The error joins its faults.
-func (r *rowReader) readHeader() error {
-	number, fields, err := r.headerLine()
-	if err != nil {
-		return err
-	}
-	if _, _, known := heading(strings.Join(fields, ""), columnCount); !known && len(slices.DeleteFunc(slices.Clone(fields), func(f string) bool { return f == "" })) <= 1 {
-		return &protocol.Fault{Line: number, Found: form.Shorten(strings.Join(fields, "")), Want: "the header line, with swimmer, date, pool, distance, repeat, time and lactate; is there a title above it? The sheet starts with its header", Err: ErrColumns}
-	}
-	r.header = understand(number, fields)
-	return errors.Join(r.header.faults...)
 }
 
 // maxTitle is how many lines may stand above the header.
@@ -71,8 +52,7 @@ func (r *rowReader) skipTitle() error {
 		l, err := r.lines.next()
 		if err == io.EOF {
 			break
-		}
-		if err != nil {
+		} else if err != nil {
 			return err
 		}
 		if seen = append(seen, l); l.long {
@@ -87,18 +67,35 @@ func (r *rowReader) skipTitle() error {
 }
 
 func looksLikeHeader(text string) bool {
-	for _, sep := range []string{",", ";", "\t"} {
+	return slices.ContainsFunc([]string{",", ";", "\t"}, func(sep string) bool {
 		known := 0
-		for _, f := range strings.Split(strings.TrimPrefix(text, "\ufeff"), sep) {
+		for f := range strings.SplitSeq(strings.TrimPrefix(text, "\ufeff"), sep) {
 			if _, _, ok := heading(strings.Trim(strings.TrimSpace(f), `"`), columnCount); ok {
 				known++
 			}
 		}
-		if known >= 3 {
-			return true
-		}
+		return known >= 3
+	})
+}
+
+// detect finds out what separates the fields: a comma, or the semicolon that
+// spreadsheets write if the comma is the decimal sign, or the tab of cells that
+// were copied. It returns what is wanted if the text is none of these.
+func (r *rowReader) detect(header string) (want string) {
+	r.comma = ','
+	switch {
+	case strings.HasPrefix(header, "PK\x03\x04"):
+		return "text; this looks like a workbook: save it as CSV"
+	case strings.HasPrefix(header, "\xff\xfe") || strings.HasPrefix(header, "\xfe\xff") || strings.Contains(header, "\x00"):
+		return "text in UTF-8; this looks like UTF-16"
+	case strings.Contains(header, "\r"):
+		return "lines that end in a line feed, or carriage return and line feed"
+	case strings.Count(header, ";") > strings.Count(header, ","):
+		r.comma = ';'
+	case strings.Contains(header, "\t") && !strings.Contains(header, ","):
+		r.comma = '\t'
 	}
-	return false
+	return ""
 }
 
 const (
@@ -120,6 +117,12 @@ type headings struct {
 // understand finds out which column each field of a sheet's header line means.
 func understand(line int, fields []string) headings {
 	h := headings{line: line, fields: fields}
+	blank := func(f string) bool { return f == "" }
+	if _, _, known := heading(strings.Join(fields, ""), columnCount); !known && len(slices.DeleteFunc(slices.Clone(fields), blank)) <= 1 {
+		h.fault("", strings.Join(fields, ""), "the header line, with swimmer, date, pool, distance, repeat, time and lactate; is there a title above it? The sheet starts with its header")
+		h.fatal = true
+		return h
+	}
 	h.findKnown(columnCount)
 	h.judgeUnknown()
 	h.findMissing()
@@ -135,32 +138,35 @@ func (h *headings) fault(column, found, want string) {
 func (h *headings) findKnown(before column) {
 	h.meaning = make([]column, len(h.fields))
 	for i, f := range h.fields {
-		h.meaning[i] = colIgnore
-		if f == "" {
-			continue
-		}
 		c, unit, ok := heading(f, before)
+		h.meaning[i] = colIgnore
 		switch {
+		case f == "":
 		case !ok:
 			h.meaning[i] = colExtra
 		case h.at[c] != 0:
 			h.fault(c.String(), f, fmt.Sprintf("this column only once; field %d, %q, is the same", h.at[c], form.Shorten(h.fields[h.at[c]-1])))
 		case !c.unitFits(unit):
-			want := "no unit in the header"
-			switch {
-			case c.unit() != "":
-				want = "values in " + c.unit()
-			case c.holds() == holdsTime:
-				want += " but s, or a form such as min:s; times are written 5:32.4"
-			case c.holds() == holdsLength:
-				want += " but m or yd"
-			}
-			h.fault(c.String(), f, want)
+			h.fault(c.String(), f, c.wantUnit())
 			h.at[c] = i + 1
 		default:
 			h.meaning[i], h.at[c], h.units[c] = c, i+1, unit
 		}
 	}
+}
+
+// wantUnit says which unit a header may give for the column.
+func (c column) wantUnit() string {
+	const none = "no unit in the header"
+	switch {
+	case c.unit() != "":
+		return "values in " + c.unit()
+	case c.holds() == holdsTime:
+		return none + " but s, or a form such as min:s; times are written 5:32.4"
+	case c.holds() == holdsLength:
+		return none + " but m or yd"
+	}
+	return none
 }
 
 // judgeUnknown refuses those of the other fields that look like a slip, or
@@ -171,7 +177,6 @@ func (h *headings) judgeUnknown() {
 			continue
 		}
 		name, _ := fold(f)
-		h.meaning[i] = colIgnore
 		if name == "strokes" || name == "stroke count" {
 			h.fault("", f, fmt.Sprintf("%q, one cycle being two arm strokes in crawl and backstroke, so that nobody counts twice or half", colCycles))
 		} else if c, ok := slipOf(name, func(c column) bool { return h.at[c] != 0 }); ok {
@@ -182,38 +187,38 @@ func (h *headings) judgeUnknown() {
 		} else if slices.Index(h.fields, f) < i {
 			h.fault("", f, "every column name only once")
 		} else {
-			h.meaning[i] = colExtra
+			continue
 		}
+		h.meaning[i] = colIgnore
 	}
 }
 
-// findMissing reports the required columns that are not there, with the fields that are not
-// understood: each, or all at once if there are many.
+// findMissing reports the required columns that are not there, with the fields that are
+// not understood: each, or all at once if there are many.
 func (h *headings) findMissing() {
-	var missing, all []string
+	var required, missing, unknown []string
 	for c := range columnCount {
 		if !c.required() {
 			continue
 		}
 		h.fatal = h.fatal || !slices.Contains(h.meaning, c)
+		required = append(required, c.String())
 		if h.at[c] == 0 {
 			missing = append(missing, c.String())
 		}
-		all = append(all, c.String())
 	}
-	var kept []string
 	for i, f := range h.fields {
 		if h.meaning[i] == colExtra {
-			kept = append(kept, f)
+			unknown = append(unknown, f)
 		}
 	}
 	also := ""
-	if kept != nil {
-		also = "; not understood: " + form.Quoted(kept)
+	if unknown != nil {
+		also = "; not understood: " + form.Quoted(unknown)
 	}
 	if len(missing) >= 3 { // this is likely no header
-		want := "the columns " + strings.Join(all, ", ") + "; header not understood"
-		if len(missing) < len(all) {
+		want := "the columns " + strings.Join(required, ", ") + "; header not understood"
+		if len(missing) < len(required) {
 			want += ", missing: " + strings.Join(missing, ", ")
 		}
 		want += also

@@ -60,12 +60,8 @@ func (l *lineReader) next() (line, error) {
 		break
 	}
 	l.number++
-	text := bytes.TrimSuffix(l.buf, []byte("\n"))
-	text = bytes.TrimSuffix(text, []byte("\r"))
-	if len(text) > maxRow {
-		text, long = text[:maxRow], true
-	}
-	if long {
+	text := bytes.TrimSuffix(bytes.TrimSuffix(l.buf, []byte("\n")), []byte("\r"))
+	if long = long || len(text) > maxRow; long {
 		text = text[:64]
 	}
 	return line{l.number, string(text), long}, nil

@@ -21,8 +21,8 @@ func (r *row) note(col column, format string, args ...any) {
 	r.notes = append(r.notes, note{col, format, fmt.Sprintf(format, args...), r.line, 1})
 }
 
-// noteAll counts the notes of a row.
-func (c *collector) noteAll(notes []note) {
+// countNotes counts the notes of a row.
+func (c *collector) countNotes(notes []note) {
 	for _, n := range notes {
 		i := slices.IndexFunc(c.notes, func(k note) bool { return k.col == n.col && k.kind == n.kind })
 		if i < 0 {
@@ -33,8 +33,8 @@ func (c *collector) noteAll(notes []note) {
 	}
 }
 
-// finishNotes writes the notes into the record.
-func (c *collector) finishNotes() {
+// placeNotes writes the notes into the record.
+func (c *collector) placeNotes() {
 	slices.SortStableFunc(c.notes, func(a, b note) int { return cmp.Compare(a.line, b.line) })
 	for _, n := range c.notes {
 		if n.rows > 1 {

@@ -35,51 +35,40 @@ type parsed struct {
 }
 
 // parse reads all cells of a row.
-func (r *row) parse() parsed {
+func (r *row) parse() {
 	r.blankDashes()
 	if r.cell[colDate] == "" && r.cell[colPool] == "" && r.cell[colDistance] == "" && r.cell[colRepeat] == "" {
 		r.faults = append(r.faults, &protocol.Fault{Line: r.line, Found: form.Shorten(r.cell[colSwimmer]), Err: protocol.ErrRow,
 			Want: "a repeat, with date, pool, distance and number; this row has none of them, as one of means has none"})
-		return r.parsed
+		return
 	}
-	r.key = r.whose()
+	r.key = r.readKey()
 	r.pool = r.readPool()
 	r.readRepeat()
 	r.rest = r.readRest()
-	r.warmUp = r.length(colWarmUp)
+	r.warmUp = r.readLength(colWarmUp)
 	if r.cell[colNext] != "" {
-		r.next = r.date(colNext)
+		r.next = r.readDate(colNext)
 	}
 	if costsRow(r.faults) {
 		for _, f := range r.faults {
 			f.Kept = false
 		}
 	}
-	return r.parsed
 }
 
-// whose reads swimmer and date. The key is empty if either has a fault.
-func (r *row) whose() key {
+// readKey reads swimmer and date. The key is empty if either has a fault.
+func (r *row) readKey() key {
 	before := len(r.faults)
-	k := key{protocol.CleanName(r.text(colSwimmer)), r.cell[colDate]}
+	k := key{protocol.CleanName(r.readText(colSwimmer)), r.cell[colDate]}
 	if k.swimmer == "" && len(r.faults) == before {
 		r.fault(colSwimmer, "", "the swimmer's name in every row")
 	}
-	r.date(colDate)
+	r.readDate(colDate)
 	if costsRow(r.faults) {
 		return key{}
 	}
 	return k
-}
-
-// readRest reads the lactate at rest. One beyond the range of the analyser is left out.
-func (r *row) readRest() float64 {
-	switch s := r.cell[colRest]; strings.ToLower(s) {
-	case "hi", "high", "lo", "low":
-		r.note(colRest, "%s is beyond the range of the analyser, and read as not taken", s)
-		return 0
-	}
-	return r.number(colRest, form.Lactate, "a lactate of %v mmol/L, or nothing if it was not taken")
 }
 
 // readPool reads the pool, whose unit may stand in the header.
@@ -125,7 +114,7 @@ func (r *row) wholeLengths(d pace.Length) pace.Length {
 // readRepeat reads what belongs to the swim, or to the sample after it.
 func (r *row) readRepeat() {
 	rep, cell := &r.repeat, &r.cell
-	rep.Distance = r.length(colDistance)
+	rep.Distance = r.readLength(colDistance)
 	if rep.Distance > 0 && !r.pool.IsZero() {
 		rep.Distance = r.wholeLengths(rep.Distance)
 	}
@@ -135,7 +124,7 @@ func (r *row) readRepeat() {
 		r.fault(colRepeat, cell[colRepeat], fmt.Sprintf("the number of the repeat, 1 to %d", form.MaxNumber))
 	}
 	r.isSample = cell[colAfter] != "" && cell[colTime] == ""
-	rep.After = r.minutes()
+	rep.After = r.readMinutes()
 	if cell[colDistance] == "" && !r.isSample {
 		r.fault(colDistance, "", `the distance of the repeat, such as "400"`)
 	}
@@ -144,52 +133,36 @@ func (r *row) readRepeat() {
 		r.swapped = cell[colLactate]
 		cell[colLactate], cell[colHeartRate] = "", ""
 	}
-	rep.Lactate, rep.Range = r.lactate()
-	rep.HeartRate = r.heartRate()
+	rep.Lactate, rep.Range = r.readLactate()
+	rep.HeartRate = r.readHeartRate()
 	if cell[colTime] == "" && !r.isSample && (cell[colLactate] != "" || cell[colHeartRate] != "" || r.swapped != "") {
 		r.fault(colTime, "", "the time swum: without it the sample has no place on the curve (or, for a further sample after the last repeat, the minutes after)")
 	}
-	rep.Target, rep.AllOut = r.target()
-	rep.Leave = r.clock(colLeave, r.decimal(colLeave), 0, true)
+	rep.Target, rep.AllOut = r.readTarget()
+	rep.Leave = r.readClock(colLeave, r.decimal(colLeave), 0, true)
 	r.readStrokes(rep)
-	rep.Remark = r.text(colRemark)
-	rep.Extra = r.texts()
+	rep.Remark = r.readText(colRemark)
+	rep.Extra = r.readExtra()
 	if r.isSample {
 		r.refuseInSample()
 	}
 }
 
-// readTime reads the time swum, and judges the speed.
-func (r *row) readTime() time.Duration {
-	d := r.repeat.Distance
-	t := r.clock(colTime, r.decimal(colTime), d, false)
-	if t <= 0 || d <= 0 || form.Swims(d, t) {
-		return t
-	}
-	want := form.WantSwim(d, t)
-	per := r.pool.Per100()
-	if t := time.Duration(float64(t) * float64(d/per)); d > per && form.Swims(d, t) {
-		want += fmt.Sprintf("; as a pace per %s it would be %s", per, pace.FormatTime(t, 1))
-	}
-	r.fault(colTime, r.cell[colTime], want)
-	return t
-}
-
 // readStrokes reads what was counted and timed over a stretch in mid-pool.
 func (r *row) readStrokes(rep *protocol.Repeat) {
-	rep.Cycles = r.number(colCycles, form.Range{Min: 0.5, Max: 1000}, "a number of stroke cycles above zero, or nothing if they were not counted")
-	rep.Segment = r.length(colSegment)
+	rep.Cycles = r.readNumber(colCycles, form.Range{Min: 0.5, Max: 1000}, "a number of stroke cycles above zero, or nothing if they were not counted")
+	rep.Segment = r.readLength(colSegment)
 	if rep.Segment > 0 && rep.Distance > 0 && rep.Segment > rep.Distance {
 		r.fault(colSegment, r.cell[colSegment], "a stretch of the repeat, no longer than its distance")
 		rep.Segment = 0
 	}
-	rep.SegmentTime = r.clock(colSegmentTime, r.decimal(colSegmentTime), rep.Segment, false)
-	rep.StrokeRate = r.number(colRate, form.Range{Min: 5, Max: 150}, "a stroke rate of %v cycles per min, or nothing if it was not taken")
-	rep.StrokesPerLength = r.number(colPerLength, form.Range{Min: 1, Max: 500}, "a number of arm strokes over one length, or nothing if they were not counted")
+	rep.SegmentTime = r.readClock(colSegmentTime, r.decimal(colSegmentTime), rep.Segment, false)
+	rep.StrokeRate = r.readNumber(colRate, form.Range{Min: 5, Max: 150}, "a stroke rate of %v cycles per min, or nothing if it was not taken")
+	rep.StrokesPerLength = r.readNumber(colPerLength, form.Range{Min: 1, Max: 500}, "a number of arm strokes over one length, or nothing if they were not counted")
 }
 
-// texts returns the cells of columns that are kept as they are. Nil means none.
-func (r *row) texts() map[string]string {
+// readExtra reads the cells of columns that are kept as they are. Nil means none.
+func (r *row) readExtra() map[string]string {
 	for _, name := range slices.Sorted(maps.Keys(r.extra)) {
 		if value := r.extra[name]; !form.Printable(value) {
 			r.faults = append(r.faults, &protocol.Fault{Line: r.line, Column: name, Found: form.Shorten(value), Want: "text without control characters", Err: protocol.ErrValue, Kept: true})
@@ -202,8 +175,7 @@ func (r *row) texts() map[string]string {
 	return r.extra
 }
 
-// refuseInSample refuses cells that the row of a sample cannot have. They cost
-// the row.
+// refuseInSample refuses cells that the row of a sample cannot have. They cost the row.
 func (r *row) refuseInSample() {
 	for _, col := range []column{colTarget, colLeave, colCycles, colSegment, colSegmentTime, colRate, colPerLength, colRest, colWarmUp, colNext} {
 		if r.cell[col] != "" {

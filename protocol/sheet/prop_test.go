@@ -132,15 +132,9 @@ func TestPropSheetRoundTrip(t *testing.T) {
 		if err := sheet.Write(&again, got); err != nil || again.String() != text {
 			t.Fatalf("written again: %v\n%s", err, again.String())
 		}
-		got = nil
-		for rec, err := range sheet.Scan(strings.NewReader(text)) {
-			if err != nil {
-				t.Fatal(err)
-			}
-			got = append(got, rec)
-		}
-		if d := cmp.Diff(want, got, comparePools()); d != "" {
-			t.Fatalf("read test by test (-want +got):\n%s", d)
+		got, err = scan(text)
+		if d := cmp.Diff(want, got, comparePools()); d != "" || err != nil {
+			t.Fatalf("read test by test: %v (-want +got):\n%s", err, d)
 		}
 	})
 }
@@ -227,20 +221,23 @@ func TestPropSheetModel(t *testing.T) {
 	})
 }
 
-// faultLines returns the lines of all sheet errors joined in err.
+// faultLines returns the lines of all faults joined in err.
 func faultLines(err error) map[int]bool {
 	lines := map[int]bool{}
-	var walk func(error)
-	walk = func(err error) {
-		var fault *protocol.Fault
-		if many, ok := err.(interface{ Unwrap() []error }); ok {
-			for _, e := range many.Unwrap() {
-				walk(e)
-			}
-		} else if errors.As(err, &fault) {
-			lines[fault.Line] = true
+	for _, f := range protocol.Faults(err) {
+		lines[f.Line] = true
+	}
+	return lines
+}
+
+// scan reads a sheet test by test. scanned are the tests, and the error joins all errors.
+func scan(text string) (scanned []protocol.Record, err error) {
+	var errs []error
+	for rec, err := range sheet.Scan(strings.NewReader(text)) {
+		errs = append(errs, err)
+		if rec.Swimmer != "" {
+			scanned = append(scanned, rec)
 		}
 	}
-	walk(err)
-	return lines
+	return scanned, errors.Join(errs...)
 }

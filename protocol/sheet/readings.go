@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -43,12 +42,13 @@ func (o Options) ReadReadings(r io.Reader) ([]Reading, error) {
 	var readings []Reading
 	var errs []error
 	rows := newRowReader(r)
-	if err := rows.readingsHeader(); err != nil {
-		return nil, err
-	}
-	err := rows.each(o, func(r row) bool {
+	for r, fault := range rows.rows(o, rows.ofReadings) {
+		if fault != nil {
+			errs = append(errs, fault)
+			continue
+		}
 		if !r.broken {
-			if reading := r.reading(); !costsRow(r.faults) {
+			if reading := r.readReading(); !costsRow(r.faults) {
 				readings = append(readings, reading)
 			}
 		}
@@ -57,25 +57,17 @@ func (o Options) ReadReadings(r io.Reader) ([]Reading, error) {
 				errs = append(errs, f)
 			}
 		}
-		return true
-	}, func(err error) bool {
-		errs = append(errs, err)
-		return true
-	})
-	return readings, joinMany(errs, err)
+	}
+	return readings, joinMany(errs, rows.err)
 }
 
 // ReadReadings reads a file of readings as [Options.ReadReadings] does, with the default
 // options.
 func ReadReadings(r io.Reader) ([]Reading, error) { return Options{}.ReadReadings(r) }
 
-// readingsHeader reads the header line of a file of readings.
-func (r *rowReader) readingsHeader() error {
-	number, fields, err := r.headerLine()
-	if err != nil {
-		return err
-	}
-	h := headings{line: number, fields: fields}
+// ofReadings finds out which column each field of the header line means.
+func (r *rowReader) ofReadings(line int, fields []string) headings {
+	h := headings{line: line, fields: fields}
 	h.findKnown(allColumns)
 	for _, c := range []column{colDate, colLactate} {
 		if h.at[c] == 0 {
@@ -85,21 +77,21 @@ func (r *rowReader) readingsHeader() error {
 	if h.at[colPace] == 0 && (h.at[colDistance] == 0 || h.at[colTime] == 0) {
 		h.fault("", strings.Join(fields, string(rune(r.comma))), "distance and time, or pace")
 	}
-	r.header = h
-	return errors.Join(h.faults...)
+	h.fatal = h.faults != nil
+	return h
 }
 
-// reading reads all cells of a row. Any fault but one of the heart rate costs the row.
-func (r *row) reading() Reading {
+// readReading reads all cells of a row. Any fault but one of the heart rate costs the row.
+func (r *row) readReading() Reading {
 	r.blankDashes()
 	out := Reading{Line: r.line}
-	out.Swimmer = protocol.CleanName(r.text(colSwimmer))
-	out.Date = r.date(colDate)
+	out.Swimmer = protocol.CleanName(r.readText(colSwimmer))
+	out.Date = r.readDate(colDate)
 	if r.cell[colPool] != "" {
 		r.pool = r.readPool()
 	}
-	out.Pool, out.Intensity = r.pool, r.intensity()
-	switch v, beyond := r.lactate(); {
+	out.Pool, out.Intensity = r.pool, r.readIntensity()
+	switch v, beyond := r.readLactate(); {
 	case r.cell[colLactate] == "":
 		r.need(colLactate, "a lactate in mmol/L: a reading without one says nothing")
 	case beyond != protocol.InRange:
@@ -107,8 +99,8 @@ func (r *row) reading() Reading {
 	default:
 		out.Lactate = v
 	}
-	out.HeartRate = r.heartRate()
-	out.Kind, out.Analyser = r.named(colKind), r.named(colAnalyser)
+	out.HeartRate = r.readHeartRate()
+	out.Kind, out.Analyser = r.readName(colKind), r.readName(colAnalyser)
 	for _, f := range r.faults {
 		if f.Column != colHeartRate.String() && f.Err == protocol.ErrValue {
 			f.Kept = false
@@ -117,8 +109,8 @@ func (r *row) reading() Reading {
 	return out
 }
 
-// named reads the name of a kind of repeat, or of an analyser.
-func (r *row) named(col column) string {
+// readName reads the name of a kind of repeat, or of an analyser.
+func (r *row) readName(col column) string {
 	r.cell[col] = protocol.CleanName(r.cell[col])
 	if s := r.cell[col]; form.Printable(s) && len(s) <= 200 {
 		return s
@@ -127,8 +119,8 @@ func (r *row) named(col column) string {
 	return ""
 }
 
-// intensity reads the speed [m/s]: from distance and time, or from the pace.
-func (r *row) intensity() float64 {
+// readIntensity reads the speed [m/s]: from distance and time, or from the pace.
+func (r *row) readIntensity() float64 {
 	before := len(r.faults)
 	swum, distance := r.cell[colTime], r.cell[colDistance]
 	var v float64
@@ -138,8 +130,8 @@ func (r *row) intensity() float64 {
 			r.need(colPool, `a pool such as "25 m", or a distance with its unit`)
 			return 0
 		}
-		d := r.length(colDistance)
-		t := r.clock(colTime, r.decimal(colTime), d, false)
+		d := r.readLength(colDistance)
+		t := r.readClock(colTime, r.decimal(colTime), d, false)
 		if d > 0 && t > 0 {
 			v = d.Metres() / t.Seconds()
 		}
@@ -149,7 +141,7 @@ func (r *row) intensity() float64 {
 	case r.cell[colPace] == "":
 		r.need(colTime, "distance and time, or pace: without a speed the lactate has no place on the curve")
 	default:
-		v = r.pace()
+		v = r.readPace()
 	}
 	if len(r.faults) == before && v > 0 && !math.IsInf(v, 0) {
 		return v
@@ -157,8 +149,8 @@ func (r *row) intensity() float64 {
 	return 0
 }
 
-// pace reads a pace: with its length, or per 100 of the pool.
-func (r *row) pace() float64 {
+// readPace reads a pace: with its length, or per 100 of the pool.
+func (r *row) readPace() float64 {
 	p, err := pace.ParsePace(r.cell[colPace])
 	if err != nil {
 		var t time.Duration

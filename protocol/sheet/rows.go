@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"iter"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -12,14 +13,14 @@ import (
 	"example.com/steptest/protocol"
 )
 
-// row is one row of a sheet, its fields already sorted to their columns. Its methods
-// read the cells, and collect their faults.
+// row is one row of a sheet, its fields in the cells of their columns. Its methods read
+// the cells, and collect their faults.
 type row struct {
 	parsed
 	cell   [allColumns]string // trimmed
 	extra  map[string]string  // cells that are not blank of columns we do not know
 	size   int                // what it takes in memory, about [bytes]
-	broken bool               // it cannot be split into cells, as its one fault says
+	broken bool               // its fields do not fit the columns, as its one fault says
 
 	units     *[allColumns]string // of the header
 	comma     bool                // the decimal sign may be a comma
@@ -34,42 +35,126 @@ type rowReader struct {
 	header headings
 	text   strings.Reader // of one row
 	csv    *csv.Reader    // of text; nil after a fault
+	err    error          // of the reader, after the last row
 }
 
 func newRowReader(r io.Reader) *rowReader {
 	return &rowReader{lines: newLineReader(r), header: headings{fatal: true}}
 }
 
-// each hands on the rows below the header, each once its dates are settled, and faults
-// of no row to other, until one of them returns false. The error is that of the reader.
-func (r *rowReader) each(o Options, take func(row) bool, other func(error) bool) error {
-	dates := newDates(o, r.header.units[colDate])
-	pass := func(ready []row) bool {
-		return !slices.ContainsFunc(ready, func(r row) bool { return !take(r) })
-	}
-	for empty := true; ; {
+// rows yields the rows below the header, each once its dates are known. Faults of the
+// header, or of no row, come alone. r.err is then the error of the reader.
+func (r *rowReader) rows(o Options, understand func(line int, fields []string) headings) iter.Seq2[row, error] {
+	return func(yield func(row, error) bool) {
+		if fault := r.readHeader(understand); fault != nil && !yield(row{}, fault) || r.header.fatal {
+			return
+		}
+		dates := newDates(o, r.header.units[colDate])
+		pass := func(rows []row) bool {
+			return !slices.ContainsFunc(rows, func(r row) bool { return !yield(r, nil) })
+		}
+		empty := true
 		next, err := r.next()
-		switch {
-		case err != nil:
-			if err == io.EOF {
-				err = nil
-				if empty {
-					other(&protocol.Fault{Found: "a header line only", Want: "a row for each repeat below the header", Err: ErrEmpty})
-				}
+		for ; err == nil || faultOf(err) != nil; next, err = r.next() {
+			if err != nil && !yield(row{}, err) || err == nil && !pass(dates.add(next)) {
+				return
 			}
-			pass(dates.flush())
-			return err
-		case next.broken && next.faults[0].Err == ErrHeaderAgain:
-			if !other(next.faults[0]) {
-				return nil
-			}
-			continue
+			empty = empty && err != nil
 		}
-		empty = false
-		if !pass(dates.add(next)) {
-			return nil
+		if err != io.EOF {
+			r.err = err
+		} else if empty && !yield(row{}, &protocol.Fault{Found: "a header line only", Want: "a row for each repeat below the header", Err: ErrEmpty}) {
+			return
 		}
+		pass(dates.release())
 	}
+}
+
+// next reads one row. The error is a fault of no row, or that of the reader.
+func (r *rowReader) next() (row, error) {
+	number, fields, err := r.fields()
+	if f := faultOf(err); f != nil {
+		return row{parsed: parsed{line: number, faults: []*protocol.Fault{f}}, size: usualRow, broken: true}, nil
+	} else if err != nil {
+		return row{}, err
+	}
+	fields[0] = strings.TrimPrefix(fields[0], "\ufeff")
+	for len(fields) > len(r.header.fields) && fields[len(fields)-1] == "" {
+		fields = fields[:len(fields)-1]
+	}
+	if slices.Equal(fields, r.header.fields) {
+		return row{}, &protocol.Fault{Line: number, Found: form.Shorten(strings.Join(fields, string(rune(r.comma)))), Want: "the header line only once, above the rows", Err: ErrHeaderAgain}
+	}
+	return r.inColumns(number, fields), nil
+}
+
+// fields reads the fields of one row, or of the header line. A row covers several lines
+// if a quoted field holds line breaks. If its quotes are not closed soon, the row is at
+// fault and only its first line is used up.
+func (r *rowReader) fields() (number int, fields []string, err error) {
+	first, err := r.filledLine()
+	if err != nil {
+		return 0, nil, err
+	}
+	want := r.wantLine(&first)
+	if want == "" {
+		text, more, closed, err := r.closeQuotes(first.text)
+		if err != nil {
+			return 0, nil, err
+		}
+		if !closed {
+			want = "every quoted field closed again"
+		} else if fields, err = r.split(text); err != nil || len(more) > 0 && (len(fields) != len(r.header.fields) || !utf8.ValidString(text)) {
+			want = "fields as RFC 4180 writes them, with every quote closed again before the next separator"
+		} else {
+			return first.number, fields, nil
+		}
+		r.lines.putBack(more)
+	}
+	return first.number, nil, &protocol.Fault{Line: first.number, Found: form.Shorten(first.text), Want: want, Err: protocol.ErrRow}
+}
+
+// filledLine reads the next line that is not blank.
+func (r *rowReader) filledLine() (l line, err error) {
+	for l, err = r.lines.next(); err == nil && strings.Trim(l.text, " \t,;") == "" && !l.long; {
+		l, err = r.lines.next()
+	}
+	return l, err
+}
+
+// wantLine returns what is wanted instead of a line that no row can start with; nothing
+// if it can. The header line shows what separates the fields.
+func (r *rowReader) wantLine(l *line) (want string) {
+	if l.long {
+		return fmt.Sprintf("a row of no more than %d bytes", maxRow)
+	}
+	if r.comma == 0 { // the header line
+		l.text = strings.TrimPrefix(l.text, "\ufeff")
+		want = r.detect(l.text)
+	}
+	if want == "" && !utf8.ValidString(l.text) {
+		want = "text in UTF-8"
+	}
+	return want
+}
+
+// closeQuotes reads more lines until all quotes are closed. closed is false if they are
+// not closed soon.
+func (r *rowReader) closeQuotes(first string) (text string, more []line, closed bool, err error) {
+	for text = first; strings.Count(text, `"`)%2 == 1; {
+		next, err := r.lines.next()
+		if err == io.EOF {
+			return text, more, false, nil
+		} else if err != nil {
+			return text, more, false, err
+		}
+		more = append(more, next)
+		if next.long || len(more) == maxRowLines || len(text)+len(next.text) >= maxRow {
+			return text, more, false, nil
+		}
+		text += "\n" + next.text
+	}
+	return text, more, true, nil
 }
 
 // split parses the text of one row.
@@ -91,81 +176,13 @@ func (r *rowReader) split(text string) ([]string, error) {
 	return fields, nil
 }
 
-// gather reads the lines of one row. A row covers several lines if a quoted field
-// holds line breaks. If its quotes are not closed soon, the row is at fault and
-// only its first line is used up.
-func (r *rowReader) gather() (int, []string, error) {
-	first, err := r.lines.next()
-	for err == nil && strings.Trim(first.text, " \t,;") == "" && !first.long {
-		first, err = r.lines.next()
-	}
-	if err != nil {
-		return 0, nil, err
-	}
-	text := first.text
-	fault := func(want string) (int, []string, error) {
-		return first.number, nil, &protocol.Fault{Line: first.number, Found: form.Shorten(text), Want: want, Err: protocol.ErrRow}
-	}
-	if first.long {
-		return fault(fmt.Sprintf("a row of no more than %d bytes", maxRow))
-	}
-	if r.comma == 0 { // the header line
-		text = strings.TrimPrefix(text, "\ufeff")
-		if want := r.detect(text); want != "" {
-			return fault(want)
-		}
-	}
-	if !utf8.ValidString(text) {
-		return fault("text in UTF-8")
-	}
-	var more []line
-	reject := func(want string) (int, []string, error) {
-		r.lines.putBack(more)
-		text = first.text
-		return fault(want)
-	}
-	for strings.Count(text, `"`)%2 == 1 {
-		next, err := r.lines.next()
-		if err != nil && err != io.EOF {
-			return 0, nil, err
-		}
-		if err == nil {
-			more = append(more, next)
-		}
-		if err == io.EOF || next.long || len(more) == maxRowLines || len(text)+len(next.text) >= maxRow {
-			return reject("every quoted field closed again")
-		}
-		text += "\n" + next.text
-	}
-	fields, err := r.split(text)
-	if known := r.header.fields; err != nil || len(more) > 0 && (known == nil || len(fields) != len(known) || !utf8.ValidString(text)) {
-		return reject("fields as RFC 4180 writes them, with every quote closed again before the next separator")
-	}
-	return first.number, fields, nil
-}
+// usualRow is what a row takes in memory beside its texts, about [bytes].
+const usualRow = 1000
 
-// next reads one row. The error is that of the reader.
-func (r *rowReader) next() (row, error) {
-	number, fields, err := r.gather()
-	out := row{parsed: parsed{line: number}, size: 1000, comma: r.comma != ',', units: &r.header.units}
-	fault := func(found, want string, of error) (row, error) {
-		out.broken, out.faults = true, []*protocol.Fault{{Line: number, Found: form.Shorten(found), Want: want, Err: of}}
-		return out, nil
-	}
-	if f := faultOf(err); f != nil {
-		out.broken, out.faults = true, []*protocol.Fault{f}
-		return out, nil
-	} else if err != nil {
-		return out, err
-	}
+// inColumns puts each field into the cell of its column.
+func (r *rowReader) inColumns(number int, fields []string) row {
 	header := r.header.fields
-	fields[0] = strings.TrimPrefix(fields[0], "\ufeff")
-	for len(fields) > len(header) && fields[len(fields)-1] == "" {
-		fields = fields[:len(fields)-1]
-	}
-	if slices.Equal(fields, header) {
-		return fault(strings.Join(fields, string(rune(r.comma))), "the header line only once, above the rows", ErrHeaderAgain)
-	}
+	out := row{parsed: parsed{line: number}, size: usualRow, comma: r.comma != ',', units: &r.header.units}
 	filled := 0
 	for i, f := range fields {
 		if f == "" {
@@ -192,7 +209,7 @@ func (r *rowReader) next() (row, error) {
 		if r.comma == ',' && len(fields) > len(header) {
 			want += "; is there a comma inside a field that is not quoted, or a decimal comma?"
 		}
-		return fault(fmt.Sprintf("%d fields", len(fields)), want, protocol.ErrRow)
+		out.broken, out.faults = true, []*protocol.Fault{{Line: number, Found: fmt.Sprintf("%d fields", len(fields)), Want: want, Err: protocol.ErrRow}}
 	}
-	return out, nil
+	return out
 }

@@ -7,51 +7,8 @@ import (
 	"testing"
 	"time"
 
-	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/sheet"
 )
-
-// A slip in a cell that a repeat can do without costs that cell and no swim.
-// Evidence: D.
-func TestSlipInACell(t *testing.T) {
-	for _, tt := range []struct {
-		old, new string
-		says     string // empty: no fault
-		lactate  float64
-		heart    float64
-	}{
-		{"1.2,120", "1.2,-", "", 1.2, 0},
-		{"1.2,120", "1.2,–", "", 1.2, 0},
-		{"1.2,120", "-,120", "", 0, 120},
-		{"1.2,120", "—,−", "", 0, 0},
-		{"1.2,120", "1.2,12O", `heart rate: found "12O"`, 1.2, 0},
-		{"1.2,120", "n/a,120", "nothing if the sample was lost", 0, 120},
-		{"1.2,120", "lost,lost", `heart rate: found "lost"`, 0, 0},
-	} {
-		recs, err := sheet.Read(strings.NewReader(with(t, tt.old, tt.new)))
-		if (err == nil) != (tt.says == "") || err != nil && !strings.Contains(err.Error(), tt.says) {
-			t.Errorf("%q: error %v", tt.new, err)
-		}
-		if len(recs) != 2 || len(recs[0].Repeats) != 5 {
-			t.Errorf("%q: a swim was lost", tt.new)
-			continue
-		}
-		if r := recs[0].Repeats[0]; r.Lactate != tt.lactate || r.HeartRate != tt.heart {
-			t.Errorf("%q: %+v", tt.new, r)
-		}
-		if rows, cells := recs[0].Lost(); rows != 0 || cells != len(recs[0].Faults) {
-			t.Errorf("%q: %d rows and %d cells lost, faults %v", tt.new, rows, cells, recs[0].Faults)
-		}
-	}
-	// A time that was not swum may be a dash too; a sample then has no place.
-	if _, err := sheet.Read(strings.NewReader(with(t, "5:32,1.2,120", "-,-,-"))); err != nil {
-		t.Error(err)
-	}
-	recs, err := sheet.Read(strings.NewReader(with(t, "5:32,1.2,120", "-,n/a,120")))
-	if rows, cells := recs[0].Lost(); err == nil || rows != 1 || cells != 0 || len(recs[0].Repeats) != 4 {
-		t.Errorf("%d rows and %d cells lost: %v", rows, cells, err)
-	}
-}
 
 // A spreadsheet that writes commas between and inside its cells puts the latter between
 // quotation marks: they are decimal signs, and a note says so. Evidence: D.
@@ -77,24 +34,73 @@ func TestQuotedDecimalCommas(t *testing.T) {
 	}
 }
 
-// What a cell is read as, and what is said of it. Evidence: D.
+// What lactate, heart rate and time are read as, and what is said of them. A slip in a cell
+// that a repeat can do without costs that cell and no swim; a unit behind a number is that
+// of its column. Evidence: D.
 func TestReadAs(t *testing.T) {
-	repeat := func(r protocol.Repeat) string { return fmt.Sprint(r.Time, r.Lactate, r.Range, r.HeartRate) }
-	for _, tt := range []struct{ old, new, reads, says string }{
-		{"5:32,1.2,120", "0.240763889,1.2,120", "5m46.7s 1.2  120", "0.240763889 is read as 5:46.7, as a spreadsheet writes minutes and seconds"},
-		{"1.2,120", "<0.8,120", "5m32s 0 Lo 120", "<0.8 is read as Lo"},
-		{"1.2,120", ">25,120", "5m32s 0 HI 120", ">25 is read as HI"},
-		{"1.2,120", "120,x", "5m32s 0  0", `lactate: found "120", want a lactate of 0.1 to 30 mmol/L, HI or Lo, or nothing if the sample was lost`},
-		{"1.2,120", "120,1.2", "5m32s 0  0", "look exchanged"},
-		{"Ada,2025-03-04,25 m,400,1,5:32,1.2,120\nAda,2025-03-04,25 m,400,2,5:22,1.4,132", "Ada,2025-03-04,50 m,400,1,5:32,1.2,120\nAda,2025-03-04,50 m,400,2,5:22,1.4,132", "5m12s 2.1  144", "one pool throughout a test; line 4 has 25 m"},
-		{"25 m,400,1,5:32", "33 1/3 m,533.34,1,7:22", "", "a whole number of lengths"},
+	const lactate = "want a lactate of 0.1 to 30 mmol/L, HI or Lo, or nothing if the sample was lost"
+	for _, tt := range []struct {
+		new   string // in place of 5:32,1.2,120
+		reads string // time, lactate, its range and heart rate; empty: the row is lost
+		says  string // in a fault or a note; empty: nothing
+	}{
+		{"5:32,1.2,-", "5m32s 1.2  0", ""},
+		{"5:32,1.2,–", "5m32s 1.2  0", ""},
+		{"5:32,-,120", "5m32s 0  120", ""},
+		{"5:32,—,−", "5m32s 0  0", ""},
+		{"-,-,-", "0s 0  0", ""}, // not swum
+		{"-,n/a,120", "", "the sample has no place on the curve"},
+		{"5:32,1.2,12O", "5m32s 1.2  0", `heart rate: found "12O"`},
+		{"5:32,n/a,120", "5m32s 0  120", lactate},
+		{"5:32,lost,lost", "5m32s 0  0", `heart rate: found "lost"`},
+		{"5:32,1.2 mmol/L,120 bpm", "5m32s 1.2  120", ""},
+		{"5:32,1.2mmol/l,120/min", "5m32s 1.2  120", ""},
+		{"5:32,1.2 mM,120 /min", "5m32s 1.2  120", ""},
+		{"5:32,1.2 mmol,120 1/min", "5m32s 1.2  120", ""},
+		{"5:32,1.2,120 min⁻¹", "5m32s 1.2  120", ""},
+		{"5:32,1.2 mg/dL,120", "5m32s 0  120", `lactate: found "1.2 mg/dL", ` + lactate + `; the unit is mmol/L, not "mg/dL"`},
+		{"5:32,1.2,2.0 Hz", "5m32s 1.2  0", `the unit is 1/min, not "Hz"`},
+		{"5:32,1.2 bpm,120", "5m32s 0  120", `the unit is mmol/L, not "bpm"`},
+		{"5:32,40 mmol/L,120", "5m32s 0  120", lactate},
+		{"5:32,mmol/L,120", "5m32s 0  120", lactate},
+		{`5:32,"1,2 mmol/L","120,0"`, "5m32s 1.2  120", "a comma is the decimal sign"},
+		{`5:32,"1,234 mmol/L",120`, "5m32s 0  120", "decimals after a point"},
+		{"0.240763889,1.2,120", "5m46.7s 1.2  120", "0.240763889 is read as 5:46.7, as a spreadsheet writes minutes and seconds"},
+		{"5:32,<0.8,120", "5m32s 0 Lo 120", "<0.8 is read as Lo"},
+		{"5:32,>25,120", "5m32s 0 HI 120", ">25 is read as HI"},
+		{"5:32,120,x", "5m32s 0  0", `lactate: found "120", ` + lactate},
+		{"5:32,120,1.2", "5m32s 0  0", "look exchanged"},
 	} {
-		recs, err := sheet.Read(strings.NewReader(with(t, tt.old, tt.new)))
-		if all := fmt.Sprint(err, recs[0].Notes); !strings.Contains(all, tt.says) {
-			t.Errorf("%q: %s; want %q", tt.new, all, tt.says)
+		recs, err := sheet.Read(strings.NewReader(with(t, "5:32,1.2,120", tt.new)))
+		if len(recs) != 2 {
+			t.Fatalf("%q: %d tests", tt.new, len(recs))
 		}
-		if got := repeat(recs[0].Repeats[0]); tt.reads != "" && got != tt.reads {
-			t.Errorf("%q is read as %s, want %s", tt.new, got, tt.reads)
+		said := fmt.Sprint(recs[0].Notes)
+		if err != nil {
+			said += err.Error()
+		}
+		if !strings.Contains(said, tt.says) || tt.says == "" && said != "[]" {
+			t.Errorf("%q: %s; want %q", tt.new, said, tt.says)
+		}
+		rows, cells := recs[0].Lost()
+		if tt.reads == "" {
+			if rows != 1 || cells != 0 || len(recs[0].Repeats) != 4 {
+				t.Errorf("%q: %d rows and %d cells lost", tt.new, rows, cells)
+			}
+			continue
+		}
+		r := recs[0].Repeats[0]
+		if got := fmt.Sprint(r.Time, r.Lactate, r.Range, r.HeartRate); got != tt.reads || len(recs[0].Repeats) != 5 || rows != 0 || cells != len(recs[0].Faults) {
+			t.Errorf("%q is read as %s, want %s; %d rows and %d cells lost, faults %v", tt.new, got, tt.reads, rows, cells, recs[0].Faults)
+		}
+	}
+	// Two of five rows in another pool, and a distance that is no whole number of lengths.
+	for new, says := range map[string]string{
+		strings.NewReplacer("Ada,2025-03-04,25 m,400,1", "Ada,2025-03-04,50 m,400,1", "Ada,2025-03-04,25 m,400,2", "Ada,2025-03-04,50 m,400,2").Replace(good()): "one pool throughout a test; line 4 has 25 m",
+		with(t, "25 m,400,1,5:32", "33 1/3 m,533.34,1,7:22"): "a whole number of lengths",
+	} {
+		if recs, err := sheet.Read(strings.NewReader(new)); err == nil || !strings.Contains(err.Error(), says) || recs[0].Repeats[0].Number == 1 {
+			t.Errorf("%v, %v; want %q", recs, err, says)
 		}
 	}
 	// Leave times and minutes after, as spreadsheets write them.
@@ -157,34 +163,8 @@ func TestStrayMark(t *testing.T) {
 	}
 }
 
-// A number may have the unit of its column behind it; another is refused by its
-// name. Evidence: D.
-func TestUnitsBehindNumbers(t *testing.T) {
-	for _, tt := range []struct {
-		old, new string
-		says     string // empty: read as 1.2 mmol/L and 120 per min
-	}{
-		{"1.2,120", "1.2 mmol/L,120 bpm", ""},
-		{"1.2,120", "1.2mmol/l,120/min", ""},
-		{"1.2,120", "1.2 mM,120 /min", ""},
-		{"1.2,120", "1.2 mmol,120 1/min", ""},
-		{"1.2,120", "1.2,120 min⁻¹", ""},
-		{"1.2,120", "1.2 mg/dL,120", `lactate: found "1.2 mg/dL", want a lactate of 0.1 to 30 mmol/L, HI or Lo, or nothing if the sample was lost; the unit is mmol/L, not "mg/dL"`},
-		{"1.2,120", "1.2,2.0 Hz", `the unit is 1/min, not "Hz"`},
-		{"1.2,120", "1.2 bpm,120", `the unit is mmol/L, not "bpm"`},
-		{"1.2,120", "40 mmol/L,120", "want a lactate of 0.1 to 30 mmol/L, HI or Lo, or nothing"},
-		{"1.2,120", "mmol/L,120", "want a lactate of 0.1 to 30 mmol/L, HI or Lo, or nothing"},
-		{"1.2,120", `"1,2 mmol/L","120,0"`, ""},
-		{"1.2,120", `"1,234 mmol/L",120`, "decimals after a point"},
-	} {
-		recs, err := sheet.Read(strings.NewReader(with(t, tt.old, tt.new)))
-		if (err == nil) != (tt.says == "") || err != nil && !strings.Contains(err.Error(), tt.says) {
-			t.Errorf("%q: error %v", tt.new, err)
-		}
-		if r := recs[0].Repeats[0]; err == nil && (r.Lactate != 1.2 || r.HeartRate != 120) {
-			t.Errorf("%q: %+v", tt.new, r)
-		}
-	}
+// Minutes after the end may have their unit behind them; another is refused. Evidence: D.
+func TestUnitBehindMinutes(t *testing.T) {
 	for after, want := range map[string]time.Duration{"2 min": 2 * time.Minute, "1.5min": 90 * time.Second, "3 s": 0, "2 minutes": 2 * time.Minute} {
 		recs, err := sheet.Read(strings.NewReader(strings.Replace(small, "5,,1,", "5,,"+after+",", 1)))
 		if want == 0 {

@@ -32,18 +32,17 @@ func writable(records []protocol.Record) error {
 	var errs []error
 	seen, spelt := map[key]bool{}, map[string]string{}
 	for i, rec := range records {
-		k := key{rec.Swimmer, dateText(rec.Date)}
+		k, name := key{rec.Swimmer, dateText(rec.Date)}, protocol.FoldName(rec.Swimmer)
 		err := recordWritable(rec)
 		if seen[k] {
 			err = errors.Join(err, errors.New("sheet: found a second test of this swimmer on this day, want one"))
 		}
-		seen[k] = true
-		name := protocol.FoldName(rec.Swimmer)
 		if other, ok := spelt[name]; ok && other != rec.Swimmer {
 			err = errors.Join(err, fmt.Errorf("sheet: swimmer: found %q, want one spelling of a name; another record has %q", form.Shorten(rec.Swimmer), form.Shorten(other)))
 		} else {
 			spelt[name] = rec.Swimmer
 		}
+		seen[k] = true
 		if err != nil {
 			errs = append(errs, fmt.Errorf("sheet: record %d, %q of %s: %w", i, form.Shorten(rec.Swimmer), k.date, err))
 		}
@@ -53,47 +52,25 @@ func writable(records []protocol.Record) error {
 
 // recordWritable reads the record's own rows back and compares.
 func recordWritable(r protocol.Record) error {
-	if len(r.Faults) > 0 {
+	switch {
+	case len(r.Faults) > 0:
 		return fmt.Errorf("found faults, want a record without: %w", r.Err())
-	}
-	if len(r.Repeats) == 0 {
+	case len(r.Repeats) == 0:
 		return errors.New("found no repeat, want one or more")
 	}
 	var c *collector
 	for i, row := range rowsOf(r) {
 		row.line = i + 1 // of the record, for want of a sheet
-		length, breaks := 0, 0
-		add := func(s string) error {
-			length += len(s) + strings.Count(s, `"`) + 3
-			breaks += strings.Count(s, "\n")
-			if s != strings.TrimSpace(s) {
-				return fmt.Errorf("row %d: found %q, want a text without outer blanks", i+1, form.Shorten(s))
-			}
-			return nil
+		if err := row.textsWritable(); err != nil {
+			return err
 		}
-		for name, s := range row.extra {
-			if add(s) != nil || s == "" {
-				return fmt.Errorf("extra column %q: found %q, want a text without outer blanks", form.Shorten(name), form.Shorten(s))
-			}
-		}
-		var blanks error
-		for _, s := range row.cell {
-			blanks = cmp.Or(blanks, add(s))
-		}
-		if length > maxRow/2 || breaks > maxRowLines/2 {
-			return fmt.Errorf("row %d: found texts that are too long for a sheet, want %d bytes and %d lines at most", i+1, maxRow/2, maxRowLines/2)
-		}
-		if blanks != nil {
-			return blanks
-		}
-		p := row.parse()
-		if len(p.faults) > 0 {
-			return joinFaults(p.faults)
+		if row.parse(); len(row.faults) > 0 {
+			return joinFaults(row.faults)
 		}
 		if c == nil {
-			c = newCollector(p)
+			c = newCollector(row.parsed)
 		}
-		c.add(p)
+		c.add(row.parsed)
 	}
 	back := c.finish()
 	if len(back.Faults) > 0 {
@@ -102,33 +79,58 @@ func recordWritable(r protocol.Record) error {
 	return sameAs(r, back)
 }
 
+// textsWritable reports a cell with outer blanks, and a row that is too long.
+func (r *row) textsWritable() error {
+	length, breaks := 0, 0
+	var blanks error
+	trimmed := func(s string) bool {
+		length += len(s) + strings.Count(s, `"`) + 3
+		breaks += strings.Count(s, "\n")
+		return s == strings.TrimSpace(s)
+	}
+	for name, s := range r.extra {
+		if !trimmed(s) || s == "" {
+			return fmt.Errorf("extra column %q: found %q, want a text without outer blanks", form.Shorten(name), form.Shorten(s))
+		}
+	}
+	for _, s := range r.cell {
+		if !trimmed(s) {
+			blanks = cmp.Or(blanks, fmt.Errorf("row %d: found %q, want a text without outer blanks", r.line, form.Shorten(s)))
+		}
+	}
+	if length > maxRow/2 || breaks > maxRowLines/2 {
+		return fmt.Errorf("row %d: found texts that are too long for a sheet, want %d bytes and %d lines at most", r.line, maxRow/2, maxRowLines/2)
+	}
+	return blanks
+}
+
 // sameAs names the first difference between two records.
-func sameAs(r, back protocol.Record) error {
-	type pair struct {
-		what      string
-		was, read any
+func sameAs(r, back protocol.Record) (err error) {
+	compare := func(what string, was, read any) {
+		if err == nil && !reflect.DeepEqual(was, read) {
+			err = fmt.Errorf("%s: found %v, want a value that a sheet holds; this would be read back as %v", what, was, read)
+		}
 	}
-	pairs := []pair{
-		{"swimmer", r.Swimmer, back.Swimmer}, {"date", r.Date, back.Date}, {"pool", r.Pool, back.Pool}, {"rest", r.Rest, back.Rest}, {"warm-up", r.WarmUp, back.WarmUp}, {"next test", r.Next, back.Next},
-		{"repeat before the last samples", r.RecoveryAfter, back.RecoveryAfter}, {"number of repeats", len(r.Repeats), len(back.Repeats)},
-		{"number of samples after the last repeat", len(r.Recovery), len(back.Recovery)},
-	}
+	compare("swimmer", r.Swimmer, back.Swimmer)
+	compare("date", r.Date, back.Date)
+	compare("pool", r.Pool, back.Pool)
+	compare("rest", r.Rest, back.Rest)
+	compare("warm-up", r.WarmUp, back.WarmUp)
+	compare("next test", r.Next, back.Next)
+	compare("repeat before the last samples", r.RecoveryAfter, back.RecoveryAfter)
+	compare("number of repeats", len(r.Repeats), len(back.Repeats))
+	compare("number of samples after the last repeat", len(r.Recovery), len(back.Recovery))
 	for i, rep := range r.Repeats[:min(len(r.Repeats), len(back.Repeats))] {
 		if len(rep.Extra) == 0 {
 			rep.Extra = nil
 		}
-		pairs = append(pairs, pair{fmt.Sprintf("repeat %d", rep.Number), rep, back.Repeats[i]})
+		compare(fmt.Sprintf("repeat %d", rep.Number), rep, back.Repeats[i])
 	}
 	for i, s := range r.Recovery[:min(len(r.Recovery), len(back.Recovery))] {
 		if len(s.Extra) == 0 {
 			s.Extra = nil
 		}
-		pairs = append(pairs, pair{fmt.Sprintf("sample %d after the last repeat", i+1), s, back.Recovery[i]})
+		compare(fmt.Sprintf("sample %d after the last repeat", i+1), s, back.Recovery[i])
 	}
-	for _, p := range pairs {
-		if !reflect.DeepEqual(p.was, p.read) {
-			return fmt.Errorf("%s: found %v, want a value that a sheet holds; this would be read back as %v", p.what, p.was, p.read)
-		}
-	}
-	return nil
+	return err
 }

@@ -17,16 +17,14 @@ import (
 	"example.com/steptest/protocol"
 )
 
-// Write writes tests as one sheet. [Read] gives the same records back, to the
-// last bit. Columns that no test uses are left out, required ones and heart rate
-// aside. Extra columns are written last, in alphabetical order. A text that a spreadsheet
-// would take for a formula has a quotation mark before it in the file, which Read takes
-// away: '=1+1.
+// Write writes tests as one sheet. [Read] gives the same records back, to the last bit.
+// Columns that no test uses are left out, required ones and heart rate aside. Extra columns
+// are written last, in alphabetical order. A text that a spreadsheet would take for a
+// formula has a quotation mark before it in the file, which Read takes away: '=1+1.
 //
-// Nothing is written unless every record can be read back. The error joins all
-// that stands in the way: a value outside the bounds of a sheet, repeats out of
-// order, a name with blanks around it, two tests of one swimmer on one day, a
-// record with faults.
+// Nothing is written unless every record can be read back. The error joins all that stands
+// in the way: a value outside the bounds of a sheet, repeats out of order, a name with
+// blanks around it, two tests of one swimmer on one day, a record with faults.
 func Write(w io.Writer, records []protocol.Record) error { return write(w, records, false) }
 
 // WritePlan writes a plan as a sheet with blank cells to fill in at the pool:
@@ -45,7 +43,11 @@ func WritePlan(w io.Writer, p protocol.Plan) error {
 func WriteForm(w io.Writer, records []protocol.Record) error { return write(w, records, true) }
 
 func write(w io.Writer, records []protocol.Record, asForm bool) error {
-	cols, extras := columnsOf(records, asForm)
+	var rows []row
+	for _, rec := range records {
+		rows = append(rows, rowsOf(rec)...)
+	}
+	cols, extras := columnsOf(rows, asForm)
 	var header []string
 	for _, c := range cols {
 		header = append(header, c.String())
@@ -54,39 +56,33 @@ func write(w io.Writer, records []protocol.Record, asForm bool) error {
 	if err := errors.Join(columnsWritable(header, extras), writable(records)); err != nil {
 		return err
 	}
-	lines := [][]string{header}
-	for _, rec := range records {
-		for _, r := range rowsOf(rec) {
-			var fields []string
-			for _, c := range cols {
-				fields = append(fields, r.cell[c])
-			}
-			for _, name := range extras {
-				fields = append(fields, r.extra[name])
-			}
-			lines = append(lines, fields)
-		}
+	for i, name := range header {
+		header[i] = guarded(name)
 	}
-	for _, fields := range lines {
-		for i, f := range fields {
-			fields[i] = guarded(f)
+	lines := [][]string{header}
+	for _, r := range rows {
+		var fields []string
+		for _, c := range cols {
+			fields = append(fields, guarded(r.cell[c]))
 		}
+		for _, name := range extras {
+			fields = append(fields, guarded(r.extra[name]))
+		}
+		lines = append(lines, fields)
 	}
 	return csv.NewWriter(w).WriteAll(lines)
 }
 
-// columnsOf returns the columns that the records need, or that a form has.
-func columnsOf(records []protocol.Record, asForm bool) (cols []column, extras []string) {
+// columnsOf returns the columns that the rows need, or that a form has.
+func columnsOf(rows []row, asForm bool) (cols []column, extras []string) {
 	var used [allColumns]bool
 	known := map[string]bool{}
-	for _, rec := range records {
-		for _, r := range rowsOf(rec) {
-			for c, text := range r.cell {
-				used[c] = used[c] || text != ""
-			}
-			for name := range r.extra {
-				known[name] = true
-			}
+	for _, r := range rows {
+		for c, text := range r.cell {
+			used[c] = used[c] || text != ""
+		}
+		for name := range r.extra {
+			known[name] = true
 		}
 	}
 	for c := range columnCount {
@@ -101,57 +97,63 @@ func columnsOf(records []protocol.Record, asForm bool) (cols []column, extras []
 // a time.
 func rowsOf(rec protocol.Record) (rows []row) {
 	leaves := slices.ContainsFunc(rec.Repeats, func(r protocol.Repeat) bool { return r.Leave != 0 })
-	all := slices.Clone(rec.Repeats)
 	last := protocol.Repeat{}
-	if n := len(all); n > 0 {
-		last = all[n-1]
-	}
-	for _, s := range rec.Recovery {
-		all = append(all, protocol.Repeat{Number: last.Number, Distance: last.Distance, After: s.After, Lactate: s.Lactate, Range: s.Range,
-			HeartRate: s.HeartRate, Remark: s.Remark, Extra: s.Extra})
-	}
-	for i, rep := range all {
-		r := row{extra: rep.Extra, units: new([allColumns]string)}
-		r.cell[colSwimmer] = rec.Swimmer
-		r.cell[colDate] = dateText(rec.Date)
-		r.cell[colPool] = rec.Pool.String()
-		if i == 0 && len(rec.Repeats) > 0 {
+	for i, rep := range rec.Repeats {
+		r := rowOf(rec, rep)
+		if i == 0 {
 			r.cell[colRest] = numberText(rec.Rest)
 			r.cell[colWarmUp] = lengthText(rec.WarmUp, rec.Pool)
 			r.cell[colNext] = dateText(rec.Next)
 		}
-		r.cell[colRepeat] = strconv.Itoa(rep.Number)
-		r.cell[colDistance] = lengthText(rep.Distance, rec.Pool)
-		r.cell[colTarget] = timeText(rep.Target)
-		if rep.AllOut {
-			r.cell[colTarget] = strings.TrimSpace(r.cell[colTarget] + " all out")
+		if leaves {
+			r.cell[colLeave] = leaveText(rep.Leave)
 		}
-		if leaves && i < len(rec.Repeats) {
-			r.cell[colLeave] = pace.FormatTime(rep.Leave, -1)
-			if rep.Leave > maxLeave && rep.Leave%time.Minute == 0 { // 4:00:00 would be read as 4:00
-				r.cell[colLeave] = form.Decimal(rep.Leave.Seconds())
-			}
-		}
-		r.cell[colTime] = timeText(rep.Time)
-		r.cell[colAfter] = form.Minutes(rep.After)
-		r.cell[colLactate] = lactateText(rep.Lactate, rep.Range)
-		r.cell[colHeartRate] = numberText(rep.HeartRate)
-		r.cell[colCycles] = numberText(rep.Cycles)
-		r.cell[colSegment] = lengthText(rep.Segment, rec.Pool)
-		r.cell[colSegmentTime] = timeText(rep.SegmentTime)
-		r.cell[colRate] = numberText(rep.StrokeRate)
-		r.cell[colPerLength] = numberText(rep.StrokesPerLength)
-		r.cell[colRemark] = rep.Remark
-		rows = append(rows, r)
+		rows, last = append(rows, r), rep
+	}
+	for _, s := range rec.Recovery {
+		rows = append(rows, rowOf(rec, protocol.Repeat{Number: last.Number, Distance: last.Distance, After: s.After, Lactate: s.Lactate, Range: s.Range,
+			HeartRate: s.HeartRate, Remark: s.Remark, Extra: s.Extra}))
 	}
 	return rows
 }
 
+// rowOf returns the row of a repeat, or of a sample as one.
+func rowOf(rec protocol.Record, rep protocol.Repeat) row {
+	r := row{extra: rep.Extra, units: new([allColumns]string)}
+	r.cell = [allColumns]string{
+		colSwimmer:     rec.Swimmer,
+		colDate:        dateText(rec.Date),
+		colPool:        rec.Pool.String(),
+		colDistance:    lengthText(rep.Distance, rec.Pool),
+		colRepeat:      strconv.Itoa(rep.Number),
+		colTarget:      timeText(rep.Target),
+		colTime:        timeText(rep.Time),
+		colAfter:       form.Minutes(rep.After),
+		colLactate:     cmp.Or(numberText(rep.Lactate), rep.Range.String()),
+		colHeartRate:   numberText(rep.HeartRate),
+		colCycles:      numberText(rep.Cycles),
+		colSegment:     lengthText(rep.Segment, rec.Pool),
+		colSegmentTime: timeText(rep.SegmentTime),
+		colRate:        numberText(rep.StrokeRate),
+		colPerLength:   numberText(rep.StrokesPerLength),
+		colRemark:      rep.Remark,
+	}
+	if rep.AllOut {
+		r.cell[colTarget] = strings.TrimSpace(r.cell[colTarget] + " all out")
+	}
+	return r
+}
+
+// leaveText writes a send-off, in seconds if it would be read otherwise: 4:00:00 as 4:00.
+func leaveText(t time.Duration) string {
+	if t > maxLeave && t%time.Minute == 0 {
+		return form.Decimal(t.Seconds())
+	}
+	return pace.FormatTime(t, -1)
+}
+
 // numberText writes a number in full, and zero as nothing.
 func numberText(v float64) string { return unlessZero(v, form.Decimal) }
-
-// lactateText writes a number, or what the analyser showed instead.
-func lactateText(v float64, r protocol.Range) string { return cmp.Or(numberText(v), r.String()) }
 
 func dateText(t time.Time) string {
 	return unlessZero(t, func(t time.Time) string { return t.Format(time.DateOnly) })

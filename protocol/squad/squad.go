@@ -13,13 +13,16 @@
 // the faults are those of whole sheets.
 package squad
 
+// The walk: Sheets.Add (this file) reads a sheet, test by test (bytest.go) or as a whole.
+// Each test that no earlier sheet has (known.go) is kept: all, or the two latest of each
+// swimmer (careers.go). Swimmers hands them on.
+
 import (
+	"errors"
 	"io"
 	"iter"
 	"slices"
-	"time"
 
-	"example.com/steptest/internal/clean"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/sheet"
 )
@@ -30,14 +33,12 @@ type Sheets struct {
 	Options sheet.Options
 	// Latest holds the two latest tests of each swimmer alone, without their notes.
 	Latest bool
-	// Whole reads sheets as wholes with Latest too: then the tests have their notes.
-	Whole bool
-	// One says that no more than one sheet is added, which spares comparing tests.
-	One bool
+	// Notes keeps the notes with Latest too: then each sheet is read as a whole.
+	Notes bool
 
-	joined  joined
+	known   known
 	records []protocol.Record
-	held    latest
+	careers careers
 }
 
 // Add reads a sheet. beside says which of its tests stand in an earlier sheet already,
@@ -45,27 +46,31 @@ type Sheets struct {
 // blanks; name is how the sheet is called there. The error is that of
 // [sheet.Options.Read]; the good rows are taken even so.
 func (s *Sheets) Add(name string, r io.Reader) (beside []error, err error) {
-	s.joined.alone = s.One
-	if s.Latest {
-		var own *latest
-		own, beside, err = s.joined.latest(name, r, s.Options, s.Whole)
-		s.held.merge(own)
-		return beside, err
-	}
-	own, err := s.Options.Read(r)
-	j := s.joined.begin(name)
-	for _, rec := range own {
-		if j.take(rec) {
-			s.records = append(s.records, rec)
+	if s.Latest && !s.Notes {
+		if ok, beside, err := s.addByTest(name, r); ok {
+			return beside, err
 		}
 	}
-	return j.end(), err
+	records, err := s.Options.Read(r)
+	s.known.begin(name)
+	for _, rec := range records {
+		counts, odd := s.known.add(rec)
+		if odd != nil {
+			beside = append(beside, odd)
+		}
+		if counts {
+			if full := s.Put(rec); full != nil {
+				err = errors.Join(err, full)
+			}
+		}
+	}
+	return beside, err
 }
 
 // Put takes a test as if a sheet had it.
 func (s *Sheets) Put(rec protocol.Record) error {
 	if s.Latest {
-		return s.held.add(rec)
+		return s.careers.add(rec)
 	}
 	s.records = append(s.records, rec)
 	return nil
@@ -85,7 +90,7 @@ type Swimmer struct {
 // Swimmers returns the swimmers one after the other, in the order of their first tests.
 func (s *Sheets) Swimmers() iter.Seq2[Swimmer, error] {
 	return func(yield func(Swimmer, error) bool) {
-		for _, c := range s.held.swimmers {
+		for _, c := range s.careers.swimmers {
 			tests, err := c.records()
 			if !yield(Swimmer{c.name, tests, c.earlier}, err) {
 				return
@@ -101,7 +106,7 @@ func (s *Sheets) Swimmers() iter.Seq2[Swimmer, error] {
 
 // Names returns the names of the swimmers.
 func (s *Sheets) Names() (names []string) {
-	for _, c := range s.held.swimmers {
+	for _, c := range s.careers.swimmers {
 		names = append(names, c.name)
 	}
 	for _, tests := range protocol.BySwimmer(s.records) {
@@ -112,7 +117,7 @@ func (s *Sheets) Names() (names []string) {
 
 // Only lets go of the tests of all but one swimmer, and puts those in order of their days.
 func (s *Sheets) Only(name string) {
-	s.held.swimmers = slices.DeleteFunc(s.held.swimmers, func(c *career) bool { return c.name != name })
+	s.careers.swimmers = slices.DeleteFunc(s.careers.swimmers, func(c *career) bool { return c.name != name })
 	parts := protocol.BySwimmer(s.records)
 	s.records = nil
 	for _, tests := range parts {
@@ -120,9 +125,4 @@ func (s *Sheets) Only(name string) {
 			s.records = tests
 		}
 	}
-}
-
-// whose names a test as an error does, with the date as it stands in a sheet.
-func whose(rec protocol.Record) string {
-	return clean.Short(rec.Swimmer, 200) + ", " + rec.Date.Format(time.DateOnly)
 }

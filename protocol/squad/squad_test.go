@@ -72,7 +72,7 @@ func TestLatest(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, sheet := range []io.Reader{bytes.NewReader(text), unseekable{bytes.NewReader(text)}} {
-		s := &squad.Sheets{Latest: true, One: true}
+		s := &squad.Sheets{Latest: true}
 		s.Add("latest", sheet)
 		got, want := all(t, s), all(t, whole)
 		if len(got) != len(want) {

@@ -28,6 +28,7 @@ var hostileFunctions = map[string]any{
 	"protocol.InWords":         protocol.InWords,
 	"protocol.BySwimmer":       protocol.BySwimmer,
 	"protocol.Differences":     protocol.Differences,
+	"protocol.Numbered":        protocol.Numbered,
 	"protocol/sheet.WriteForm": sheet.WriteForm,
 	"lactate/table.Alone":      table.Alone,
 	"lactate/table.Answer":     table.Answer,

@@ -24,7 +24,7 @@ const patience = 30 * time.Second
 // negative, huge and ordinary values in all places at random, and with values made
 // by hand that no function returned. No call panics, and none goes on for long.
 func TestHostileCalls(t *testing.T) {
-	calls := 150
+	calls := 80
 	if *long {
 		calls = 5000
 	}

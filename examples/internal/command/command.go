@@ -3,14 +3,11 @@
 package command
 
 import (
-	"bytes"
-	"encoding/json"
 	"errors"
 	"flag"
 	"fmt"
 	"io"
 	"iter"
-	"os"
 	"slices"
 
 	"example.com/steptest/protocol"
@@ -34,9 +31,9 @@ type Program struct {
 	// Flags are further flags of the program; Help follows them. Nil means none.
 	Flags func(*flag.FlagSet, *sheet.Options)
 	Help  string
-	// Whole prints all tests together, if that is asked for; else its text is empty.
+	// Together prints all tests as one, if that is asked for; else its text is empty.
 	// Nil means that it cannot.
-	Whole func(records []protocol.Record, invented bool) (text string, err error)
+	Together func(records []protocol.Record, invented bool) (text string, err error)
 	// Report works tests out. The error joins all that is wrong with them; the
 	// report holds the rest, and is nil if there is none.
 	Report func(tests []protocol.Record) (Report, error)
@@ -64,81 +61,35 @@ const (
 	Full
 )
 
-// Run runs the program and returns its exit status.
+// Run runs the program and returns its exit status: the command line (request.go), the
+// sheets (sheets.go), and then all tests together, or one report after the other, worked
+// out by the program and printed (printer.go).
 func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	flags := flag.NewFlagSet(p.Name, flag.ContinueOnError)
-	asJSON := flags.Bool("json", false, "print JSON instead of text")
-	brief := flags.Bool("brief", false, "print the answer alone")
-	full := flags.Bool("full", false, "print everything")
-	picture := flags.String("chart", "", "also draw it into this `file`: .svg or .png; further pictures get a number")
-	swimmer := flags.String("swimmer", "", "the tests of this swimmer alone, whatever the case of the `name`")
-	var o sheet.Options
-	if p.Flags != nil {
-		p.Flags(flags, &o)
-	}
-	Dates(flags, &o)
-	flags.Usage = func() {
-		sheets := "[sheet.csv]"
-		if p.Sheets > 1 {
-			sheets = "[sheet.csv ...]"
-		}
-		fmt.Fprintf(stderr, "usage: %s [-brief | -full | -json] [flags] %s    (no sheet: the bundled one; -: standard input)\n", p.Name, sheets)
-		flags.PrintDefaults()
-		fmt.Fprint(stderr, p.Help)
-	}
-	err := Parse(flags, args, stderr, "the sheet")
-	n := flags.NArg()
-	switch {
-	case err != nil:
-	case n > p.Sheets:
-		err = fmt.Errorf("%s: found %d sheets, want at most %d", p.Name, n, p.Sheets)
-	case *brief && *full:
-		err = fmt.Errorf("%s: found -brief and -full, want one of them", p.Name)
-	}
+	q, err := p.parse(args, stderr)
 	if err != nil {
 		return Status(stderr, err)
 	}
 	status := 0
 	fail := func(err error) { status = max(status, Status(stderr, err)) }
-	all, err := p.read(flags.Args(), stdin, o, *asJSON)
+	all, err := p.read(q, stdin)
 	fail(err)
-	if *swimmer != "" {
-		var names []protocol.Record
-		for _, name := range all.Names() {
-			names = append(names, protocol.Record{Swimmer: name})
-		}
-		one, err := Swimmer(names, *swimmer)
-		if err != nil {
-			fail(fmt.Errorf("%s: %w", p.Name, err))
-			return status
-		}
-		all.Only(one[0].Swimmer)
-	}
-	if p.Whole != nil {
-		text, err := p.Whole(all.Records(), n == 0)
+	if err := p.only(all, q.swimmer); err != nil {
 		fail(err)
-		if text != "" {
-			if *asJSON || *brief || *full || *picture != "" {
-				fail(fmt.Errorf("%s: -json, -brief, -full and -chart are of single tests, and left out", p.Name))
-			}
-			_, err = io.WriteString(stdout, text)
-			fail(err)
-			return status
-		}
+		return status
 	}
-	out := printer{name: p.Name, to: stdout, invented: n == 0, asJSON: *asJSON, picture: *picture}
-	switch {
-	case *brief:
-		out.detail = Brief
-	case *full:
-		out.detail = Full
-	case p.Whole != nil && len(all.Records()) > 2:
-		out.detail, out.shortened = Brief, true
+	text, err := p.together(all, q)
+	fail(err)
+	if text != "" {
+		_, err = io.WriteString(stdout, text)
+		fail(err)
+		return status
 	}
-	if n == 0 && !*asJSON {
-		fail(Print(stdout, fmt.Sprintf("Invented data. A sheet of your own: go run ./examples/%s your-sheet.csv\n\n", p.Name)))
+	out := printer{name: p.Name, to: stdout, request: q}
+	if p.Together != nil && q.detail == Usual && len(all.Records()) > 2 {
+		out.request.detail, out.shortened = Brief, true
 	}
-	for r, err := range p.work(all) {
+	fail(out.begin())
+	for r, err := range p.reports(all) {
 		fail(err)
 		if r != nil {
 			fail(out.report(r))
@@ -157,15 +108,44 @@ func Status(stderr io.Writer, err error) int {
 	return 1
 }
 
-// Work works all tests out. The error joins all that is wrong with them.
-func (p Program) Work(records []protocol.Record) ([]Report, error) {
+// only lets go of all swimmers but the one that is asked for, if one is.
+func (p Program) only(all *squad.Sheets, swimmer string) error {
+	if swimmer == "" {
+		return nil
+	}
+	var names []protocol.Record
+	for _, name := range all.Names() {
+		names = append(names, protocol.Record{Swimmer: name})
+	}
+	one, err := Swimmer(names, swimmer)
+	if err != nil {
+		return fmt.Errorf("%s: %w", p.Name, err)
+	}
+	all.Only(one[0].Swimmer)
+	return nil
+}
+
+// together is all tests as one text, if that is asked for.
+func (p Program) together(all *squad.Sheets, q request) (text string, err error) {
+	if p.Together == nil {
+		return "", nil
+	}
+	text, err = p.Together(all.Records(), q.invented())
+	if text != "" && (q.asJSON || q.detail != Usual || q.picture != "") {
+		err = errors.Join(err, fmt.Errorf("%s: -json, -brief, -full and -chart are of single tests, and left out", p.Name))
+	}
+	return text, err
+}
+
+// Reports works all tests out. The error joins all that is wrong with them.
+func (p Program) Reports(records []protocol.Record) ([]Report, error) {
 	all := &squad.Sheets{Latest: p.Latest != nil}
 	var errs []error
 	for _, rec := range records {
 		errs = append(errs, all.Put(rec))
 	}
 	reports := []Report{}
-	for r, err := range p.work(all) {
+	for r, err := range p.reports(all) {
 		errs = append(errs, err)
 		if r != nil {
 			reports = append(reports, r)
@@ -174,8 +154,8 @@ func (p Program) Work(records []protocol.Record) ([]Report, error) {
 	return reports, errors.Join(errs...)
 }
 
-// work works tests out one after the other, or those of one swimmer after the other's.
-func (p Program) work(all *squad.Sheets) iter.Seq2[Report, error] {
+// reports works tests out one after the other, or those of one swimmer after the other's.
+func (p Program) reports(all *squad.Sheets) iter.Seq2[Report, error] {
 	return func(yield func(Report, error) bool) {
 		if !p.Season && p.Latest == nil {
 			for tests := range slices.Chunk(all.Records(), 1) {
@@ -199,46 +179,4 @@ func (p Program) work(all *squad.Sheets) iter.Seq2[Report, error] {
 			}
 		}
 	}
-}
-
-// WriteJSON writes a report, and whether its data is invented.
-func WriteJSON(w io.Writer, invented bool, report any) error {
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", "  ")
-	return Unheard(enc.Encode(struct {
-		Invented bool   `json:"invented_data"`
-		Unit     string `json:"intensity_unit"`
-		Report   any    `json:"report"`
-	}{invented, "m/s", report}))
-}
-
-// read reads all sheets. The error joins their faults, and those of the sheets beside one
-// another; the good rows come with it.
-func (p Program) read(names []string, stdin io.Reader, o sheet.Options, asJSON bool) (*squad.Sheets, error) {
-	if len(names) == 0 {
-		names, stdin = []string{"-"}, bytes.NewReader(p.Bundled)
-	}
-	all := &squad.Sheets{Options: o, Latest: p.Latest != nil, Whole: asJSON, One: len(names) == 1}
-	var errs []error
-	for _, name := range names {
-		in, called := stdin, "standard input"
-		if name != "-" {
-			f, err := os.Open(name)
-			if err != nil {
-				errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
-				continue
-			}
-			defer f.Close()
-			in, called = f, name
-		}
-		beside, err := all.Add(called, in)
-		if err = DatesHint(err); err != nil && len(names) > 1 {
-			err = fmt.Errorf("%s: %w", name, err)
-		}
-		errs = append(errs, err)
-		for _, err := range beside {
-			errs = append(errs, fmt.Errorf("%s: %w", p.Name, err))
-		}
-	}
-	return all, errors.Join(errs...)
 }

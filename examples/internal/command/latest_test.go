@@ -195,7 +195,7 @@ func TestLatestMemory(t *testing.T) {
 		season
 		bound uint64
 	}
-	sheets := []*sheet{{season{swimmers: 20, rows: 240_000}, 6 << 20}, {season{swimmers: 2_000, rows: 120_000}, 6 << 20}}
+	sheets := []*sheet{{season{swimmers: 20, rows: 120_000}, 6 << 20}, {season{swimmers: 2_000, rows: 60_000}, 6 << 20}}
 	if *large {
 		sheets = []*sheet{{season{swimmers: 40, rows: 1_000_080}, 16 << 20}, {season{swimmers: 83_334, rows: 1_000_008}, 90 << 20}}
 	}

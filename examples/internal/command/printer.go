@@ -1,6 +1,7 @@
 package command
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -12,25 +13,30 @@ import (
 
 // printer prints reports, and draws them, one after the other: it holds none but for JSON.
 type printer struct {
-	name     string
-	to       io.Writer
-	invented bool
-	asJSON   bool
-	detail   Detail
-	picture  string // its file; empty means none
+	name    string
+	to      io.Writer
+	request request
 
 	shortened, proposed bool
 	printed, drawn      int
 	held                []Report // for JSON
 }
 
+// begin says whose data it is.
+func (w *printer) begin() error {
+	if w.request.asJSON || !w.request.invented() {
+		return nil
+	}
+	return Print(w.to, fmt.Sprintf("Invented data. A sheet of your own: go run ./examples/%s your-sheet.csv\n\n", w.name))
+}
+
 // report prints a report behind a rule, and draws it.
 func (w *printer) report(r Report) error {
 	var err error
-	if w.asJSON {
+	if w.request.asJSON {
 		w.held = append(w.held, r)
 	} else {
-		text := r.Text(w.detail)
+		text := r.Text(w.request.detail)
 		if w.printed > 0 {
 			text = "\n" + strings.Repeat("-", table.Width) + "\n\n" + text
 		}
@@ -38,12 +44,12 @@ func (w *printer) report(r Report) error {
 	}
 	w.printed++
 	w.proposed = w.proposed || r.Proposes()
-	if w.picture != "" {
-		for _, draw := range r.Pictures(w.invented) {
+	if w.request.picture != "" {
+		for _, draw := range r.Pictures(w.request.invented()) {
 			p, drawErr := draw()
 			if drawErr == nil {
 				w.drawn++
-				drawErr = writePicture(w.picture, w.drawn, p)
+				drawErr = writePicture(w.request.picture, w.drawn, p)
 			}
 			if drawErr != nil {
 				err = errors.Join(err, fmt.Errorf("%s: %w", w.name, drawErr))
@@ -58,7 +64,7 @@ func (w *printer) end() error {
 	var below string
 	switch {
 	case !w.proposed:
-	case w.detail == Full:
+	case w.request.detail == Full:
 		below = "\n" + List("Before swimming it", protocol.Cautions())
 	default:
 		below = "\n" + Line("%s", caution)
@@ -67,13 +73,24 @@ func (w *printer) end() error {
 		below += "\n" + Line("The answers alone, since there are %d tests: -swimmer prints all of one, -full of each, -squad makes one table.", w.printed)
 	}
 	var err error
-	if w.asJSON {
-		err = WriteJSON(w.to, w.invented, append([]Report{}, w.held...))
+	if w.request.asJSON {
+		err = WriteJSON(w.to, w.request.invented(), append([]Report{}, w.held...))
 	} else {
 		err = Print(w.to, below)
 	}
-	if w.picture != "" && w.drawn == 0 {
+	if w.request.picture != "" && w.drawn == 0 {
 		err = errors.Join(err, fmt.Errorf("%s: -chart: there is nothing to draw", w.name))
 	}
 	return err
+}
+
+// WriteJSON writes a report, and whether its data is invented.
+func WriteJSON(w io.Writer, invented bool, report any) error {
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	return Unheard(enc.Encode(struct {
+		Invented bool   `json:"invented_data"`
+		Unit     string `json:"intensity_unit"`
+		Report   any    `json:"report"`
+	}{invented, "m/s", report}))
 }

@@ -1,22 +1,17 @@
 package command
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
-	"os"
 	"slices"
 	"strings"
-	"time"
 
+	"example.com/steptest/internal/form"
 	"example.com/steptest/protocol"
-	"example.com/steptest/protocol/sheet"
 )
 
-// Whose names a test as an error does, with the date as it stands in a sheet.
-func Whose(rec protocol.Record) string {
-	return rec.Swimmer + ", " + rec.Date.Format(time.DateOnly)
-}
+// Whose names a test as an error does.
+func Whose(rec protocol.Record) string { return form.Whose(rec.Swimmer, rec.Date) }
 
 // Ready parts the tests that have something to read from those that are
 // [protocol.Record.Pending], with a note on each of these.
@@ -83,17 +78,4 @@ func Faults(rec protocol.Record) string {
 		cost = []string{"nothing of them is left out"}
 	}
 	return fmt.Sprintf("rows of this test with faults: %d, listed on standard error; %s", len(lines), strings.Join(cost, "; "))
-}
-
-// ReadFile reads the sheet of that name, or the bundled one if the name is empty, and
-// returns its faults apart from an error of the file.
-func ReadFile(name string, bundled []byte, o sheet.Options) (records []protocol.Record, faults, err error) {
-	text := bundled
-	if name != "" {
-		if text, err = os.ReadFile(name); err != nil {
-			return nil, nil, err
-		}
-	}
-	records, faults = o.Read(bytes.NewReader(text))
-	return records, DatesHint(faults), nil
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -58,6 +59,48 @@ p: 1.csv: the test of Bo, 2025-02-01, is in 1.csv already, and counts once
 	const tests = "Anna Lind, 2025-02-01\nBo, 2025-02-01\nAnna Lind, 2025-04-01\nanna lind, 2025-06-01\nanna lind, 2025-08-01"
 	if got := strings.ReplaceAll(out.String(), "\n"+strings.Repeat("-", table.Width)+"\n\n", ""); got != tests+"\n" {
 		t.Errorf("tests\n%s\nwant\n%s", &out, tests)
+	}
+}
+
+// D: of several sheets, each fault carries the name of its file; of one, none does.
+func TestFaultsOfFiles(t *testing.T) {
+	dir := t.TempDir()
+	var names []string
+	for name, text := range map[string]string{
+		"1.csv": "Anna Lind,2025-02-01,25 m,200,1,x,1.1\nAnna Lind,2025-02-01,25 m,200,2,2:40.0,99\nBo,2025-02-01,25 m,200,0,2:40.0,1.1\n",
+		"2.csv": "Bo,3/4/2025,25 m,200,1,2:40.0,1.1\nBo,,25 m,x,1,2:40.0,1.1\n",
+	} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(head+text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	const stdin = "Cy,2025-02-01,25 m,200,1,y,1.1\n"
+	for _, name := range []string{"1.csv", "2.csv", "-"} {
+		if name != "-" {
+			name = filepath.Join(dir, name)
+		}
+		names = append(names, name)
+	}
+	p := command.Program{Name: "p", Sheets: 9, Report: func(tests []protocol.Record) (command.Report, error) { return nil, nil }}
+	for _, n := range []int{1, 3} {
+		var out, errs bytes.Buffer
+		status := p.Run(names[:n], strings.NewReader(head+stdin), &out, &errs)
+		var said []string
+		for line := range strings.Lines(strings.ReplaceAll(errs.String(), dir+string(filepath.Separator), "")) {
+			line, _, _ = strings.Cut(line, ": found")
+			said = append(said, line)
+		}
+		want := []string{"protocol: sheet line 2, time", "protocol: sheet line 3, lactate", "protocol: sheet line 4, repeat"}
+		if n > 1 {
+			for i := range want {
+				want[i] = "1.csv: " + want[i]
+			}
+			want = append(want, "2.csv: protocol: sheet line 2, date", "2.csv: protocol: sheet line 3, date", "2.csv: protocol: sheet line 3, distance",
+				"-dates day-first, or -dates month-first, says which of the two is meant\n", "standard input: protocol: sheet line 2, time")
+		}
+		if status != 1 || !slices.Equal(said, want) {
+			t.Errorf("%d sheets: exit status %d, standard error\n%s\nwant\n%s", n, status, strings.Join(said, "\n"), strings.Join(want, "\n"))
+		}
 	}
 }
 

@@ -93,6 +93,13 @@ func (d *Doubts) Of(rec protocol.Record, lead string, ws ...lactate.Warning) {
 	}
 }
 
+// OfTests adds warnings of a comparison or a season of the tests of some records, in their order.
+func (d *Doubts) OfTests(records []protocol.Record, ws ...lactate.Warning) {
+	for _, w := range protocol.Numbered(records, ws) {
+		d.Note(protocol.InSwimming(w.Text("repeat")))
+	}
+}
+
 // First puts the value of a test that is wrong before all other doubts.
 func (d *Doubts) First(rec protocol.Record, a *lactate.Analysis) {
 	if g := rec.Gravest(a); g.Repeat != 0 {

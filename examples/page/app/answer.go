@@ -238,7 +238,7 @@ func compare(before, after *worked) (*compared, error) {
 
 func (c *compared) warned() []string {
 	var d command.Doubts
-	d.Of(c.after.record, "", c.change.Warnings...)
+	d.OfTests([]protocol.Record{c.before.record, c.after.record}, c.change.Warnings...)
 	d.Test(c.before.record, c.change.Before)
 	d.Test(c.after.record, c.change.After)
 	d.Add("a curve that moves right can mean a fitter swimmer, or less carbohydrate, a tired or an easier day: test fed and rested alike")

@@ -9,12 +9,12 @@ import (
 	"example.com/steptest/lactate"
 )
 
-// Answer says in two sentences what a judgement comes to that reckons with days: how
+// Sentences says in two sentences what a judgement comes to that reckons with days: how
 // far the curve moved and how sure that is, and the odds. per is empty for a shift, and
 // names the time for a trend, as " every four weeks" does. Without a probability there are no
 // odds. A confidence above zero is said with the bracket.
-func (a Axis) Answer(j lactate.Judgement, reference float64, per string, confidence float64) (moved, odds string) {
-	moved = clean.Capital(j.Grade.String()) + ": " + a.Moved(j, reference, per, confidence) + "."
+func (a Axis) Sentences(j lactate.Judgement, reference float64, per string, confidence float64) (moved, odds string) {
+	moved = clean.Capital(j.Grade.String()) + ": " + a.SizeAndBracket(j, reference, per, confidence) + "."
 	if !(j.Probability >= 0 && j.Probability <= 1) {
 		return moved, ""
 	}
@@ -33,9 +33,9 @@ func (a Axis) Answer(j lactate.Judgement, reference float64, per string, confide
 	return moved, fmt.Sprintf("%s that you %s %s, %s.", clean.Capital(InHundred(p)), do, side, counted)
 }
 
-// Moved says how far a curve moved, with its bracket: a size alone if the grade names
+// SizeAndBracket says how far a curve moved, with its bracket: a size alone if the grade names
 // the side and the bracket does not reach over zero. A confidence above zero is said with it.
-func (a Axis) Moved(j lactate.Judgement, reference float64, per string, confidence float64) string {
+func (a Axis) SizeAndBracket(j lactate.Judgement, reference float64, per string, confidence float64) string {
 	size := func(v float64) string {
 		switch {
 		case math.IsInf(v, 0):

@@ -1,9 +1,9 @@
-package sheet
+// Package day reads dates as people and spreadsheets write them.
+package day
 
 import (
 	"fmt"
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -11,29 +11,30 @@ import (
 	"example.com/steptest/internal/form"
 )
 
-// dateReading is what a date cell may mean. The zero value is no date.
-type dateReading struct {
-	day    time.Time // if there is one reading only
-	serial bool      // day is a spreadsheet's number of it
-	order  DateOrder // that day shows
-	points bool      // the numbers are parted by points
+// Reading is what a text may mean as a date. The zero value is no date.
+type Reading struct {
+	Day    time.Time // if there is one reading only
+	Serial bool      // Day is a spreadsheet's number of it
+	Points bool      // three numbers are parted by points
 
-	dayFirst, monthFirst time.Time // if there are two readings
+	// DayFirst and MonthFirst are the readings of three numbers with the year behind them;
+	// zero: none.
+	DayFirst, MonthFirst time.Time
 }
 
-// two reports whether the date has two readings.
-func (d dateReading) two() bool { return !d.dayFirst.IsZero() }
+// Two reports whether a date has two readings.
+func (r Reading) Two() bool { return r.Day.IsZero() && !r.DayFirst.IsZero() }
 
-// readDate returns what a text may mean as a date.
-func readDate(s string) dateReading {
+// Read returns what a text may mean as a date.
+func Read(s string) Reading {
 	if s == "" {
-		return dateReading{}
+		return Reading{}
 	}
 	if t, err := time.Parse(time.DateOnly, s); err == nil {
-		return only(t)
+		return Reading{Day: dayOf(t.Date())}
 	}
 	if n, err := strconv.Atoi(s); err == nil && len(s) == 5 && n >= 20_000 && n < 80_000 { // 1954 to 2119
-		return dateReading{day: time.Date(1899, 12, 30+n, 0, 0, 0, 0, time.UTC), serial: true}
+		return Reading{Day: time.Date(1899, 12, 30+n, 0, 0, 0, 0, time.UTC), Serial: true}
 	}
 	s = withoutClock(s)
 	if d, ok := numbers(s); ok {
@@ -43,17 +44,19 @@ func readDate(s string) dateReading {
 	for _, layout := range []string{"20060102", "2 Jan 2006", "2 January 2006", "Jan 2 2006", "January 2 2006", "2006 Jan 2", "2006 January 2",
 		"Mon 2 Jan 2006", "Monday 2 January 2006", "Mon Jan 2 2006", "Monday January 2 2006", "2 Jan 06"} {
 		if t, err := time.Parse(layout, text); err == nil {
-			return only(t)
+			return Reading{Day: dayOf(t.Date())}
 		}
 	}
-	return dateReading{}
+	return Reading{}
 }
 
-func only(t time.Time) dateReading {
-	if !form.HasYear(t) {
-		return dateReading{}
+// dayOf returns a day; zero if there is none, or it is too far away.
+func dayOf(y int, m time.Month, d int) time.Time {
+	t := time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
+	if !form.HasYear(t) || t.Month() != m || t.Day() != d {
+		return time.Time{}
 	}
-	return dateReading{day: t}
+	return t
 }
 
 // withoutClock leaves the time of day out of a date.
@@ -71,38 +74,28 @@ func withoutClock(s string) string {
 var threeNumbers = regexp.MustCompile(`^[/.\- ]*(\d{1,2}|\d{4})[/.\- ]+(\d{1,2})[/.\- ]+(\d{1,2}|\d{4})[/.\- ]*$`)
 
 // numbers reads a date of three numbers. ok reports whether it is one.
-func numbers(s string) (d dateReading, ok bool) {
+func numbers(s string) (d Reading, ok bool) {
 	parts := threeNumbers.FindStringSubmatch(s)
 	if parts == nil {
 		return d, false
 	}
 	n := [3]int{atoi(parts[1]), atoi(parts[2]), atoi(parts[3])}
-	day := func(y, m, d int) time.Time {
-		t := time.Date(y, time.Month(m), d, 0, 0, 0, 0, time.UTC)
-		if !form.HasYear(t) || t.Month() != time.Month(m) || t.Day() != d {
-			return time.Time{}
-		}
-		return t
-	}
+	day := func(y, m, d int) time.Time { return dayOf(y, time.Month(m), d) }
 	short := len(parts[3]) <= 2
 	switch {
 	case len(parts[1]) == 4 && short:
-		return dateReading{day: day(n[0], n[1], n[2])}, true
+		return Reading{Day: day(n[0], n[1], n[2])}, true
 	case len(parts[1]) == 4 || short && strings.Contains(s, "-"): // the year may stand in front
 		return d, true
 	case short:
 		n[2] += 2000
 	}
-	dayFirst, monthFirst := day(n[2], n[1], n[0]), day(n[2], n[0], n[1])
+	d.DayFirst, d.MonthFirst, d.Points = day(n[2], n[1], n[0]), day(n[2], n[0], n[1]), strings.Contains(s, ".")
 	switch {
-	case dayFirst.Equal(monthFirst):
-		d.day = dayFirst
-	case monthFirst.IsZero():
-		d.day, d.order = dayFirst, DayFirst
-	case dayFirst.IsZero():
-		d.day, d.order = monthFirst, MonthFirst
-	default:
-		d.dayFirst, d.monthFirst, d.points = dayFirst, monthFirst, strings.Contains(s, ".")
+	case d.MonthFirst.IsZero() || d.DayFirst.Equal(d.MonthFirst):
+		d.Day = d.DayFirst
+	case d.DayFirst.IsZero():
+		d.Day = d.MonthFirst
 	}
 	return d, true
 }
@@ -116,8 +109,8 @@ func atoi(digits string) int {
 // isoDate is what a date should look like.
 var isoDate = regexp.MustCompile(`^(\d{4})-(\d{2})-(\d{2})$`)
 
-// wantedDate says what a date looks like, and what is wrong with this one.
-func wantedDate(s string) string {
+// Want says what a date looks like, and what is wrong with this one.
+func Want(s string) string {
 	parts := isoDate.FindStringSubmatch(s)
 	if parts == nil {
 		return "a date such as 2025-03-04, year first"
@@ -131,17 +124,4 @@ func wantedDate(s string) string {
 		last := time.Date(y, time.Month(m+1), 0, 0, 0, 0, 0, time.UTC)
 		return fmt.Sprintf("a day that there is; %s has %d, and none is %d", last.Format("January 2006"), last.Day(), d)
 	}
-}
-
-// orderOf returns the order of day and month in a form of dates, such as
-// dd/mm/yyyy. ok reports whether it is such a form.
-func orderOf(s string) (order DateOrder, ok bool) {
-	letters := slices.Compact([]rune(strings.NewReplacer("/", "", ".", "", "-", "", " ", "").Replace(s)))
-	switch string(letters) {
-	case "dmy":
-		return DayFirst, true
-	case "mdy":
-		return MonthFirst, true
-	}
-	return OrderUnknown, string(letters) == "ymd"
 }

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"compress/flate"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -12,16 +11,16 @@ import (
 	"time"
 
 	"example.com/steptest/internal/clean"
+	"example.com/steptest/internal/form"
 	"example.com/steptest/protocol"
-	"example.com/steptest/protocol/sheet"
 )
 
-// latest holds the tests for reports on the two latest tests of each swimmer: these two,
-// as compressed JSON, and of tests that are pending what is told of them. Earlier tests
-// are counted, so that a sheet of a million rows takes little.
-type latest struct {
+// careers hold the two latest tests of each swimmer, as compressed JSON, and of tests that
+// are pending what is told of them. Earlier tests are counted, so that a sheet of a million
+// rows takes little.
+type careers struct {
 	swimmers []*career // in order of their first tests
-	of       map[string]*career
+	byName   map[string]*career
 	text     bytes.Buffer
 	packer   *flate.Writer
 }
@@ -35,26 +34,13 @@ type career struct {
 
 type heldTest struct {
 	date   time.Time
-	ready  bool
+	ready  bool // not pending
 	packed []byte
 }
 
-func (l *latest) career(name string) *career {
-	c := l.of[name]
-	if c == nil {
-		c = &career{name: name}
-		if l.of == nil {
-			l.of = map[string]*career{}
-		}
-		l.of[name] = c
-		l.swimmers = append(l.swimmers, c)
-	}
-	return c
-}
-
 // add takes a test.
-func (l *latest) add(rec protocol.Record) error {
-	c, why := l.career(rec.Swimmer), rec.Pending()
+func (all *careers) add(rec protocol.Record) error {
+	c, why := all.of(rec.Swimmer), rec.Pending()
 	if why == "" && c.isEarlier(rec.Date) {
 		c.earlier++
 		return nil
@@ -65,17 +51,31 @@ func (l *latest) add(rec protocol.Record) error {
 	case protocol.PendingSample:
 		rec = protocol.Record{Swimmer: rec.Swimmer, Date: rec.Date, Repeats: []protocol.Repeat{{Time: 1}}}
 	}
-	packed, err := l.pack(rec)
+	packed, err := all.pack(rec)
 	if err == nil {
 		c.add(heldTest{rec.Date, why == "", packed})
 	}
 	return err
 }
 
+// of returns the career of a swimmer, and starts it if need be.
+func (all *careers) of(name string) *career {
+	c := all.byName[name]
+	if c == nil {
+		c = &career{name: name}
+		if all.byName == nil {
+			all.byName = map[string]*career{}
+		}
+		all.byName[name] = c
+		all.swimmers = append(all.swimmers, c)
+	}
+	return c
+}
+
 // merge takes the tests of a later sheet.
-func (l *latest) merge(later *latest) {
+func (all *careers) merge(later *careers) {
 	for _, s := range later.swimmers {
-		c := l.career(s.name)
+		c := all.of(s.name)
 		for _, t := range s.tests {
 			c.add(t)
 		}
@@ -115,19 +115,19 @@ func (c *career) add(t heldTest) {
 	}
 }
 
-func (l *latest) pack(rec protocol.Record) ([]byte, error) {
+func (all *careers) pack(rec protocol.Record) ([]byte, error) {
 	text, err := json.Marshal(rec)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", whose(rec), err)
+		return nil, fmt.Errorf("%s: %w", form.Whose(rec.Swimmer, rec.Date), err)
 	}
-	l.text.Reset()
-	if l.packer == nil {
-		l.packer, _ = flate.NewWriter(&l.text, flate.BestSpeed) // a level that there is
+	all.text.Reset()
+	if all.packer == nil {
+		all.packer, _ = flate.NewWriter(&all.text, flate.BestSpeed) // a level that there is
 	}
-	l.packer.Reset(&l.text)
-	l.packer.Write(text) // into memory: no error
-	l.packer.Close()
-	return bytes.Clone(l.text.Bytes()), nil
+	all.packer.Reset(&all.text)
+	all.packer.Write(text) // into memory: no error
+	all.packer.Close()
+	return bytes.Clone(all.text.Bytes()), nil
 }
 
 func unpack(packed []byte) (rec protocol.Record, err error) {
@@ -148,39 +148,4 @@ func (c *career) records() (records []protocol.Record, err error) {
 		records = append(records, rec)
 	}
 	return records, nil
-}
-
-// latest reads a sheet: test by test, unless it has to be read as a whole.
-func (j *joined) latest(name string, in io.Reader, o sheet.Options, whole bool) (l *latest, beside []error, err error) {
-	start := func() (*joining, func(protocol.Record) error) {
-		l = new(latest)
-		s := j.begin(name)
-		return s, func(rec protocol.Record) error {
-			if !s.take(rec) {
-				return nil
-			}
-			return l.add(rec)
-		}
-	}
-	file, seeks := in.(io.Seeker)
-	from, seekErr := int64(0), error(nil)
-	if seeks {
-		from, seekErr = file.Seek(0, io.SeekCurrent)
-	}
-	if seeks && seekErr == nil && !whole {
-		s, take := start()
-		ok, err := scan(in, o, take)
-		if ok {
-			return l, s.end(), err
-		}
-		if _, err := file.Seek(from, io.SeekStart); err != nil {
-			return new(latest), nil, err
-		}
-	}
-	s, take := start()
-	records, err := o.Read(in)
-	for _, rec := range records {
-		err = errors.Join(err, take(rec))
-	}
-	return l, s.end(), err
 }

@@ -54,7 +54,7 @@ func TestAnswerIsInTheUnitOfTheTest(t *testing.T) {
 
 // "open" is explained once, below the first table that has it.
 func TestOpenIsExplained(t *testing.T) {
-	const note = "Open: this test sets no limit on that side."
+	const note = "Open: that end may lie outside the tested range; no figure can be given."
 	at := func(high float64, level float64) lactate.Threshold {
 		return lactate.Threshold{Method: lactate.Fixed{Lactate: level}, Intensity: estimate(1.2, 1.1, high)}
 	}

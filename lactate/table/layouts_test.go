@@ -114,7 +114,7 @@ note
   Ann      2025-03-01   1:20.0 ± 3.2   140   1:02.5, open        16.0 ± 17.5 s faster
   Bo                                                                                   no thresholds: too few
   LT1, LT2: ± half the 90 % bracket; /min: heart rate there.
-  Open: this test sets no limit on that side.
+  Open: that end may lie outside the tested range; no figure can be given.
   Since the last: how much faster than in the test before at the same lactate, per 100 m; a change
   smaller than its ± may be that of two days.
 `,
@@ -122,7 +122,7 @@ note
   swimmer  test       LT1 in W  /min      LT2 in W  /min          since the last  what is odd
   Ann            1.25 W ± 0.05   140  1.60 W, open        0.312 ± 0.400 W faster
   LT1, LT2: ± half the 90 % bracket; /min: heart rate there.
-  Open: this test sets no limit on that side.
+  Open: that end may lie outside the tested range; no figure can be given.
   Since the last: how much faster than in the test before at the same lactate, in W; a change
   smaller than its ± may be that of two days.
 `,
@@ -153,7 +153,7 @@ note
   Dmax            none
   LT2 by 2 of 3 definitions: from 1:16.9 (baseline + 1.5 mmol/L) to 1:02.5 (4 mmol/L).
   Dmax: no bend, all told.
-  Open: this test sets no limit on that side.
+  Open: that end may lie outside the tested range; no figure can be given.
   Baseline: 1.1 mmol/L, the lowest lactate on the fitted curve.
   Dmax depends on how the curve bends and on where the test starts and ends.
 
@@ -173,7 +173,7 @@ thresholds by definition, on the fitted curve
   Dmax      none
   LT2 by 2 of 3 definitions: from 1.30 W (baseline + 1.5 mmol/L) to 1.60 W (4 mmol/L).
   Dmax: no bend, all told.
-  Open: this test sets no limit on that side.
+  Open: that end may lie outside the tested range; no figure can be given.
   Baseline: 1.1 mmol/L, the lowest lactate on the fitted curve.
   Dmax depends on how the curve bends and on where the test starts and ends.
 

@@ -103,7 +103,7 @@ func baseline(a *lactate.Analysis) string {
 }
 
 // aboutOpen is the footnote on a bracket that is open.
-const aboutOpen = "Open: this test sets no limit on that side."
+const aboutOpen = "Open: that end may lie outside the tested range; no figure can be given."
 
 // hasOpen reports whether a column has a bracket that is open.
 func hasOpen(rows [][]string, column int) bool {

@@ -115,7 +115,7 @@ func (q *doubts) firstStages() {
 	first, second := q.stages[0].Lactate, q.stages[1].Lactate
 	switch {
 	case q.baselineUnseen():
-		q.add(WarnNoBaseline, []int{q.number[0], q.number[1]}, "lactate rises from {stage} {1} to {stage} {2} already (%.1f to %.1f mmol/L): the baseline was not seen, and LT1 and LT2 may lie lower than they are reported; "+next, first, second)
+		q.add(WarnNoBaseline, []int{q.number[0], q.number[1]}, "lactate rises from {stage} {1} to {stage} {2} already (%.1f to %.1f mmol/L): one {stage} alone does not confirm the baseline, and if that is lower, LT1 and LT2 are; "+next, first, second)
 	case q.climbs():
 		q.add(WarnNoBaseline, q.number[:3:3], "lactate climbs evenly over the first three {stages} (%.1f, %.1f, %.1f mmol/L): where it begins to rise was not seen, and LT1, and LT2 by a little, may lie lower than they are reported; "+next, first, second, q.stages[2].Lactate)
 	}
@@ -226,7 +226,7 @@ func (q *doubts) order() {
 	case sure < surelyOrdered:
 		q.add(WarnOutOfOrder, nil, "LT1 by %v and LT2 by %v lie closer than their brackets can tell apart: in %.0f of 100 draws LT1 does not lie below LT2", q.LT1.Method, q.LT2.Method, 100*(1-sure))
 	case q.baselineUnseen() && q.LT2.Intensity.HasInterval() && q.LT2.Intensity.Low <= q.LT1.Intensity.Value:
-		q.add(WarnPairUnseen, nil, "the bracket of LT2 reaches below LT1, as the baseline was not seen: nothing tells the two apart")
+		q.add(WarnPairUnseen, nil, "the bracket of LT2 reaches below LT1, and the baseline is not confirmed: nothing tells the two apart")
 	}
 }
 

@@ -3,7 +3,7 @@ package lactate
 import (
 	"fmt"
 
-	"example.com/steptest/internal/clean"
+	"example.com/steptest/lactate/internal/clean"
 )
 
 // Grade says how sure it is that a curve has moved, and to which side. Faster is to the right:

@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"example.com/steptest/internal/clean"
+	"example.com/steptest/lactate/internal/clean"
 	"example.com/steptest/lactate/internal/words"
 )
 

@@ -3,7 +3,7 @@ package lactate
 import (
 	"fmt"
 
-	"example.com/steptest/internal/clean"
+	"example.com/steptest/lactate/internal/clean"
 	"example.com/steptest/lactate/internal/words"
 )
 

@@ -10,7 +10,7 @@ import (
 	"time"
 	"unicode/utf8"
 
-	"example.com/steptest/internal/clean"
+	"example.com/steptest/lactate/internal/clean"
 )
 
 // Stage is an effort held at one intensity, and the samples taken at its end. The zero value

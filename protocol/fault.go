@@ -6,8 +6,8 @@ import (
 	"fmt"
 	"strings"
 
-	"example.com/steptest/internal/clean"
-	"example.com/steptest/internal/form"
+	"example.com/steptest/lactate/table"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // What a fault in the rows of a test is about, for errors.Is. The [*Fault]
@@ -64,11 +64,11 @@ func (e *Fault) Error() string {
 		fmt.Fprintf(&b, ", %s", form.Shorten(e.Column))
 	}
 	if e.Found != "" {
-		fmt.Fprintf(&b, ": found %q", clean.Short(e.Found, 200))
+		fmt.Fprintf(&b, ": found %q", table.Short(e.Found, 200))
 	} else {
 		b.WriteString(": found nothing")
 	}
-	fmt.Fprintf(&b, ", want %s", clean.Short(e.Want, 1000))
+	fmt.Fprintf(&b, ", want %s", table.Short(e.Want, 1000))
 	return b.String()
 }
 

@@ -5,7 +5,7 @@ import (
 	"slices"
 	"time"
 
-	"example.com/steptest/internal/form"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // Deviation is one repeat of a plan beside what was swum. The zero value says

@@ -3,9 +3,9 @@ package protocol
 import (
 	"fmt"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/lactate/table"
+	"example.com/steptest/pace"
 )
 
 // OutlookTable returns what the plan will be able to tell, by its [Plan.Outlook]: where
@@ -23,14 +23,14 @@ func (p Plan) OutlookTable(o *forecast.Outlook) table.Table {
 	row := func(cells ...string) { t.Rows = append(t.Rows, cells) }
 	for i, f := range []forecast.Threshold{o.LT1, o.LT2} {
 		row(fmt.Sprintf("LT%d (%s)", i+1, table.Method(f.Method)), table.Clock(hundred.Metres()/f.Speed.Value),
-			fmt.Sprintf("± %.2f s", form.Saved(hundred, f.Speed.Low, f.Speed.High)/2))
+			fmt.Sprintf("± %.2f s", pace.Saved(hundred, pace.Speed(f.Speed.Low), pace.Speed(f.Speed.High))/2))
 	}
 	at := o.LT2.Speed.Value
 	seconds := func(shift float64) string {
 		if shift == 0 {
 			return "none"
 		}
-		return fmt.Sprintf("%.2f s (%.3f m/s)", form.Saved(hundred, at, at+shift), shift)
+		return fmt.Sprintf("%.2f s (%.3f m/s)", pace.Saved(hundred, pace.Speed(at), pace.Speed(at+shift)), shift)
 	}
 	row("smallest change it can show", "", seconds(o.Shift.Detectable))
 	row("the same, where days differ too", "", seconds(o.Shift.BetweenDays))

@@ -5,9 +5,9 @@ import (
 	"math"
 	"time"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // Known is what may be known of a swimmer when a plan is reviewed. The zero

@@ -6,9 +6,9 @@ import (
 	"strings"
 	"time"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // WriteText writes the plan as one page to print and take to the pool: the

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"slices"
 
-	"example.com/steptest/internal/form"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // Range says where the lactate of a sample lies if the analyser showed no

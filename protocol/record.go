@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
 )
 
@@ -219,4 +220,9 @@ func (r Record) Partial() (lactate.Test, error) {
 		t.Stages[last].Lactate = peakOf(r.Recovery)
 	}
 	return t, err
+}
+
+// Whose names the test in an error: the swimmer, and the date as it stands in a sheet.
+func (r Record) Whose() string {
+	return table.Short(r.Swimmer, 200) + ", " + r.Date.Format(time.DateOnly)
 }

@@ -5,9 +5,9 @@ import (
 	"slices"
 	"time"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // Review says what a reader of the record should know before a curve is drawn

@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"time"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/pace"
 )
@@ -180,7 +179,7 @@ func (r Record) timeSlips() []slip {
 func likelyTime(t, expected time.Duration, near float64) (time.Duration, bool) {
 	const minute, hundred = time.Minute, 100 * time.Second
 	var all []time.Duration
-	if colon, ok := form.WithColon(t); ok { // 551.7 for 5:51.7
+	if colon, ok := pace.WithColon(t); ok { // 551.7 for 5:51.7
 		all = append(all, colon)
 	}
 	rest := t % minute

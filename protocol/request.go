@@ -6,8 +6,8 @@ import (
 	"slices"
 	"time"
 
-	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
 )
 
@@ -93,7 +93,7 @@ type RequestError struct {
 }
 
 func (e *RequestError) Error() string {
-	return fmt.Sprintf("protocol: plan: %s: found %s, want %s", e.Field, clean.Short(e.Found, 200), clean.Short(e.Want, 1000))
+	return fmt.Sprintf("protocol: plan: %s: found %s, want %s", e.Field, table.Short(e.Found, 200), table.Short(e.Want, 1000))
 }
 
 // NewPlan makes a plan. The error joins a [*RequestError] for everything that

@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"time"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/pace"
+	"example.com/steptest/protocol/internal/form"
 )
 
 func (q Request) withDefaults() Request {

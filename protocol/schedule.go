@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"time"
 
-	"example.com/steptest/internal/form"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // Schedule returns the days of the next n tests, every so many weeks after a

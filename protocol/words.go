@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"strings"
 
-	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/curve"
 	"example.com/steptest/lactate/heartrate"
@@ -47,7 +46,7 @@ func words(err error) string {
 	case errors.Is(err, curve.ErrUndetermined):
 		return "the samples do not settle a curve: it takes several speeds, and a lactate that rises over more than one of them"
 	}
-	text := clean.Bare(err)
+	text := table.Bare(err)
 	if e := (*lactate.OutsideRangeError)(nil); errors.As(err, &e) && e.What == "intensity" {
 		return fmt.Sprintf("the repeats that have one go from %.3f to %.3f m/s", e.Lowest, e.Highest)
 	}

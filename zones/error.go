@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"math"
 
-	"example.com/steptest/internal/clean"
+	"example.com/steptest/lactate/table"
 )
 
 // ErrOrder says that edges are not in order: LT1 not below LT2, or a zone that
@@ -38,14 +38,14 @@ func faultf(of error, format string, args ...any) error {
 }
 
 // short is a text from outside as a message can hold it.
-func short(s string) string { return clean.Short(s, 200) }
+func short(s string) string { return table.Short(s, 200) }
 
 // plain returns the text of an error without the package it comes from.
 func plain(err error) string {
 	if err == nil {
 		return "no error"
 	}
-	return clean.Bare(err)
+	return table.Bare(err)
 }
 
 func positive(x float64) bool { return x > 0 && !math.IsInf(x, 0) }

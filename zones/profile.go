@@ -4,7 +4,7 @@ import (
 	"errors"
 	"math"
 
-	"example.com/steptest/internal/form"
+	"example.com/steptest/lactate/heartrate"
 	"example.com/steptest/pace"
 )
 
@@ -87,8 +87,9 @@ func (p Profile) Check() error {
 	} else if p.Top != 0 && p.Top < p.LT2.Speed {
 		errs = append(errs, faultf(ErrOrder, "fastest repeat: found %.6g m/s, want LT2, %.6g m/s, or faster", float64(p.Top), float64(p.LT2.Speed)))
 	}
-	if most := (form.Range{Min: 60, Max: form.HeartRate.Max}); p.MaxHeartRate != 0 && !most.Has(p.MaxHeartRate) {
-		errs = append(errs, faultf(ErrValue, "maximal heart rate: found %v /min, want %v", p.MaxHeartRate, most))
+	const least = 60 // a maximum below that is none
+	if p.MaxHeartRate != 0 && !(p.MaxHeartRate >= least && p.MaxHeartRate <= heartrate.Most) {
+		errs = append(errs, faultf(ErrValue, "maximal heart rate: found %v /min, want %d to %d", p.MaxHeartRate, least, heartrate.Most))
 	}
 	return errors.Join(errs...)
 }

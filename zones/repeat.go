@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"time"
 
-	"example.com/steptest/internal/form"
+	"example.com/steptest/lactate/heartrate"
 	"example.com/steptest/pace"
 )
 
@@ -45,9 +45,14 @@ func check(repeats []Repeat) error {
 		if r.Time <= 0 {
 			errs = append(errs, &RepeatError{i + 1, "time", faultf(ErrValue, "found %v, want a positive one", r.Time)})
 		}
-		if r.HeartRate != 0 && !form.HeartRate.Has(r.HeartRate) {
-			errs = append(errs, &RepeatError{i + 1, "heart rate", faultf(ErrValue, "found %v /min, want %v, or 0 if not taken", r.HeartRate, form.HeartRate)})
+		if r.HeartRate != 0 && !beats(r.HeartRate) {
+			errs = append(errs, &RepeatError{i + 1, "heart rate", faultf(ErrValue, "found %v /min, want %s, or 0 if not taken", r.HeartRate, wantBeats)})
 		}
 	}
 	return errors.Join(errs...)
 }
+
+// beats reports whether a number can be a heart rate (1/min).
+func beats(v float64) bool { return v >= heartrate.Least && v <= heartrate.Most }
+
+var wantBeats = fmt.Sprintf("%d to %d", heartrate.Least, heartrate.Most)

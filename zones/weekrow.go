@@ -7,7 +7,6 @@ import (
 	"strings"
 	"time"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/pace"
 )
 
@@ -91,13 +90,13 @@ func (w *weekRow) swims(distance pace.Length, whole bool) (swims []Repeat) {
 		swim.Time, err = swimTime(w.decimal(text), distance)
 		if err != nil || swim.Time <= 0 {
 			w.fault("swum", text, `a time such as "2:42.6"`)
-		} else if whole && !form.Swims(distance, swim.Time) {
-			w.fault("swum", text, form.WantSwim(distance, swim.Time))
+		} else if whole && !pace.Swims(distance, swim.Time) {
+			w.fault("swum", text, pace.WantSwim(distance, swim.Time))
 		}
 		if len(rates) > 0 && rates[i] != "-" {
 			swim.HeartRate, err = strconv.ParseFloat(w.decimal(rates[i]), 64)
-			if err != nil || !form.HeartRate.Has(swim.HeartRate) {
-				w.fault("heart rate", rates[i], "beats per minute, "+form.HeartRate.String()+", or a dash where not taken")
+			if err != nil || !beats(swim.HeartRate) {
+				w.fault("heart rate", rates[i], "beats per minute, "+wantBeats+", or a dash where not taken")
 			}
 		}
 		swims = append(swims, swim)
@@ -108,7 +107,7 @@ func (w *weekRow) swims(distance pace.Length, whole bool) (swims []Repeat) {
 // swimTime reads a time, in the one way that makes a swim if a spreadsheet has taken it for
 // one of the day.
 func swimTime(text string, d pace.Length) (time.Duration, error) {
-	fits := func(t time.Duration) bool { return form.Swims(d, t) }
+	fits := func(t time.Duration) bool { return pace.Swims(d, t) }
 	t, err := pace.ParseTime(text)
 	if err == nil && fits(t) {
 		return t, nil

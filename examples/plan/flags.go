@@ -10,7 +10,6 @@ import (
 	"time"
 
 	"example.com/steptest/examples/internal/command"
-	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/pace"
@@ -140,9 +139,12 @@ func positive(parse func(string) (time.Duration, error)) func(string) (time.Dura
 func typed(s string) (time.Duration, error) {
 	t, err := pace.ParseTime(s)
 	if err != nil {
-		return 0, errors.New(form.Problem(err))
+		if e := (*pace.ParseError)(nil); errors.As(err, &e) {
+			return 0, errors.New(e.Problem)
+		}
+		return 0, err
 	}
-	if colon, ok := form.WithColon(t); ok && !strings.Contains(s, ":") {
+	if colon, ok := pace.WithColon(t); ok && !strings.Contains(s, ":") {
 		return 0, fmt.Errorf("want %s, or %s if seconds are meant", pace.FormatTime(colon, -1), pace.FormatTime(t, -1))
 	}
 	return t, nil

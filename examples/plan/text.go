@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"example.com/steptest/examples/internal/command"
-	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/forecast"
 	"example.com/steptest/lactate/table"
@@ -99,7 +98,7 @@ func (c *planned) text(p protocol.Plan, spacing *protocol.Spacing, later []time.
 func (c *planned) telling(p protocol.Plan) (string, error) {
 	plain, err := p.Outlook(c.expected, lactate.Options{})
 	if errors.Is(err, forecast.ErrNoAnswer) {
-		return "What will it be able to tell?\n" + command.Indented("%s", clean.Bare(err)), nil
+		return "What will it be able to tell?\n" + command.Indented("%s", table.Bare(err)), nil
 	}
 	if err != nil {
 		return "", err

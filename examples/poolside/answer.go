@@ -9,7 +9,7 @@ import (
 	"time"
 
 	"example.com/steptest/examples/internal/command"
-	"example.com/steptest/internal/clean"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 )
@@ -121,7 +121,7 @@ func (c *companion) refuse(err error) {
 	if f := (*protocol.Fault)(nil); errors.As(err, &f) {
 		err = fmt.Errorf("%s: found %q, want %s", f.Column, f.Found, f.Want)
 	}
-	c.say("%v. Nothing was written; ? lists what can be typed.", clean.Bare(err))
+	c.say("%v. Nothing was written; ? lists what can be typed.", table.Bare(err))
 	if err := c.load(); err != nil {
 		c.say("%v", err)
 	}

@@ -5,11 +5,10 @@ import (
 	"math"
 
 	"example.com/steptest/examples/internal/command"
-	"example.com/steptest/internal/clean"
-	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart"
 	"example.com/steptest/lactate/table"
+	"example.com/steptest/pace"
 )
 
 // Proposes reports whether the answer is to test again.
@@ -27,14 +26,14 @@ func (r *report) Text(d command.Detail) string {
 	o := command.Tables(r.After.Pool)
 	said := "Has the curve moved?\n"
 	for _, text := range r.Differences {
-		said += command.Indented("%s.", clean.Capital(text))
+		said += command.Indented("%s.", table.Capital(text))
 	}
 	if len(r.Differences) > 0 {
 		said += "  If that made no difference:\n"
 	}
 	said += command.Indented("%s", table.Answer(c, o))
 	if p := c.BetweenDays.BeyondMeaningful; c.BetweenDays.Grade != lactate.CannotTell {
-		size := form.Saved(per, c.Reference, c.Reference+math.Copysign(c.Meaningful, c.Shift.Value))
+		size := pace.Saved(per, pace.Speed(c.Reference), pace.Speed(c.Reference+math.Copysign(c.Meaningful, c.Shift.Value)))
 		side := "faster"
 		if c.BetweenDays.Grade < 0 {
 			side = "slower"

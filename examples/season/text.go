@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"example.com/steptest/examples/internal/command"
-	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate/chart"
 	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
@@ -26,7 +25,7 @@ func (r *report) Text(d command.Detail) string {
 func (r *report) season(d command.Detail) string {
 	s, per := r.Season, r.pool().Per100()
 	o := command.Tables(r.pool())
-	least := form.Saved(per, s.Reference, s.Reference+s.Trend.Detectable)
+	least := pace.Saved(per, pace.Speed(s.Reference), pace.Speed(s.Reference+s.Trend.Detectable))
 	trend := "Is there a trend, by a straight line through the tests?\n" + command.Indented("%s", table.Trend(s, o)) +
 		command.Indented("Tests like these show a true trend along a line of %.1f s per %v every four weeks %.0f times in 100.", least, per, 100*s.Power)
 	for _, text := range r.But {

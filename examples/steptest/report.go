@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"example.com/steptest/examples/internal/command"
-	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/table"
 	"example.com/steptest/protocol"
@@ -155,7 +154,7 @@ func (r *report) followStroke() {
 	o := command.Options()
 	read, err := technique.Of(r.Record, technique.Options{Resamples: o.Resamples, Seed: o.Seed})
 	if err != nil && (read != nil || errors.As(err, new(*technique.Error))) { // something was measured
-		r.Note(strings.Split(clean.Bare(err), "\n")...)
+		r.Note(strings.Split(table.Bare(err), "\n")...)
 	}
 	if r.Technique = read; read != nil {
 		for _, w := range read.Findings {

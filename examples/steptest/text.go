@@ -7,8 +7,6 @@ import (
 	"strings"
 
 	"example.com/steptest/examples/internal/command"
-	"example.com/steptest/internal/clean"
-	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
@@ -42,7 +40,7 @@ func (r *report) Text(d command.Detail) string {
 		if r.Analysis.LT1.Err != nil || r.Analysis.LT2.Err != nil { // which the notes explain
 			why = "no zones: they need LT1 and LT2"
 		}
-		parts = append(parts, command.Line("%s.", clean.Capital(why)))
+		parts = append(parts, command.Line("%s.", table.Capital(why)))
 	}
 	if r.grave.Says == "" {
 		parts = append(parts, r.trust(len(know), d)+r.next())
@@ -96,7 +94,7 @@ func (r *report) trust(things int, d command.Detail) string {
 	var parts []string
 	unit := ""
 	for i, th := range []lactate.Threshold{r.Analysis.LT1, r.Analysis.LT2} {
-		half := form.Saved(per, th.Intensity.Low, th.Intensity.High) / 2
+		half := pace.Saved(per, pace.Speed(th.Intensity.Low), pace.Speed(th.Intensity.High)) / 2
 		switch {
 		case th.Err != nil:
 			parts = append(parts, fmt.Sprintf("there is no LT%d", i+1))

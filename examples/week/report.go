@@ -5,9 +5,9 @@ import (
 	"slices"
 
 	"example.com/steptest/examples/internal/command"
-	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/heartrate"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/zones"
@@ -76,5 +76,5 @@ func ofWeek(err error) error {
 	if err == nil {
 		return nil
 	}
-	return errors.New(clean.Bare(err))
+	return errors.New(table.Bare(err))
 }

@@ -7,10 +7,10 @@ import (
 	"slices"
 	"time"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/between"
 	"example.com/steptest/lactate/chart/internal/draw"
+	"example.com/steptest/lactate/internal/say"
 	"gonum.org/v1/plot/vg"
 )
 
@@ -72,7 +72,7 @@ func Between(c *between.Course, today time.Time, o Options) (*Picture, error) {
 	}
 	pl.Write(heading, f.X0)
 	return pl.finish("between tests", fmt.Sprintf("Place of the lactate curve from %s to %s by %d tests and %d readings. %s; %s.",
-		form.Day(v.first), form.Day(today), len(tests), len(c.Readings)-v.unused(), rows[0], rows[1])), nil
+		say.Day(v.first), say.Day(today), len(tests), len(c.Readings)-v.unused(), rows[0], rows[1])), nil
 }
 
 // placed is an interval at a place along the horizontal axis.

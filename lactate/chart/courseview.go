@@ -7,7 +7,6 @@ import (
 	"slices"
 	"time"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/between"
 	"example.com/steptest/lactate/chart/internal/draw"
@@ -158,7 +157,7 @@ func (v courseView) rows(o Options) [2]string {
 			unit = " per 100 " + v.pool.UnitSymbol()
 		}
 	}
-	first := fmt.Sprintf("%s: %s%s%s (%s: %s to %s)", form.Day(v.today), value, unit, what, say.Level(v.Confidence), low, high)
+	first := fmt.Sprintf("%s: %s%s%s (%s: %s to %s)", say.Day(v.today), value, unit, what, say.Level(v.Confidence), low, high)
 	value, low, high = said(alone)
 	second := fmt.Sprintf("tests alone: %s (%s to %s)", value, low, high)
 	if narrower := 100 * (1 - (with.High-with.Low)/(alone.High-alone.Low)); narrower >= 1 && !math.IsNaN(narrower) {

@@ -7,9 +7,9 @@ import (
 	"slices"
 	"unicode/utf8"
 
-	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart/internal/draw"
+	"example.com/steptest/lactate/internal/clean"
 	"example.com/steptest/lactate/internal/say"
 	"example.com/steptest/pace"
 	"gonum.org/v1/plot/vg"

@@ -7,7 +7,7 @@ import (
 	"path"
 	"strings"
 
-	"example.com/steptest/internal/clean"
+	"example.com/steptest/lactate/internal/clean"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 )

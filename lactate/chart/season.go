@@ -7,7 +7,6 @@ import (
 	"strings"
 	"time"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart/internal/draw"
 	"example.com/steptest/lactate/internal/say"
@@ -189,10 +188,10 @@ func (p *page) months(from, to, origin time.Time) []draw.Tick {
 
 func describeSeason(s *lactate.Season, o Options, rows [2]string) string {
 	parts := []string{fmt.Sprintf("Shift of the lactate curve along %s in %s for %d tests from %s to %s: %s, %s.",
-		o.Quantity, o.Unit, len(s.Tests), form.Day(s.Tests[0].Date), form.Day(s.Tests[len(s.Tests)-1].Date), rows[0], rows[1])}
+		o.Quantity, o.Unit, len(s.Tests), say.Day(s.Tests[0].Date), say.Day(s.Tests[len(s.Tests)-1].Date), rows[0], rows[1])}
 	for i, t := range s.Tests {
 		if i > 0 {
-			parts = append(parts, fmt.Sprintf("%s: %s %s.", form.Day(t.Date), say.Signed(t.Measured.Shift.Value, 3), o.Unit))
+			parts = append(parts, fmt.Sprintf("%s: %s %s.", say.Day(t.Date), say.Signed(t.Measured.Shift.Value, 3), o.Unit))
 		}
 	}
 	return strings.Join(parts, " ")

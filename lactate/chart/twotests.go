@@ -6,9 +6,9 @@ import (
 	"math"
 	"strings"
 
-	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart/internal/draw"
+	"example.com/steptest/lactate/internal/clean"
 	"example.com/steptest/lactate/internal/say"
 	"gonum.org/v1/plot/vg"
 )

@@ -28,3 +28,10 @@
 //
 // The JSON of [Line] is written for readers of results and not read back.
 package heartrate
+
+// Heart rates of exercise lie between these (1/min). Beyond, a slip is likelier than the value:
+// our judgement, and wider than what is met in healthy swimmers.
+const (
+	Least = 30
+	Most  = 250
+)

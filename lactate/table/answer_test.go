@@ -83,3 +83,29 @@ func TestLevelNotReached(t *testing.T) {
 		t.Errorf("no %q in\n%s", want, all)
 	}
 }
+
+// Below the first table stands that the definitions of LT1 and LT2 overlap, and the lowest sample
+// if the baseline lies more than 0.1 mmol/L above it; a Dmax that does not count is marked.
+func TestNotesOnTheAnswer(t *testing.T) {
+	const overlap, lowest, dmax = "The two overlap: ", "; the lowest sample is 1.2.", "not counted for LT2"
+	for _, c := range []struct {
+		xs, ys                []float64
+		overlap, lowest, dmax bool
+	}{
+		{[]float64{125, 175, 225, 250, 275}, []float64{1.5, 1.86, 2.38, 3.54, 6.21}, true, false, false},
+		{[]float64{125, 175, 225, 275, 300}, []float64{1.48, 1.17, 1.95, 3.24, 6.21}, false, true, true},
+		{[]float64{125, 175, 225, 250, 275, 300}, []float64{1.2, 1.2, 1.3, 2.2, 4.8, 11}, false, false, false},
+	} {
+		test := lactate.Test{Unit: "W"}
+		for i, x := range c.xs {
+			test.Stages = append(test.Stages, lactate.Stage{Intensity: x, Lactate: c.ys[i]})
+		}
+		got := table.Thresholds(analysed(t, test, lactate.Options{Resamples: 2000}), table.Options{})[0].String()
+		got = strings.Join(strings.Fields(got), " ")
+		for what, want := range map[string]bool{overlap: c.overlap, lowest: c.lowest, dmax: c.dmax} {
+			if strings.Contains(got, what) != want {
+				t.Errorf("%v: %q, %v: %s", c.ys, what, !want, got)
+			}
+		}
+	}
+}

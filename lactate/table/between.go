@@ -6,7 +6,6 @@ import (
 	"math"
 	"strings"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/between"
 	"example.com/steptest/lactate/internal/say"
@@ -58,7 +57,7 @@ func Due(c *between.Course, d between.Due, o Options) (place, worth string) {
 		worth = fmt.Sprintf("A test is worth its blood: the bracket reaches %s %s either way, more than the %s that matter (%.0f %% of the speed). One more test would make that %s.", half, per, size, share, least)
 	default:
 		worth = fmt.Sprintf("If the curve keeps its shape a test would tell little: the bracket reaches %s %s either way, and a test on that day would make that %s. Without another test or reading it grows. From %s on it reaches beyond %s (%.0f %% of the speed), which matters.",
-			half, per, least, form.Day(d.WideOn), size, share)
+			half, per, least, say.Day(d.WideOn), size, share)
 	}
 	return place, worth
 }
@@ -125,7 +124,7 @@ func (c course) news() (t Table) {
 			judged++
 		}
 		if r.News {
-			t.Notes = append(t.Notes, fmt.Sprintf("%s, %s: %.1f mmol/L at %s, %s were expected from %.1f to %.1f", form.Day(r.Date), kindOf(r), r.Lactate, c.at(r.Intensity), InHundred(c.Confidence), r.Expected.Low, r.Expected.High))
+			t.Notes = append(t.Notes, fmt.Sprintf("%s, %s: %.1f mmol/L at %s, %s were expected from %.1f to %.1f", say.Day(r.Date), kindOf(r), r.Lactate, c.at(r.Intensity), InHundred(c.Confidence), r.Expected.Low, r.Expected.High))
 		}
 	}
 	t.Caption = fmt.Sprintf("Readings that were news when they came: %d of %d; chance alone makes 2 in 100", len(t.Notes), judged)

@@ -3,8 +3,8 @@ package table
 import (
 	"strings"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/say"
 )
 
 // Season returns what a season says, in two tables: a row for each test, with its
@@ -50,7 +50,7 @@ func (o Options) season(s *lactate.Season) Table {
 	}
 	value := o.changeText(s.Reference, width)
 	for i, t := range s.Tests {
-		row := []string{form.Day(t.Date), "none"}
+		row := []string{say.Day(t.Date), "none"}
 		if a := t.Analysis; a != nil && a.LT2.Err == nil {
 			row[1] = o.axis(width).At(a.LT2.Intensity.Value)
 		}

@@ -8,9 +8,9 @@ import (
 	"strings"
 	"time"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/internal/say"
+	"example.com/steptest/pace"
 )
 
 // A Member is one swimmer of a squad: the latest test, and what there is to know
@@ -108,7 +108,7 @@ func (o Options) compact(th lactate.Threshold, width float64) string {
 	}
 	half, decimals := (e.High-e.Low)/2, say.Decimals(width)
 	if !o.Pool.IsZero() {
-		half, decimals = form.Saved(o.Pool.Per100(), e.Low, e.High)/2, 1
+		half, decimals = pace.Saved(o.Pool.Per100(), pace.Speed(e.Low), pace.Speed(e.High))/2, 1
 	}
 	if !say.Finite(half, e.Low, e.High) {
 		return s + ", open"
@@ -140,7 +140,9 @@ func (o Options) gain(c *lactate.Change) (size func(float64) float64, decimals i
 	if o.Pool.IsZero() {
 		return func(v float64) float64 { return v }, 3
 	}
-	return func(v float64) float64 { return form.Saved(o.Pool.Per100(), c.Reference, c.Reference+v) }, 1
+	return func(v float64) float64 {
+		return pace.Saved(o.Pool.Per100(), pace.Speed(c.Reference), pace.Speed(c.Reference+v))
+	}, 1
 }
 
 // perWhat says what a change is of.

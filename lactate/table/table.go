@@ -6,7 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"example.com/steptest/internal/clean"
+	"example.com/steptest/lactate/internal/clean"
 )
 
 // Table is a table of text. The zero value is an empty one. Wherever it is shown, its texts

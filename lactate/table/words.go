@@ -7,8 +7,8 @@ import (
 	"time"
 	"unicode/utf8"
 
-	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/clean"
 	"example.com/steptest/lactate/internal/say"
 	"example.com/steptest/pace"
 )
@@ -23,6 +23,19 @@ func Clean(s string) string { return clean.Text(s) }
 // Line returns a text from outside on one line, as [Clean] does. Tables and [Wrap] do it
 // themselves.
 func Line(s string) string { return clean.Line(s) }
+
+// Short is [Line], cut to so many letters: what an error repeats of what it found.
+func Short(s string, most int) string { return clean.Short(s, most) }
+
+// Capital returns a text with its first letter in upper case.
+func Capital(s string) string { return clean.Capital(s) }
+
+// Bare returns the text of an error of this module without the names of packages that head it, or
+// a line of it.
+func Bare(err error) string { return clean.Bare(err) }
+
+// Day writes a date, "2 January 2006".
+func Day(t time.Time) string { return say.Day(t) }
 
 // Wrap breaks a text into lines of at most so many columns, the first behind a
 // lead and the others indented as far. A longer word has a line of its own.

@@ -9,8 +9,8 @@ import (
 	"strings"
 	"time"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // assigner reads a sheet row by row, and finds out which test each row is of.

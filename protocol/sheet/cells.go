@@ -8,10 +8,10 @@ import (
 	"strings"
 	"time"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/internal/day"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // blankDashes takes a dash for a blank in the cells that may be blank.

@@ -6,8 +6,8 @@ import (
 	"strings"
 	"time"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/pace"
+	"example.com/steptest/protocol/internal/form"
 )
 
 const (
@@ -27,7 +27,7 @@ func (r *row) readClock(col column, s string, d pace.Length, zeroOK bool) time.D
 	if inSeconds(r.units[col]) && plain(s) {
 		s += "s"
 	}
-	fits := func(t time.Duration) bool { return d > 0 && form.Swims(d, t) || d == 0 && t <= maxLeave }
+	fits := func(t time.Duration) bool { return d > 0 && pace.Swims(d, t) || d == 0 && t <= maxLeave }
 	t, err := pace.ParseTime(s)
 	if err != nil || t > 0 && !fits(t) {
 		if other, ok := oneTime(s, fits); ok {
@@ -69,12 +69,12 @@ func oneTime(s string, fits func(time.Duration) bool) (time.Duration, bool) {
 func (r *row) readTime() time.Duration {
 	d := r.repeat.Distance
 	t := r.readClock(colTime, r.decimal(colTime), d, false)
-	if t <= 0 || d <= 0 || form.Swims(d, t) {
+	if t <= 0 || d <= 0 || pace.Swims(d, t) {
 		return t
 	}
-	want := form.WantSwim(d, t)
+	want := pace.WantSwim(d, t)
 	per := r.pool.Per100()
-	if t := time.Duration(float64(t) * float64(d/per)); d > per && form.Swims(d, t) {
+	if t := time.Duration(float64(t) * float64(d/per)); d > per && pace.Swims(d, t) {
 		want += fmt.Sprintf("; as a pace per %s it would be %s", per, pace.FormatTime(t, 1))
 	}
 	r.fault(colTime, r.cell[colTime], want)

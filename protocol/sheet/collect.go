@@ -6,9 +6,9 @@ import (
 	"slices"
 	"time"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/internal/form"
 )
 
 const (

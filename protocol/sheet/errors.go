@@ -4,8 +4,8 @@ import (
 	"errors"
 	"slices"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // What a fault of the sheet as a whole is about, for errors.Is. The

@@ -7,8 +7,8 @@ import (
 	"slices"
 	"strings"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // readHeader reads the header line, whose columns understand finds out. The error joins

@@ -6,8 +6,8 @@ import (
 	"strings"
 	"unicode"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // claims reports whether a row is of the test, as it is if only its spelling of the name

@@ -3,7 +3,7 @@ package sheet
 import (
 	"fmt"
 
-	"example.com/steptest/internal/form"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // Options are the choices of [Options.Read] and [Options.Scan]. The zero value is

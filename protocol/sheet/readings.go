@@ -8,10 +8,10 @@ import (
 	"strings"
 	"time"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate/between"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // Reading is one row of a file of readings. The zero value is no reading.
@@ -135,7 +135,7 @@ func (r *row) readIntensity() float64 {
 		if d > 0 && t > 0 {
 			v = d.Metres() / t.Seconds()
 		}
-		if v > 0 && !form.Swims(d, t) {
+		if v > 0 && !pace.Swims(d, t) {
 			r.need(colTime, fmt.Sprintf("a time in which %s can be swum; this is %.2f m/s", d, v))
 		}
 	case r.cell[colPace] == "":
@@ -160,7 +160,7 @@ func (r *row) readPace() float64 {
 		}
 		p = pace.Pace{Time: t, Per: r.pool.Per100()}
 	}
-	if err != nil || !(p.Time > 0 && p.Per > 0) || !form.Swims(p.Per, p.Time) {
+	if err != nil || !(p.Time > 0 && p.Per > 0) || !pace.Swims(p.Per, p.Time) {
 		r.need(colPace, `a pace such as "1:21.6" per 100 of the pool, or "1:21.6/100 m", that can be swum`)
 		return 0
 	}

@@ -9,8 +9,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // row is one row of a sheet, its fields in the cells of their columns. Its methods read

@@ -7,8 +7,8 @@ import (
 	"reflect"
 	"strings"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // columnsWritable joins all reasons why Read would not find the extra columns, which end

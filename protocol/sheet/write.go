@@ -12,9 +12,9 @@ import (
 	"strings"
 	"time"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // Write writes tests as one sheet. [Read] gives the same records back, to the last bit.

@@ -6,8 +6,8 @@ import (
 	"io"
 	"time"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/protocol"
+	"example.com/steptest/protocol/internal/form"
 	"example.com/steptest/protocol/sheet"
 )
 

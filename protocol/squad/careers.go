@@ -10,8 +10,7 @@ import (
 	"sort"
 	"time"
 
-	"example.com/steptest/internal/clean"
-	"example.com/steptest/internal/form"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/protocol"
 )
 
@@ -118,7 +117,7 @@ func (c *career) add(t heldTest) {
 func (all *careers) pack(rec protocol.Record) ([]byte, error) {
 	text, err := json.Marshal(rec)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", form.Whose(rec.Swimmer, rec.Date), err)
+		return nil, fmt.Errorf("%s: %w", rec.Whose(), err)
 	}
 	all.text.Reset()
 	if all.packer == nil {
@@ -143,7 +142,7 @@ func (c *career) records() (records []protocol.Record, err error) {
 	for _, t := range c.tests {
 		rec, err := unpack(t.packed)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", clean.Short(c.name, 200), err)
+			return nil, fmt.Errorf("%s: %w", table.Short(c.name, 200), err)
 		}
 		records = append(records, rec)
 	}

@@ -7,7 +7,6 @@ import (
 	"maps"
 	"time"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/protocol"
 )
 
@@ -66,7 +65,7 @@ func (k *known) add(rec protocol.Record) (counts bool, beside error) {
 		if first.sum != sum {
 			as = ", as it stands there: the two differ"
 		}
-		return false, fmt.Errorf("%s: the test of %s, is in %s already, and counts once%s", k.sheets[this], form.Whose(rec.Swimmer, rec.Date), k.sheets[first.sheet], as)
+		return false, fmt.Errorf("%s: the test of %s, is in %s already, and counts once%s", k.sheets[this], rec.Whose(), k.sheets[first.sheet], as)
 	}
 	return true, k.addName(rec.Swimmer)
 }

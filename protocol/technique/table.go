@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
@@ -79,7 +78,7 @@ func grown(e lactate.Estimate) string {
 func (s Shortening) text(per pace.Length) string {
 	switch {
 	case s.Err != nil:
-		return "Where length starts to fall is not known: " + strings.TrimPrefix(clean.Bare(s.Err), "shortening: ") + "."
+		return "Where length starts to fall is not known: " + strings.TrimPrefix(table.Bare(s.Err), "shortening: ") + "."
 	case s.Seen():
 		return fmt.Sprintf("Length starts to fall at %s per %v.", table.Pace(s.Speed, per), per)
 	}

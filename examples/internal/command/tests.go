@@ -6,12 +6,11 @@ import (
 	"slices"
 	"strings"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/protocol"
 )
 
 // Whose names a test as an error does.
-func Whose(rec protocol.Record) string { return form.Whose(rec.Swimmer, rec.Date) }
+func Whose(rec protocol.Record) string { return rec.Whose() }
 
 // Ready parts the tests that have something to read from those that are
 // [protocol.Record.Pending], with a note on each of these.

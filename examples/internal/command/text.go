@@ -6,7 +6,6 @@ import (
 	"strings"
 	"time"
 
-	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
@@ -41,7 +40,7 @@ func Sections(parts ...string) string {
 }
 
 // Day prints a date.
-func Day(t time.Time) string { return form.Day(t) }
+func Day(t time.Time) string { return table.Day(t) }
 
 // Clock prints a time in whole seconds, or with a tenth where it has one.
 func Clock(t time.Duration) string {

@@ -5,8 +5,8 @@ import (
 	"math"
 	"strings"
 
-	"example.com/steptest/internal/clean"
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/clean"
 )
 
 // Sentences says in two sentences what a judgement comes to that reckons with days: how

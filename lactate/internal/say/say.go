@@ -7,10 +7,10 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"time"
 
-	"example.com/steptest/internal/clean"
-	"example.com/steptest/internal/form"
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/internal/clean"
 	"example.com/steptest/pace"
 )
 
@@ -100,14 +100,11 @@ func (a Axis) Gain(reference, shift float64) string {
 	if math.IsInf(shift, 0) {
 		return "open"
 	}
-	return Signed(form.Saved(a.Pool.Per100(), reference, reference+shift), 1)
+	return Signed(pace.Saved(a.Pool.Per100(), pace.Speed(reference), pace.Speed(reference+shift)), 1)
 }
 
 // Reason returns an error on one line, without the names of packages.
 func Reason(err error) string {
-	if err == nil {
-		return ""
-	}
 	return strings.ReplaceAll(clean.Bare(err), "\n", "; ")
 }
 
@@ -137,3 +134,6 @@ func Seen(power float64) string {
 	}
 	return fmt.Sprintf("true change seen %.3g times in 100", 100*power)
 }
+
+// Day writes a date.
+func Day(t time.Time) string { return t.Format("2 January 2006") }

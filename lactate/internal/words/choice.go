@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"strings"
 
-	"example.com/steptest/internal/clean"
+	"example.com/steptest/lactate/internal/clean"
 )
 
 // A Choice is one of a few named numbers, 0 to a last one.

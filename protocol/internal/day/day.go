@@ -8,7 +8,7 @@ import (
 	"strings"
 	"time"
 
-	"example.com/steptest/internal/form"
+	"example.com/steptest/protocol/internal/form"
 )
 
 // Reading is what a text may mean as a date. The zero value is no date.

@@ -1,5 +1,5 @@
 // Package form holds what a value of a step test may be, and how it is written
-// in a sheet and in a message.
+// in a sheet and in a message. Packages protocol, sheet and squad share it.
 package form
 
 import (
@@ -11,7 +11,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"example.com/steptest/internal/clean"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
 )
 
@@ -24,7 +24,7 @@ const (
 
 // Shorten cuts a text to a length that fits a message, on one line and without control
 // characters.
-func Shorten(s string) string { return clean.Short(s, 40) }
+func Shorten(s string) string { return table.Short(s, 40) }
 
 // Quoted lists names in quotes, shortened, at most eight of them.
 func Quoted(names []string) string {
@@ -70,29 +70,11 @@ func Problem(err error) string {
 	if p, ok := err.(*pace.ParseError); ok {
 		return p.Problem
 	}
-	return clean.Bare(err)
+	return table.Bare(err)
 }
-
-// WithColon reads seconds as minutes and seconds that lack their colon, if they can be:
-// 551.7 as 5:51.7.
-func WithColon(t time.Duration) (time.Duration, bool) {
-	const hundred = 100 * time.Second
-	return t/hundred*time.Minute + t%hundred, t >= hundred && t%hundred < time.Minute
-}
-
-// Saved returns how many seconds less a length takes at one speed than at another [m/s].
-func Saved(per pace.Length, from, to float64) float64 { return per.Metres()/from - per.Metres()/to }
 
 // Decimal writes a number in full.
 func Decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
-
-// Day writes a date.
-func Day(t time.Time) string { return t.Format("2 January 2006") }
-
-// Whose names a test in an error, with the date as it stands in a sheet.
-func Whose(swimmer string, date time.Time) string {
-	return clean.Short(swimmer, 200) + ", " + date.Format(time.DateOnly)
-}
 
 // Minutes writes minutes with at most three decimals, or as a time. Zero is
 // empty.

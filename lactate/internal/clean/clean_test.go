@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.com/steptest/internal/clean"
+	"example.com/steptest/lactate/internal/clean"
 )
 
 // D: what is shown has no way to move the cursor, to colour what follows, to start a
@@ -46,7 +46,7 @@ func TestClean(t *testing.T) {
 // what follows is left alone.
 func TestBare(t *testing.T) {
 	seen := 0
-	err := fs.WalkDir(os.DirFS("../.."), ".", func(p string, d fs.DirEntry, err error) error {
+	err := fs.WalkDir(os.DirFS("../../.."), ".", func(p string, d fs.DirEntry, err error) error {
 		switch name := path.Base(p); {
 		case err != nil || !d.IsDir() || p == ".":
 			return err

@@ -29,6 +29,7 @@ func Line(s string) string { return strings.Join(strings.Fields(Text(s)), " ") }
 
 // Short is Line, cut to so many letters: what an error repeats of what it found.
 func Short(s string, most int) string {
+	most = min(max(most, 0), len(s))
 	s = Line(s[:min(len(s), 8*most)])
 	if r := []rune(s); len(r) > most {
 		return string(r[:most]) + "…"
@@ -46,7 +47,12 @@ func Capital(s string) string {
 }
 
 // Bare returns the text of an error without the names of the packages of this module that
-// head it, or a line of it.
-func Bare(err error) string { return packages.ReplaceAllString(err.Error(), "") }
+// head it, or a line of it; empty if there is none.
+func Bare(err error) string {
+	if err == nil {
+		return ""
+	}
+	return packages.ReplaceAllString(err.Error(), "")
+}
 
 var packages = regexp.MustCompile(`(?m)^((between|chart|curve|forecast|heartrate|lactate|pace|protocol|sheet|squad|table|technique|zones): )+`)

@@ -217,6 +217,20 @@ func TestRealTestsByStraightLines(t *testing.T) {
 	}
 }
 
+// D: no real rider has less than 0.5 mmol/L, which brackets above an unseen baseline rest on.
+func TestLowestRealSample(t *testing.T) {
+	order, tests := rides(t)
+	least := math.Inf(1)
+	for _, k := range order {
+		for _, s := range tests[k].Sampled() {
+			least = min(least, s.Lactate)
+		}
+	}
+	if least != 0.5 {
+		t.Errorf("the lowest sample is %v mmol/L, want 0.5", least)
+	}
+}
+
 // D: how well the default LT2 repeats, about each rider's own straight line over the
 // rounds; three rounds or more. That is what an athlete differs by between tests, training
 // left out as far as a line can, and measurement.

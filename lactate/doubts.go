@@ -15,7 +15,7 @@ const (
 	// An all-out repeat of two to six minutes ends above this lactate in
 	// nearly every swimmer: common practice, no source [mmol/L].
 	maximalLactate = 6
-	// Half of what most analysers print last [mmol/L].
+	// Half of the last digit that most analysers print: common practice [mmol/L].
 	halfDigit = 0.05
 	// A fall larger than this is not the analyser's last digit [mmol/L].
 	fall = 0.2

@@ -86,7 +86,7 @@ func (a *Analysis) floor(th *Threshold) (Fixed, bool) {
 
 // leastBaseline is how low a baseline that was not seen may lie [mmol/L]: the lowest sample of
 // the real riders in testdata/reference/cycling-tests.csv, and the least that many analysers
-// print (common practice).
+// print (common practice). TestLowestRealSample checks the first.
 const leastBaseline = 0.5
 
 // summarise turns the draws of one method into intervals and counts; buf is as

@@ -4,9 +4,11 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/curve"
 	"gonum.org/v1/gonum/interp"
 	"gonum.org/v1/gonum/stat"
 )
@@ -158,5 +160,41 @@ func TestDmaxIsNoLT2(t *testing.T) {
 		if in := s.Lowest.Method == (lactate.MaxDistance{}); has(a.Warnings, lactate.WarnDmaxLow) != c.low || in == c.low {
 			t.Errorf("%v: LT1 %v, %v; %v", c.ys, a.LT1.Intensity, s, a.Warnings)
 		}
+	}
+}
+
+// D: the chances that are printed for Dmax are the share of draws from the curve in which it lies
+// no higher than LT1, counted here by themselves.
+func TestChancesThatDmaxIsLow(t *testing.T) {
+	xs, ys := []float64{125, 175, 225, 275, 300}, []float64{1.48, 1.17, 1.95, 3.24, 6.21}
+	lo, hi := xs[0], xs[len(xs)-1]
+	a := analysed(t, stages(xs, ys), lactate.Options{Resamples: 20000})
+	posterior, ok := a.Curve.(*curve.Convex)
+	if !ok {
+		t.Fatalf("the curve is a %T", a.Curve)
+	}
+	const n = 20000
+	var c curve.Convex
+	var low, both int
+	rng := rand.New(rand.NewPCG(7, 11))
+	for i := range n {
+		posterior.Draw(&c, (float64(i)+0.5)/n, rng)
+		_, baseline := c.Minimum(lo, hi)
+		lt1, ok1 := c.Upcrossing(baseline+0.5, lo, hi)
+		dmax, ok2 := c.FarthestBelow((c.Predict(hi)-c.Predict(lo))/(hi-lo), lo, hi)
+		if ok1 && ok2 {
+			both++
+			if dmax <= lt1 {
+				low++
+			}
+		}
+	}
+	i := slices.IndexFunc(a.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WarnDmaxLow })
+	if i < 0 {
+		t.Fatalf("no warning of Dmax: %v", a.Warnings)
+	}
+	chances, ok := a.Warnings[i].Values[1].(float64)
+	if want := 100 * float64(low) / float64(both); !ok || !(math.Abs(chances-want) <= 0.7) { // 3 standard errors of two counts: 0.65
+		t.Errorf("%v: %v chances in 100, want %.2f", a.Warnings[i], a.Warnings[i].Values[1], want)
 	}
 }

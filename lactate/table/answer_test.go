@@ -85,7 +85,7 @@ func TestLevelNotReached(t *testing.T) {
 }
 
 // Below the first table stands that the definitions of LT1 and LT2 overlap, and the lowest sample
-// if the baseline lies more than 0.1 mmol/L above it; a Dmax that does not count is marked.
+// if the baseline lies more than 0.1 mmol/L above it; a Dmax that does not count is marked, there and among all definitions.
 func TestNotesOnTheAnswer(t *testing.T) {
 	const overlap, lowest, dmax = "The two overlap: ", "; the lowest sample is 1.2.", "not counted for LT2"
 	for _, c := range []struct {
@@ -100,12 +100,15 @@ func TestNotesOnTheAnswer(t *testing.T) {
 		for i, x := range c.xs {
 			test.Stages = append(test.Stages, lactate.Stage{Intensity: x, Lactate: c.ys[i]})
 		}
-		got := table.Thresholds(analysed(t, test, lactate.Options{Resamples: 2000}), table.Options{})[0].String()
-		got = strings.Join(strings.Fields(got), " ")
+		tables := table.Thresholds(analysed(t, test, lactate.Options{Resamples: 2000}), table.Options{})
+		got := strings.Join(strings.Fields(tables[0].String()), " ")
 		for what, want := range map[string]bool{overlap: c.overlap, lowest: c.lowest, dmax: c.dmax} {
 			if strings.Contains(got, what) != want {
 				t.Errorf("%v: %q, %v: %s", c.ys, what, !want, got)
 			}
+		}
+		if all := tables[1].String(); strings.Contains(all, "LT2    Dmax, not counted") != c.dmax {
+			t.Errorf("%v: Dmax is marked, %v: %s", c.ys, !c.dmax, all)
 		}
 	}
 }

@@ -195,6 +195,9 @@ func (o Options) definitions(a *lactate.Analysis) Table {
 			}
 			continue
 		}
+		if d.target == lactate.SecondThreshold && !a.Counts(th.Method) {
+			name += ", not counted"
+		}
 		out.Rows = append(out.Rows, []string{d.target.String(), name, o.axis(width).At(th.Intensity.Value), o.within(th.Intensity, width),
 			optional(th.Lactate.Value, 1), optional(th.HeartRate.Value, 0)})
 	}

@@ -78,8 +78,7 @@ func (a *assigner) fillMerged(r *row) {
 // settle hands on the faults of the nameless rows above the next row, which is zero if
 // there is none yet. It reports whether to go on.
 func (a *assigner) settle(next parsed) bool {
-	var ofSheet []*protocol.Fault
-	above, below := parsed{key: a.above}, parsed{key: next.key}
+	var ofSheet, above, below []*protocol.Fault
 	for _, n := range a.waiting {
 		switch n.testOf(a.above, next) {
 		case key{}:
@@ -91,15 +90,15 @@ func (a *assigner) settle(next parsed) bool {
 				}
 				ofSheet = append(ofSheet, f)
 			}
-		case above.key:
-			above.faults = append(above.faults, n.faults...)
+		case a.above:
+			above = append(above, n.faults...)
 		default:
-			below.faults = append(below.faults, n.faults...)
+			below = append(below, n.faults...)
 		}
 	}
 	a.waiting, a.faults = nil, 0
 	return (len(ofSheet) == 0 || a.yield(parsed{}, joinFaults(ofSheet))) &&
-		(above.faults == nil || a.yield(above, nil)) && (below.faults == nil || a.yield(below, nil))
+		(above == nil || a.yield(lost(a.above, above), nil)) && (below == nil || a.yield(lost(next.key, below), nil))
 }
 
 // nameless is a row that does not say whose it is. It waits until a row that does

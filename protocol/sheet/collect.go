@@ -33,17 +33,13 @@ type collector struct {
 	dropped int // faults beyond maxFaults
 }
 
-// newCollector starts a test at its first row, or at the faults of that row.
+// newCollector starts a test at its first row, or at [lost] ones.
 func newCollector(p parsed) *collector {
 	day, _ := time.Parse(time.DateOnly, p.key.date) // read before as the date of a row
-	c := &collector{key: p.key, line: p.line, record: protocol.Record{Swimmer: p.key.swimmer, Date: day}}
-	if p.line == 0 && len(p.faults) > 0 {
-		c.line = p.faults[0].Line
-	}
-	return c
+	return &collector{key: p.key, line: p.line, record: protocol.Record{Swimmer: p.key.swimmer, Date: day}}
 }
 
-// add takes a row, or its faults.
+// add takes a row, or [lost] ones.
 func (c *collector) add(p parsed) {
 	switch {
 	case costsRow(p.faults):

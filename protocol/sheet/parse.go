@@ -17,8 +17,7 @@ import (
 // key tells one test from another.
 type key struct{ swimmer, date string }
 
-// parsed is one row of a sheet in the types of a record, or the faults of rows that are
-// left out of its test.
+// parsed is one row of a sheet in the types of a record. See [lost], too.
 type parsed struct {
 	line     int
 	key      key    // empty if the row does not say whose it is
@@ -32,6 +31,12 @@ type parsed struct {
 	swapped  string // the lactate cell, if lactate and heart rate are exchanged
 	notes    []note
 	faults   []*protocol.Fault
+}
+
+// lost stands for rows that are left out of their test: all that is left of them are their
+// faults, and each costs its row.
+func lost(of key, faults []*protocol.Fault) parsed {
+	return parsed{key: of, line: faults[0].Line, faults: faults}
 }
 
 // parse reads all cells of a row.

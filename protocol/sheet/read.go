@@ -113,14 +113,14 @@ type inPool struct {
 	pool pace.Pool
 }
 
-// add gives a row, or its faults, to its test.
+// add gives a row, or [lost] ones, to its test.
 func (t *tests) add(p parsed) {
 	c := t.of(p)
 	c.respell(&p)
 	c.add(p)
 }
 
-// of returns the test of a row, or of its faults, and starts it if need be.
+// of returns the test of a row, and starts it if need be.
 func (t *tests) of(p parsed) *collector {
 	at := inPool{key: key{protocol.FoldName(p.key.swimmer), p.key.date}}
 	c := t.at[at]

@@ -4,10 +4,11 @@ import (
 	"math"
 	"math/rand/v2"
 
+	"example.com/steptest/lactate/internal/noise"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// Scale is the posterior of how many times larger than stated the noise is. The
+// Scale is the [noise.Scale] of a fit with its residuals. The
 // stated noise is the prior and counts as Weight observations; the residuals add
 // their own degrees of freedom. The squared scale is
 //
@@ -38,8 +39,6 @@ func (s Scale) Draw(rng *rand.Rand) float64 {
 // Mean returns the scale to use if there can be one only, and the degrees of
 // freedom of Student's t that go with it.
 func (s Scale) Mean() (scale, dof float64) {
-	if math.IsInf(s.Weight, 1) {
-		return 1, math.Inf(1)
-	}
-	return math.Sqrt((s.Weight + s.Sum) / (s.Weight + s.DoF)), s.Weight + s.DoF
+	nu := s.Weight + s.DoF
+	return noise.Scale{Prior: s.Weight, Nu: nu}.Times(s.Sum), nu
 }

@@ -145,9 +145,15 @@ func (a *Analysis) climbs() bool {
 	return second.Lactate-first.Lactate > sd && third.Lactate-second.Lactate > sd && slope(first, second) > slope(second, third)/2
 }
 
-// falls doubts samples after which lactate falls.
+// falls doubts samples after which lactate falls, the first if the second alone is lower and
+// the curve does not follow it down.
 func (q *doubts) falls() {
-	lowest := q.stages[0].Lactate
+	first, second := q.stages[0].Lactate, q.stages[1].Lactate
+	if _, baseline := reading.Minimum(q.Curve, q.Lowest, q.Highest); exceeds(min(first, q.stages[2].Lactate)-second, fall) && exceeds(baseline-second, fall/2) {
+		q.add(WarnFirstHigh, q.number[:2:2], "lactate falls from %.1f to %.1f mmol/L between {stages} {1} and {2}: a first sample is often high, and the baseline then nearer the second", first, second)
+		q.found[len(q.found)-1].Source = "common practice"
+	}
+	lowest := first
 	for i := 1; i < len(q.stages); i++ {
 		before, now := q.stages[i-1].Lactate, q.stages[i].Lactate
 		if exceeds(before-now, fall) && exceeds(before-lowest, fall) {

@@ -198,3 +198,25 @@ func TestChancesThatDmaxIsLow(t *testing.T) {
 		t.Errorf("%v: %v chances in 100, want %.2f", a.Warnings[i], a.Warnings[i].Values[1], want)
 	}
 }
+
+// D: a first sample that is higher than the second is named if the curve does not follow it down.
+func TestFirstSampleHigh(t *testing.T) {
+	xs := []float64{125, 175, 225, 275, 300}
+	for _, c := range []struct {
+		ys   []float64
+		fell bool
+	}{
+		{[]float64{1.48, 1.17, 1.95, 3.24, 6.21}, true},
+		{[]float64{1.4, 1.17, 1.95, 3.24, 6.21}, true},
+		{[]float64{1.35, 1.17, 1.95, 3.24, 6.21}, false}, // by a digit or two
+		{[]float64{1.5, 1.17, 1.17, 1.4, 6.21}, false},   // the baseline is seen twice
+		{[]float64{1.6, 1.2, 1.3, 1.9, 6.2}, false},      // as good as twice
+		{[]float64{1.17, 1.2, 1.95, 3.24, 6.21}, false},
+	} {
+		a := analysed(t, stages(xs, c.ys), lactate.Options{})
+		i := slices.IndexFunc(a.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WarnFirstHigh })
+		if i >= 0 != c.fell || c.fell && !slices.Equal(a.Warnings[i].Stages, []int{1, 2}) {
+			t.Errorf("%v: %v", c.ys, a.Warnings)
+		}
+	}
+}

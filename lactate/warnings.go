@@ -6,6 +6,7 @@ const (
 	WarnLostSamples  WarningKind = "lost samples"               // stages without a lactate sample
 	WarnNotMaximal   WarningKind = "not maximal"                // the last stage does not look like an all-out effort
 	WarnLactateFell  WarningKind = "lactate fell"               // a fall of lactate after it had begun to rise
+	WarnFirstHigh    WarningKind = "first sample high"          // the second sample alone is lower than the first, and the curve does not follow it down
 	WarnCurveDips    WarningKind = "curve dips"                 // the fitted curve falls inside the tested range
 	WarnCurveUnbent  WarningKind = "curve does not bend"        // the fitted curve does not bend upward
 	WarnCurveMisses  WarningKind = "curve misses"               // the samples lie farther from the curve than the stated noise explains

@@ -87,7 +87,7 @@ func TestLevelNotReached(t *testing.T) {
 // Below the first table stands that the definitions of LT1 and LT2 overlap, and the lowest sample
 // if the baseline lies more than 0.1 mmol/L above it; a Dmax that does not count is marked, there and among all definitions.
 func TestNotesOnTheAnswer(t *testing.T) {
-	const overlap, lowest, dmax = "The two overlap: ", "; the lowest sample is 1.2.", "not counted for LT2"
+	const overlap, lowest, dmax = "The two overlap: ", "; the lowest sample is 1.2, from which LT1 would be 218 W and LT2 262 W.", "not counted for LT2"
 	for _, c := range []struct {
 		xs, ys                []float64
 		overlap, lowest, dmax bool

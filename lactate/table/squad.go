@@ -164,6 +164,8 @@ func brief(k lactate.WarningKind) string {
 		return "perhaps not all out"
 	case lactate.WarnLactateFell:
 		return "lactate falls"
+	case lactate.WarnFirstHigh:
+		return "first sample high"
 	case lactate.WarnCurveDips:
 		return "falls before it rises"
 	case lactate.WarnCurveUnbent:

@@ -123,7 +123,7 @@ func TestSquadSheet(t *testing.T) {
 // own, and one of another package by its kind.
 func TestSquadWords(t *testing.T) {
 	seen := map[string]bool{}
-	for _, k := range []lactate.WarningKind{lactate.WarnFewStages, lactate.WarnLostSamples, lactate.WarnNotMaximal, lactate.WarnLactateFell, lactate.WarnCurveDips, lactate.WarnCurveUnbent,
+	for _, k := range []lactate.WarningKind{lactate.WarnFewStages, lactate.WarnLostSamples, lactate.WarnNotMaximal, lactate.WarnLactateFell, lactate.WarnFirstHigh, lactate.WarnCurveDips, lactate.WarnCurveUnbent,
 		lactate.WarnCurveMisses, lactate.WarnInLastGap, lactate.WarnOpenInterval, lactate.WarnOutOfOrder, lactate.WarnPairUnseen, lactate.WarnEndsEarly, lactate.WarnOddSample, lactate.WarnOddHeartRate, lactate.WarnNoBaseline, lactate.WarnDmaxLow, lactate.WarnSampleAbove, lactate.WarnNoScale, "odd time", "slope of a stage"} {
 		got := table.Squad([]table.Member{{Name: "Ann", Warnings: []lactate.Warning{{Kind: k, Stages: []int{2, 5}}}}}, table.Options{Noun: "repeat"}).Rows[0][6]
 		if !strings.HasSuffix(got, " (repeats 2, 5)") || strings.Contains(got, "stage") || strings.HasPrefix(got, "odd ") || strings.Contains(got, "interval") || len(got) > 50 || seen[got] {

@@ -75,7 +75,7 @@ func (o Options) answerTable(a *lactate.Analysis) Table {
 		out.Notes = append(out.Notes, aboutOpen)
 	}
 	if strings.Contains(names, "baseline") {
-		out.Notes = append(out.Notes, baseline(a))
+		out.Notes = append(out.Notes, o.baseline(a))
 	}
 	if len(out.Rows) == 3 || strings.Contains(names, "Dmax") {
 		out.Notes = append(out.Notes, "Dmax depends on how the curve bends and on where the test starts and ends.")
@@ -83,23 +83,41 @@ func (o Options) answerTable(a *lactate.Analysis) Table {
 	return out
 }
 
-// baseline is the footnote on the baseline, with its value if a threshold was read from it.
-func baseline(a *lactate.Analysis) string {
-	for _, th := range []lactate.Threshold{a.LT1, a.LT2} {
-		if m, ok := th.Method.(lactate.AboveBaseline); ok && th.Err == nil && m.Rise > 0 && m.From == lactate.BaselineFittedLowest {
-			fitted := th.Lactate.Value - m.Rise
-			lowest := fitted
-			for _, s := range a.Test().Sampled() {
-				lowest = min(lowest, s.Lactate)
+// baseline is the footnote on the baseline, with its value if a threshold was read from it,
+// and what a lower sample in its place would give.
+func (o Options) baseline(a *lactate.Analysis) string {
+	fitted, lowest := math.NaN(), math.Inf(1)
+	for _, s := range a.Test().Sampled() {
+		lowest = min(lowest, s.Lactate)
+	}
+	var would []string
+	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
+		m, ok := th.Method.(lactate.AboveBaseline)
+		if !ok || th.Err != nil || m.Rise <= 0 || m.From != lactate.BaselineFittedLowest {
+			continue
+		}
+		fitted = th.Lactate.Value - m.Rise
+		m.From = lactate.BaselineLowestStage
+		if x, err := m.Locate(a.Test(), a.Curve); err == nil {
+			verb := " would be"
+			if would != nil {
+				verb = ""
 			}
-			note := fmt.Sprintf("Baseline: %s mmol/L, %s", say.Number(fitted, 1), ofBaseline)
-			if fitted-lowest > 0.1 {
-				note = strings.TrimSuffix(note, ".") + fmt.Sprintf("; the lowest sample is %s.", say.Number(lowest, 1))
-			}
-			return note
+			would = append(would, fmt.Sprintf("LT%d%s %s", i+1, verb, o.axis(a.Highest-a.Lowest).At(x)))
 		}
 	}
-	return aboutBaseline
+	if math.IsNaN(fitted) {
+		return aboutBaseline
+	}
+	note := fmt.Sprintf("Baseline: %s mmol/L, %s", say.Number(fitted, 1), ofBaseline)
+	if fitted-lowest <= 0.1 {
+		return note
+	}
+	note = fmt.Sprintf("%s; the lowest sample is %s", strings.TrimSuffix(note, "."), say.Number(lowest, 1))
+	if would != nil {
+		note += ", from which " + strings.Join(would, " and ")
+	}
+	return note + "."
 }
 
 // aboutOpen is the footnote on a bracket that is open.

@@ -38,7 +38,7 @@ func ExampleThreeZone() {
 	for _, z := range t.Zones {
 		fmt.Println(z.Name, z.AnchorRange(), z.PaceRange(pace.SCY()), z.HeartRateRange())
 	}
-	fmt.Print(t.In(pace.LCM()))
+	fmt.Print(t.Table(pace.LCM()))
 	// Output:
 	// 1 below LT1 slower than 1:23.1/100 yd below 140 /min
 	// 2 LT1–LT2 1:23.1–1:16.2/100 yd 140–160 /min
@@ -153,7 +153,7 @@ func ExampleReadScheme() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Print(t.In(pace.SCM()))
+	fmt.Print(t.Table(pace.SCM()))
 
 	s.Zones[2].From = zones.Bound{Of: zones.LT2, Amount: 1.02}
 	fmt.Println(s.Check())

@@ -90,7 +90,7 @@ func TestSlowSwimmer(t *testing.T) {
   3     above LT2  faster than 1:45.3/100 m  above 0.950 m/s  above 0.8 mmol/L
   LT1 at 2:05.0/100 m (2:08.2–2:02.0)
 `
-	if got := table.In(pace.SCM()).String(); got != want {
+	if got := table.Table(pace.SCM()).String(); got != want {
 		t.Errorf("\n%s\nwant\n%s", got, want)
 	}
 }
@@ -109,7 +109,7 @@ func TestHeartRateFalls(t *testing.T) {
 			return c.at2, nil
 		}
 		table := applied(t, zones.ThreeZone(), p)
-		text := table.In(pace.SCM()).String()
+		text := table.Table(pace.SCM()).String()
 		if falls := strings.Contains(text, "the zones have no heart rates: that at LT1"); falls != c.falls || strings.Contains(text, "/min") == c.falls || (table.Profile.HeartRate == nil) != c.falls {
 			t.Errorf("%v: %s", c, text)
 		}

@@ -171,7 +171,7 @@ func TestWarnings(t *testing.T) {
 	if z.HeartRateRange() != "not known" || z.LactateRange() != "not known" || table.Zones[0].HeartRateRange() != "below 141 /min" {
 		t.Errorf("%q, %q, %q", z.HeartRateRange(), z.LactateRange(), table.Zones[0].HeartRateRange())
 	}
-	if notes := strings.Join(table.In(pace.SCY()).Notes, "\n"); !strings.Contains(notes, "the brackets of LT1 and LT2 overlap") {
+	if notes := strings.Join(table.Table(pace.SCY()).Notes, "\n"); !strings.Contains(notes, "the brackets of LT1 and LT2 overlap") {
 		t.Errorf("notes %q", notes)
 	}
 }

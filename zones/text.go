@@ -80,10 +80,10 @@ func (e Edge) In(p pace.Pool) string {
 	return s
 }
 
-// In returns the table with paces per 100 of the pool, a row for each zone; notes
+// Table returns the zones with paces per 100 of the pool, a row for each; notes
 // give the edges that have an interval, and the warnings. Heart rate and lactate
 // have a column if the profile has them.
-func (t *Table) In(p pace.Pool) table.Table {
+func (t *Table) Table(p pace.Pool) table.Table {
 	out := table.Table{Head: []table.Column{{Name: "zone"}, {Name: "where"}, {Name: "pace"}}}
 	for _, z := range t.Zones {
 		out.Rows = append(out.Rows, []string{z.Name, z.AnchorRange(), z.PaceRange(p)})

@@ -24,5 +24,5 @@ func main() {
 }
 
 func program() command.Program {
-	return command.Program{Name: "retest", Bundled: sheets.Retest(), Sheets: 100, Latest: reportOn}
+	return command.Program{Name: "retest", Bundled: sheets.Retest(), Sheets: 100, WorkOutLatest: reportOn}
 }

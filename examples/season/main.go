@@ -29,5 +29,5 @@ func main() {
 
 func program() command.Program {
 	var f readings
-	return command.Program{Name: "season", Bundled: sheets.Season(), Sheets: 100, Season: true, Flags: f.define, Report: f.reportOn}
+	return command.Program{Name: "season", Bundled: sheets.Season(), Sheets: 100, Season: true, Flags: f.define, WorkOut: f.reportOn}
 }

@@ -45,7 +45,7 @@ type settings struct {
 func program() command.Program {
 	s := new(settings)
 	return command.Program{Name: "steptest", Bundled: sheets.Single(), Sheets: 1, Flags: s.define, Help: command.ZonesHelp, Together: s.squadTable,
-		Report: func(tests []protocol.Record) (command.Report, error) { return s.reportOn(tests[0]) }}
+		WorkOut: func(tests []protocol.Record) (command.Report, error) { return s.reportOn(tests[0]) }}
 }
 
 func (s *settings) define(flags *flag.FlagSet, _ *sheet.Options) {

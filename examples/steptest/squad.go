@@ -13,12 +13,12 @@ import (
 )
 
 // squadTable prints one table of all swimmers, if that is asked for.
-func (s *settings) squadTable(records []protocol.Record, invented bool) (string, error) {
+func (s *settings) squadTable(records []protocol.Record, invented bool) (text string, asked bool, err error) {
 	switch {
 	case !s.squad && (s.csv || s.html):
-		return "", errors.New("steptest: -csv and -html go with -squad")
+		return "", false, errors.New("steptest: -csv and -html go with -squad")
 	case !s.squad || len(records) == 0:
-		return "", nil
+		return "", false, nil
 	}
 	var members []table.Member
 	var errs []error
@@ -32,13 +32,13 @@ func (s *settings) squadTable(records []protocol.Record, invented bool) (string,
 		errs = append(errs, errors.New("steptest: -zones is of single tests, and left out of -squad"))
 	}
 	t := table.Squad(members, o)
-	err := errors.Join(errs...)
+	err = errors.Join(errs...)
 	switch {
 	case s.csv:
-		return "\ufeff" + table.SquadSheet(members, o).CSV(), err // spreadsheets know UTF-8 by its mark
+		return "\ufeff" + table.SquadSheet(members, o).CSV(), true, err // spreadsheets know UTF-8 by its mark
 	case s.html:
 		t.Caption = ""
-		return table.Tables{t}.Page(o.Caption), err
+		return table.Tables{t}.Page(o.Caption), true, err
 	}
 	last := len(t.Head) - 1 // too wide for a screen
 	for _, r := range t.Rows {
@@ -47,7 +47,7 @@ func (s *settings) squadTable(records []protocol.Record, invented bool) (string,
 		}
 	}
 	t.Head = t.Head[:last]
-	return t.String(), err
+	return t.String(), true, err
 }
 
 // member works out the latest test of a swimmer that can be read, beside the one

@@ -28,11 +28,12 @@ func (r *report) Text(d command.Detail) string {
 	know := r.know(d)
 	o := command.Tables(r.Record.Pool)
 	found := table.Thresholds(r.Analysis, o)
-	found[0].Caption = ""
+	answer, definitions := &found[0], &found[1]
+	answer.Caption = ""
 	if r.grave.Says != "" {
 		title += "\n" + strings.TrimSuffix(r.trust(len(know), d)+r.next(), "\n")
 	}
-	parts := []string{title + "\n", found[0].String()}
+	parts := []string{title + "\n", answer.String()}
 	if r.Zones != nil {
 		parts = append(parts, r.zones().String())
 	} else {
@@ -48,9 +49,9 @@ func (r *report) Text(d command.Detail) string {
 	if d == command.Brief {
 		return command.Sections(parts...)
 	}
-	found[1].Caption = "Thresholds by definition   (on the fitted curve: " + lactate.CurveName(r.Analysis.Curve) + ")"
-	found[1].Head[len(found[1].Head)-1].Name = "/min" // for a screen's width
-	parts = append(parts, found[1].String(), command.List("What to know", know))
+	definitions.Caption = "Thresholds by definition   (on the fitted curve: " + lactate.CurveName(r.Analysis.Curve) + ")"
+	definitions.Head[len(definitions.Head)-1].Name = "/min" // for a screen's width
+	parts = append(parts, definitions.String(), command.List("What to know", know))
 	if d == command.Full {
 		parts = append(parts, r.details().String())
 	}
@@ -59,7 +60,7 @@ func (r *report) Text(d command.Detail) string {
 
 // zones are the zones by what is seen in the water: paces, and heart rates if they are known.
 func (r *report) zones() table.Table {
-	t := r.Zones.In(r.Record.Pool)
+	t := r.Zones.Table(r.Record.Pool)
 	seen := 3 // zone, where and pace; speed and lactate stand last
 	if r.Zones.Profile.HeartRate != nil {
 		seen++

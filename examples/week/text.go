@@ -33,7 +33,7 @@ func (r *report) text() string {
 	if r.grave != "" {
 		title += command.Line("%s", r.grave)
 	}
-	zoned := r.Zones.In(r.Test.Pool)
+	zoned := r.Zones.Table(r.Test.Pool)
 	zoned.Notes = zoned.Notes[:len(zoned.Notes)-len(r.Zones.Warnings)] // they stand below
 	zoned.Caption = fmt.Sprintf("How fast is each zone?   (%s)", r.Zones.Scheme.Name)
 	if source := r.Zones.Scheme.Source; source != "" {

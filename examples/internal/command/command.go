@@ -31,17 +31,16 @@ type Program struct {
 	// Flags are further flags of the program; Help follows them. Nil means none.
 	Flags func(*flag.FlagSet, *sheet.Options)
 	Help  string
-	// Together prints all tests as one, if that is asked for; else its text is empty.
-	// Nil means that it cannot.
-	Together func(records []protocol.Record, invented bool) (text string, err error)
-	// Report works tests out. The error joins all that is wrong with them; the
+	// Together prints all tests as one, if that is asked for. Nil means that it cannot.
+	Together func(records []protocol.Record, invented bool) (text string, asked bool, err error)
+	// WorkOut works tests out. The error joins all that is wrong with them; the
 	// report holds the rest, and is nil if there is none.
-	Report func(tests []protocol.Record) (Report, error)
-	// Latest, instead of Report, works out the two latest tests of a swimmer that are not
+	WorkOut func(tests []protocol.Record) (Report, error)
+	// WorkOutLatest, instead of WorkOut, works out the two latest tests of a swimmer that are not
 	// pending, and what is told of those that are, by date. Earlier tests are counted.
 	// Sheets of any length then take little memory, except with -json, which has all that
 	// a whole sheet says of a test.
-	Latest func(tests []protocol.Record, earlier int) (Report, error)
+	WorkOutLatest func(tests []protocol.Record, earlier int) (Report, error)
 }
 
 // Report is printed as text, or else as JSON: that of the library.
@@ -77,9 +76,9 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 		fail(err)
 		return status
 	}
-	text, err := p.together(all, q)
+	text, asked, err := p.together(all, q)
 	fail(err)
-	if text != "" {
+	if asked {
 		_, err = io.WriteString(stdout, text)
 		fail(err)
 		return status
@@ -89,10 +88,10 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 		out.request.detail, out.shortened = Brief, true
 	}
 	fail(out.begin())
-	for r, err := range p.reports(all) {
+	for r, err := range p.workOut(all) {
 		fail(err)
 		if r != nil {
-			fail(out.report(r))
+			fail(out.print(r))
 		}
 	}
 	fail(out.end())
@@ -126,26 +125,26 @@ func (p Program) only(all *squad.Sheets, swimmer string) error {
 }
 
 // together is all tests as one text, if that is asked for.
-func (p Program) together(all *squad.Sheets, q request) (text string, err error) {
+func (p Program) together(all *squad.Sheets, q request) (text string, asked bool, err error) {
 	if p.Together == nil {
-		return "", nil
+		return "", false, nil
 	}
-	text, err = p.Together(all.Records(), q.invented())
-	if text != "" && (q.asJSON || q.detail != Usual || q.picture != "") {
+	text, asked, err = p.Together(all.Records(), q.invented())
+	if asked && (q.asJSON || q.detail != Usual || q.picture != "") {
 		err = errors.Join(err, fmt.Errorf("%s: -json, -brief, -full and -chart are of single tests, and left out", p.Name))
 	}
-	return text, err
+	return text, asked, err
 }
 
-// Reports works all tests out. The error joins all that is wrong with them.
-func (p Program) Reports(records []protocol.Record) ([]Report, error) {
-	all := &squad.Sheets{Latest: p.Latest != nil}
+// WorkOutAll works all tests out. The error joins all that is wrong with them.
+func (p Program) WorkOutAll(records []protocol.Record) ([]Report, error) {
+	all := &squad.Sheets{Latest: p.WorkOutLatest != nil}
 	var errs []error
 	for _, rec := range records {
 		errs = append(errs, all.Put(rec))
 	}
 	reports := []Report{}
-	for r, err := range p.reports(all) {
+	for r, err := range p.workOut(all) {
 		errs = append(errs, err)
 		if r != nil {
 			reports = append(reports, r)
@@ -154,12 +153,12 @@ func (p Program) Reports(records []protocol.Record) ([]Report, error) {
 	return reports, errors.Join(errs...)
 }
 
-// reports works tests out one after the other, or those of one swimmer after the other's.
-func (p Program) reports(all *squad.Sheets) iter.Seq2[Report, error] {
+// workOut works tests out one after the other, or those of one swimmer after the other's.
+func (p Program) workOut(all *squad.Sheets) iter.Seq2[Report, error] {
 	return func(yield func(Report, error) bool) {
-		if !p.Season && p.Latest == nil {
+		if !p.Season && p.WorkOutLatest == nil {
 			for tests := range slices.Chunk(all.Records(), 1) {
-				if !yield(p.Report(tests)) {
+				if !yield(p.WorkOut(tests)) {
 					return
 				}
 			}
@@ -169,10 +168,10 @@ func (p Program) reports(all *squad.Sheets) iter.Seq2[Report, error] {
 			var r Report
 			switch {
 			case err != nil:
-			case p.Latest != nil:
-				r, err = p.Latest(s.Tests, s.Earlier)
+			case p.WorkOutLatest != nil:
+				r, err = p.WorkOutLatest(s.Tests, s.Earlier)
 			default:
-				r, err = p.Report(s.Tests)
+				r, err = p.WorkOut(s.Tests)
 			}
 			if !yield(r, err) {
 				return

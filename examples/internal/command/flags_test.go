@@ -42,7 +42,7 @@ func TestParse(t *testing.T) {
 
 // A program says so too, and reports nothing.
 func TestProgramFlags(t *testing.T) {
-	p := command.Program{Name: "p", Sheets: 1, Report: func([]protocol.Record) (command.Report, error) {
+	p := command.Program{Name: "p", Sheets: 1, WorkOut: func([]protocol.Record) (command.Report, error) {
 		t.Error("it reports")
 		return nil, nil
 	}}

@@ -20,7 +20,7 @@ import (
 
 // pairs lists the tests that it is given.
 func pairs() command.Program {
-	return command.Program{Name: "p", Sheets: 9, Latest: func(tests []protocol.Record, earlier int) (command.Report, error) {
+	return command.Program{Name: "p", Sheets: 9, WorkOutLatest: func(tests []protocol.Record, earlier int) (command.Report, error) {
 		text := fmt.Sprintf("%s, %d earlier", tests[0].Swimmer, earlier)
 		ready, notes := command.Ready(tests)
 		for _, rec := range ready {
@@ -36,9 +36,9 @@ func pairs() command.Program {
 // every is the same of all tests, as a whole sheet has them.
 func every() command.Program {
 	p := pairs()
-	latest := p.Latest
-	p.Latest, p.Season = nil, true
-	p.Report = func(tests []protocol.Record) (command.Report, error) {
+	latest := p.WorkOutLatest
+	p.WorkOutLatest, p.Season = nil, true
+	p.WorkOut = func(tests []protocol.Record) (command.Report, error) {
 		ready, _ := command.Ready(tests)
 		older := max(0, len(ready)-2)
 		var kept []protocol.Record
@@ -201,7 +201,7 @@ func TestLatestMemory(t *testing.T) {
 	}
 	for _, s := range sheets {
 		reports, tests := 0, 0
-		p := command.Program{Name: "p", Sheets: 1, Latest: func(records []protocol.Record, earlier int) (command.Report, error) {
+		p := command.Program{Name: "p", Sheets: 1, WorkOutLatest: func(records []protocol.Record, earlier int) (command.Report, error) {
 			tests += len(records) + earlier
 			if reports++; reports%100 == 20 && reports < 2000 {
 				s.grow()

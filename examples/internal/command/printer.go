@@ -30,8 +30,8 @@ func (w *printer) begin() error {
 	return Print(w.to, fmt.Sprintf("Invented data. A sheet of your own: go run ./examples/%s your-sheet.csv\n\n", w.name))
 }
 
-// report prints a report behind a rule, and draws it.
-func (w *printer) report(r Report) error {
+// print prints a report behind a rule, and draws it.
+func (w *printer) print(r Report) error {
 	var err error
 	if w.request.asJSON {
 		w.held = append(w.held, r)

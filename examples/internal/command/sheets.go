@@ -19,7 +19,7 @@ func (p Program) read(q request, stdin io.Reader) (*squad.Sheets, error) {
 	if q.invented() {
 		names, stdin = []string{"-"}, bytes.NewReader(p.Bundled)
 	}
-	all := &squad.Sheets{Options: q.options, Latest: p.Latest != nil, Notes: q.asJSON}
+	all := &squad.Sheets{Options: q.options, Latest: p.WorkOutLatest != nil, Notes: q.asJSON}
 	var errs []error
 	for _, name := range names {
 		in, called := stdin, "standard input"

@@ -42,7 +42,7 @@ func TestSheetsTogether(t *testing.T) {
 	for _, name := range []string{"1.csv", "2.csv", "3.csv", "1.csv"} {
 		names = append(names, filepath.Join(dir, name))
 	}
-	p := command.Program{Name: "p", Sheets: 9, Report: func(tests []protocol.Record) (command.Report, error) {
+	p := command.Program{Name: "p", Sheets: 9, WorkOut: func(tests []protocol.Record) (command.Report, error) {
 		return listed(command.Whose(tests[0])), nil
 	}}
 	var out, errs bytes.Buffer
@@ -81,7 +81,7 @@ func TestFaultsOfFiles(t *testing.T) {
 		}
 		names = append(names, name)
 	}
-	p := command.Program{Name: "p", Sheets: 9, Report: func(tests []protocol.Record) (command.Report, error) { return nil, nil }}
+	p := command.Program{Name: "p", Sheets: 9, WorkOut: func(tests []protocol.Record) (command.Report, error) { return nil, nil }}
 	for _, n := range []int{1, 3} {
 		var out, errs bytes.Buffer
 		status := p.Run(names[:n], strings.NewReader(head+stdin), &out, &errs)

@@ -77,7 +77,7 @@ func (q Request) result(records []protocol.Record) (any, error) {
 	r.Apart, r.Trust = tables[0].Notes, w.trust()
 	r.Others = shown(tables[1], "By other definitions", 0)
 	if w.zones != nil {
-		r.Zones = shown(w.zones.In(w.record.Pool), "Zones", 4)
+		r.Zones = shown(w.zones.Table(w.record.Pool), "Zones", 4)
 		r.Zones.Notes = nil
 	}
 	if p, err := w.record.NextTest(w.analysis); err == nil {

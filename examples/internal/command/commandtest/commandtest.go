@@ -27,7 +27,7 @@ func Execute(t *testing.T, p command.Program, stdin string, args ...string) (std
 func Reports[R command.Report](t *testing.T, p command.Program, text string) (out []R, err error) {
 	t.Helper()
 	records, _ := sheet.Read(strings.NewReader(text))
-	all, err := p.Reports(records)
+	all, err := p.WorkOutAll(records)
 	for _, r := range all {
 		out = append(out, r.(R))
 	}

@@ -85,16 +85,18 @@ func TestLevelNotReached(t *testing.T) {
 }
 
 // Below the first table stands that the definitions of LT1 and LT2 overlap, and the lowest sample
-// if the baseline lies more than 0.1 mmol/L above it; a Dmax that does not count is marked, there and among all definitions.
+// if the baseline lies more than 0.1 mmol/L above it. A Dmax that does not count is marked, there
+// and among all definitions. Below those stands what a ruler reads: 175 + 0.5/0.78·50 W, for one.
 func TestNotesOnTheAnswer(t *testing.T) {
-	const overlap, lowest, dmax = "The two overlap: ", "; the lowest sample is 1.2, from which LT1 would be 218 W and LT2 262 W.", "not counted for LT2"
+	const overlap, lowest, dmax = "The two overlap: ", "; the lowest sample is 1.2.", "not counted for LT2"
 	for _, c := range []struct {
 		xs, ys                []float64
 		overlap, lowest, dmax bool
+		ruler                 string
 	}{
-		{[]float64{125, 175, 225, 250, 275}, []float64{1.5, 1.86, 2.38, 3.54, 6.21}, true, false, false},
-		{[]float64{125, 175, 225, 275, 300}, []float64{1.48, 1.17, 1.95, 3.24, 6.21}, false, true, true},
-		{[]float64{125, 175, 225, 250, 275, 300}, []float64{1.2, 1.2, 1.3, 2.2, 4.8, 11}, false, false, false},
+		{[]float64{125, 175, 225, 250, 275}, []float64{1.5, 1.86, 2.38, 3.54, 6.21}, true, false, false, "(1.5), put LT1 at 188 W and LT2 at 238 W."},
+		{[]float64{125, 175, 225, 275, 300}, []float64{1.48, 1.17, 1.95, 3.24, 6.21}, false, true, true, "(1.2), put LT1 at 207 W and LT2 at 253 W."},
+		{[]float64{125, 175, 225, 250, 275, 300}, []float64{1.2, 1.2, 1.3, 2.2, 4.8, 11}, false, false, false, "(1.2), put LT1 at 236 W and LT2 at 255 W."},
 	} {
 		test := lactate.Test{Unit: "W"}
 		for i, x := range c.xs {
@@ -107,7 +109,11 @@ func TestNotesOnTheAnswer(t *testing.T) {
 				t.Errorf("%v: %q, %v: %s", c.ys, what, !want, got)
 			}
 		}
-		if all := tables[1].String(); strings.Contains(all, "LT2    Dmax, not counted") != c.dmax {
+		all := strings.Join(strings.Fields(tables[1].String()), " ")
+		if want := "Straight lines between the samples, from the lowest " + c.ruler; !strings.Contains(all, want) {
+			t.Errorf("%v: no %q in %s", c.ys, want, all)
+		}
+		if strings.Contains(all, "LT2 Dmax, not counted") != c.dmax {
 			t.Errorf("%v: Dmax is marked, %v: %s", c.ys, !c.dmax, all)
 		}
 	}

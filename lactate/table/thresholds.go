@@ -9,6 +9,7 @@ import (
 
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/internal/say"
+	"example.com/steptest/lactate/internal/straight"
 )
 
 // Thresholds returns the answer of an analysis, all its definitions, and its
@@ -68,14 +69,18 @@ func (o Options) answerTable(a *lactate.Analysis) Table {
 		}
 	}
 	if len(spreads) == 2 && spreads[0].Highest.Intensity >= spreads[1].Lowest.Intensity {
-		out.Notes = append(out.Notes, "The two overlap: what one definition takes for LT1 another takes for LT2.")
+		verb := "overlap"
+		if at := o.axis(width).At; at(spreads[0].Highest.Intensity) == at(spreads[1].Lowest.Intensity) {
+			verb = "meet"
+		}
+		out.Notes = append(out.Notes, "The two "+verb+": what one definition takes for LT1 another takes for LT2.")
 	}
 	out.Notes = append(out.Notes, why...)
 	if hasOpen(out.Rows, 2) {
 		out.Notes = append(out.Notes, aboutOpen)
 	}
 	if strings.Contains(names, "baseline") {
-		out.Notes = append(out.Notes, o.baseline(a))
+		out.Notes = append(out.Notes, baseline(a))
 	}
 	if len(out.Rows) == 3 || strings.Contains(names, "Dmax") {
 		out.Notes = append(out.Notes, "Dmax depends on how the curve bends and on where the test starts and ends.")
@@ -83,41 +88,54 @@ func (o Options) answerTable(a *lactate.Analysis) Table {
 	return out
 }
 
-// baseline is the footnote on the baseline, with its value if a threshold was read from it,
-// and what a lower sample in its place would give.
-func (o Options) baseline(a *lactate.Analysis) string {
-	fitted, lowest := math.NaN(), math.Inf(1)
-	for _, s := range a.Test().Sampled() {
-		lowest = min(lowest, s.Lactate)
-	}
-	var would []string
-	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
-		m, ok := th.Method.(lactate.AboveBaseline)
-		if !ok || th.Err != nil || m.Rise <= 0 || m.From != lactate.BaselineFittedLowest {
-			continue
-		}
-		fitted = th.Lactate.Value - m.Rise
-		m.From = lactate.BaselineLowestStage
-		if x, err := m.Locate(a.Test(), a.Curve); err == nil {
-			verb := " would be"
-			if would != nil {
-				verb = ""
+// baseline is the footnote on the baseline, with its value if a threshold was read from it.
+func baseline(a *lactate.Analysis) string {
+	for _, th := range []lactate.Threshold{a.LT1, a.LT2} {
+		if m, ok := fromLowest(th); ok {
+			fitted := th.Lactate.Value - m.Rise
+			lowest := slices.Min(append(sampled(a).Ys, fitted))
+			note := fmt.Sprintf("Baseline: %s mmol/L, %s", say.Number(fitted, 1), ofBaseline)
+			if fitted-lowest > 0.1 {
+				note = strings.TrimSuffix(note, ".") + fmt.Sprintf("; the lowest sample is %s.", say.Number(lowest, 1))
 			}
-			would = append(would, fmt.Sprintf("LT%d%s %s", i+1, verb, o.axis(a.Highest-a.Lowest).At(x)))
+			return note
 		}
 	}
-	if math.IsNaN(fitted) {
-		return aboutBaseline
+	return aboutBaseline
+}
+
+// byHand is the footnote on what a ruler reads: straight lines between the samples, from the
+// lowest. Nothing if neither threshold is read from the baseline, or none is reached.
+func (o Options) byHand(a *lactate.Analysis) string {
+	var at []string
+	var path straight.Path
+	for i, th := range []lactate.Threshold{a.LT1, a.LT2} {
+		if m, ok := fromLowest(th); ok {
+			path = sampled(a)
+			if x, ok := path.Risen(m.Rise); ok {
+				at = append(at, fmt.Sprintf("LT%d at %s", i+1, o.axis(a.Highest-a.Lowest).At(x)))
+			}
+		}
 	}
-	note := fmt.Sprintf("Baseline: %s mmol/L, %s", say.Number(fitted, 1), ofBaseline)
-	if fitted-lowest <= 0.1 {
-		return note
+	if at == nil {
+		return ""
 	}
-	note = fmt.Sprintf("%s; the lowest sample is %s", strings.TrimSuffix(note, "."), say.Number(lowest, 1))
-	if would != nil {
-		note += ", from which " + strings.Join(would, " and ")
+	return fmt.Sprintf("Straight lines between the samples, from the lowest (%s), put %s.", say.Number(slices.Min(path.Ys), 1), strings.Join(at, " and "))
+}
+
+// fromLowest returns the rise above the lowest of the curve that a threshold was read by.
+func fromLowest(th lactate.Threshold) (m lactate.AboveBaseline, ok bool) {
+	m, ok = th.Method.(lactate.AboveBaseline)
+	return m, ok && th.Err == nil && m.Rise > 0 && m.From == lactate.BaselineFittedLowest
+}
+
+// sampled joins the samples of the stages by straight lines.
+func sampled(a *lactate.Analysis) straight.Path {
+	var points []straight.Point
+	for _, s := range a.Test().Sampled() {
+		points = append(points, straight.Point{X: s.Intensity, Y: s.Lactate})
 	}
-	return note + "."
+	return straight.Through(points)
 }
 
 // aboutOpen is the footnote on a bracket that is open.
@@ -223,6 +241,9 @@ func (o Options) definitions(a *lactate.Analysis) Table {
 		if n != aboutBaseline || !strings.Contains(Method(a.LT1.Method)+Method(a.LT2.Method), "baseline") { // the answer has it
 			out.Notes = append(out.Notes, n)
 		}
+	}
+	if n := o.byHand(a); n != "" {
+		out.Notes = append(out.Notes, n)
 	}
 	return out
 }

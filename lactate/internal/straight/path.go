@@ -46,6 +46,23 @@ func (p Path) At(x float64) float64 {
 	return p.Ys[i-1] + f*(p.Ys[i]-p.Ys[i-1])
 }
 
+// Risen returns the lowest x above that of the lowest point, the last of these, at which the
+// path has risen by so much from there.
+func (p Path) Risen(by float64) (x float64, ok bool) {
+	i := 0
+	for k, y := range p.Ys {
+		if y <= p.Ys[i] {
+			i = k
+		}
+	}
+	for k := i + 1; k < len(p.Ys); k++ {
+		if level := p.Ys[i] + by; p.Ys[k] >= level {
+			return p.Xs[k-1] + (level-p.Ys[k-1])/(p.Ys[k]-p.Ys[k-1])*(p.Xs[k]-p.Xs[k-1]), true
+		}
+	}
+	return 0, false
+}
+
 // Along returns y and the slope at x, and goes on straight beyond two or more points.
 func (p Path) Along(x float64) (y, slope float64) {
 	i := 1

@@ -50,3 +50,27 @@ func TestLeaveOutWorst(t *testing.T) {
 		}
 	}
 }
+
+// D: a rise is counted from the last of the lowest points, and only above it.
+func TestRisen(t *testing.T) {
+	for _, c := range []struct {
+		ys []float64
+		by float64
+		at float64 // −1: nowhere
+	}{
+		{[]float64{3, 1, 2, 4}, 1.5, 2.25},
+		{[]float64{1, 2, 1, 2}, 0.5, 2.5},
+		{[]float64{1, 2, 4}, 1, 1}, // on a point
+		{[]float64{1, 2, 4}, 3.5, -1},
+		{[]float64{5, 4, 1}, 1, -1},
+		{nil, 1, -1},
+	} {
+		var points []straight.Point
+		for i, y := range c.ys {
+			points = append(points, straight.Point{X: float64(i), Y: y})
+		}
+		if x, ok := straight.Through(points).Risen(c.by); ok != (c.at >= 0) || ok && x != c.at {
+			t.Errorf("%v by %v: %v, %v", c.ys, c.by, x, ok)
+		}
+	}
+}

@@ -117,7 +117,7 @@ func (q *doubts) firstStages() {
 	case q.baselineUnseen():
 		q.add(WarnNoBaseline, []int{q.number[0], q.number[1]}, "lactate rises from {stage} {1} to {stage} {2} already (%.1f to %.1f mmol/L): one {stage} alone does not confirm the baseline; if it is lower, so are LT1 and LT2; "+next, first, second)
 	case q.climbs():
-		q.add(WarnNoBaseline, q.number[:3:3], "lactate climbs evenly over the first three {stages} (%.1f, %.1f, %.1f mmol/L): where it begins to rise was not seen, and the curve presumes that it starts nearly flat. If not, LT1, and LT2 by a little, lie lower than they are reported; "+next, first, second, q.stages[2].Lactate)
+		q.add(WarnNoBaseline, q.number[:3:3], "lactate climbs evenly over the first three {stages} (%.1f, %.1f, %.1f mmol/L): where it begins to rise was not seen. The curve presumes a start that is nearly flat: if it is not, LT1 and its bracket lie too high, and LT2 a little; "+next, first, second, q.stages[2].Lactate)
 	}
 }
 

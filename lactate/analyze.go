@@ -36,6 +36,9 @@ type Analysis struct {
 	hearts  heartRates
 	opts    Options
 	stream  int
+
+	oddStage   int      // whose sample is odd, in the test as given, from 1; 0 if none
+	notCounted []Method // see Counts
 }
 
 // MarshalJSON names the curve beside its fields. It is not read back.
@@ -113,7 +116,7 @@ func analyze(t Test, o Options, stream int) (*Analysis, *draws, error) {
 
 // scaleIsKnown reports whether anything says how large the noise is.
 func (a *Analysis) scaleIsKnown() bool {
-	return uncertain.Scale{Weight: a.opts.Noise.PriorWeight(), DoF: float64(reading.DegreesOfFreedom(a.Curve))}.Known()
+	return uncertain.Scale{Prior: a.opts.Noise.PriorWeight(), DoF: float64(reading.DegreesOfFreedom(a.Curve))}.Known()
 }
 
 // prepare checks the test and fits the curve.
@@ -134,7 +137,7 @@ func prepare(t Test, o Options) (*Analysis, error) {
 		return nil, fmt.Errorf("lactate: %w: found %d with a lactate sample, want at least 3", ErrTooFewStages, n)
 	}
 	a.Lowest, a.Highest = a.stages[0].Intensity, a.stages[n-1].Intensity
-	if falling(a.stages) {
+	if slopesDown(a.stages) {
 		return nil, ErrNotRising
 	}
 	xs, ys := points(a.stages)
@@ -187,8 +190,8 @@ func predictable(c Curve, x float64) error {
 	return nil
 }
 
-// falling reports whether the straight line through the stages falls.
-func falling(stages []Stage) bool {
+// slopesDown reports whether the straight line through the stages falls.
+func slopesDown(stages []Stage) bool {
 	var mx, my float64
 	for _, s := range stages {
 		mx += s.Intensity / float64(len(stages))
@@ -205,7 +208,7 @@ func falling(stages []Stage) bool {
 func (a *Analysis) read(t Test, m Method) Threshold {
 	x, err := m.Locate(t, a.Curve)
 	if err == nil && !(x >= a.Lowest && x <= a.Highest) {
-		err = fmt.Errorf("lactate: %v: found %v, outside the tested range %v to %v", m, x, a.Lowest, a.Highest)
+		err = outsideTested(m, x, a.Lowest, a.Highest)
 	}
 	if err == nil {
 		err = predictable(a.Curve, x)
@@ -214,6 +217,11 @@ func (a *Analysis) read(t Test, m Method) Threshold {
 		return unread(m, err)
 	}
 	return Threshold{Method: m, Intensity: exactly(x), Unit: a.Unit, Lactate: exactly(a.Curve.Predict(x)), HeartRate: exactly(a.hearts.At(x))}
+}
+
+// outsideTested is the error of a method that answers beyond the test.
+func outsideTested(m Method, x, lo, hi float64) error {
+	return fmt.Errorf("lactate: %v: found %v, outside the tested range %v to %v", m, x, lo, hi)
 }
 
 // unread is a threshold that could not be read.

@@ -14,7 +14,7 @@ import (
 type commonShape struct {
 	common.Shape
 	exponential *CommonExponential // if an exponential was asked for
-	test        ShapeTest
+	oneShape    ShapeTest          // whether one shape does
 }
 
 // fitCommon fits the common shape that the options ask for.
@@ -38,10 +38,10 @@ func fitCommon(tests []Test, o CompareOptions) (commonShape, error) {
 	case err != nil:
 		return commonShape{}, fmt.Errorf("lactate: common shape: %w", err)
 	}
-	c := commonShape{Shape: shape, test: ShapeTest{F: math.NaN(), PValue: math.NaN()}}
+	c := commonShape{Shape: shape, oneShape: ShapeTest{F: math.NaN(), PValue: math.NaN()}}
 	if e != nil {
-		c.test.F, c.test.PValue = e.Same(p)
-		c.test.Changed = c.test.PValue < (1-o.Confidence)/2
+		c.oneShape.F, c.oneShape.PValue = e.Same(p)
+		c.oneShape.Changed = c.oneShape.PValue < (1-o.Confidence)/2
 	}
 	if asked {
 		c.exponential = &CommonExponential{e.C, e.A, e.RSS(), e.DegreesOfFreedom(), e.FitErrors}

@@ -23,7 +23,7 @@ type Change struct {
 	// Reference is the intensity at which the shift is expressed as a per cent, see
 	// [Analysis.Reference] of the first test.
 	Reference float64 `json:"reference"`
-	// Shape asks whether one shape with a shift describes both tests.
+	// Shape tests whether one shape with a shift describes both tests.
 	Shape ShapeTest `json:"shape"`
 	// Thresholds holds the change of LT1, LT2 and every method of the options.
 	Thresholds []ThresholdChange `json:"thresholds"`
@@ -37,6 +37,8 @@ type Change struct {
 	Meaningful float64 `json:"meaningful,omitzero"`
 	// Warnings about the comparison; those about either test are in Before and After.
 	Warnings []Warning `json:"warnings,omitempty"`
+
+	littleShared bool // see WarnLittleShared
 }
 
 // Compare asks whether the curve moved between two tests. They need not have the same stages.
@@ -77,17 +79,16 @@ func Compare(before, after Test, o CompareOptions) (*Change, error) {
 		}
 	}
 	c.Before, c.After = analyses[0], analyses[1]
-	shape, err := fitCommon(tests, o)
+	joint, err := fitCommon(tests, o)
 	if err != nil {
 		return nil, err
 	}
-	c.Exponential, c.Shape = shape.exponential, shape.test
+	c.Exponential, c.Shape = joint.exponential, joint.oneShape
 	c.Reference = c.Before.Reference()
 	c.Meaningful = o.Meaningful * c.Reference
-	day := o.DayToDay * c.Reference
-	first := []float64{1}
-	c.Measured = o.judge(shape.Sum(first, 0), c.Meaningful)
-	c.BetweenDays = o.judge(shape.Sum(first, 2*float64(day*day)), c.Meaningful)
+	shift := []float64{1} // that of the second test
+	c.Measured = o.judge(joint.Sum(shift, 0), c.Meaningful)
+	c.BetweenDays = o.judge(joint.Sum(shift, betweenDays(o.DayToDay*c.Reference)), c.Meaningful)
 	if err := checkJudged(c.Measured, c.BetweenDays); err != nil {
 		return nil, err
 	}
@@ -107,6 +108,10 @@ func checkJudged(all ...Judgement) error {
 	}
 	return nil
 }
+
+// TestAgain reports whether the answer is to test again: it is not sure that the curve has moved,
+// or the tests share too little to tell.
+func (c *Change) TestAgain() bool { return !c.BetweenDays.Grade.Sure() || c.littleShared }
 
 // Percent returns the shift as a per cent of the reference intensity.
 func (c *Change) Percent() Estimate {

@@ -39,7 +39,8 @@ func (c *Change) warn() {
 	}
 	lo1, hi1 := ends(c.Before)
 	lo2, hi2 := ends(c.After)
-	if shared := min(hi1, hi2) - max(lo1, lo2); shared < (max(hi1, hi2)-min(lo1, lo2))/3 {
+	shared := min(hi1, hi2) - max(lo1, lo2)
+	if c.littleShared = shared < (max(hi1, hi2)-min(lo1, lo2))/3; c.littleShared {
 		c.Warnings = append(c.Warnings, Warning{Kind: WarnLittleShared, Words: "the two tests share little of their range of lactate: the answer holds if the curve has kept its shape, which they cannot show and the odds do not count; test again over the same range"})
 	}
 }
@@ -60,11 +61,8 @@ func endsDecide(before, after *Analysis, shift Judgement, reference float64) boo
 		return false
 	}
 	for _, pair := range [][2]Threshold{{before.LT1, after.LT1}, {before.LT2, after.LT2}} {
-		switch pair[0].Method.(type) {
-		case MaxDistance, ModifiedMaxDistance:
-			if pair[0].Err == nil && pair[1].Err == nil {
-				return true
-			}
+		if isDmax(pair[0].Method) && pair[0].Err == nil && pair[1].Err == nil {
+			return true
 		}
 	}
 	return false
@@ -128,18 +126,14 @@ func otherEnds(first, second *Analysis) (Warning, bool) {
 	return Warning{Kind: WarnOtherEnds, Words: "the first test ends at %.1f mmol/L and the second at %.1f: the bracket is wider for it", Values: []any{y, z}}, true
 }
 
-// withoutOdd returns the test without the sample that its analysis finds odd, and the
+// withoutOdd returns the test of an analysis without the sample that it finds odd, and the
 // number of its stage, from 1; zero if there is none.
 func (a *Analysis) withoutOdd(t Test) (Test, int) {
-	for _, w := range a.Warnings {
-		if w.Kind == WarnOddSample {
-			number := w.Stages[0]
-			t.Stages = slices.Clone(t.Stages)
-			t.Stages[number-1].Lactate = 0
-			return t, number
-		}
+	if a.oddStage > 0 {
+		t.Stages = slices.Clone(t.Stages)
+		t.Stages[a.oddStage-1].Lactate = 0
 	}
-	return t, 0
+	return t, a.oddStage
 }
 
 // leftOut says that an odd sample is left out of the common shape; of names the test of a

@@ -18,7 +18,7 @@ const (
 	// Half of the last digit that most analysers print: common practice [mmol/L].
 	halfDigit = 0.05
 	// A fall larger than this is not the analyser's last digit [mmol/L].
-	fall = 0.2
+	leastFall = 0.2
 	// Residuals as large as this have a probability of 1 % at most if curve and
 	// stated noise are right.
 	missed = 0.99
@@ -45,6 +45,7 @@ func (a *Analysis) warnings(t Test, d *draws) []Warning {
 	}
 	if odd, ok := a.findOdd(); ok {
 		q.odd = &odd
+		a.oddStage = q.number[odd.stage]
 	}
 	q.missing()
 	q.lastStage()
@@ -133,7 +134,7 @@ func (a *Analysis) baselineUnseen() bool {
 			return false
 		}
 	}
-	return exceeds(second-first, 0.4) && (first > 2 || second-first > chance*a.opts.Noise.Lactate(first))
+	return exceeds(second-first, usualRise) && (first > 2 || second-first > chance*a.opts.Noise.Lactate(first))
 }
 
 // climbs reports whether lactate rises over the first three stages by more than chance, and
@@ -149,14 +150,14 @@ func (a *Analysis) climbs() bool {
 // the curve does not follow it down.
 func (q *doubts) falls() {
 	first, second := q.stages[0].Lactate, q.stages[1].Lactate
-	if _, baseline := reading.Minimum(q.Curve, q.Lowest, q.Highest); exceeds(min(first, q.stages[2].Lactate)-second, fall) && exceeds(baseline-second, fall/2) {
+	if _, baseline := reading.Minimum(q.Curve, q.Lowest, q.Highest); exceeds(min(first, q.stages[2].Lactate)-second, leastFall) && exceeds(baseline-second, leastFall/2) {
 		q.add(WarnFirstHigh, q.number[:2:2], "lactate falls from %.1f to %.1f mmol/L between {stages} {1} and {2}: a first sample is often high, and the baseline then nearer the second", first, second)
 		q.found[len(q.found)-1].Source = "common practice"
 	}
 	lowest := first
 	for i := 1; i < len(q.stages); i++ {
 		before, now := q.stages[i-1].Lactate, q.stages[i].Lactate
-		if exceeds(before-now, fall) && exceeds(before-lowest, fall) {
+		if exceeds(before-now, leastFall) && exceeds(before-lowest, leastFall) {
 			q.add(WarnLactateFell, []int{q.number[i-1], q.number[i]}, "lactate falls from %.1f to %.1f mmol/L between {stages} {1} and {2}: one of the two samples may be wrong", before, now)
 		}
 		lowest = min(lowest, now)
@@ -179,7 +180,7 @@ func (q *doubts) misfit() {
 	if q.uncounted() {
 		q.add(WarnUncounted, nil, "the curve does not pass through the samples, but says nothing of its degrees of freedom: intervals are wider than they need be, and nothing tells whether the curve misses")
 	}
-	if sc := q.model().scale; sc.Weight > 0 && sc.DoF > 0 && sc.Sum > (distuv.ChiSquared{K: sc.DoF}).Quantile(missed) {
+	if sc := q.model().scale; sc.Prior > 0 && sc.DoF > 0 && sc.Sum > (distuv.ChiSquared{K: sc.DoF}).Quantile(missed) {
 		shape := "lactate does not rise as this curve does, and then Dmax and rises above a baseline are off by more than their intervals"
 		if _, ok := q.Curve.(*curve.Convex); ok {
 			shape = "lactate follows no curve of the kinds that are tried"
@@ -225,7 +226,7 @@ func (q *doubts) order() {
 	if q.LT1.Err != nil || q.LT2.Err != nil {
 		return
 	}
-	sure := q.draws.ordered(q.LT1.Method, q.LT2.Method)
+	sure := q.draws.shareBelow(q.LT1.Method, q.LT2.Method)
 	switch {
 	case !(q.LT1.Intensity.Value < q.LT2.Intensity.Value):
 		q.add(WarnOutOfOrder, nil, "LT1 by %v does not lie below LT2 by %v: nothing lies between them", q.LT1.Method, q.LT2.Method)
@@ -258,17 +259,14 @@ func (q *doubts) chords() {
 		return
 	}
 	for _, th := range q.Thresholds {
-		switch th.Method.(type) {
-		case MaxDistance, ModifiedMaxDistance:
-		default:
-			continue
-		}
-		if th.Err != nil || th.Method == q.LT1.Method || th.Method == q.LT2.Method {
+		if !isDmax(th.Method) || th.Err != nil || th.Method == q.LT1.Method || th.Method == q.LT2.Method {
 			continue
 		}
 		if th.Intensity.Value <= q.LT1.Intensity.Value {
+			q.notCounted = append(q.notCounted, th.Method)
 			q.add(WarnDmaxLow, nil, "%v does not lie above LT1: it is not counted for LT2", th.Method)
-		} else if sure := q.draws.ordered(q.LT1.Method, th.Method); sure < surelyOrdered {
+		} else if sure := q.draws.shareBelow(q.LT1.Method, th.Method); sure < surelyOrdered {
+			q.notCounted = append(q.notCounted, th.Method)
 			q.add(WarnDmaxLow, nil, "%v may lie at or below LT1 (%.0f chances in 100): it is not counted for LT2", th.Method, 100*(1-sure))
 		}
 	}

@@ -17,18 +17,21 @@ type draws struct {
 	intensity, lactate [][]float64
 }
 
-func (d *draws) index(m Method) int {
+func (d *draws) index(m Method) int { return indexOf(d.methods, m) }
+
+// indexOf returns the place of a method among others; −1 if it is not there, or cannot be compared.
+func indexOf(methods []Method, m Method) int {
 	if !reflect.TypeOf(m).Comparable() {
 		return -1
 	}
-	return slices.IndexFunc(d.methods, func(o Method) bool {
+	return slices.IndexFunc(methods, func(o Method) bool {
 		return reflect.TypeOf(o) == reflect.TypeOf(m) && o == m
 	})
 }
 
-// ordered returns the share of draws in which one method lies below another, of those in
+// shareBelow returns the share of draws in which one method lies below another, of those in
 // which both are found; 1 if there are none. A level beyond the range is beyond any other.
-func (d *draws) ordered(m1, m2 Method) float64 {
+func (d *draws) shareBelow(m1, m2 Method) float64 {
 	if d == nil {
 		return 1
 	}

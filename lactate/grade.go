@@ -23,6 +23,22 @@ const (
 // probable is the least probability of what is called probable.
 const probable = 0.75
 
+// gradeOf grades a shift that lies to the right with a probability: sure if its interval leaves
+// zero out, which at a confidence of 90 % is 95 % on either side.
+func gradeOf(shift Estimate, right float64) Grade {
+	switch {
+	case shift.Low > 0:
+		return Faster
+	case shift.High < 0:
+		return Slower
+	case right >= probable:
+		return ProbablyFaster
+	case right <= 1-probable:
+		return ProbablySlower
+	}
+	return CannotTell
+}
+
 func (g Grade) String() string {
 	switch g {
 	case Slower:

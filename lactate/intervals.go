@@ -14,43 +14,45 @@ func (a *Analysis) addIntervals() *draws {
 		targets = append(targets, &a.Thresholds[i])
 	}
 	// Definitions that occur twice are read once.
-	var unique draws
+	var methods []Method
 	once := func(m Method) int {
-		i := unique.index(m)
+		i := indexOf(methods, m)
 		if i < 0 {
-			i = len(unique.methods)
-			unique.methods = append(unique.methods, m)
+			i = len(methods)
+			methods = append(methods, m)
 		}
 		return i
 	}
-	index, floor := make([]int, len(targets)), make([]int, len(targets))
+	own, least := make([]int, len(targets)), make([]int, len(targets))
 	for i, th := range targets {
-		index[i], floor[i] = once(th.Method), -1
-		if m, ok := a.floor(th); ok {
-			floor[i] = once(m)
+		own[i], least[i] = once(th.Method), -1
+		if m, ok := a.leastLevel(th); ok {
+			least[i] = once(m)
 		}
 	}
-	d := a.drawThresholds(unique.methods)
-	intervals := make([]Threshold, len(d.methods))
+	d := a.drawThresholds(methods)
+	intervals := make([]interval, len(methods))
 	buffer := func() []float64 { return make([]float64, a.opts.Resamples) }
-	crew.Share(a.opts.done, len(d.methods), 1, buffer, func(k, _, _ int, buf []float64) {
+	crew.Share(a.opts.done, len(methods), 1, buffer, func(k, _, _ int, buf []float64) {
 		intervals[k] = a.summarise(d.intensity[k], d.lactate[k], buf)
 	})
 	for i, th := range targets {
-		s := intervals[index[i]]
-		th.Failed, th.Beyond = s.Failed, s.Beyond
+		s := intervals[own[i]]
+		th.Failed, th.Beyond = s.failed, s.beyond
 		if th.Err != nil {
 			continue
 		}
-		s.Intensity.Value, s.Lactate.Value = th.Intensity.Value, th.Lactate.Value
-		th.Intensity, th.Lactate = s.Intensity.holding(), s.Lactate.holding()
+		th.Intensity = s.intensity.about(th.Intensity.Value)
 		if fixedLactate(th.Method) {
 			th.Lactate = exactly(th.Lactate.Value)
+		} else {
+			th.Lactate = s.lactate.about(th.Lactate.Value)
 		}
 		a.unseenEnds(th)
-		if k := floor[i]; k >= 0 && th.Intensity.HasInterval() && finite(intervals[k].Intensity.Low) {
-			th.Intensity.Low = min(intervals[k].Intensity.Low, th.Intensity.Value)
-			th.Lactate.Low = unique.methods[k].(Fixed).Lactate
+		if k := least[i]; k >= 0 && th.Intensity.HasInterval() && finite(intervals[k].intensity.low) {
+			// The level bounds what the unseen baseline has opened.
+			th.Intensity.Low = min(intervals[k].intensity.low, th.Intensity.Value)
+			th.Lactate.Low = methods[k].(Fixed).Lactate
 		}
 		if !math.IsNaN(th.HeartRate.Value) {
 			beats := th.Intensity.map1(a.hearts.At)
@@ -60,6 +62,18 @@ func (a *Analysis) addIntervals() *draws {
 	}
 	return d
 }
+
+// interval is what the draws of one method say.
+type interval struct {
+	intensity, lactate ends
+	failed, beyond     int // see Threshold
+}
+
+// ends are those of an interval.
+type ends struct{ low, high float64 }
+
+// about returns an estimate with these ends, or farther ones if they leave it out.
+func (e ends) about(value float64) Estimate { return Estimate{value, e.low, e.high}.holding() }
 
 // unseenEnds opens an interval to the side of a last stage, or of a baseline, that the test does
 // not show and the definition rests on.
@@ -75,8 +89,9 @@ func (a *Analysis) unseenEnds(th *Threshold) {
 	}
 }
 
-// floor returns the level that a threshold above a baseline that was not seen does not lie below.
-func (a *Analysis) floor(th *Threshold) (Fixed, bool) {
+// leastLevel returns the level that a threshold above a baseline that was not seen does not lie
+// below.
+func (a *Analysis) leastLevel(th *Threshold) (Fixed, bool) {
 	m, ok := th.Method.(AboveBaseline)
 	if !ok || th.Err != nil || !fromBaseline(m) || !a.baselineUnseen() {
 		return Fixed{}, false
@@ -91,16 +106,16 @@ const leastBaseline = 0.5
 
 // summarise turns the draws of one method into intervals and counts; buf is as
 // long as they are.
-func (a *Analysis) summarise(intensity, lactate, buf []float64) Threshold {
-	var s Threshold
-	var none int
-	s.Beyond, none = uncertain.Count(intensity)
-	s.Failed = s.Beyond + none
-	copy(buf, intensity)
-	s.Intensity.Low, s.Intensity.High = uncertain.Central(buf, a.opts.Confidence)
+func (a *Analysis) summarise(intensity, lactate, buf []float64) interval {
+	beyond, none := uncertain.Count(intensity)
+	central := func(drawn []float64) (e ends) {
+		copy(buf, drawn)
+		e.low, e.high = uncertain.Central(buf, a.opts.Confidence)
+		return e
+	}
+	s := interval{intensity: central(intensity), failed: beyond + none, beyond: beyond}
 	if lactate != nil {
-		copy(buf, lactate)
-		s.Lactate.Low, s.Lactate.High = uncertain.Central(buf, a.opts.Confidence)
+		s.lactate = central(lactate)
 	}
 	return s
 }

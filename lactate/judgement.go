@@ -37,10 +37,14 @@ func (j Judgement) Beyond(size float64) float64 {
 	case j.of == nil:
 		return math.NaN()
 	case size < 0:
-		return j.of.Below(size)
+		return j.of.Below(size) // to the left of it
 	}
 	return 1 - j.of.Below(size)
 }
+
+// betweenDays is the variance that days add to a shift: each of its two tests has one of its own.
+// The conversion keeps the last bit the same where a machine would fuse what follows.
+func betweenDays(day float64) float64 { return 2 * float64(day*day) }
 
 // judge weighs a shift; meaningful is a size in its unit, or zero.
 func (o CompareOptions) judge(p common.Posterior, meaningful float64) Judgement {
@@ -51,16 +55,7 @@ func (o CompareOptions) judge(p common.Posterior, meaningful float64) Judgement 
 		of:            p,
 	}
 	j.Probability = j.Beyond(0)
-	switch {
-	case j.Shift.Low > 0:
-		j.Grade = Faster
-	case j.Shift.High < 0:
-		j.Grade = Slower
-	case j.Probability >= probable:
-		j.Grade = ProbablyFaster
-	case j.Probability <= 1-probable:
-		j.Grade = ProbablySlower
-	}
+	j.Grade = gradeOf(j.Shift, j.Probability)
 	if meaningful > 0 {
 		j.BeyondMeaningful = j.Beyond(math.Copysign(meaningful, j.Shift.Value))
 	}

@@ -356,11 +356,14 @@ func TestWarningLimits(t *testing.T) {
 	// Two tests share little of their range of lactate, or enough.
 	low, high := ramp(1, 1.1, 1.3, 1.7, 2.4, 3.6), ramp(2.9, 3.6, 4.8, 6.7, 9.9, 15)
 	ch := compared(t, low, high, lactate.CompareOptions{})
-	if !has(ch.Warnings, lactate.WarnLittleShared) {
-		t.Errorf("1 to 3.6 and 2.9 to 15 mmol/L: %v", ch.Warnings)
+	if !has(ch.Warnings, lactate.WarnLittleShared) || !ch.BetweenDays.Grade.Sure() || !ch.TestAgain() {
+		t.Errorf("1 to 3.6 and 2.9 to 15 mmol/L: %v, %v", ch.BetweenDays.Grade, ch.Warnings)
 	}
-	if ch, err := lactate.Compare(january(), march(), lactate.CompareOptions{}); err != nil || has(ch.Warnings, lactate.WarnLittleShared) {
+	if ch, err := lactate.Compare(january(), march(), lactate.CompareOptions{}); err != nil || has(ch.Warnings, lactate.WarnLittleShared) || ch.TestAgain() == ch.BetweenDays.Grade.Sure() {
 		t.Errorf("%v, %v", ch, err)
+	}
+	if same := compared(t, january(), january(), lactate.CompareOptions{}); !same.TestAgain() {
+		t.Errorf("a test and itself: %v", same.BetweenDays.Grade)
 	}
 }
 

@@ -67,8 +67,15 @@ func (e *NotReachedError) Unwrap() error { return ErrNotReached }
 // dependsOnLast reports whether a method rests on the last stage: on a test that ends early its
 // answer lies too low.
 func dependsOnLast(m Method) bool {
+	_, loglog := m.(LogLogMaxDistance)
+	return loglog || isDmax(m)
+}
+
+// isDmax reports whether a method is Dmax or modified Dmax, which are read in mmol/L: where
+// the curve lies farthest below a line.
+func isDmax(m Method) bool {
 	switch m.(type) {
-	case MaxDistance, ModifiedMaxDistance, LogLogMaxDistance:
+	case MaxDistance, ModifiedMaxDistance:
 		return true
 	}
 	return false

@@ -58,7 +58,10 @@ type ModifiedMaxDistance struct {
 	Rise  float64    // limit that a rise must exceed [mmol/L]. Zero means 0.4.
 }
 
-func (m ModifiedMaxDistance) rise() float64 { return cmp.Or(m.Rise, 0.4) }
+// usualRise is the limit of a first rise [mmol/L].
+const usualRise = 0.4
+
+func (m ModifiedMaxDistance) rise() float64 { return cmp.Or(m.Rise, usualRise) }
 
 // Locate implements [Method].
 func (m ModifiedMaxDistance) Locate(t Test, c Curve) (float64, error) {
@@ -116,7 +119,7 @@ func exceeds(a, b float64) bool { return math.Round(a*1e6) > math.Round(b*1e6) }
 
 func (m ModifiedMaxDistance) String() string {
 	s := "modified Dmax"
-	if m.rise() != 0.4 {
+	if m.rise() != usualRise {
 		s += ", rise > " + words.Short(m.rise()) + " mmol/L"
 	}
 	if m.Start != ChordBeforeFirstRise {

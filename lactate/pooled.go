@@ -28,7 +28,7 @@ func PooledNoise(stated Noise, tests ...Test) (Noise, error) {
 		return Noise{}, err
 	}
 	n := stated.orDefault()
-	sc := uncertain.Scale{Weight: n.PriorWeight()}
+	sc := uncertain.Scale{Prior: n.PriorWeight()}
 	var errs []error
 	for i, t := range tests {
 		a, err := prepare(t, Options{Curve: func() Curve { return new(curve.Exponential) }, Noise: n})
@@ -51,7 +51,7 @@ func PooledNoise(stated Noise, tests ...Test) (Noise, error) {
 		Absolute: factor * math.Hypot(n.Absolute, n.Resolution/math.Sqrt(12)),
 		Relative: factor * n.Relative,
 		Timing:   time.Duration(math.Round(factor * float64(n.Timing))),
-		Weight:   sc.Weight + sc.DoF,
+		Weight:   sc.Prior + sc.DoF,
 	}
 	return out, nil
 }

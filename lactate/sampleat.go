@@ -1,10 +1,8 @@
 package lactate
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
-	"slices"
 	"time"
 
 	"example.com/steptest/lactate/internal/reading"
@@ -78,54 +76,4 @@ func (a *Analysis) durationNear(intensity float64) time.Duration {
 		}
 	}
 	return nearest.Duration
-}
-
-// Spread returns how far the definitions of one threshold lie apart on this test: those of LT1,
-// LT2 and Options.Methods that [Catalogue] says estimate the target, each once, if it
-// [Analysis.Counts]. That is the error of choosing a definition; the interval of each is
-// the error of that one definition.
-func (a *Analysis) Spread(target Target) Spread {
-	s := Spread{Target: target}
-	seen := map[string]bool{}
-	for _, th := range append([]Threshold{a.LT1, a.LT2}, a.Thresholds...) {
-		if th.Method == nil {
-			continue
-		}
-		name := th.Method.String()
-		if seen[name] || targetOf(th.Method) != target || !a.Counts(th.Method) {
-			continue
-		}
-		seen[name] = true
-		s.add(Reading{Method: th.Method, Curve: CurveName(a.Curve), Intensity: th.Intensity.Value}, th.Err)
-	}
-	return s
-}
-
-// Counts reports whether a definition counts on this test: not if [WarnDmaxLow] is raised of it.
-func (a *Analysis) Counts(m Method) bool {
-	return !slices.ContainsFunc(a.Warnings, func(w Warning) bool {
-		if w.Kind != WarnDmaxLow || m == nil {
-			return false
-		}
-		of, ok := w.Values[0].(Method)
-		return ok && of.String() == m.String()
-	})
-}
-
-// targetOf returns what the catalogue says that a method estimates.
-func targetOf(m Method) Target {
-	for _, e := range catalogued() {
-		if e.Method.String() == m.String() {
-			return e.Target
-		}
-	}
-	return OtherPoint
-}
-
-// String says how far apart the readings lie.
-func (s Spread) String() string {
-	if s.Answers == 0 {
-		return fmt.Sprintf("no definition of %v answers", s.Target)
-	}
-	return fmt.Sprintf("%v from %.4g by %v to %.4g by %v", s.Target, s.Lowest.Intensity, s.Lowest.Method, s.Highest.Intensity, s.Highest.Method)
 }

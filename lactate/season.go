@@ -94,13 +94,13 @@ func FollowSeason(tests []DatedTest, o CompareOptions) (*Season, error) {
 	if err := oneUnit(all...); err != nil {
 		return nil, err
 	}
-	shape, err := fitCommon(all, o)
+	joint, err := fitCommon(all, o)
 	if err != nil {
 		return nil, err
 	}
-	s.Exponential, s.Shape = shape.exponential, shape.test
+	s.Exponential, s.Shape = joint.exponential, joint.oneShape
 	s.Reference = s.Tests[0].Analysis.Reference()
-	if err := s.judge(shape, o.DayToDay*s.Reference); err != nil {
+	if err := s.judge(joint, o.DayToDay*s.Reference); err != nil {
 		return nil, err
 	}
 	s.warn()
@@ -117,7 +117,7 @@ func (s *Season) judge(shape common.Shape, day float64) error {
 		st := &s.Tests[a+1]
 		ages[a] = s.age(st.Date)
 		st.Measured = s.opts.judge(shape.Sum(only, 0), meaningful)
-		st.BetweenDays = s.opts.judge(shape.Sum(only, 2*float64(day*day)), meaningful)
+		st.BetweenDays = s.opts.judge(shape.Sum(only, betweenDays(day)), meaningful)
 		if err := checkJudged(st.Measured, st.BetweenDays); err != nil {
 			return err
 		}

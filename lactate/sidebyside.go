@@ -146,73 +146,10 @@ func SideBySide(t Test, o SideBySideOptions) (*Panel, error) {
 func withoutCurve(t Test, m Method) Threshold {
 	x, err := m.Locate(t, nil)
 	if lo, hi, none := testedRange(t.Stages); err == nil && (none != nil || !(x >= lo && x <= hi)) {
-		err = fmt.Errorf("lactate: %v: found %v, outside the tested range %v to %v", m, x, lo, hi)
+		err = outsideTested(m, x, lo, hi)
 	}
 	if err != nil {
 		return unread(m, err)
 	}
 	return Threshold{Method: m, Intensity: exactly(x), Unit: t.Unit, Lactate: none(), HeartRate: exactly(heartRatesOf(t).At(x))}
-}
-
-// Reading is one definition read on one curve. The zero value is none.
-type Reading struct {
-	Method    Method
-	Curve     string // its name; empty if the method is not read on a curve
-	Intensity float64
-}
-
-// MarshalJSON writes the method by its name.
-func (r Reading) MarshalJSON() ([]byte, error) {
-	out := struct {
-		Method    string  `json:"method,omitempty"`
-		Curve     string  `json:"curve,omitempty"`
-		Intensity float64 `json:"intensity"`
-	}{"", r.Curve, r.Intensity}
-	if r.Method != nil {
-		out.Method = r.Method.String()
-	}
-	return json.Marshal(out)
-}
-
-// Spread says how far apart the definitions of one target lie. In the zero value none answered.
-type Spread struct {
-	Target   Target  `json:"target"`
-	Answers  int     `json:"answers"`  // how many readings there are
-	Refusals int     `json:"refusals"` // how many could not answer
-	Lowest   Reading `json:"lowest"`
-	Highest  Reading `json:"highest"`
-}
-
-// Spread returns that of the readings that estimate a target; one definition on two curves
-// counts as two.
-func (p *Panel) Spread(target Target) Spread {
-	s := Spread{Target: target}
-	for _, row := range p.Rows {
-		if row.Definition.Target != target {
-			continue
-		}
-		for k, cell := range row.Cells {
-			r := Reading{Method: row.Definition.Method, Intensity: cell.Intensity.Value}
-			if row.Definition.OnCurve && k < len(p.Curves) {
-				r.Curve = p.Curves[k].Name
-			}
-			s.add(r, cell.Err)
-		}
-	}
-	return s
-}
-
-// add counts a reading, or a refusal if err is not nil.
-func (s *Spread) add(r Reading, err error) {
-	if err != nil {
-		s.Refusals++
-		return
-	}
-	if s.Answers == 0 || r.Intensity < s.Lowest.Intensity {
-		s.Lowest = r
-	}
-	if s.Answers == 0 || r.Intensity > s.Highest.Intensity {
-		s.Highest = r
-	}
-	s.Answers++
 }

@@ -37,7 +37,7 @@ func (a *Analysis) model() model {
 	for _, r := range t.Recovery {
 		m.recovery = append(m.recovery, math.Sqrt(noise.variance(r.Lactate)))
 	}
-	m.scale.Weight = noise.PriorWeight()
+	m.scale.Prior = noise.PriorWeight()
 	m.scale.DoF = float64(reading.DegreesOfFreedom(a.Curve))
 	return m
 }

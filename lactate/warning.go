@@ -11,12 +11,14 @@ import (
 // WarningKind says what a [Warning] is about. Each package has constants of its own.
 type WarningKind string
 
-// Warning is something to know before believing a result, or before swimming a plan; it stops
-// nothing. The zero value is none.
+// Warning is something to know before believing a result, or before swimming a plan. It stops
+// nothing in the package that raises it; package zones refuses a pair of thresholds by its
+// [WarnOutOfOrder] or [WarnPairUnseen]. The zero value is none.
 type Warning struct {
 	Kind WarningKind
 	// Stages are the numbers, from 1, of the stages that it is about, in the order of its
-	// words. None means the whole.
+	// words: of the stages of the test as it was given, or, in what package protocol finds
+	// in a record, those of the sheet. None means the whole.
 	Stages []int
 	// Test is the number, from 1, of the test of a comparison or a season that Stages are of.
 	// Zero means the only one, or none.

@@ -43,11 +43,11 @@ func (c *Convex) Covariance() *mat.SymDense {
 }
 
 // Sum implements [Shape].
-func (c *Convex) Sum(weights []float64, days float64) Posterior {
-	p := c.fit.Sum(weights)
+func (c *Convex) Sum(coefficients []float64, dayVariance float64) Posterior {
+	p := c.fit.Sum(coefficients)
 	measured := p.StdDev() * p.StdDev()
-	m := &convex{ShiftPosterior: p.Plus(math.Sqrt(days)), dof: uncertain.Satterthwaite(measured, days, c.dof)}
-	for k, w := range weights {
+	m := &convexPosterior{ShiftPosterior: p.Plus(math.Sqrt(dayVariance)), dof: uncertain.Satterthwaite(measured, dayVariance, c.dof)}
+	for k, w := range coefficients {
 		below, above := c.fit.Open(k + 1)
 		if w < 0 {
 			below, above = above, below

@@ -48,7 +48,7 @@ func (e *Exponential) spread(p Points) error {
 	for _, x := range p.Xs {
 		centre += x / float64(n)
 	}
-	sc := uncertain.Scale{Weight: p.Prior, DoF: float64(e.DegreesOfFreedom())}
+	sc := uncertain.Scale{Prior: p.Prior, DoF: float64(e.DegreesOfFreedom())}
 	row := make([]float64, k+2)
 	for i, x := range p.Xs {
 		g := p.Groups[i]
@@ -93,11 +93,11 @@ func (e *Exponential) spread(p Points) error {
 func (e *Exponential) Covariance() *mat.SymDense { return e.cov }
 
 // Sum implements [Shape].
-func (e *Exponential) Sum(weights []float64, days float64) Posterior {
-	w := mat.NewVecDense(len(weights), weights)
+func (e *Exponential) Sum(coefficients []float64, dayVariance float64) Posterior {
+	w := mat.NewVecDense(len(coefficients), coefficients)
 	measured := mat.Inner(w, e.cov, w)
-	shift := mat.Dot(w, mat.NewVecDense(len(weights), e.Shifts[1:]))
-	return &student{shift, math.Sqrt(measured + days), uncertain.Satterthwaite(measured, days, e.dof)}
+	shift := mat.Dot(w, mat.NewVecDense(len(coefficients), e.Shifts[1:]))
+	return &studentPosterior{shift, math.Sqrt(measured + dayVariance), uncertain.Satterthwaite(measured, dayVariance, e.dof)}
 }
 
 // weights returns one over the variance of each point about the exponential.

@@ -18,38 +18,38 @@ type Posterior interface {
 	Detectable(confidence, power float64) float64
 }
 
-// student is Student's t about a shift, as least squares gives it.
-type student struct{ shift, error, dof float64 }
+// studentPosterior is Student's t about a shift, as least squares gives it.
+type studentPosterior struct{ shift, error, dof float64 }
 
-func (s *student) Below(d float64) float64 {
+func (s *studentPosterior) Below(d float64) float64 {
 	return uncertain.Student(s.dof).CDF((d - s.shift) / s.error)
 }
 
-func (s *student) Quantile(q float64) float64 {
+func (s *studentPosterior) Quantile(q float64) float64 {
 	if q < 0.5 { // symmetric to the bit
 		return s.shift - s.error*uncertain.Student(s.dof).Quantile(1-q)
 	}
 	return s.shift + s.error*uncertain.Student(s.dof).Quantile(q)
 }
 
-func (s *student) Mean() float64 { return s.shift }
+func (s *studentPosterior) Mean() float64 { return s.shift }
 
-func (s *student) StdDev() float64 { return s.error }
+func (s *studentPosterior) StdDev() float64 { return s.error }
 
-func (s *student) Detectable(confidence, power float64) float64 {
+func (s *studentPosterior) Detectable(confidence, power float64) float64 {
 	return s.error * uncertain.Detectable(s.dof, 1-confidence, power)
 }
 
-// convex is the posterior on convex shapes.
-type convex struct {
+// convexPosterior is the posterior on convex shapes.
+type convexPosterior struct {
 	curve.ShiftPosterior
 	dof                  float64 // of the scale of the noise, beside the days that are known
 	openBelow, openAbove bool
 }
 
-func (m *convex) Below(d float64) float64 { return m.CDF(d) }
+func (m *convexPosterior) Below(d float64) float64 { return m.CDF(d) }
 
-func (m *convex) Quantile(q float64) float64 {
+func (m *convexPosterior) Quantile(q float64) float64 {
 	switch {
 	case q < 0.5 && m.openBelow:
 		return math.Inf(-1)
@@ -63,7 +63,7 @@ func (m *convex) Quantile(q float64) float64 {
 // would show: the one that must not reach zero, and the one that the power allows. They
 // add up to more since the scale of the noise is known from this pair alone, and learnt
 // anew by the other: by as much as with Student's t.
-func (m *convex) Detectable(confidence, power float64) float64 {
+func (m *convexPosterior) Detectable(confidence, power float64) float64 {
 	tail, inner := (1-confidence)/2, m.ShiftPosterior
 	size := (inner.Quantile(1-tail) - inner.Quantile(tail) + inner.Quantile(power) - inner.Quantile(1-power)) / 2
 	if m.dof > 0 {

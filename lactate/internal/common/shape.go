@@ -39,13 +39,13 @@ func (p Points) only(test int) Points {
 type Shape interface {
 	// Covariance of shifts 1, 2, … by measurement error alone.
 	Covariance() *mat.SymDense
-	// Sum is the posterior of a weighted sum of the shifts, with a normal variable of
-	// the variance days added.
-	Sum(weights []float64, days float64) Posterior
+	// Sum is the posterior of a sum of the shifts, each times its coefficient, with a normal
+	// variable of a variance added, that of days.
+	Sum(coefficients []float64, dayVariance float64) Posterior
 }
 
-// Fit fits any convex shape, or an exponential if asked for. The exponential is nil if
-// there is none.
+// Fit fits any convex shape, or an exponential if asked for. The exponential is nil, beside
+// a convex shape, if there is none. Neither is to be used with an error.
 func Fit(p Points, exponential bool) (Shape, *Exponential, error) {
 	e, err := fitExponential(p)
 	if exponential {
@@ -54,7 +54,7 @@ func Fit(p Points, exponential bool) (Shape, *Exponential, error) {
 	if err != nil {
 		e = nil
 	}
-	c, err := fitConvex(p, e)
+	c, err := fitConvex(p, e) // which does without
 	return c, e, err
 }
 

@@ -80,7 +80,7 @@ func (t *Trend) sum(weights *mat.VecDense, fresh float64) Posterior {
 	}
 	days := t.days * (float64(first*first) + others)
 	if mat.Norm(weights, 1) == 0 { // the days alone
-		return &student{0, math.Sqrt(days), math.Inf(1)}
+		return &studentPosterior{0, math.Sqrt(days), math.Inf(1)}
 	}
 	return t.shape.Sum(w, days)
 }

@@ -30,13 +30,13 @@ type Scale struct {
 	Nu    float64 // ν: and the points beside them
 }
 
-// Known reports whether the stated size is certain.
-func (s Scale) Known() bool { return math.IsInf(s.Prior, 1) }
+// Certain reports whether the stated size is.
+func (s Scale) Certain() bool { return math.IsInf(s.Prior, 1) }
 
 // Times returns how many times larger than stated the noise is about residuals of a
 // weighted sum of squares.
 func (s Scale) Times(rss float64) float64 {
-	if s.Known() {
+	if s.Certain() {
 		return 1
 	}
 	return math.Sqrt((s.Prior + rss) / s.Nu)
@@ -44,7 +44,7 @@ func (s Scale) Times(rss float64) float64 {
 
 // Likelihood returns ((ν₀ + least)/(ν₀ + rss))^(ν/2).
 func (s Scale) Likelihood(least, rss float64) float64 {
-	if s.Known() {
+	if s.Certain() {
 		return math.Exp((least - rss) / 2)
 	}
 	r := (s.Prior + least) / (s.Prior + rss)
@@ -62,7 +62,7 @@ type Rival struct {
 
 // Rival returns what compares with a least weighted sum of squares.
 func (s Scale) Rival(least float64) Rival {
-	if s.Known() {
+	if s.Certain() {
 		return Rival{}
 	}
 	return Rival{s.Prior, 1 / (s.Prior + least), int(min(s.Nu, fewDegrees)) / 4}

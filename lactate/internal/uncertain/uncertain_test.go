@@ -65,7 +65,7 @@ func TestDetectable(t *testing.T) {
 // degrees of freedom have a mean square of 2.5; the draws have the mean of the
 // scaled inverse χ², (4 + 16)/(8 − 2).
 func TestScale(t *testing.T) {
-	s := uncertain.Scale{Weight: 4, Sum: 16, DoF: 4}
+	s := uncertain.Scale{Prior: 4, Sum: 16, DoF: 4}
 	scale, dof := s.Mean()
 	near(t, "scale", scale, math.Sqrt(2.5), 1e-15)
 	near(t, "dof", dof, 8, 0)
@@ -77,11 +77,11 @@ func TestScale(t *testing.T) {
 		square += d * d / n
 	}
 	near(t, "mean square", square, 20./6, 0.03)
-	certain := uncertain.Scale{Weight: math.Inf(1), Sum: 16, DoF: 4}
+	certain := uncertain.Scale{Prior: math.Inf(1), Sum: 16, DoF: 4}
 	if scale, dof := certain.Mean(); scale != 1 || !math.IsInf(dof, 1) || certain.Draw(rng) != 1 || !certain.Known() {
 		t.Errorf("certain: %v, %v", scale, dof)
 	}
-	if s := (uncertain.Scale{Weight: 0.5}); !s.Known() {
+	if s := (uncertain.Scale{Prior: 0.5}); !s.Known() {
 		t.Error("half an observation is none")
 	}
 	if none := (uncertain.Scale{}); none.Known() || !math.IsNaN(none.Draw(rng)) {

@@ -105,7 +105,7 @@ func (p *Posterior) Draw(c *shape.Curve, at float64, rng *rand.Rand) (scale floa
 	z0, z1, rise := p.z0, p.z1, t.rise*t.l22
 	for range 1000 {
 		scale = 1
-		if !p.scale.Known() {
+		if !p.scale.Certain() {
 			scale = math.Sqrt((p.scale.Prior + t.rss) / chi.Rand())
 		}
 		if z := z2 + scale*rng.NormFloat64(); z > 0 { // else the curve would not rise

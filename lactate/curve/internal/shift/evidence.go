@@ -195,7 +195,7 @@ func (e *evidence) sum(d *shape.Dictionary, rss0 float64) float64 {
 	if !(total > 0 && points.Finite(total)) {
 		return math.Inf(-1)
 	}
-	if e.scale.Known() {
+	if e.scale.Certain() {
 		return math.Log(total) - least/2
 	}
 	return math.Log(total) - e.scale.Nu/2*math.Log(e.scale.Prior+least)

@@ -60,6 +60,5 @@ func words(err error) string {
 // swimmers: stages are repeats, intensities speeds, intervals brackets.
 func InSwimming(text string) string { return swimming.Replace(text) }
 
-var swimming = strings.NewReplacer("intensity", "speed", "intensities", "speeds", "stage", "repeat", "stages", "repeats",
-	lactate.BaselineFittedLowest.String(), "baseline", "interval", "bracket", "intervals", "brackets",
+var swimming = strings.NewReplacer("intensity", "speed", "intensities", "speeds", "stage", "repeat", "interval", "bracket",
 	"% lower", "% slower", "% higher", "% faster", "comes out too low", "comes out too slow")

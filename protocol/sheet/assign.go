@@ -21,7 +21,7 @@ type assigner struct {
 	cells   [allColumns]string // of that row
 	waiting []nameless
 	faults  int             // of those
-	told    *protocol.Fault // of many rows, and told of the sheet
+	told    *protocol.Fault // the last one that stands for many rows, which is said once
 }
 
 func newAssigner(r io.Reader) *assigner { return &assigner{from: newRowReader(r)} }
@@ -135,14 +135,14 @@ func clipped(name string) string {
 // testOf returns the test that lacks the row: that of the row above, or that of the row
 // below, or none. Either may be zero.
 func (n nameless) testOf(above key, below parsed) key {
-	of := []key{above}
-	if below.key != (key{}) && below.repeat.Number != 1 {
-		of[0] = below.key
+	candidates := []key{above}
+	if below.key != (key{}) && below.repeat.Number != 1 { // which lacks its first rows
+		candidates[0] = below.key
 	}
-	if n.swimmer != "" || len(n.dates) > 0 {
-		of = append(of, above, below.key)
+	if n.swimmer != "" || len(n.dates) > 0 { // either, if name and date fit
+		candidates = append(candidates, above, below.key)
 	}
-	for _, k := range of {
+	for _, k := range candidates {
 		if k != (key{}) && !n.nothing && (n.swimmer == "" || n.swimmer == clipped(k.swimmer)) && (len(n.dates) == 0 || slices.Contains(n.dates, k.date)) {
 			return k
 		}

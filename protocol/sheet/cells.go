@@ -47,7 +47,7 @@ func because(want string, err error) string {
 // decimal returns the text of a cell with a point as its decimal sign.
 func (r *row) decimal(col column) string {
 	s := r.cell[col]
-	if r.comma && strings.Count(s, ",") == 1 && !strings.Contains(s, ".") {
+	if r.decimalComma && strings.Count(s, ",") == 1 && !strings.Contains(s, ".") {
 		s = strings.Replace(s, ",", ".", 1)
 	}
 	return s
@@ -59,7 +59,7 @@ func (r *row) quotedComma(col column) (text string, quoted bool) {
 	s := r.decimal(col)
 	number, _ := unitOf(s)
 	whole, digits, ok := strings.Cut(number, ",")
-	if r.comma || !ok || whole == "" || len(digits) < 1 || len(digits) > 2 || strings.Trim(whole+digits, "0123456789") != "" {
+	if r.decimalComma || !ok || whole == "" || len(digits) < 1 || len(digits) > 2 || strings.Trim(whole+digits, "0123456789") != "" {
 		return s, false
 	}
 	return strings.Replace(s, ",", ".", 1), true
@@ -108,7 +108,7 @@ func (r *row) readNumber(col column, bounds form.Range, want string) float64 {
 		}
 	case strings.Contains(s, ":"):
 		why = "; this reads as a time: are two columns swapped?"
-	case !r.comma && strings.Contains(s, ","):
+	case !r.decimalComma && strings.Contains(s, ","):
 		why = "; write the decimals after a point"
 	case ok && bounds.Has(v):
 		if quoted {

@@ -19,20 +19,6 @@ const (
 	maxRows = 4 * form.MaxNumber
 )
 
-// collector has the rows of one test, and makes its record of them.
-type collector struct {
-	key     key
-	line    int // of the first row
-	record  protocol.Record
-	rows    []parsed // without faults
-	notes   []note
-	swapped *protocol.Fault         // lactate and heart rate are exchanged
-	number  [form.MaxNumber + 1]int // line of each repeat, by its number
-	ofTest  [columnCount]int        // line that has the value of the whole test
-	samples []parsed
-	dropped int // faults beyond maxFaults
-}
-
 // newCollector starts a test at its first row, or at [lost] ones.
 func newCollector(p parsed) *collector {
 	day, _ := time.Parse(time.DateOnly, p.key.date) // read before as the date of a row
@@ -178,16 +164,17 @@ func (c *collector) placeSamples() {
 	}
 }
 
-// placeFaults sorts the faults by line. A cell of a row that is left out is left out, too.
+// placeFaults sorts the faults by line. A cell of a row that is left out is left out, too,
+// also if the row is left out for what others say.
 func (c *collector) placeFaults() {
 	faults := c.record.Faults
 	slices.SortStableFunc(faults, func(a, b *protocol.Fault) int { return cmp.Compare(a.Line, b.Line) })
-	lost := map[int]bool{}
+	without := map[int]bool{} // lines of rows that are left out
 	for _, f := range faults {
-		lost[f.Line] = lost[f.Line] || !f.Kept
+		without[f.Line] = without[f.Line] || !f.Kept
 	}
 	for _, f := range faults {
-		f.Kept = f.Kept && !lost[f.Line]
+		f.Kept = f.Kept && !without[f.Line]
 	}
 	if c.dropped > 0 {
 		c.record.Faults = append(faults, &protocol.Fault{Found: fmt.Sprintf("%d more faults in the test of %s", c.dropped, form.Shorten(c.key.swimmer)), Want: "none", Err: protocol.ErrRow})

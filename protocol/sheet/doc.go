@@ -108,6 +108,7 @@ package sheet
 
 // A sheet is read in these steps. Each file starts with what the step before calls.
 //
+//	row.go      what a row and a test are while they are read
 //	read.go     Read and Scan: rows become tests, of the whole sheet or one after the other
 //	assign.go   which test each row is of
 //	rows.go     lines (lines.go) become fields, and these the cells of their columns

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"errors"
-	"slices"
 
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/internal/form"
@@ -42,11 +41,6 @@ func joinMany(errs []error, err error) error {
 	return errors.Join(append(form.Most(errs, ErrManyFaults), err)...)
 }
 
-// costsRow reports whether a row with these faults is left out.
-func costsRow(faults []*protocol.Fault) bool {
-	return slices.ContainsFunc(faults, func(f *protocol.Fault) bool { return !f.Kept })
-}
-
 // oncePerSheet tells what many rows of a sheet have in common once, though every
 // test that has it holds it: dates with two readings, lactate and heart rate
 // exchanged, and the same words in the cells of pool or distance.
@@ -55,7 +49,7 @@ type oncePerSheet map[protocol.Fault]*protocol.Fault
 // untold returns those faults of a test that are still to be told.
 func (o oncePerSheet) untold(all []*protocol.Fault) (out []*protocol.Fault) {
 	for _, f := range all {
-		if f.Rows == 0 && f.Column != colPool.String() && f.Column != colDistance.String() {
+		if f.Rows == 0 && !form.ToldOnce(f.Column) {
 			out = append(out, f)
 			continue
 		}

@@ -82,7 +82,7 @@ func looksLikeHeader(text string) bool {
 // spreadsheets write if the comma is the decimal sign, or the tab of cells that
 // were copied. It returns what is wanted if the text is none of these.
 func (r *rowReader) detect(header string) (want string) {
-	r.comma = ','
+	r.separator = ','
 	switch {
 	case strings.HasPrefix(header, "PK\x03\x04"):
 		return "text; this looks like a workbook: save it as CSV"
@@ -91,9 +91,9 @@ func (r *rowReader) detect(header string) (want string) {
 	case strings.Contains(header, "\r"):
 		return "lines that end in a line feed, or carriage return and line feed"
 	case strings.Count(header, ";") > strings.Count(header, ","):
-		r.comma = ';'
+		r.separator = ';'
 	case strings.Contains(header, "\t") && !strings.Contains(header, ","):
-		r.comma = '\t'
+		r.separator = '\t'
 	}
 	return ""
 }
@@ -148,7 +148,7 @@ func (h *headings) findKnown(before column) {
 			h.fault(c.String(), f, fmt.Sprintf("this column only once; field %d, %q, is the same", h.at[c], form.Shorten(h.fields[h.at[c]-1])))
 		case !c.unitFits(unit):
 			h.fault(c.String(), f, c.wantUnit())
-			h.at[c] = i + 1
+			h.at[c] = i + 1 // it is there, for findMissing
 		default:
 			h.meaning[i], h.at[c], h.units[c] = c, i+1, unit
 		}
@@ -181,7 +181,7 @@ func (h *headings) judgeUnknown() {
 			h.fault("", f, fmt.Sprintf("%q, one cycle being two arm strokes in crawl and backstroke, so that nobody counts twice or half", colCycles))
 		} else if c, ok := slipOf(name, func(c column) bool { return h.at[c] != 0 }); ok {
 			h.fault("", f, fmt.Sprintf("%q, if that is what this column is; any other name if not", c))
-			h.at[c] = i + 1
+			h.at[c] = i + 1 // it may be there, for findMissing
 		} else if !form.Printable(f) || strings.ContainsAny(f, "\n\t;") {
 			h.fault("", f, "a name without control characters and semicolons")
 		} else if slices.Index(h.fields, f) < i {

@@ -7,37 +7,11 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/internal/form"
 )
-
-// key tells one test from another.
-type key struct{ swimmer, date string }
-
-// parsed is one row of a sheet in the types of a record. See [lost], too.
-type parsed struct {
-	line     int
-	key      key    // empty if the row does not say whose it is
-	spelt    string // the name in the row, if key has another spelling
-	pool     pace.Pool
-	rest     float64
-	warmUp   pace.Length
-	next     time.Time
-	repeat   protocol.Repeat
-	isSample bool   // the row is a sample after the repeat, not a repeat
-	swapped  string // the lactate cell, if lactate and heart rate are exchanged
-	notes    []note
-	faults   []*protocol.Fault
-}
-
-// lost stands for rows that are left out of their test: all that is left of them are their
-// faults, and each costs its row.
-func lost(of key, faults []*protocol.Fault) parsed {
-	return parsed{key: of, line: faults[0].Line, faults: faults}
-}
 
 // parse reads all cells of a row.
 func (r *row) parse() {
@@ -55,7 +29,7 @@ func (r *row) parse() {
 	if r.cell[colNext] != "" {
 		r.next = r.readDate(colNext)
 	}
-	if costsRow(r.faults) {
+	if costsRow(r.faults) { // no cell of it is kept
 		for _, f := range r.faults {
 			f.Kept = false
 		}

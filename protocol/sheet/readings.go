@@ -75,7 +75,7 @@ func (r *rowReader) ofReadings(line int, fields []string) headings {
 		}
 	}
 	if h.at[colPace] == 0 && (h.at[colDistance] == 0 || h.at[colTime] == 0) {
-		h.fault("", strings.Join(fields, string(rune(r.comma))), "distance and time, or pace")
+		h.fault("", strings.Join(fields, string(rune(r.separator))), "distance and time, or pace")
 	}
 	h.fatal = h.faults != nil
 	return h

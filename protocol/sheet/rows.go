@@ -22,20 +22,20 @@ type row struct {
 	size   int                // what it takes in memory, about [bytes]
 	broken bool               // its fields do not fit the columns, as its one fault says
 
-	units     *[allColumns]string // of the header
-	comma     bool                // the decimal sign may be a comma
-	undecided *protocol.Fault     // the date has two readings
-	either    []string            // and these are they
+	units        *[allColumns]string // of the header
+	decimalComma bool                // the decimal sign may be a comma
+	undecided    *protocol.Fault     // the date has two readings
+	either       []string            // and these are they
 }
 
 // rowReader reads the header line, and then the rows below it.
 type rowReader struct {
-	lines  *lineReader
-	comma  byte
-	header headings
-	text   strings.Reader // of one row
-	csv    *csv.Reader    // of text; nil after a fault
-	err    error          // of the reader, after the last row
+	lines     *lineReader
+	separator byte // of fields; 0 before the header line
+	header    headings
+	text      strings.Reader // of one row
+	csv       *csv.Reader    // of text; nil after a fault
+	err       error          // of the reader, after the last row
 }
 
 func newRowReader(r io.Reader) *rowReader {
@@ -44,9 +44,9 @@ func newRowReader(r io.Reader) *rowReader {
 
 // rows yields the rows below the header, each once its dates are known. Faults of the
 // header, or of no row, come alone. r.err is then the error of the reader.
-func (r *rowReader) rows(o Options, understand func(line int, fields []string) headings) iter.Seq2[row, error] {
+func (r *rowReader) rows(o Options, readHeadings func(line int, fields []string) headings) iter.Seq2[row, error] {
 	return func(yield func(row, error) bool) {
-		if fault := r.readHeader(understand); fault != nil && !yield(row{}, fault) || r.header.fatal {
+		if fault := r.readHeader(readHeadings); fault != nil && !yield(row{}, fault) || r.header.fatal {
 			return
 		}
 		dates := newDates(o, r.header.units[colDate])
@@ -83,7 +83,7 @@ func (r *rowReader) next() (row, error) {
 		fields = fields[:len(fields)-1]
 	}
 	if slices.Equal(fields, r.header.fields) {
-		return row{}, &protocol.Fault{Line: number, Found: form.Shorten(strings.Join(fields, string(rune(r.comma)))), Want: "the header line only once, above the rows", Err: ErrHeaderAgain}
+		return row{}, &protocol.Fault{Line: number, Found: form.Shorten(strings.Join(fields, string(rune(r.separator)))), Want: "the header line only once, above the rows", Err: ErrHeaderAgain}
 	}
 	return r.inColumns(number, fields), nil
 }
@@ -128,7 +128,7 @@ func (r *rowReader) wantLine(l *line) (want string) {
 	if l.long {
 		return fmt.Sprintf("a row of no more than %d bytes", maxRow)
 	}
-	if r.comma == 0 { // the header line
+	if r.separator == 0 { // the header line
 		l.text = strings.TrimPrefix(l.text, "\ufeff")
 		want = r.detect(l.text)
 	}
@@ -161,7 +161,7 @@ func (r *rowReader) closeQuotes(first string) (text string, more []line, closed 
 func (r *rowReader) split(text string) ([]string, error) {
 	if r.csv == nil {
 		r.csv = csv.NewReader(&r.text)
-		r.csv.Comma = rune(r.comma)
+		r.csv.Comma = rune(r.separator)
 		r.csv.FieldsPerRecord = -1
 	}
 	r.text.Reset(text + "\n")
@@ -182,7 +182,7 @@ const usualRow = 1000
 // inColumns puts each field into the cell of its column.
 func (r *rowReader) inColumns(number int, fields []string) row {
 	header := r.header.fields
-	out := row{parsed: parsed{line: number}, size: usualRow, comma: r.comma != ',', units: &r.header.units}
+	out := row{parsed: parsed{line: number}, size: usualRow, decimalComma: r.separator != ',', units: &r.header.units}
 	filled := 0
 	for i, f := range fields {
 		if f == "" {
@@ -206,7 +206,7 @@ func (r *rowReader) inColumns(number int, fields []string) row {
 	}
 	if len(fields) > len(header) || len(fields) < len(header) && filled <= 2 {
 		want := fmt.Sprintf("%d fields, as in the header", len(header))
-		if r.comma == ',' && len(fields) > len(header) {
+		if r.separator == ',' && len(fields) > len(header) {
 			want += "; is there a comma inside a field that is not quoted, or a decimal comma?"
 		}
 		out.broken, out.faults = true, []*protocol.Fault{{Line: number, Found: fmt.Sprintf("%d fields", len(fields)), Want: want, Err: protocol.ErrRow}}

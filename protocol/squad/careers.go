@@ -44,7 +44,7 @@ func (all *careers) add(rec protocol.Record) error {
 		c.earlier++
 		return nil
 	}
-	switch why {
+	switch why { // a pending test keeps just enough for Pending to say the same
 	case protocol.PendingSwim:
 		rec = protocol.Record{Swimmer: rec.Swimmer, Date: rec.Date}
 	case protocol.PendingSample:

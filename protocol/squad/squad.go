@@ -13,7 +13,7 @@
 // the faults are those of whole sheets.
 package squad
 
-// The walk: Sheets.Add (this file) reads a sheet, test by test (bytest.go) or as a whole.
+// The walk: Sheets.Add (this file) reads a sheet, test by test (onebyone.go) or as a whole.
 // Each test that no earlier sheet has (known.go) is kept: all, or the two latest of each
 // swimmer (careers.go). Swimmers hands them on.
 
@@ -47,7 +47,7 @@ type Sheets struct {
 // [sheet.Options.Read]; the good rows are taken even so.
 func (s *Sheets) Add(name string, r io.Reader) (beside []error, err error) {
 	if s.Latest && !s.Notes {
-		if ok, beside, err := s.addByTest(name, r); ok {
+		if ok, beside, err := s.addOneByOne(name, r); ok {
 			return beside, err
 		}
 	}

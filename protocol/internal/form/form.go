@@ -51,6 +51,10 @@ func Most(faults []error, more error) []error {
 	return faults
 }
 
+// ToldOnce reports whether a fault in a column is told once of a sheet, as many of its tests
+// have it: one pool and one distance serve them all.
+func ToldOnce(column string) bool { return column == "pool" || column == "distance" }
+
 // Printable reports whether a text is UTF-8 without control characters, line
 // breaks and tabs aside.
 func Printable(s string) bool {

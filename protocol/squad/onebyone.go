@@ -11,9 +11,9 @@ import (
 	"example.com/steptest/protocol/sheet"
 )
 
-// addByTest adds a sheet test by test, and holds one of them. The error is that of
+// addOneByOne adds a sheet test by test, and holds one of them. The error is that of
 // sheet.Read. ok is false if nothing was added, since the sheet has to be read as a whole.
-func (s *Sheets) addByTest(name string, r io.Reader) (ok bool, beside []error, err error) {
+func (s *Sheets) addOneByOne(name string, r io.Reader) (ok bool, beside []error, err error) {
 	file, seeks := r.(io.Seeker)
 	if !seeks {
 		return false, nil, nil
@@ -24,7 +24,7 @@ func (s *Sheets) addByTest(name string, r io.Reader) (ok bool, beside []error, e
 	}
 	var held careers
 	s.known.begin(name)
-	ok, err = readByTest(r, s.Options, func(rec protocol.Record) error {
+	ok, err = readOneByOne(r, s.Options, func(rec protocol.Record) error {
 		counts, odd := s.known.add(rec)
 		if odd != nil {
 			beside = append(beside, odd)
@@ -39,13 +39,15 @@ func (s *Sheets) addByTest(name string, r io.Reader) (ok bool, beside []error, e
 		return true, beside, err
 	}
 	s.known.forget()
-	_, err = file.Seek(start, io.SeekStart)
-	return err != nil, nil, err // which cannot be read again then
+	if _, err := file.Seek(start, io.SeekStart); err != nil {
+		return true, nil, err // it cannot be read a second time: nothing of it was added
+	}
+	return false, nil, nil
 }
 
-// readByTest reads a sheet and adds each test. The error is that of sheet.Read; ok is
+// readOneByOne reads a sheet and adds each test. The error is that of sheet.Read; ok is
 // false if sheet.Read reads the sheet otherwise.
-func readByTest(r io.Reader, o sheet.Options, add func(protocol.Record) error) (ok bool, err error) {
+func readOneByOne(r io.Reader, o sheet.Options, add func(protocol.Record) error) (ok bool, err error) {
 	var ofSheet, ofTests []error
 	var ofReader error
 	alone := separate{maphash.MakeSeed(), map[uint64]bool{}, map[string]string{}, map[protocol.Fault]bool{}}
@@ -97,7 +99,7 @@ func (s *separate) add(rec protocol.Record) bool {
 		if same.Rows > 0 || s.told[same] {
 			return false
 		}
-		if same.Column == "pool" || same.Column == "distance" {
+		if form.ToldOnce(same.Column) {
 			s.told[same] = true
 		}
 	}

@@ -1,7 +1,6 @@
 package zones
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -55,70 +54,6 @@ type Table struct {
 	// that could not be given at an edge, an edge that the test did not reach,
 	// thresholds whose intervals overlap, a threshold outside its own interval.
 	Warnings []lactate.Warning `json:"warnings,omitempty"`
-}
-
-// Apply returns the zones of a swimmer. It returns all faults at once: those of
-// [Scheme.Check] and [Profile.Check], a bound that the profile does not say how to
-// find ([ErrMissing]), or zones that would end before they start ([ErrOrder]).
-//
-// Nothing is extrapolated. If SpeedAtLactate or SpeedAtHeartRate cannot place
-// an edge, because the test did not reach it, the zones on both sides of it
-// become one ("4+5"). A heart rate or lactate that cannot be given at an edge is
-// left out, and all heart rates are if they do not rise from edge to edge. Warnings
-// name each, and the rest stands.
-func (s Scheme) Apply(p Profile) (*Table, error) {
-	if err := errors.Join(s.Check(), p.Check()); err != nil {
-		return nil, err
-	}
-	p.LT1, p.LT2 = p.LT1.settled(), p.LT2.settled()
-	t := &Table{Scheme: s, Profile: p}
-	for _, x := range []struct {
-		name string
-		Threshold
-	}{{"LT1", p.LT1}, {"LT2", p.LT2}} {
-		if x.High != 0 && !(x.Low <= x.Speed && x.Speed <= x.High) {
-			t.warn(WarnOffInterval, "%s at %v lies outside its own bracket, %v to %v: its definition jumps, or does not suit the curve", x.name, x.Speed, x.Low, x.High)
-		}
-	}
-	var errs []error
-	first := s.Zones[0]
-	z := Zone{Name: first.Name, Meaning: first.Meaning, parts: []string{first.Name}}
-	for _, next := range s.Zones[1:] {
-		b := next.From.normal()
-		at, err := b.locate(p)
-		var lost *unreached
-		switch {
-		case errors.As(err, &lost):
-			t.warn(WarnZonesJoined, "no speed at %v: zones %s and %s become one: %v", b, z.Name, next.Name, lost.err)
-			z.Name += "+" + next.Name
-			z.Meaning = both(z.Meaning, next.Meaning)
-			z.parts = append(z.parts, next.Name)
-			continue
-		case err != nil:
-			errs = append(errs, err)
-			continue
-		}
-		e := Edge{Bound: b, Speed: at.Speed, Low: at.Low, High: at.High}
-		if from := z.From; !from.Open() && !(from.Speed < e.Speed) {
-			errs = append(errs, faultf(ErrOrder, "zone %q: found its start at %v (%v) and its end at %v (%v), want the start below the end", z.Name, from.Bound, from.Speed, b, e.Speed))
-		} else if !from.Open() && e.Low != 0 && from.High >= e.Low {
-			t.warn(WarnIntervalsOverlap, "the brackets of %v and %v overlap: where zone %s begins and ends is not sure", from.Bound, b, z.Name)
-		}
-		e.HeartRate = t.ask("heart rate", p.HeartRate, e)
-		e.Lactate = t.ask("lactate", p.Lactate, e)
-		z.To = e
-		t.Zones = append(t.Zones, z)
-		z = Zone{Name: next.Name, Meaning: next.Meaning, From: e, parts: []string{next.Name}}
-	}
-	t.Zones = append(t.Zones, z)
-	if len(t.Zones) == 1 && len(s.Zones) > 1 && len(errs) == 0 {
-		errs = append(errs, faultf(ErrMissing, "scheme %q: found no edge in the tested range, want one or more", s.Name))
-	}
-	if err := errors.Join(errs...); err != nil {
-		return nil, err
-	}
-	t.checkHeartRates()
-	return t, nil
 }
 
 // checkHeartRates leaves the heart rates out if they do not rise from edge to edge.

@@ -7,6 +7,7 @@ import (
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
 	"example.com/steptest/lactate/chart"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/protocol"
 )
 
@@ -39,6 +40,6 @@ func (c *planned) picture(p protocol.Plan) (command.Picture, error) {
 		repeats = append(repeats, chart.Repeat{Intensity: v.MetresPerSecond(), AllOut: t.AllOut})
 	}
 	return chart.Plan(repeats, a, chart.Options{
-		Title: "Plan for " + p.Swimmer + ", " + command.Day(p.Date), Subtitle: command.Invented("on the curve of "+c.last, c.file == ""), Pool: p.Pool,
+		Title: "Plan for " + p.Swimmer + ", " + table.Day(p.Date), Subtitle: command.Invented("on the curve of "+c.last, c.file == ""), Pool: p.Pool,
 	})
 }

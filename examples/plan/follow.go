@@ -9,6 +9,7 @@ import (
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/testdata/sheets"
@@ -62,7 +63,7 @@ func (c *planned) follow() error {
 func (c *planned) expect(tests []protocol.Record, latest protocol.Record, aside []error) error {
 	for _, r := range tests {
 		if why := unlike(r, latest); why != "" {
-			c.notes = append(c.notes, fmt.Sprintf("%s, %s: %s, and left out", r.Swimmer, command.Day(r.Date), why))
+			c.notes = append(c.notes, fmt.Sprintf("%s, %s: %s, and left out", r.Swimmer, table.Day(r.Date), why))
 			continue
 		}
 		test, err := r.Partial()
@@ -70,10 +71,10 @@ func (c *planned) expect(tests []protocol.Record, latest protocol.Record, aside 
 		rows, _ := r.Lost()
 		whole := rows == 0 && !errors.Is(err, protocol.ErrNoRepeats)
 		if !whole && r.Date.Equal(latest.Date) {
-			return fmt.Errorf("the last test of %s, %s, is not whole, and nothing is planned from part of it:\n%w", r.Swimmer, command.Day(r.Date), err)
+			return fmt.Errorf("the last test of %s, %s, is not whole, and nothing is planned from part of it:\n%w", r.Swimmer, table.Day(r.Date), err)
 		}
 		if err != nil {
-			aside = append(aside, fmt.Errorf("the test of %s, %s:\n%w", r.Swimmer, command.Day(r.Date), err))
+			aside = append(aside, fmt.Errorf("the test of %s, %s:\n%w", r.Swimmer, table.Day(r.Date), err))
 		}
 		if whole {
 			c.expected.Tests = append(c.expected.Tests, test)
@@ -90,17 +91,17 @@ func (c *planned) after(latest protocol.Record) error {
 	test, _ := latest.Partial() // its faults are aside
 	a, err := lactate.Analyze(test, lactate.Options{})
 	if err != nil {
-		return fmt.Errorf("the test of %s, %s: %w", q.Swimmer, command.Day(latest.Date), protocol.InWords(err))
+		return fmt.Errorf("the test of %s, %s: %w", q.Swimmer, table.Day(latest.Date), protocol.InWords(err))
 	}
 	if g := latest.Gravest(a); g.Repeat != 0 {
-		said := command.Day(latest.Date) + ": " + g.String()
+		said := table.Day(latest.Date) + ": " + g.String()
 		c.notes = slices.Insert(c.notes, 0, said)
 		if c.csv || c.page { // which have no room for notes
 			c.aside = errors.Join(c.aside, errors.New(said))
 		}
 	}
 	c.drawn = test
-	c.last = "the test of " + command.Day(latest.Date)
+	c.last = "the test of " + table.Day(latest.Date)
 	q.Pool, q.Distance = latest.Pool, latest.Repeats[len(latest.Repeats)-1].Distance
 	if !c.given["repeats"] {
 		q.Repeats = len(latest.Repeats)

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/sheet"
 )
@@ -50,7 +51,7 @@ func (c *planned) printSquad(w io.Writer) error {
 		}
 		plans, records = append(plans, p), append(records, p.Record())
 		if !p.Date.Equal(plans[0].Date) {
-			return fmt.Errorf("-squad: %s would swim on %s, %s on %s: give one -date", plans[0].Swimmer, command.Day(plans[0].Date), p.Swimmer, command.Day(p.Date))
+			return fmt.Errorf("-squad: %s would swim on %s, %s on %s: give one -date", plans[0].Swimmer, table.Day(plans[0].Date), p.Swimmer, table.Day(p.Date))
 		}
 	}
 	if c.csv {

@@ -116,7 +116,7 @@ func (c *planned) telling(p protocol.Plan) (string, error) {
 	note("These numbers rest on the stated noise alone (%g mmol/L and %.0f %% for analyser and drop, printed to %g mmol/L, %g s for the watch). A comparison of two swum tests rests on the scatter of their samples too, and may see more or less.",
 		n.Absolute, 100*n.Relative, n.Resolution, n.Timing.Seconds())
 	for _, i := range plain.LeftOut {
-		note("The test of %s bends so differently from the last that it is not used here.", command.Day(c.days[i]))
+		note("The test of %s bends so differently from the last that it is not used here.", table.Day(c.days[i]))
 	}
 	return t.String(), nil
 }
@@ -127,7 +127,7 @@ func (c *planned) title(p protocol.Plan) string {
 		title += " of " + p.Swimmer
 	}
 	if !p.Date.IsZero() {
-		title += " on " + command.Day(p.Date)
+		title += " on " + table.Day(p.Date)
 	}
 	title += fmt.Sprintf(", %s pool", p.Pool)
 	if c.last != "" {

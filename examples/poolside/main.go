@@ -26,6 +26,7 @@ import (
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate/forecast"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/sheet"
 )
@@ -80,7 +81,7 @@ func (c *companion) follow(in io.Reader) error {
 	}
 	rec := c.test()
 	c.say("Step test of %s, %s, %v pool: %d × %v. Written to %s after every answer; ? lists what can be typed.",
-		rec.Swimmer, command.Day(rec.Date), rec.Pool, len(rec.Repeats), rec.Repeats[0].Distance, c.file)
+		rec.Swimmer, table.Day(rec.Date), rec.Pool, len(rec.Repeats), rec.Repeats[0].Distance, c.file)
 	fmt.Fprint(c.out, "\n", command.List("Before anyone swims", protocol.Cautions()), "\n")
 	c.stand()
 	lines := make(chan string)

@@ -30,7 +30,7 @@ func (c *companion) load() error {
 	}
 	rec := tests[len(tests)-1]
 	if len(rec.Repeats) == 0 {
-		return errors.Join(fmt.Errorf("the test of %s has no repeats", command.Whose(rec)), fault)
+		return errors.Join(fmt.Errorf("the test of %s has no repeats", rec.Whose()), fault)
 	}
 	c.text, c.records, c.fault, c.known = b, records, fault, forecast.Expected{}
 	c.at = slices.IndexFunc(records, func(r protocol.Record) bool { return r.Swimmer == rec.Swimmer && r.Date.Equal(rec.Date) })

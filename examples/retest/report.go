@@ -8,6 +8,7 @@ import (
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/protocol"
 )
 
@@ -68,10 +69,11 @@ func (r *report) compare() error {
 	records := []protocol.Record{r.Before, r.After}
 	var errs []error
 	for i, rec := range records {
-		// Faults of the rows are reported with the sheet; what stands is compared.
+		// Faults of the rows are reported with the sheet; what stands is compared. Compare
+		// would name the first test without a curve alone.
 		r.tests[i], _ = rec.Partial()
 		if _, err := lactate.Analyze(r.tests[i], lactate.Options{}); err != nil {
-			errs = append(errs, fmt.Errorf("retest: %s: %w", command.Whose(rec), protocol.InWords(err)))
+			errs = append(errs, fmt.Errorf("retest: %s: %w", rec.Whose(), protocol.InWords(err)))
 		}
 	}
 	if len(errs) > 0 {
@@ -83,7 +85,7 @@ func (r *report) compare() error {
 	}
 	c, err := lactate.Compare(r.tests[0], r.tests[1], r.options)
 	if err != nil {
-		return fmt.Errorf("retest: %s and %s: %w", command.Whose(r.Before), r.After.Date.Format(time.DateOnly), protocol.InWords(err))
+		return fmt.Errorf("retest: %s and %s: %w", r.Before.Whose(), r.After.Date.Format(time.DateOnly), protocol.InWords(err))
 	}
 	r.Change = c
 	other := false
@@ -93,7 +95,7 @@ func (r *report) compare() error {
 	}
 	for i, rec := range records {
 		if g := rec.Gravest([]*lactate.Analysis{c.Before, c.After}[i]); g.Repeat != 0 {
-			r.But = append(r.But, command.Day(rec.Date)+": "+g.String())
+			r.But = append(r.But, table.Day(rec.Date)+": "+g.String())
 		}
 	}
 	for _, w := range protocol.Numbered(records, c.Warnings) {
@@ -115,6 +117,6 @@ func (r *report) compare() error {
 	case !c.Shape.Changed:
 		r.Add("a change of the curve's shape is not seen; there may be one")
 	}
-	r.Add("a curve that moves right can mean a fitter swimmer, or less carbohydrate, a tired or an easier day: test fed and rested alike")
+	r.Note(command.MovesRight)
 	return nil
 }

@@ -12,17 +12,13 @@ import (
 )
 
 // Proposes reports whether the answer is to test again.
-func (r *report) Proposes() bool { return command.TestAgain(r.Change) }
-
-func (r *report) days() int {
-	return int(math.Round(r.After.Date.Sub(r.Before.Date).Hours() / 24))
-}
+func (r *report) Proposes() bool { return r.Change.TestAgain() }
 
 // Text prints the comparison, the answer first.
 func (r *report) Text(d command.Detail) string {
 	c, per := r.Change, r.After.Pool.Per100()
 	title := command.Line("%s: %s (%v pool) and %s (%v pool), %d days apart", r.After.Swimmer,
-		command.Day(r.Before.Date), r.Before.Pool, command.Day(r.After.Date), r.After.Pool, r.days())
+		table.Day(r.Before.Date), r.Before.Pool, table.Day(r.After.Date), r.After.Pool, command.DaysBetween(r.Before, r.After))
 	o := command.Tables(r.After.Pool)
 	said := "Has the curve moved?\n"
 	for _, text := range r.Differences {
@@ -46,7 +42,7 @@ func (r *report) Text(d command.Detail) string {
 	said += command.Indented("If all days were alike, which they are not: %s.", table.Alone(c, o))
 	o.Caption = "Judged by measurement alone, and with days that differ"
 	found := table.Change(c, o)
-	shift, thresholds, samples := &found[0], &found[1], &found[2]
+	shift, thresholds, samples := &found[0], &found[1], &found[2] // which are printed
 	shift.Notes = append(shift.Notes, fmt.Sprintf("As speeds, by measurement alone: %s m/s, or %s %% of the speed at LT2.",
 		table.Within(c.Shift, func(v float64) string { return table.Number(v, 3) }), table.Within(c.Percent(), func(v float64) string { return table.Number(v, 1) })),
 		fmt.Sprintf("Days: a swimmer's speed at one lactate is taken to differ by %.1f %% from day to day.", 100*r.options.DayToDay))
@@ -62,8 +58,8 @@ func (r *report) Text(d command.Detail) string {
 func (r *report) Pictures(invented bool) []command.Drawing {
 	return []command.Drawing{func() (command.Picture, error) {
 		return chart.TwoTests(r.Change, chart.Options{
-			Title: r.After.Swimmer, Subtitle: command.Invented(fmt.Sprintf("two tests, %d days apart", r.days()), invented),
-			Pool: r.After.Pool, Before: command.Day(r.Before.Date), After: command.Day(r.After.Date),
+			Title: r.After.Swimmer, Subtitle: command.Invented(fmt.Sprintf("two tests, %d days apart", command.DaysBetween(r.Before, r.After)), invented),
+			Pool: r.After.Pool, Before: table.Day(r.Before.Date), After: table.Day(r.After.Date),
 		})
 	}}
 }

@@ -139,7 +139,7 @@ func (r *report) today() string {
 		return ""
 	}
 	place, worth := table.Due(r.Course, *r.Due, command.Tables(r.pool()))
-	day := command.Day(r.Due.Place.Date)
+	day := table.Day(r.Due.Place.Date)
 	if r.lastOf != "" {
 		day += ", the day of the last " + r.lastOf
 	}

@@ -44,7 +44,7 @@ func (r *report) follow(records []protocol.Record) error {
 		// Faults of the rows are reported with the sheet; what stands is used.
 		t, _ := rec.Partial()
 		if _, err := lactate.Analyze(t, lactate.Options{}); err != nil {
-			errs = append(errs, fmt.Errorf("season: %s: %w", command.Whose(rec), protocol.InWords(err)))
+			errs = append(errs, fmt.Errorf("season: %s: %w", rec.Whose(), protocol.InWords(err)))
 			continue
 		}
 		r.Tests, dated = append(r.Tests, rec), append(dated, lactate.DatedTest{Date: rec.Date, Test: t})
@@ -56,7 +56,7 @@ func (r *report) follow(records []protocol.Record) error {
 		}
 		for _, rec := range records {
 			if why := rec.Pending(); why != "" {
-				errs = append(errs, fmt.Errorf("season: %s: %s", command.Whose(rec), why))
+				errs = append(errs, fmt.Errorf("season: %s: %s", rec.Whose(), why))
 			}
 		}
 		return errors.Join(append(errs, fmt.Errorf("season: %s: found %s, want two or more", records[0].Swimmer, found))...)
@@ -64,7 +64,7 @@ func (r *report) follow(records []protocol.Record) error {
 	last := r.Tests[len(r.Tests)-1]
 	var err error
 	if r.Season, err = lactate.FollowSeason(dated, lactate.CompareOptions{Options: command.Options()}); err != nil {
-		return errors.Join(append(errs, fmt.Errorf("season: %s, the last of %d tests: %w", command.Whose(last), len(dated), protocol.InWords(err)))...)
+		return errors.Join(append(errs, fmt.Errorf("season: %s, the last of %d tests: %w", last.Whose(), len(dated), protocol.InWords(err)))...)
 	}
 	next := last.NextDay()
 	if e, err := r.Season.Expected(next); err != nil {

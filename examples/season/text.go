@@ -18,7 +18,7 @@ func (r *report) pool() pace.Pool { return r.Tests[len(r.Tests)-1].Pool }
 // Text prints where the curve is now, then the season, the trend first, then the readings.
 func (r *report) Text(d command.Detail) string {
 	n := len(r.Tests)
-	title := command.Line("%s: %d tests from %s to %s", r.Tests[0].Swimmer, n, command.Day(r.Tests[0].Date), command.Day(r.Tests[n-1].Date))
+	title := command.Line("%s: %d tests from %s to %s", r.Tests[0].Swimmer, n, table.Day(r.Tests[0].Date), table.Day(r.Tests[n-1].Date))
 	return command.Sections(title, r.today(), r.season(d), r.readings(d))
 }
 
@@ -34,7 +34,7 @@ func (r *report) season(d command.Detail) string {
 	if r.Next != nil {
 		clock := func(shift float64) string { return table.Clock(per.Metres() / (s.Reference + shift)) }
 		trend += command.Indented("If it goes on: about %s, the lactate that came at %s per %v in the first test is expected at %s, %.0f in 100 between %s and %s.",
-			command.Day(r.Next.Date), clock(0), per, clock(r.Next.Shift.Value), 100*s.Confidence, clock(r.Next.Shift.Low), clock(r.Next.Shift.High))
+			table.Day(r.Next.Date), clock(0), per, clock(r.Next.Shift.Value), 100*s.Confidence, clock(r.Next.Shift.Low), clock(r.Next.Shift.High))
 	}
 	if d == command.Brief {
 		return trend

@@ -6,6 +6,7 @@ import (
 
 	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate/chart"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/protocol"
 )
 
@@ -45,7 +46,7 @@ func (r *report) drawStroke(invented bool) (command.Picture, error) {
 // options are those of both pictures.
 func (r *report) options(subtitle string, invented bool) chart.Options {
 	size := r.settings.size
-	return chart.Options{Title: r.Record.Swimmer + ", " + command.Day(r.Record.Date), Subtitle: command.Invented(subtitle, invented), Pool: r.Record.Pool, Width: size.Width, Height: size.Height}
+	return chart.Options{Title: r.Record.Swimmer + ", " + table.Day(r.Record.Date), Subtitle: command.Invented(subtitle, invented), Pool: r.Record.Pool, Width: size.Width, Height: size.Height}
 }
 
 // subtitle says what was swum, after what shakes it.

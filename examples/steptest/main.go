@@ -45,6 +45,7 @@ type settings struct {
 func program() command.Program {
 	s := new(settings)
 	return command.Program{Name: "steptest", Bundled: sheets.Single(), Sheets: 1, Flags: s.define, Help: command.ZonesHelp, Together: s.squadTable,
+		Many: 2, ManyHint: "The answers alone, since there are %d tests: -swimmer prints all of one, -full of each, -squad makes one table.",
 		WorkOut: func(tests []protocol.Record) (command.Report, error) { return s.reportOn(tests[0]) }}
 }
 

@@ -41,7 +41,7 @@ func (s *settings) reportOn(rec protocol.Record) (*report, error) {
 			r.Problem = r.grave.String()
 			err = errors.New(r.Problem)
 		}
-		return r, fmt.Errorf("steptest: %s: %w", command.Whose(r.Record), err)
+		return r, fmt.Errorf("steptest: %s: %w", r.Record.Whose(), err)
 	}
 	return r, nil
 }
@@ -49,8 +49,8 @@ func (s *settings) reportOn(rec protocol.Record) (*report, error) {
 // work fills the report. The error says why there are no thresholds.
 func (r *report) work() error {
 	r.Note(command.Faults(r.Record))
-	// Faults of the rows, the other errors of Partial, are reported with the sheet; the rest
-	// stands.
+	// Not Record.Analyze, which refuses a part of a test: its faults are reported with the
+	// sheet, and what stands is read.
 	test, err := r.Record.Partial()
 	if errors.Is(err, protocol.ErrNoRepeats) {
 		if len(r.Record.Faults) > 0 {
@@ -75,30 +75,30 @@ func (r *report) work() error {
 }
 
 // doubt says what is odd, each thing once: the worst sample, what the review of the sheet
-// finds, and the other warnings of the analysis.
+// finds, and the other warnings of the analysis. All have the numbers of the sheet.
 func (r *report) doubt() {
-	rec, review := r.Record, r.Record.Review()
-	var warnings, numbered []lactate.Warning
+	ofSheet := r.Record.Review()
+	var ofAnalysis []lactate.Warning
 	if r.Analysis != nil {
-		warnings = r.Analysis.Warnings
-		numbered = rec.Numbered(warnings)
+		ofAnalysis = r.Record.Numbered(r.Analysis.Warnings)
 	}
-	for _, w := range warnings {
+	say := func(w lactate.Warning) { r.Note(protocol.InSwimming(w.Text("repeat"))) }
+	for _, w := range ofAnalysis {
 		if w.Kind == lactate.WarnOddSample {
-			r.Of(rec, "", w)
+			say(w)
 		}
 	}
-	for _, w := range review {
+	for _, w := range ofSheet {
 		switch text := w.Text("repeat"); {
-		case !ofSame(w, numbered):
+		case !ofSame(w, ofAnalysis):
 			r.Note(text)
 		case w.Kind == lactate.WarnOddHeartRate:
 			r.Note(text + " It is left out")
 		}
 	}
-	for i, w := range warnings {
-		if !slices.Contains(saidElsewhere, w.Kind) && !ofSame(numbered[i], review) {
-			r.Of(rec, "", w)
+	for _, w := range ofAnalysis {
+		if !slices.Contains(saidElsewhere, w.Kind) && !ofSame(w, ofSheet) {
+			say(w)
 		}
 	}
 }
@@ -132,7 +132,8 @@ func (r *report) compareDefinitions() {
 	}
 }
 
-// makeZones works the zones out, unless a value of the test looks wrong.
+// makeZones works the zones out, unless a value of the test looks wrong; what is known of them
+// is then not told either.
 func (r *report) makeZones() {
 	zoned, notes, err := command.Zones(r.Record, r.test, r.Analysis, r.settings.Scheme())
 	switch {

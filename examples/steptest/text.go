@@ -18,7 +18,7 @@ func (r *report) Proposes() bool { return r.Next != nil }
 
 // Text prints the report, the answer first.
 func (r *report) Text(d command.Detail) string {
-	title := "Step test of " + r.Record.Swimmer + ", " + command.Day(r.Record.Date)
+	title := "Step test of " + r.Record.Swimmer + ", " + table.Day(r.Record.Date)
 	if r.Record.Pool != (pace.Pool{}) {
 		title += fmt.Sprintf(", %v pool", r.Record.Pool)
 	}
@@ -119,7 +119,7 @@ func (r *report) next() string {
 	}
 	first, last := r.Next.Repeats[0], r.Next.Repeats[len(r.Next.Repeats)-1]
 	return command.Line("What to do next: the same test about %s, %d × %v from %s to all out.",
-		command.Day(r.Next.Date), len(r.Next.Repeats), last.Distance, command.Clock(first.Time))
+		table.Day(r.Next.Date), len(r.Next.Repeats), last.Distance, command.Clock(first.Time))
 }
 
 // swum lists the repeats with the lactate that the curve sees.
@@ -158,7 +158,7 @@ func (r *report) details() table.Tables {
 		add(fmt.Sprintf("What does the stroke do?   (%s; in brackets: error of count and watch)", r.Technique.CountedBy()), r.Technique.Table(r.Analysis))
 	}
 	if r.Next != nil {
-		add("What to swim next time? (about "+command.Day(r.Next.Date)+"; all else the same; cautions below)", r.Next.Table())
+		add("What to swim next time? (about "+table.Day(r.Next.Date)+"; all else the same; cautions below)", r.Next.Table())
 	}
 	return all
 }

@@ -30,6 +30,7 @@ import (
 	"time"
 
 	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 	"example.com/steptest/protocol/sheet"
@@ -128,7 +129,7 @@ func work(args []string, stdout, stderr io.Writer) error {
 		return errors.Join(faults, err)
 	}
 	if err := r.zone(); err != nil {
-		return errors.Join(faults, fmt.Errorf("week: %s: %w", command.Whose(r.Test), protocol.InWords(err)))
+		return errors.Join(faults, fmt.Errorf("week: %s: %w", r.Test.Whose(), protocol.InWords(err)))
 	}
 	var sets []zones.WeekSet
 	if q.proposed() {
@@ -187,12 +188,12 @@ func (r *report) readTest(name, swimmer string, o sheet.Options) (faults, err er
 	ready, _ := command.Ready(theirs)
 	if len(ready) == 0 {
 		last := theirs[len(theirs)-1]
-		return faults, fmt.Errorf("week: %s: %s, and there is no other test to train from", command.Whose(last), last.Pending())
+		return faults, fmt.Errorf("week: %s: %s, and there is no other test to train from", last.Whose(), last.Pending())
 	}
 	r.Test = ready[len(ready)-1]
 	if len(r.Test.Faults) > 0 {
 		return faults, fmt.Errorf("week: the test of %s, %s, has rows with faults, listed above: nobody should train by part of a test: mend them first",
-			r.Test.Swimmer, command.Day(r.Test.Date))
+			r.Test.Swimmer, table.Day(r.Test.Date))
 	}
 	later := slices.DeleteFunc(theirs, func(rec protocol.Record) bool { return !rec.Date.After(r.Test.Date) })
 	_, r.Doubts.Doubts = command.Ready(later)

@@ -29,7 +29,7 @@ func (r *report) text() string {
 	if invented != "" {
 		invented += ": go run ./examples/week -test your-sheet.csv your-week.csv\n"
 	}
-	title := command.Line("A week for %s, %v pool, from the step test of %s", r.Test.Swimmer, r.Test.Pool, command.Day(r.Test.Date))
+	title := command.Line("A week for %s, %v pool, from the step test of %s", r.Test.Swimmer, r.Test.Pool, table.Day(r.Test.Date))
 	if r.grave != "" {
 		title += command.Line("%s", r.grave)
 	}

@@ -15,7 +15,7 @@ func (o Options) axis(span float64) say.Axis { return say.Axis{Pool: o.Pool, Uni
 func (o Options) said(v, span float64) string    { return o.axis(span).At(v) }
 func (o Options) plainly(v, span float64) string { return o.axis(span).Plain(v) }
 
-func (o Options) between(e lactate.Estimate, span float64) string { return o.axis(span).Between(e) }
+func (o Options) between(e lactate.Estimate, span float64) string { return o.axis(span).Interval(e) }
 
 // notes says by what the thresholds were read and what the marks mean.
 func notes(a *lactate.Analysis, o Options) []string {

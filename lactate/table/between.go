@@ -37,7 +37,7 @@ func Due(c *between.Course, d between.Due, o Options) (place, worth string) {
 			unit = fmt.Sprintf("per %v", o.Pool.Per100())
 		}
 		bracket := func(e lactate.Estimate) string {
-			return fmt.Sprintf("%s %s (%s)", w.at(e.Value), unit, w.axis().Between(e))
+			return fmt.Sprintf("%s %s (%s)", w.at(e.Value), unit, w.axis().Interval(e))
 		}
 		place = fmt.Sprintf("LT2 at %s on an average day; %s that it lies in the bracket. By the tests alone: %s.", bracket(d.Place.LT2), InHundred(c.Confidence), bracket(c.ByTests(d.Place.Date).LT2))
 	} else {

@@ -33,13 +33,15 @@ func Answer(c *lactate.Change, o Options) string {
 	s := strings.TrimSpace(moved + " " + odds)
 	switch g := c.BetweenDays.Grade; {
 	case g.Sure():
-		return s
 	case g == lactate.CannotTell && c.Measured.Grade.Sure():
 		s += " The samples alone would say " + c.Measured.Grade.String() + ", but days alone can differ as much."
 	case g == lactate.CannotTell:
 		s += fmt.Sprintf(" If the true change were %s %s, two such tests would say plainly faster or slower %.3g times in 100.", strings.TrimLeft(o.changeText(c.Reference, a.Span)(c.BetweenDays.Detectable), "+"), a.Change(), 100*c.Power)
 	}
-	return s + " Test again."
+	if c.TestAgain() {
+		s += " Test again."
+	}
+	return s
 }
 
 // InHundred says a probability: "94 in 100", "more than 99 in 100".

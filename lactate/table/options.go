@@ -93,7 +93,7 @@ func (o Options) within(e lactate.Estimate, span float64) string {
 	if !e.HasInterval() {
 		return ""
 	}
-	return o.axis(span).Between(e)
+	return o.axis(span).Interval(e)
 }
 
 // span is what intensities cover.

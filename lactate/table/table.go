@@ -14,7 +14,7 @@ import (
 type Table struct {
 	Caption string
 	Head    []Column
-	Rows    [][]string // a row may be shorter than the head
+	Rows    [][]string // a row may be shorter than the head; what is longer is not shown
 	Notes   []string   // a line each, below the table
 }
 

@@ -24,7 +24,7 @@ func Thresholds(a *lactate.Analysis, o Options) Tables {
 	}
 	o = o.withUnit(a.Unit).withDefaults("LT1 and LT2")
 	answer, all := o.answerTable(a), o.definitions(a)
-	if hasOpen(all.Rows, 3) && !hasOpen(answer.Rows, 2) { // else the answer has it
+	if anyOpen(a.Thresholds...) && !anyOpen(inAnswer(a)...) { // else the answer has it
 		all.Notes = append(all.Notes, aboutOpen)
 	}
 	return Tables{answer, all, Warnings(a.Warnings, Options{Noun: o.Noun})}
@@ -48,7 +48,7 @@ func (o Options) answerTable(a *lactate.Analysis) Table {
 	}
 	row("LT1", Method(a.LT1.Method), a.LT1)
 	row("LT2", Method(a.LT2.Method), a.LT2)
-	names := out.Rows[0][4] + out.Rows[1][4]
+	names := Method(a.LT1.Method) + Method(a.LT2.Method)
 	if th, ok := dmax(a); ok {
 		by := ""
 		if !a.Counts(th.Method) {
@@ -76,7 +76,7 @@ func (o Options) answerTable(a *lactate.Analysis) Table {
 		out.Notes = append(out.Notes, "The two "+verb+": what one definition takes for LT1 another takes for LT2.")
 	}
 	out.Notes = append(out.Notes, why...)
-	if hasOpen(out.Rows, 2) {
+	if anyOpen(inAnswer(a)...) {
 		out.Notes = append(out.Notes, aboutOpen)
 	}
 	if strings.Contains(names, "baseline") {
@@ -141,9 +141,21 @@ func sampled(a *lactate.Analysis) straight.Path {
 // aboutOpen is the footnote on a bracket that is open.
 const aboutOpen = "Open: that end may lie outside the tested range; no figure can be given."
 
-// hasOpen reports whether a column has a bracket that is open.
-func hasOpen(rows [][]string, column int) bool {
-	return slices.ContainsFunc(rows, func(r []string) bool { return len(r) > column && strings.Contains(r[column], "open") })
+// anyOpen reports whether a threshold has a bracket with an open end.
+func anyOpen(all ...lactate.Threshold) bool {
+	return slices.ContainsFunc(all, func(th lactate.Threshold) bool {
+		e := th.Intensity
+		return th.Err == nil && e.HasInterval() && !say.Finite(e.Low, e.High)
+	})
+}
+
+// inAnswer are the thresholds of the answer: LT1, LT2, and Dmax if it stands beside them.
+func inAnswer(a *lactate.Analysis) []lactate.Threshold {
+	all := []lactate.Threshold{a.LT1, a.LT2}
+	if th, ok := dmax(a); ok {
+		all = append(all, th)
+	}
+	return all
 }
 
 // dmax returns Dmax, if it was read and is neither LT1 nor LT2.

@@ -31,6 +31,10 @@ type Program struct {
 	// Flags are further flags of the program; Help follows them. Nil means none.
 	Flags func(*flag.FlagSet, *sheet.Options)
 	Help  string
+	// Many is how many tests are printed as asked for; of more, the answers alone, with the
+	// words of ManyHint (their number) below. Zero means any number.
+	Many     int
+	ManyHint string
 	// Together prints all tests as one, if that is asked for. Nil means that it cannot.
 	Together func(records []protocol.Record, invented bool) (text string, asked bool, err error)
 	// WorkOut works tests out. The error joins all that is wrong with them; the
@@ -84,8 +88,8 @@ func (p Program) Run(args []string, stdin io.Reader, stdout, stderr io.Writer) i
 		return status
 	}
 	out := printer{name: p.Name, to: stdout, request: q}
-	if p.Together != nil && q.detail == Usual && len(all.Records()) > 2 {
-		out.request.detail, out.shortened = Brief, true
+	if p.Many > 0 && q.detail == Usual && len(all.Records()) > p.Many {
+		out.request.detail, out.hint = Brief, p.ManyHint
 	}
 	fail(out.begin())
 	for r, err := range p.workOut(all) {
@@ -112,15 +116,11 @@ func (p Program) only(all *squad.Sheets, swimmer string) error {
 	if swimmer == "" {
 		return nil
 	}
-	var names []protocol.Record
-	for _, name := range all.Names() {
-		names = append(names, protocol.Record{Swimmer: name})
-	}
-	one, err := Swimmer(names, swimmer)
+	name, err := meant(all.Names(), swimmer)
 	if err != nil {
 		return fmt.Errorf("%s: %w", p.Name, err)
 	}
-	all.Only(one[0].Swimmer)
+	all.Only(name)
 	return nil
 }
 

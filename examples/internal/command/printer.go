@@ -17,9 +17,10 @@ type printer struct {
 	to      io.Writer
 	request request
 
-	shortened, proposed bool
-	printed, drawn      int
-	held                []Report // for JSON
+	hint           string // for the number of reports, below them; empty: none
+	proposed       bool
+	printed, drawn int
+	held           []Report // for JSON
 }
 
 // begin says whose data it is.
@@ -69,8 +70,8 @@ func (w *printer) end() error {
 	default:
 		below = "\n" + Line("%s", caution)
 	}
-	if w.shortened {
-		below += "\n" + Line("The answers alone, since there are %d tests: -swimmer prints all of one, -full of each, -squad makes one table.", w.printed)
+	if w.hint != "" {
+		below += "\n" + Line(w.hint, w.printed)
 	}
 	var err error
 	if w.request.asJSON {

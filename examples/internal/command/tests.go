@@ -6,18 +6,16 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/protocol"
 )
-
-// Whose names a test as an error does.
-func Whose(rec protocol.Record) string { return rec.Whose() }
 
 // Ready parts the tests that have something to read from those that are
 // [protocol.Record.Pending], with a note on each of these.
 func Ready(records []protocol.Record) (ready []protocol.Record, notes []string) {
 	for _, rec := range records {
 		if why := rec.Pending(); why != "" {
-			notes = append(notes, fmt.Sprintf("%s, %s: %s, and left out", rec.Swimmer, Day(rec.Date), why))
+			notes = append(notes, fmt.Sprintf("%s, %s: %s, and left out", rec.Swimmer, table.Day(rec.Date), why))
 			continue
 		}
 		ready = append(ready, rec)
@@ -31,28 +29,37 @@ func Swimmer(records []protocol.Record, name string) ([]protocol.Record, error) 
 	all := protocol.BySwimmer(records)
 	var names []string
 	for _, tests := range all {
-		if tests[0].Swimmer == name {
-			return tests, nil
-		}
 		names = append(names, tests[0].Swimmer)
+	}
+	name, err := meant(names, name)
+	if err != nil {
+		return nil, err
+	}
+	return all[slices.Index(names, name)], nil
+}
+
+// meant returns which of a sheet's swimmers a name means, as [Swimmer] does.
+func meant(names []string, name string) (string, error) {
+	if slices.Contains(names, name) {
+		return name, nil
 	}
 	same := func(n string) bool { return protocol.FoldName(n) == protocol.FoldName(name) }
 	if i := slices.IndexFunc(names, same); i >= 0 {
-		return all[i], nil
+		return names[i], nil
 	}
 	switch {
-	case len(all) == 0:
-		return nil, errors.New("the sheet has no test")
+	case len(names) == 0:
+		return "", errors.New("the sheet has no test")
 	case name != "":
-		return nil, fmt.Errorf("the sheet has no test of %s; it has those of %s", name, strings.Join(names, ", "))
-	case len(all) > 1:
+		return "", fmt.Errorf("the sheet has no test of %s; it has those of %s", name, strings.Join(names, ", "))
+	case len(names) > 1:
 		hint := ""
 		if name = names[0]; slices.ContainsFunc(names[1:], same) {
 			hint = "; if they are one swimmer, give the sheet one spelling of the name"
 		}
-		return nil, fmt.Errorf("the sheet has tests of %s: say whose with -swimmer%s", strings.Join(names, ", "), hint)
+		return "", fmt.Errorf("the sheet has tests of %s: say whose with -swimmer%s", strings.Join(names, ", "), hint)
 	}
-	return all[0], nil
+	return names[0], nil
 }
 
 // Faults says how many rows of a test have faults, and what they cost; nothing where

@@ -43,7 +43,7 @@ func TestSheetsTogether(t *testing.T) {
 		names = append(names, filepath.Join(dir, name))
 	}
 	p := command.Program{Name: "p", Sheets: 9, WorkOut: func(tests []protocol.Record) (command.Report, error) {
-		return listed(command.Whose(tests[0])), nil
+		return listed(tests[0].Whose()), nil
 	}}
 	var out, errs bytes.Buffer
 	status := p.Run(names, nil, &out, &errs)

@@ -2,6 +2,7 @@ package command
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -39,9 +40,6 @@ func Sections(parts ...string) string {
 	return strings.Join(slices.DeleteFunc(parts, func(p string) bool { return p == "" }), "\n")
 }
 
-// Day prints a date.
-func Day(t time.Time) string { return table.Day(t) }
-
 // Clock prints a time in whole seconds, or with a tenth where it has one.
 func Clock(t time.Duration) string {
 	if t%time.Second == 0 {
@@ -55,9 +53,12 @@ const caution = "Before swimming it: a step test ends in a maximal effort and dr
 	"stop at chest pain, dizziness or unusual breathlessness. Only those trained to draw blood do so, each time with a new lancet. " +
 	"Local rules and licensed practice come first."
 
-// TestAgain reports whether the answer of a comparison is to test again.
-func TestAgain(c *lactate.Change) bool {
-	return !c.BetweenDays.Grade.Sure() || slices.ContainsFunc(c.Warnings, func(w lactate.Warning) bool { return w.Kind == lactate.WarnLittleShared })
+// MovesRight is what else moves a curve to the right.
+const MovesRight = "a curve that moves right can mean a fitter swimmer, or less carbohydrate, a tired or an easier day: test fed and rested alike"
+
+// DaysBetween is how many days lie between two tests.
+func DaysBetween(before, after protocol.Record) int {
+	return int(math.Round(after.Date.Sub(before.Date).Hours() / 24))
 }
 
 // Advice is what to do about what shakes a test, with the flags that do it.
@@ -102,13 +103,13 @@ func (d *Doubts) OfTests(records []protocol.Record, ws ...lactate.Warning) {
 // First puts the value of a test that is wrong before all other doubts.
 func (d *Doubts) First(rec protocol.Record, a *lactate.Analysis) {
 	if g := rec.Gravest(a); g.Repeat != 0 {
-		d.Doubts = slices.Insert(d.Doubts, 0, Day(rec.Date)+": "+g.String())
+		d.Doubts = slices.Insert(d.Doubts, 0, table.Day(rec.Date)+": "+g.String())
 	}
 }
 
 // Test adds the faults of a test of several, and the warnings about it.
 func (d *Doubts) Test(rec protocol.Record, a *lactate.Analysis) {
-	day := Day(rec.Date) + ": "
+	day := table.Day(rec.Date) + ": "
 	if note := Faults(rec); note != "" {
 		d.Add("%s", day+note)
 	}

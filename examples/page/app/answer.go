@@ -45,7 +45,7 @@ func lastTest(records []protocol.Record, swimmer string, day time.Time) (*lactat
 	if found == nil {
 		return nil, "", errors.New("found no earlier test")
 	}
-	return found, command.Day(of.Date), nil
+	return found, table.Day(of.Date), nil
 }
 
 // findings are what to think of before a plan is swum.
@@ -236,12 +236,12 @@ func compare(before, after *worked) (*compared, error) {
 	return &compared{before, after, c}, nil
 }
 
-func (c *compared) warned() []string {
+func (c *compared) doubts() []string {
 	var d command.Doubts
 	d.OfTests([]protocol.Record{c.before.record, c.after.record}, c.change.Warnings...)
 	d.Test(c.before.record, c.change.Before)
 	d.Test(c.after.record, c.change.After)
-	d.Add("a curve that moves right can mean a fitter swimmer, or less carbohydrate, a tired or an easier day: test fed and rested alike")
+	d.Note(command.MovesRight)
 	return d.Doubts
 }
 

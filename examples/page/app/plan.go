@@ -7,7 +7,7 @@ import (
 	"strings"
 	"time"
 
-	"example.com/steptest/examples/internal/command"
+	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
 )
@@ -42,7 +42,7 @@ func (q Request) plan(records []protocol.Record) (any, error) {
 		return nil, err
 	}
 	out := planned{
-		Swimmer: p.Swimmer, Day: command.Day(p.Date), Pool: p.Pool.String(), WarmUp: p.WarmUp.String(), Unit: p.Pool.Per100().String(), From: from,
+		Swimmer: p.Swimmer, Day: table.Day(p.Date), Pool: p.Pool.String(), WarmUp: p.WarmUp.String(), Unit: p.Pool.Per100().String(), From: from,
 		Repeats: testOf(p.Record()).Repeats, Findings: findings(p), Cautions: protocol.Cautions(), Samples: samples(p),
 	}
 	return out, nil
@@ -57,7 +57,7 @@ func (q Request) keep(records []protocol.Record) (any, error) {
 	q.Swimmer = p.Swimmer
 	if i, err := q.find(records); err == nil {
 		if testOf(records[i]).Done > 0 {
-			return nil, fmt.Errorf("found a test of %s on %s that is under way, want another day; or remove that test first", p.Swimmer, command.Day(p.Date))
+			return nil, fmt.Errorf("found a test of %s on %s that is under way, want another day; or remove that test first", p.Swimmer, table.Day(p.Date))
 		}
 		records[i] = p.Record()
 		return change(records)

@@ -3,7 +3,6 @@ package app
 import (
 	"errors"
 	"fmt"
-	"math"
 	"strings"
 	"time"
 
@@ -69,7 +68,7 @@ func (q Request) result(records []protocol.Record) (any, error) {
 		return nil, err
 	}
 	r := result{
-		Swimmer: w.record.Swimmer, Day: command.Day(w.record.Date), Unit: w.record.Pool.Per100().String(),
+		Swimmer: w.record.Swimmer, Day: table.Day(w.record.Date), Unit: w.record.Pool.Per100().String(),
 		Thresholds: w.thresholds(), Doubts: w.warned(),
 		Confidence: fmt.Sprintf("%.0f %%", 100*w.analysis.Confidence),
 	}
@@ -81,7 +80,7 @@ func (q Request) result(records []protocol.Record) (any, error) {
 		r.Zones.Notes = nil
 	}
 	if p, err := w.record.NextTest(w.analysis); err == nil {
-		r.Next = &planned{Day: command.Day(p.Date), Repeats: testOf(p.Record()).Repeats, Unit: r.Unit, Cautions: protocol.Cautions()}
+		r.Next = &planned{Day: table.Day(p.Date), Repeats: testOf(p.Record()).Repeats, Unit: r.Unit, Cautions: protocol.Cautions()}
 	}
 	o := chart.Options{Title: r.Swimmer, Subtitle: command.Invented(r.Day, q.Invented), Pool: w.record.Pool}
 	if w.zones != nil {
@@ -156,16 +155,16 @@ func (q Request) retest(records []protocol.Record) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	a, b := command.Day(before.record.Date), command.Day(after.record.Date)
-	days := int(math.Round(after.record.Date.Sub(before.record.Date).Hours() / 24))
-	v := verdict{Swimmer: q.Swimmer, Tests: fmt.Sprintf("%s and %s, %d days apart", a, b, days), Doubts: c.warned()}
+	a, b := table.Day(before.record.Date), table.Day(after.record.Date)
+	days := command.DaysBetween(before.record, after.record)
+	v := verdict{Swimmer: q.Swimmer, Tests: fmt.Sprintf("%s and %s, %d days apart", a, b, days), Doubts: c.doubts()}
 	to := command.Tables(after.record.Pool)
 	v.Answer = table.Answer(c.change, to)
 	for _, d := range protocol.Differences(before.record, after.record) {
 		v.Lines = append(v.Lines, "But "+d.String()+".")
 	}
 	v.Lines = append(v.Lines, "If all days were alike, which they are not: "+table.Alone(c.change, to)+".")
-	if command.TestAgain(c.change) {
+	if c.change.TestAgain() {
 		v.Again = protocol.Cautions()
 	}
 	tables := table.Change(c.change, to)
@@ -202,7 +201,7 @@ func (q Request) season(records []protocol.Record) (any, error) {
 		return nil, err
 	}
 	last := tests[len(tests)-1]
-	v := verdict{Swimmer: q.Swimmer, Tests: fmt.Sprintf("%d tests from %s to %s", len(tests), command.Day(tests[0].Date), command.Day(last.Date)), Doubts: []string{}}
+	v := verdict{Swimmer: q.Swimmer, Tests: fmt.Sprintf("%d tests from %s to %s", len(tests), table.Day(tests[0].Date), table.Day(last.Date)), Doubts: []string{}}
 	to := command.Tables(last.Pool)
 	v.Answer, v.Lines = table.Trend(s, to), []string{}
 	v.Tables = []*tableText{shown(table.Season(s, to)[0], "Test by test", 0)}

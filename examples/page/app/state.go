@@ -6,7 +6,6 @@ import (
 	"strings"
 	"time"
 
-	"example.com/steptest/examples/internal/command"
 	"example.com/steptest/lactate/table"
 	"example.com/steptest/pace"
 	"example.com/steptest/protocol"
@@ -71,7 +70,7 @@ func stateOf(records []protocol.Record) state {
 
 func testOf(r protocol.Record) test {
 	t := test{
-		Swimmer: r.Swimmer, Date: r.Date.Format(time.DateOnly), Day: command.Day(r.Date), Pool: r.Pool.String(), Unit: r.Pool.Per100().String(),
+		Swimmer: r.Swimmer, Date: r.Date.Format(time.DateOnly), Day: table.Day(r.Date), Pool: r.Pool.String(), Unit: r.Pool.Per100().String(),
 		Rest: tenths(r.Rest, protocol.InRange), Status: "planned", Cells: cellsOf(r), Repeats: []repeat{},
 	}
 	planned := false

@@ -45,40 +45,42 @@ func (a Axis) SizeAndBracket(j lactate.Judgement, reference float64, per string,
 		}
 		return strings.TrimLeft(a.Gain(reference, v), "+−")
 	}
-	side := func(v float64) string {
+	side := func(v float64) string { // behind a size, or a unit
 		switch {
 		case v > 0:
-			return size(v) + " faster"
+			return " faster"
 		case v < 0:
-			return size(v) + " slower"
+			return " slower"
 		}
-		return size(v)
+		return ""
 	}
 	e := j.Shift
-	s := size(e.Value) + " " + a.Change() + per
-	if zero := size(0); j.Grade == lactate.CannotTell && size(e.Value) != zero {
-		s = size(e.Value) + " " + a.Change() + " " + strings.TrimPrefix(side(e.Value), size(e.Value)+" ") + per
+	s := size(e.Value) + " " + a.Change()
+	if j.Grade == lactate.CannotTell && size(e.Value) != size(0) { // as it is printed
+		s += side(e.Value)
 	}
+	s += per
 	if !e.HasInterval() {
 		return s
 	}
-	low, high, level := e.Low, e.High, ""
+	level := ""
 	if confidence > 0 {
 		level = InHundred(confidence) + ": "
 	}
+	near, far := e.Low, e.High // to no change
 	if j.Grade < 0 || j.Grade == 0 && e.Value < 0 {
-		low, high = high, low
+		near, far = far, near
 	}
 	if e.Low < 0 && e.High > 0 {
-		return s + " (" + level + side(low) + " to " + side(high) + ")"
+		return s + " (" + level + size(near) + side(near) + " to " + size(far) + side(far) + ")"
 	}
-	if math.IsInf(high, 0) && !math.IsInf(low, 0) {
+	if math.IsInf(far, 0) && !math.IsInf(near, 0) {
 		if confidence > 0 { // as much again lies beyond the other end
 			level = InHundred((1+confidence)/2) + ": "
 		}
-		return s + " (" + level + size(low) + " or more)"
+		return s + " (" + level + size(near) + " or more)"
 	}
-	return s + " (" + level + size(low) + " to " + size(high) + ")"
+	return s + " (" + level + size(near) + " to " + size(far) + ")"
 }
 
 // Change names the unit of a change: seconds per 100 of the pool, or the axis's own.

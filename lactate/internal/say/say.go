@@ -80,8 +80,8 @@ func (a Axis) Pace(v float64) string {
 // Plain returns an intensity as a number with its unit.
 func (a Axis) Plain(v float64) string { return Number(v, Decimals(a.Span)) + " " + a.Unit }
 
-// Between returns an interval, slow end first, without a unit.
-func (a Axis) Between(e lactate.Estimate) string {
+// Interval returns an interval, slow end first, without a unit.
+func (a Axis) Interval(e lactate.Estimate) string {
 	if !Finite(e.Low) && !Finite(e.High) {
 		return "open"
 	}

@@ -25,7 +25,7 @@ func Threshold(th lactate.Threshold, o Options) string {
 	}
 	s := o.axis(0).Pace(th.Intensity.Value) + "/" + o.Pool.Per100().String()
 	if th.Intensity.HasInterval() {
-		s += " (" + o.axis(0).Between(th.Intensity) + ")"
+		s += " (" + o.axis(0).Interval(th.Intensity) + ")"
 	}
 	return s + by
 }

@@ -152,7 +152,7 @@ func anyOpen(all ...lactate.Threshold) bool {
 // inAnswer are the thresholds of the answer: LT1, LT2, and Dmax if it stands beside them.
 func inAnswer(a *lactate.Analysis) []lactate.Threshold {
 	all := []lactate.Threshold{a.LT1, a.LT2}
-	if th, ok := dmax(a); ok {
+	if th, ok := dmax(a); ok && (a.LT1.Method != nil || a.LT2.Method != nil) {
 		all = append(all, th)
 	}
 	return all

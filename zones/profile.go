@@ -19,7 +19,8 @@ type Threshold struct {
 	High pace.Speed `json:"high,omitzero"`
 }
 
-// settled returns t without an interval that is none.
+// settled returns t without an interval that is none. Check and Apply settle the profiles of
+// others; [ProfileOf] does too, since JSON has no numbers that are not finite.
 func (t Threshold) settled() Threshold {
 	for _, v := range []pace.Speed{t.Low, t.High} {
 		if math.IsNaN(float64(v)) || math.IsInf(float64(v), 0) {

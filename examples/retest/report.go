@@ -42,9 +42,9 @@ func reportOn(all []protocol.Record, earlier int) (command.Report, error) {
 		return nil, err
 	}
 	if earlier > 0 {
-		r.Add("earlier tests are left out here: %d; examples/season takes them all", earlier)
+		r.AddDoubt("earlier tests are left out here: %d; examples/season takes them all", earlier)
 	}
-	r.Note(notes...)
+	r.AddTexts(notes...)
 	return r, nil
 }
 
@@ -69,8 +69,8 @@ func (r *report) compare() error {
 	records := []protocol.Record{r.Before, r.After}
 	var errs []error
 	for i, rec := range records {
-		// Faults of the rows are reported with the sheet; what stands is compared. Compare
-		// would name the first test without a curve alone.
+		// Faults of the rows are reported with the sheet; what stands is compared. Each test is
+		// read here too, since Compare names only the first that has no curve.
 		r.tests[i], _ = rec.Partial()
 		if _, err := lactate.Analyze(r.tests[i], lactate.Options{}); err != nil {
 			errs = append(errs, fmt.Errorf("retest: %s: %w", rec.Whose(), protocol.InWords(err)))
@@ -99,24 +99,24 @@ func (r *report) compare() error {
 		}
 	}
 	for _, w := range protocol.Numbered(records, c.Warnings) {
-		text := w.Text("repeat")
+		text := command.Words(w)
 		switch w.Kind {
 		case lactate.WarnOtherStages, lactate.WarnOtherEnds, lactate.WarnShapeChanged, lactate.WarnLittleShared, lactate.WarnLeftOut:
 			if w.Kind != lactate.WarnOtherStages || !other { // which says as much
 				r.But = append(r.But, text)
 			}
 		default:
-			r.Note(text)
+			r.AddTexts(text)
 		}
 	}
-	r.Test(r.Before, c.Before)
-	r.Test(r.After, c.After)
+	r.AddFaultsAndWarnings(r.Before, c.Before)
+	r.AddFaultsAndWarnings(r.After, c.After)
 	switch p := c.Shape.PValue; {
 	case math.IsNaN(p):
-		r.Add("too few repeats to say whether the curve changed its shape too")
+		r.AddDoubt("too few repeats to say whether the curve changed its shape too")
 	case !c.Shape.Changed:
-		r.Add("a change of the curve's shape is not seen; there may be one")
+		r.AddDoubt("a change of the curve's shape is not seen; there may be one")
 	}
-	r.Note(command.MovesRight)
+	r.AddTexts(command.MovesRight)
 	return nil
 }

@@ -41,8 +41,8 @@ func (r *report) Text(d command.Detail) string {
 	}
 	said += command.Indented("If all days were alike, which they are not: %s.", table.Alone(c, o))
 	o.Caption = "Judged by measurement alone, and with days that differ"
-	found := table.Change(c, o)
-	shift, thresholds, samples := &found[0], &found[1], &found[2] // which are printed
+	found := table.Change(c, o)[:3] // its warnings are told above and below
+	shift, thresholds, samples := &found[0], &found[1], &found[2]
 	shift.Notes = append(shift.Notes, fmt.Sprintf("As speeds, by measurement alone: %s m/s, or %s %% of the speed at LT2.",
 		table.Within(c.Shift, func(v float64) string { return table.Number(v, 3) }), table.Within(c.Percent(), func(v float64) string { return table.Number(v, 1) })),
 		fmt.Sprintf("Days: a swimmer's speed at one lactate is taken to differ by %.1f %% from day to day.", 100*r.options.DayToDay))
@@ -51,7 +51,7 @@ func (r *report) Text(d command.Detail) string {
 	}
 	thresholds.Caption = "What became of the thresholds?   (each test read on its own curve)"
 	samples.Caption = "What became of lactate and heart rate at the same speed?"
-	return command.Sections(title, said, found[:3].String(), command.List("What to doubt", r.Doubts.Doubts))
+	return command.Sections(title, said, found.String(), command.List("What to doubt", r.Doubts.Doubts))
 }
 
 // Pictures draws the comparison.

@@ -123,10 +123,10 @@ func (f *readings) follow(r *report) error {
 		return fmt.Errorf("season: -readings: %w", err)
 	}
 	if len(pools) > 0 {
-		r.Add("some readings are from another pool than the last test (%s): a shorter pool is faster by its turns", strings.Join(pools, ", "))
+		r.AddDoubt("some readings are from another pool than the last test (%s): a shorter pool is faster by its turns", strings.Join(pools, ", "))
 	}
 	for _, w := range r.Course.Warnings {
-		r.Add("readings: %s", w.Text("reading"))
+		r.AddDoubt("readings: %s", w.Text("reading"))
 	}
 	due := r.Course.Due(today)
 	r.Due, r.presumed = &due, presumed

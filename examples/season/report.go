@@ -73,7 +73,7 @@ func (r *report) follow(records []protocol.Record) error {
 		r.Next = &expected{next, e}
 	}
 	r.doubts()
-	r.Note(notes...)
+	r.AddTexts(notes...)
 	return errors.Join(errs...)
 }
 
@@ -92,17 +92,17 @@ func (r *report) doubts() {
 	for _, w := range protocol.Numbered(r.Tests, r.Season.Warnings) {
 		switch w.Kind {
 		case lactate.WarnOtherStages, lactate.WarnShapeChanged, lactate.WarnLeftOut:
-			r.But = append(r.But, w.Text("repeat"))
+			r.But = append(r.But, command.Words(w))
 		default:
-			r.Note(protocol.InSwimming(w.Text("repeat")))
+			r.AddTexts(command.Words(w))
 		}
 	}
 	for i, st := range r.Season.Tests {
-		r.First(r.Tests[i], st.Analysis)
-		r.Test(r.Tests[i], st.Analysis)
+		r.PutFirst(r.Tests[i], st.Analysis)
+		r.AddFaultsAndWarnings(r.Tests[i], st.Analysis)
 	}
 	if n := len(r.Tests); n < 4 {
-		r.Add("a trend through %d tests rests on each of them", n)
+		r.AddDoubt("a trend through %d tests rests on each of them", n)
 	}
-	r.Add("LT2 of each test is read on its own curve; the shifts come from one shape for all tests, and are the surer if it holds")
+	r.AddDoubt("LT2 of each test is read on its own curve; the shifts come from one shape for all tests, and are the surer if it holds")
 }

@@ -37,10 +37,7 @@ type report struct {
 func (s *settings) reportOn(rec protocol.Record) (*report, error) {
 	r := &report{Record: rec, settings: s}
 	if err := r.work(); err != nil {
-		if r.Problem = err.Error(); r.grave.Repeat != 0 { // it is what is behind it
-			r.Problem = r.grave.String()
-			err = errors.New(r.Problem)
-		}
+		r.Problem = err.Error()
 		return r, fmt.Errorf("steptest: %s: %w", r.Record.Whose(), err)
 	}
 	return r, nil
@@ -48,9 +45,10 @@ func (s *settings) reportOn(rec protocol.Record) (*report, error) {
 
 // work fills the report. The error says why there are no thresholds.
 func (r *report) work() error {
-	r.Note(command.Faults(r.Record))
+	r.AddTexts(command.Faults(r.Record))
 	// Not Record.Analyze, which refuses a part of a test: its faults are reported with the
-	// sheet, and what stands is read.
+	// sheet, and what stands is read. Partial's other errors are speeds that cannot be; the
+	// sheet has refused their rows.
 	test, err := r.Record.Partial()
 	if errors.Is(err, protocol.ErrNoRepeats) {
 		if len(r.Record.Faults) > 0 {
@@ -63,7 +61,10 @@ func (r *report) work() error {
 	r.Analysis, failed = lactate.Analyze(test, r.settings.Options())
 	r.grave = r.Record.Gravest(r.Analysis)
 	r.doubt()
-	if failed != nil {
+	switch {
+	case failed != nil && r.grave.Repeat != 0: // it is what is behind it
+		return errors.New(r.grave.String())
+	case failed != nil:
 		return protocol.InWords(failed)
 	}
 	r.noteBrackets()
@@ -82,23 +83,22 @@ func (r *report) doubt() {
 	if r.Analysis != nil {
 		ofAnalysis = r.Record.Numbered(r.Analysis.Warnings)
 	}
-	say := func(w lactate.Warning) { r.Note(protocol.InSwimming(w.Text("repeat"))) }
 	for _, w := range ofAnalysis {
 		if w.Kind == lactate.WarnOddSample {
-			say(w)
+			r.AddTexts(command.Words(w))
 		}
 	}
 	for _, w := range ofSheet {
 		switch text := w.Text("repeat"); {
 		case !ofSame(w, ofAnalysis):
-			r.Note(text)
+			r.AddTexts(text)
 		case w.Kind == lactate.WarnOddHeartRate:
-			r.Note(text + " It is left out")
+			r.AddTexts(text + " It is left out")
 		}
 	}
 	for _, w := range ofAnalysis {
 		if !slices.Contains(saidElsewhere, w.Kind) && !ofSame(w, ofSheet) {
-			say(w)
+			r.AddTexts(command.Words(w))
 		}
 	}
 }
@@ -119,7 +119,7 @@ func (r *report) noteBrackets() {
 			continue // which stands below the table
 		}
 		if n := th.Failed - th.Beyond; n > 0 { // those beyond the range are in it
-			r.Add("%d of %d simulated tests gave no LT%d; its bracket is that of the others", n, command.Options().Resamples, i+1)
+			r.AddDoubt("%d of %d simulated tests gave no LT%d; its bracket is that of the others", n, command.Options().Resamples, i+1)
 		}
 	}
 }
@@ -128,12 +128,12 @@ func (r *report) noteBrackets() {
 func (r *report) compareDefinitions() {
 	var err error
 	if r.Definitions, err = lactate.SideBySide(r.test, lactate.SideBySideOptions{Definitions: usual()}); err != nil {
-		r.Add("no other definitions: %v", protocol.InWords(err))
+		r.AddDoubt("no other definitions: %v", protocol.InWords(err))
 	}
 }
 
-// makeZones works the zones out, unless a value of the test looks wrong; what is known of them
-// is then not told either.
+// makeZones works the zones out. If a value of the test looks wrong, they are left out, and
+// so are the notes on them.
 func (r *report) makeZones() {
 	zoned, notes, err := command.Zones(r.Record, r.test, r.Analysis, r.settings.Scheme())
 	switch {
@@ -144,9 +144,9 @@ func (r *report) makeZones() {
 		return
 	default:
 		r.Zones = zoned
-		r.Of(r.Record, "", zoned.Warnings...)
+		r.AddWarnings(r.Record, zoned.Warnings...)
 	}
-	r.Note(notes...)
+	r.AddTexts(notes...)
 }
 
 // followStroke works out what became of the stroke, if the sheet has cycles and time over
@@ -155,11 +155,11 @@ func (r *report) followStroke() {
 	o := command.Options()
 	read, err := technique.Of(r.Record, technique.Options{Resamples: o.Resamples, Seed: o.Seed})
 	if err != nil && (read != nil || errors.As(err, new(*technique.Error))) { // something was measured
-		r.Note(strings.Split(table.Bare(err), "\n")...)
+		r.AddTexts(strings.Split(table.Bare(err), "\n")...)
 	}
 	if r.Technique = read; read != nil {
 		for _, w := range read.Findings {
-			r.Add("%v", w)
+			r.AddDoubt("%v", w)
 		}
 	}
 }
@@ -172,7 +172,7 @@ func (r *report) planNext() {
 	}
 	next, err := r.Record.NextTest(r.Analysis)
 	if err != nil {
-		r.Add("no plan for the next test: %v", protocol.InWords(err))
+		r.AddDoubt("no plan for the next test: %v", protocol.InWords(err))
 		return
 	}
 	r.Next = &next
@@ -205,17 +205,15 @@ func (r *report) without() string {
 	return fmt.Sprintf(" Without it, %s per %v.", strings.Join(parts, " and "), per)
 }
 
-// usual are the entries of the catalogue that every analysis reads, those of LT1 first
-// and those of neither threshold last.
+// usual are the entries of the catalogue that every analysis reads, in the order of
+// [table.Thresholds]: those of LT1 first and those of neither threshold last.
 func usual() (out []lactate.Definition) {
-	for _, e := range lactate.Catalogue("m/s") {
-		if slices.Contains(lactate.CoreMethods(), e.Method) {
-			out = append(out, e)
+	for _, target := range []lactate.Target{lactate.FirstThreshold, lactate.SecondThreshold, lactate.OtherPoint} {
+		for _, e := range lactate.Catalogue("m/s") {
+			if e.Target == target && slices.Contains(lactate.CoreMethods(), e.Method) {
+				out = append(out, e)
+			}
 		}
 	}
-	slices.SortStableFunc(out, func(a, b lactate.Definition) int {
-		order := []lactate.Target{lactate.FirstThreshold, lactate.SecondThreshold, lactate.OtherPoint}
-		return slices.Index(order, a.Target) - slices.Index(order, b.Target)
-	})
 	return out
 }

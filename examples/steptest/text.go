@@ -38,7 +38,7 @@ func (r *report) Text(d command.Detail) string {
 		parts = append(parts, r.zones().String())
 	} else {
 		why := r.NoZones
-		if r.Analysis.LT1.Err != nil || r.Analysis.LT2.Err != nil { // which the notes explain
+		if r.Analysis.LT1.Err != nil || r.Analysis.LT2.Err != nil { // whose reasons stand below the table
 			why = "no zones: they need LT1 and LT2"
 		}
 		parts = append(parts, command.Line("%s.", table.Capital(why)))

@@ -47,13 +47,13 @@ func (r *report) zone() error {
 	if r.Zones, notes, err = command.Zones(rec, test, a, r.choices.Scheme()); err != nil {
 		return err
 	}
-	r.Note(notes...)
-	r.Of(rec, "", slices.Concat(a.Warnings, r.Zones.Warnings)...)
+	r.AddTexts(notes...)
+	r.AddWarnings(rec, slices.Concat(a.Warnings, r.Zones.Warnings)...)
 	if r.line, err = command.HeartRateLine(test); err != nil {
-		r.Add("no heart rates: %v", protocol.InWords(err))
+		r.AddDoubt("no heart rates: %v", protocol.InWords(err))
 		return nil
 	}
-	r.Of(rec, "", r.line.Warnings...)
+	r.AddWarnings(rec, r.line.Warnings...)
 	return nil
 }
 

@@ -22,8 +22,8 @@ func TestDoubtsFirst(t *testing.T) {
 	} {
 		rec.Repeats[2].Time = seconds * time.Second
 		var d command.Doubts
-		d.Add("another")
-		if d.First(rec, nil); !slices.Equal(d.Doubts, want) {
+		d.AddDoubt("another")
+		if d.PutFirst(rec, nil); !slices.Equal(d.Doubts, want) {
 			t.Errorf("%d s: doubts %q, want %q", seconds, d.Doubts, want)
 		}
 	}

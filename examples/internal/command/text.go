@@ -71,13 +71,13 @@ type Doubts struct {
 	Doubts []string `json:"doubts,omitempty"`
 }
 
-// Add adds a sentence.
-func (d *Doubts) Add(format string, args ...any) {
+// AddDoubt adds a sentence.
+func (d *Doubts) AddDoubt(format string, args ...any) {
 	d.Doubts = append(d.Doubts, fmt.Sprintf(format, args...))
 }
 
-// Note adds sentences as they are; one without words is none.
-func (d *Doubts) Note(texts ...string) {
+// AddTexts adds sentences as they are; one without words is none.
+func (d *Doubts) AddTexts(texts ...string) {
 	for _, text := range texts {
 		if text != "" {
 			d.Doubts = append(d.Doubts, text)
@@ -85,33 +85,38 @@ func (d *Doubts) Note(texts ...string) {
 	}
 }
 
-// Of adds warnings about a test, each behind a lead, with the numbers that the
-// repeats have in the sheet.
-func (d *Doubts) Of(rec protocol.Record, lead string, ws ...lactate.Warning) {
+// Words are those of a warning for swimmers.
+func Words(w lactate.Warning) string { return protocol.InSwimming(w.Text("repeat")) }
+
+// AddWarnings adds warnings about a test, with the numbers that the repeats have in the sheet.
+func (d *Doubts) AddWarnings(rec protocol.Record, ws ...lactate.Warning) {
 	for _, w := range rec.Numbered(ws) {
-		d.Note(lead + protocol.InSwimming(w.Text("repeat")))
+		d.AddTexts(Words(w))
 	}
 }
 
-// OfTests adds warnings of a comparison or a season of the tests of some records, in their order.
-func (d *Doubts) OfTests(records []protocol.Record, ws ...lactate.Warning) {
+// AddWarningsOfTests adds warnings of a comparison or a season of the tests of some records, in
+// their order.
+func (d *Doubts) AddWarningsOfTests(records []protocol.Record, ws ...lactate.Warning) {
 	for _, w := range protocol.Numbered(records, ws) {
-		d.Note(protocol.InSwimming(w.Text("repeat")))
+		d.AddTexts(Words(w))
 	}
 }
 
-// First puts the value of a test that is wrong before all other doubts.
-func (d *Doubts) First(rec protocol.Record, a *lactate.Analysis) {
+// AddFaultsAndWarnings adds the faults of a test of several, and the warnings about it, behind
+// its day.
+func (d *Doubts) AddFaultsAndWarnings(rec protocol.Record, a *lactate.Analysis) {
+	var of Doubts
+	of.AddTexts(Faults(rec))
+	of.AddWarnings(rec, a.Warnings...)
+	for _, text := range of.Doubts {
+		d.AddTexts(table.Day(rec.Date) + ": " + text)
+	}
+}
+
+// PutFirst puts the value of a test that is wrong before all other doubts.
+func (d *Doubts) PutFirst(rec protocol.Record, a *lactate.Analysis) {
 	if g := rec.Gravest(a); g.Repeat != 0 {
 		d.Doubts = slices.Insert(d.Doubts, 0, table.Day(rec.Date)+": "+g.String())
 	}
-}
-
-// Test adds the faults of a test of several, and the warnings about it.
-func (d *Doubts) Test(rec protocol.Record, a *lactate.Analysis) {
-	day := table.Day(rec.Date) + ": "
-	if note := Faults(rec); note != "" {
-		d.Add("%s", day+note)
-	}
-	d.Of(rec, day, a.Warnings...)
 }

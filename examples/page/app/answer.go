@@ -113,8 +113,8 @@ func reviewed(r protocol.Record) []oddity {
 	return out
 }
 
-// doubts are the samples that the library finds odd.
-func doubts(r protocol.Record) (out []oddity) {
+// oddSamples are those that the library finds odd.
+func oddSamples(r protocol.Record) (out []oddity) {
 	a, err := read(r)
 	if err != nil {
 		return nil
@@ -191,7 +191,7 @@ func (w *worked) warned() []string {
 	for _, x := range w.analysis.Warnings {
 		switch x.Kind {
 		case lactate.WarnOddSample:
-			d.Of(w.record, "", x)
+			d.AddWarnings(w.record, x)
 		case lactate.WarnLostSamples, lactate.WarnFewStages: // the review says these
 		default:
 			rest = append(rest, w.record.Numbered([]lactate.Warning{x})...)
@@ -201,10 +201,10 @@ func (w *worked) warned() []string {
 		rest = append(rest, w.record.Numbered(w.zones.Warnings)...)
 	}
 	for _, x := range rest {
-		d.Add("%s", x.Text("repeat"))
+		d.AddTexts(x.Text("repeat"))
 	}
-	d.Add("a bracket holds the error of analyser, drop of blood and watch, not how a swimmer differs from day to day; that of a heart rate is that of the pace, in beats")
-	d.Add("a bracket is the error of one definition; how far the definitions lie apart is the error of choosing one")
+	d.AddDoubt("a bracket holds the error of analyser, drop of blood and watch, not how a swimmer differs from day to day; that of a heart rate is that of the pace, in beats")
+	d.AddDoubt("a bracket is the error of one definition; how far the definitions lie apart is the error of choosing one")
 	return d.Doubts
 }
 
@@ -238,10 +238,10 @@ func compare(before, after *worked) (*compared, error) {
 
 func (c *compared) doubts() []string {
 	var d command.Doubts
-	d.OfTests([]protocol.Record{c.before.record, c.after.record}, c.change.Warnings...)
-	d.Test(c.before.record, c.change.Before)
-	d.Test(c.after.record, c.change.After)
-	d.Note(command.MovesRight)
+	d.AddWarningsOfTests([]protocol.Record{c.before.record, c.after.record}, c.change.Warnings...)
+	d.AddFaultsAndWarnings(c.before.record, c.change.Before)
+	d.AddFaultsAndWarnings(c.after.record, c.change.After)
+	d.AddTexts(command.MovesRight)
 	return d.Doubts
 }
 

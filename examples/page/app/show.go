@@ -206,7 +206,7 @@ func (q Request) season(records []protocol.Record) (any, error) {
 	v.Answer, v.Lines = table.Trend(s, to), []string{}
 	v.Tables = []*tableText{shown(table.Season(s, to)[0], "Test by test", 0)}
 	var d command.Doubts
-	d.OfTests(tests, s.Warnings...)
+	d.AddWarningsOfTests(tests, s.Warnings...)
 	v.Doubts = append(v.Doubts, d.Doubts...)
 	if len(tests) < 4 {
 		v.Doubts = append(v.Doubts, fmt.Sprintf("a trend through %d tests rests on each of them", len(tests)))

@@ -98,7 +98,7 @@ func odd(r protocol.Record, known forecast.Expected) []oddity {
 	if text := r.Unexpected(sampled, known); text != "" {
 		add(sampled, "lactate", text+".")
 	}
-	for _, o := range doubts(r) {
+	for _, o := range oddSamples(r) {
 		add(o.Repeat, "lactate", o.Text)
 	}
 	slices.SortStableFunc(out, func(a, b oddity) int { return b.Repeat - a.Repeat })

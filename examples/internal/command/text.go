@@ -95,16 +95,14 @@ func (d *Doubts) AddWarnings(rec protocol.Record, ws ...lactate.Warning) {
 	}
 }
 
-// AddWarningsOfTests adds warnings of a comparison or a season of the tests of some records, in
-// their order.
+// AddWarningsOfTests adds those of a comparison or a season of the tests of some records, in order.
 func (d *Doubts) AddWarningsOfTests(records []protocol.Record, ws ...lactate.Warning) {
 	for _, w := range protocol.Numbered(records, ws) {
 		d.AddTexts(Words(w))
 	}
 }
 
-// AddFaultsAndWarnings adds the faults of a test of several, and the warnings about it, behind
-// its day.
+// AddFaultsAndWarnings adds those of a test of several, behind its day.
 func (d *Doubts) AddFaultsAndWarnings(rec protocol.Record, a *lactate.Analysis) {
 	var of Doubts
 	of.AddTexts(Faults(rec))

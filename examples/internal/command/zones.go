@@ -18,7 +18,7 @@ import (
 // their speeds come from the straight line of heart rate against speed. Errors are of
 // the samples.
 func Zones(rec protocol.Record, test lactate.Test, a *lactate.Analysis, s zones.Scheme) (t *zones.Table, notes []string, err error) {
-	for i, th := range []lactate.Threshold{a.LT1, a.LT2} { // ProfileOf says it too, but not what for
+	for i, th := range []lactate.Threshold{a.LT1, a.LT2} { // before ProfileOf, whose words do not name zones
 		if th.Err != nil {
 			err = errors.Join(err, fmt.Errorf("no zones without LT%d: %w", i+1, protocol.InWords(th.Err)))
 		}

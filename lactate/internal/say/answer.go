@@ -67,7 +67,7 @@ func (a Axis) SizeAndBracket(j lactate.Judgement, reference float64, per string,
 	if confidence > 0 {
 		level = InHundred(confidence) + ": "
 	}
-	near, far := e.Low, e.High // to no change
+	near, far := e.Low, e.High // the end nearer to no change, and the other
 	if j.Grade < 0 || j.Grade == 0 && e.Value < 0 {
 		near, far = far, near
 	}

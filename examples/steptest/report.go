@@ -46,9 +46,8 @@ func (s *settings) reportOn(rec protocol.Record) (*report, error) {
 // work fills the report. The error says why there are no thresholds.
 func (r *report) work() error {
 	r.AddTexts(command.Faults(r.Record))
-	// Not Record.Analyze, which refuses a part of a test: its faults are reported with the
-	// sheet, and what stands is read. Partial's other errors are speeds that cannot be; the
-	// sheet has refused their rows.
+	// Not Record.Analyze, which refuses a part of a test. Partial's other errors are speeds that
+	// cannot be; the sheet has refused their rows, and reported all faults.
 	test, err := r.Record.Partial()
 	if errors.Is(err, protocol.ErrNoRepeats) {
 		if len(r.Record.Faults) > 0 {

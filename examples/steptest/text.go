@@ -99,7 +99,7 @@ func (r *report) trust(things int, d command.Detail) string {
 		switch {
 		case th.Err != nil:
 			parts = append(parts, fmt.Sprintf("there is no LT%d", i+1))
-		case half-half != 0 || math.IsInf(th.Intensity.High, 0): // an end is open
+		case !(th.Intensity.High-th.Intensity.Low < math.Inf(1)): // an end is open
 			parts = append(parts, fmt.Sprintf("LT%d may lie beyond the test", i+1))
 		default:
 			parts = append(parts, fmt.Sprintf("LT%d to ± %s s", i+1, table.Number(half, 1)))

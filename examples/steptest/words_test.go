@@ -35,6 +35,16 @@ func TestFailed(t *testing.T) {
 	}
 }
 
+// A bracket that is open at either end has no half width.
+func TestOpenBracket(t *testing.T) {
+	for lactates, open := range map[string]string{"1.9 2.2 2.9 4.5 8.4": "LT1", "1.2 1.3 1.6 2.4 4.2": "LT2"} {
+		text, _, _ := execute(t, head+sheetOf("Ann", strings.Fields(lactates)...), "-lt1", "2 mmol/L", "-lt2", "4 mmol/L", "-brief", "-")
+		if words := commandtest.Words(text); !strings.Contains(words, open+" may lie beyond the test") || strings.Contains(words, "± −") {
+			t.Errorf("%s: no %q in\n%s", lactates, open+" may lie beyond the test", text)
+		}
+	}
+}
+
 // A time or a sample that cannot be right is the verdict, right under the title and in
 // every detail, with what was likely meant, what to do, and what the thresholds are
 // without it: those of the same sheet with the lactate left blank. No zone and no target

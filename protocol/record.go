@@ -130,7 +130,8 @@ func (r Record) Lost() (rows, cells int) {
 	return rows + len(lost), cells
 }
 
-// linesLost holds the lines of rows that are left out.
+// linesLost holds the lines of rows that are left out. A cell of one costs nothing more:
+// package sheet marks it so, a record from elsewhere need not.
 func linesLost(faults []*Fault) map[int]bool {
 	lost := map[int]bool{}
 	for _, f := range faults {

@@ -65,3 +65,12 @@ func TestInWords(t *testing.T) {
 		t.Error("nil is an error")
 	}
 }
+
+// The plurals of words follow from the singulars, those in -ies aside.
+func TestInSwimming(t *testing.T) {
+	const text = "intensity, intensities, stage, stages, interval, intervals, baseline, 2 % lower, 2 % higher, it comes out too low"
+	const want = "speed, speeds, repeat, repeats, bracket, brackets, baseline, 2 % slower, 2 % faster, it comes out too slow"
+	if got := protocol.InSwimming(text); got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}

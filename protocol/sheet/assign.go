@@ -20,8 +20,8 @@ type assigner struct {
 	above   key                // test of the last row that says whose it is; zero at the top
 	cells   [allColumns]string // of that row
 	waiting []nameless
-	faults  int             // of those
-	told    *protocol.Fault // the last one that stands for many rows, which is said once
+	faults  int             // of those that wait
+	shared  *protocol.Fault // the last one that many rows have in common, told already as one of no test
 }
 
 func newAssigner(r io.Reader) *assigner { return &assigner{from: newRowReader(r)} }
@@ -31,7 +31,7 @@ func newAssigner(r io.Reader) *assigner { return &assigner{from: newRowReader(r)
 func (a *assigner) rows(o Options) iter.Seq2[parsed, error] {
 	return func(yield func(parsed, error) bool) {
 		a.yield = yield
-		for r, fault := range a.from.rows(o, understand) {
+		for r, fault := range a.from.rows(o, sheetHeadings) {
 			if fault != nil && !yield(parsed{}, fault) || fault == nil && !a.add(r) {
 				return
 			}
@@ -83,10 +83,10 @@ func (a *assigner) settle(next parsed) bool {
 		switch n.testOf(a.above, next) {
 		case key{}:
 			for _, f := range n.faults {
-				if f.Rows > 0 && f == a.told {
+				if f.Rows > 0 && f == a.shared {
 					continue
 				} else if f.Rows > 0 {
-					a.told = f
+					a.shared = f
 				}
 				ofSheet = append(ofSheet, f)
 			}
@@ -135,11 +135,14 @@ func clipped(name string) string {
 // testOf returns the test that lacks the row: that of the row above, or that of the row
 // below, or none. Either may be zero.
 func (n nameless) testOf(above key, below parsed) key {
+	// The test above likely goes on.
 	candidates := []key{above}
-	if below.key != (key{}) && below.repeat.Number != 1 { // which lacks its first rows
+	// The test below lacks its first repeats.
+	if below.key != (key{}) && below.repeat.Number != 1 {
 		candidates[0] = below.key
 	}
-	if n.swimmer != "" || len(n.dates) > 0 { // either, if name and date fit
+	// The name or the date of the row may be that of the other test.
+	if n.swimmer != "" || len(n.dates) > 0 {
 		candidates = append(candidates, above, below.key)
 	}
 	for _, k := range candidates {

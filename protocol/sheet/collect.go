@@ -164,17 +164,17 @@ func (c *collector) placeSamples() {
 	}
 }
 
-// placeFaults sorts the faults by line. A cell of a row that is left out is left out, too,
-// also if the row is left out for what others say.
+// placeFaults sorts the faults by line. A cell of a row that is left out costs nothing more,
+// as in row.parse, if it is another row that shows it to be at fault.
 func (c *collector) placeFaults() {
 	faults := c.record.Faults
 	slices.SortStableFunc(faults, func(a, b *protocol.Fault) int { return cmp.Compare(a.Line, b.Line) })
-	without := map[int]bool{} // lines of rows that are left out
+	leftOut := map[int]bool{} // by line
 	for _, f := range faults {
-		without[f.Line] = without[f.Line] || !f.Kept
+		leftOut[f.Line] = leftOut[f.Line] || !f.Kept
 	}
 	for _, f := range faults {
-		f.Kept = f.Kept && !without[f.Line]
+		f.Kept = f.Kept && !leftOut[f.Line]
 	}
 	if c.dropped > 0 {
 		c.record.Faults = append(faults, &protocol.Fault{Found: fmt.Sprintf("%d more faults in the test of %s", c.dropped, form.Shorten(c.key.swimmer)), Want: "none", Err: protocol.ErrRow})

@@ -8,8 +8,8 @@ import (
 )
 
 // column is one of the columns that we know. A new one has a constant here and a row
-// in [columns]; row.parse reads its cells (parse.go), and rowOf writes them, or rowsOf if it has
-// one value for the whole test (write.go).
+// in [columns]; row.parse reads its cells (parse.go), and rowOf writes them, or rowsOf
+// if it is of the whole test (write.go).
 type column int
 
 const (

@@ -108,10 +108,10 @@ package sheet
 
 // A sheet is read in these steps. Each file starts with what the step before calls.
 //
-//	row.go      what a row and a test are while they are read
-//	read.go     Read and Scan: rows become tests, of the whole sheet or one after the other
+//	types.go    what the steps hand on: a row, its values, the rows of a test
+//	read.go     Read and Scan: rows become tests, of the whole sheet or one after the other (errors.go)
 //	assign.go   which test each row is of
-//	rows.go     lines (lines.go) become fields, and these the cells of their columns
+//	rows.go     lines (lines.go) become fields (formula.go), and these the cells of their columns
 //	header.go   which column each field is of (columns.go: all columns)
 //	dates.go    what dates mean, once their order is known
 //	parse.go    cells become the values of a repeat (cells.go, clock.go)

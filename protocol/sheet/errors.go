@@ -43,7 +43,7 @@ func joinMany(errs []error, err error) error {
 
 // oncePerSheet tells what many rows of a sheet have in common once, though every
 // test that has it holds it: dates with two readings, lactate and heart rate
-// exchanged, and the same words in the cells of pool or distance.
+// exchanged, and the same words in the cells of [form.ToldOnce].
 type oncePerSheet map[protocol.Fault]*protocol.Fault
 
 // untold returns those faults of a test that are still to be told.

@@ -109,13 +109,13 @@ type headings struct {
 	fields  []string
 	meaning []column // of each field, or one of the two above
 	units   [allColumns]string
-	at      [allColumns]int // number of the field that means the column, from 1
+	at      [allColumns]int // number of the field that means the column, or would but for a fault, from 1
 	faults  []error
 	fatal   bool // a column is missing without which no row can be read
 }
 
-// understand finds out which column each field of a sheet's header line means.
-func understand(line int, fields []string) headings {
+// sheetHeadings finds out which column each field of a sheet's header line means.
+func sheetHeadings(line int, fields []string) headings {
 	h := headings{line: line, fields: fields}
 	blank := func(f string) bool { return f == "" }
 	if _, _, known := heading(strings.Join(fields, ""), columnCount); !known && len(slices.DeleteFunc(slices.Clone(fields), blank)) <= 1 {
@@ -148,7 +148,7 @@ func (h *headings) findKnown(before column) {
 			h.fault(c.String(), f, fmt.Sprintf("this column only once; field %d, %q, is the same", h.at[c], form.Shorten(h.fields[h.at[c]-1])))
 		case !c.unitFits(unit):
 			h.fault(c.String(), f, c.wantUnit())
-			h.at[c] = i + 1 // it is there, for findMissing
+			h.at[c] = i + 1 // it is there, though at fault: not to be reported as missing, too
 		default:
 			h.meaning[i], h.at[c], h.units[c] = c, i+1, unit
 		}
@@ -181,7 +181,7 @@ func (h *headings) judgeUnknown() {
 			h.fault("", f, fmt.Sprintf("%q, one cycle being two arm strokes in crawl and backstroke, so that nobody counts twice or half", colCycles))
 		} else if c, ok := slipOf(name, func(c column) bool { return h.at[c] != 0 }); ok {
 			h.fault("", f, fmt.Sprintf("%q, if that is what this column is; any other name if not", c))
-			h.at[c] = i + 1 // it may be there, for findMissing
+			h.at[c] = i + 1 // not to be reported as missing, too
 		} else if !form.Printable(f) || strings.ContainsAny(f, "\n\t;") {
 			h.fault("", f, "a name without control characters and semicolons")
 		} else if slices.Index(h.fields, f) < i {

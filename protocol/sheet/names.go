@@ -10,6 +10,41 @@ import (
 	"example.com/steptest/protocol/internal/form"
 )
 
+// claims reports whether a row is of the test, as it is if only its spelling of the name
+// is another.
+func (c *collector) claims(p *parsed) bool {
+	if !c.elsewhere(*p) {
+		c.respell(p)
+	}
+	return p.key == c.key
+}
+
+// respell gives a row of the same day the name as the test spells it. Case and spaces do
+// not make another swimmer, and without the row the test would be another test. The fault
+// is reported.
+func (c *collector) respell(p *parsed) {
+	if p.key.date != c.key.date || !alike(p.key.swimmer, c.key.swimmer) {
+		return
+	}
+	if p.line > 0 {
+		p.faults = append(p.faults, spelling(p.line, p.key.swimmer, c))
+	}
+	p.spelt, p.key = p.key.swimmer, c.key
+}
+
+// elsewhere reports whether a row has the name in a spelling that is new to the
+// test, and another pool. It is then of a test of its own.
+func (c *collector) elsewhere(p parsed) bool {
+	if !alike(p.key.swimmer, c.key.swimmer) || p.pool.IsZero() || slices.ContainsFunc(c.rows, func(r parsed) bool { return r.spelt == p.key.swimmer }) {
+		return false
+	}
+	most := c.pool().pool
+	return !most.IsZero() && p.pool != most
+}
+
+// alike reports whether two different names are equal once case and spaces are ignored.
+func alike(a, b string) bool { return a != b && protocol.FoldName(a) == protocol.FoldName(b) }
+
 // spelling is the fault of a name that the first test spells otherwise.
 func spelling(line int, name string, first *collector) *protocol.Fault {
 	return kept(conflict(line, colSwimmer, name, fmt.Sprintf("one spelling of a name; line %d has %q", first.line, form.Shorten(first.key.swimmer))))

@@ -8,15 +8,6 @@ import (
 	"example.com/steptest/protocol"
 )
 
-// note is how a cell was read. A test has one note of a column in the same words.
-type note struct {
-	col  column
-	kind string // the format of its words
-	text string
-
-	line, rows int // of a test: the first, and how many
-}
-
 func (r *row) note(col column, format string, args ...any) {
 	r.notes = append(r.notes, note{col, format, fmt.Sprintf(format, args...), r.line, 1})
 }

@@ -29,7 +29,7 @@ func (r *row) parse() {
 	if r.cell[colNext] != "" {
 		r.next = r.readDate(colNext)
 	}
-	if costsRow(r.faults) { // no cell of it is kept
+	if costsRow(r.faults) { // then a cell costs nothing more; placeFaults sees to faults found later
 		for _, f := range r.faults {
 			f.Kept = false
 		}

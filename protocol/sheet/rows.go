@@ -13,25 +13,10 @@ import (
 	"example.com/steptest/protocol/internal/form"
 )
 
-// row is one row of a sheet, its fields in the cells of their columns. Its methods read
-// the cells, and collect their faults.
-type row struct {
-	parsed
-	cell   [allColumns]string // trimmed
-	extra  map[string]string  // cells that are not blank of columns we do not know
-	size   int                // what it takes in memory, about [bytes]
-	broken bool               // its fields do not fit the columns, as its one fault says
-
-	units        *[allColumns]string // of the header
-	decimalComma bool                // the decimal sign may be a comma
-	undecided    *protocol.Fault     // the date has two readings
-	either       []string            // and these are they
-}
-
 // rowReader reads the header line, and then the rows below it.
 type rowReader struct {
 	lines     *lineReader
-	separator byte // of fields; 0 before the header line
+	separator byte // of fields; zero until the header line shows it
 	header    headings
 	text      strings.Reader // of one row
 	csv       *csv.Reader    // of text; nil after a fault
@@ -43,10 +28,11 @@ func newRowReader(r io.Reader) *rowReader {
 }
 
 // rows yields the rows below the header, each once its dates are known. Faults of the
-// header, or of no row, come alone. r.err is then the error of the reader.
-func (r *rowReader) rows(o Options, readHeadings func(line int, fields []string) headings) iter.Seq2[row, error] {
+// header, or of no row, come alone. r.err is then the error of the reader. understand is
+// sheetHeadings, or ofReadings.
+func (r *rowReader) rows(o Options, understand func(line int, fields []string) headings) iter.Seq2[row, error] {
 	return func(yield func(row, error) bool) {
-		if fault := r.readHeader(readHeadings); fault != nil && !yield(row{}, fault) || r.header.fatal {
+		if fault := r.readHeader(understand); fault != nil && !yield(row{}, fault) || r.header.fatal {
 			return
 		}
 		dates := newDates(o, r.header.units[colDate])

@@ -14,7 +14,7 @@ import (
 // columnsWritable joins all reasons why Read would not find the extra columns, which end
 // the header.
 func columnsWritable(header, extras []string) error {
-	h := understand(1, header)
+	h := sheetHeadings(1, header)
 	errs := h.faults
 	for i, name := range extras {
 		if m := h.meaning[len(header)-len(extras)+i]; m >= 0 {

@@ -44,7 +44,7 @@ func (all *careers) add(rec protocol.Record) error {
 		c.earlier++
 		return nil
 	}
-	switch why { // a pending test keeps just enough for Pending to say the same
+	switch why { // of a pending test just enough that Pending says the same
 	case protocol.PendingSwim:
 		rec = protocol.Record{Swimmer: rec.Swimmer, Date: rec.Date}
 	case protocol.PendingSample:
@@ -52,7 +52,7 @@ func (all *careers) add(rec protocol.Record) error {
 	}
 	packed, err := all.pack(rec)
 	if err == nil {
-		c.add(heldTest{rec.Date, why == "", packed})
+		c.insert(heldTest{rec.Date, why == "", packed})
 	}
 	return err
 }
@@ -76,7 +76,7 @@ func (all *careers) merge(later *careers) {
 	for _, s := range later.swimmers {
 		c := all.of(s.name)
 		for _, t := range s.tests {
-			c.add(t)
+			c.insert(t)
 		}
 		c.earlier += s.earlier
 	}
@@ -96,9 +96,9 @@ func (c *career) isEarlier(date time.Time) bool {
 	return n >= 2
 }
 
-// add puts a test into its place, after those of the same day, and lets go of the third
+// insert puts a test into its place, after those of the same day, and lets go of the third
 // latest.
-func (c *career) add(t heldTest) {
+func (c *career) insert(t heldTest) {
 	at := sort.Search(len(c.tests), func(i int) bool { return c.tests[i].date.After(t.date) })
 	c.tests = slices.Insert(c.tests, at, t)
 	ready := 0

@@ -48,10 +48,10 @@ func (k *known) forget() {
 	k.sheets = k.sheets[:last]
 }
 
-// add adds a test of the last sheet. It reports whether the test counts: one that stands
+// admit takes a test of the last sheet. It reports whether the test counts: one that stands
 // in an earlier sheet does not. beside says so, or that its name differs from one there by
 // no more than case and blanks. Within a sheet, reading it has said all this.
-func (k *known) add(rec protocol.Record) (counts bool, beside error) {
+func (k *known) admit(rec protocol.Record) (counts bool, beside error) {
 	this := len(k.sheets) - 1
 	at := maphash.String(k.seed, rec.Swimmer+"\n"+rec.Date.Format(time.DateOnly))
 	rec.Faults = nil             // whatever lines they stand in

@@ -11,9 +11,9 @@ import (
 	"example.com/steptest/protocol/sheet"
 )
 
-// addOneByOne adds a sheet test by test, and holds one of them. The error is that of
+// addByTest adds a sheet test by test, and holds one of them. The error is that of
 // sheet.Read. ok is false if nothing was added, since the sheet has to be read as a whole.
-func (s *Sheets) addOneByOne(name string, r io.Reader) (ok bool, beside []error, err error) {
+func (s *Sheets) addByTest(name string, r io.Reader) (ok bool, beside []error, err error) {
 	file, seeks := r.(io.Seeker)
 	if !seeks {
 		return false, nil, nil
@@ -24,8 +24,8 @@ func (s *Sheets) addOneByOne(name string, r io.Reader) (ok bool, beside []error,
 	}
 	var held careers
 	s.known.begin(name)
-	ok, err = readOneByOne(r, s.Options, func(rec protocol.Record) error {
-		counts, odd := s.known.add(rec)
+	ok, err = readByTest(r, s.Options, func(rec protocol.Record) error {
+		counts, odd := s.known.admit(rec)
 		if odd != nil {
 			beside = append(beside, odd)
 		}
@@ -40,24 +40,24 @@ func (s *Sheets) addOneByOne(name string, r io.Reader) (ok bool, beside []error,
 	}
 	s.known.forget()
 	if _, err := file.Seek(start, io.SeekStart); err != nil {
-		return true, nil, err // it cannot be read a second time: nothing of it was added
+		return true, nil, err // the sheet cannot be read as a whole either
 	}
 	return false, nil, nil
 }
 
-// readOneByOne reads a sheet and adds each test. The error is that of sheet.Read; ok is
+// readByTest reads a sheet and hands on each test. The error is that of sheet.Read; ok is
 // false if sheet.Read reads the sheet otherwise.
-func readOneByOne(r io.Reader, o sheet.Options, add func(protocol.Record) error) (ok bool, err error) {
+func readByTest(r io.Reader, o sheet.Options, take func(protocol.Record) error) (ok bool, err error) {
 	var ofSheet, ofTests []error
 	var ofReader error
 	alone := separate{maphash.MakeSeed(), map[uint64]bool{}, map[string]string{}, map[protocol.Fault]bool{}}
 	for rec, err := range o.Scan(r) {
 		switch {
 		case rec.Swimmer != "" || !rec.Date.IsZero() || rec.Faults != nil:
-			if !alone.add(rec) {
+			if !alone.admit(rec) {
 				return false, nil
 			}
-			ofTests = few(few(ofTests, err), add(rec))
+			ofTests = few(few(ofTests, err), take(rec))
 		case errors.As(err, new(*protocol.Fault)): // of no test
 			ofSheet = few(ofSheet, err)
 		default:
@@ -84,9 +84,10 @@ type separate struct {
 	told  map[protocol.Fault]bool // without its line
 }
 
-// add adds a test. It reports whether the whole sheet says no more of it: its rows stand
-// together, its name has one spelling, and no fault is told once for many tests.
-func (s *separate) add(rec protocol.Record) bool {
+// admit takes a test. It reports whether the whole sheet says no more of it: its rows stand
+// together, its name has one spelling, and no fault is told once for many rows, which is
+// left to package sheet.
+func (s *separate) admit(rec protocol.Record) bool {
 	name := protocol.FoldName(rec.Swimmer)
 	test := maphash.String(s.seed, name+"\n"+rec.Date.Format(time.DateOnly))
 	if first, known := s.spelt[name]; s.seen[test] || known && first != rec.Swimmer {

@@ -47,14 +47,14 @@ type Sheets struct {
 // [sheet.Options.Read]; the good rows are taken even so.
 func (s *Sheets) Add(name string, r io.Reader) (beside []error, err error) {
 	if s.Latest && !s.Notes {
-		if ok, beside, err := s.addOneByOne(name, r); ok {
+		if ok, beside, err := s.addByTest(name, r); ok {
 			return beside, err
 		}
 	}
 	records, err := s.Options.Read(r)
 	s.known.begin(name)
 	for _, rec := range records {
-		counts, odd := s.known.add(rec)
+		counts, odd := s.known.admit(rec)
 		if odd != nil {
 			beside = append(beside, odd)
 		}

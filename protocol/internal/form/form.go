@@ -51,8 +51,8 @@ func Most(faults []error, more error) []error {
 	return faults
 }
 
-// ToldOnce reports whether a fault in a column is told once of a sheet, as many of its tests
-// have it: one pool and one distance serve them all.
+// ToldOnce reports whether faults of a column in the same words are told once for all tests
+// of a sheet: what is wrong with a pool or a distance is often wrong for a whole squad.
 func ToldOnce(column string) bool { return column == "pool" || column == "distance" }
 
 // Printable reports whether a text is UTF-8 without control characters, line

@@ -28,6 +28,15 @@ type parsed struct {
 	faults   []*protocol.Fault
 }
 
+// note is how a cell was read. A test has one note of a column in the same words.
+type note struct {
+	col  column
+	kind string // the format of its words
+	text string
+
+	line, rows int // of a test: the first, and how many
+}
+
 // lost stands for rows that are left out of their test: all that is left of them are their
 // faults, and each costs its row.
 func lost(of key, faults []*protocol.Fault) parsed {
@@ -39,12 +48,30 @@ func costsRow(faults []*protocol.Fault) bool {
 	return slices.ContainsFunc(faults, func(f *protocol.Fault) bool { return !f.Kept })
 }
 
-// collector has the rows of one test, and makes its record of them.
+// row is one row of a sheet, its fields in the cells of their columns. Its methods read
+// the cells, and collect their faults.
+type row struct {
+	parsed
+	cell   [allColumns]string // trimmed
+	extra  map[string]string  // cells that are not blank of columns we do not know
+	size   int                // what it takes in memory, about [bytes]
+	broken bool               // its fields do not fit the columns, as its one fault says
+
+	units        *[allColumns]string // of the header
+	decimalComma bool                // the decimal sign may be a comma
+	undecided    *protocol.Fault     // the date has two readings
+	either       []string            // and these are they
+}
+
+// collector has the rows of one test, and makes its record of them (collect.go). Names say
+// which rows are its own (names.go): claims reports whether a row is of the test, elsewhere
+// whether it has another spelling of the name and another pool, and respell gives it the
+// spelling of the test.
 type collector struct {
 	key     key
 	line    int // of the first row
 	record  protocol.Record
-	rows    []parsed // without faults
+	rows    []parsed // less those that a fault costs
 	notes   []note
 	swapped *protocol.Fault         // lactate and heart rate are exchanged
 	number  [form.MaxNumber + 1]int // line of each repeat, by its number
@@ -52,38 +79,3 @@ type collector struct {
 	samples []parsed
 	dropped int // faults beyond maxFaults
 }
-
-// claims reports whether a row is of the test, as it is if only its spelling of the name
-// is another.
-func (c *collector) claims(p *parsed) bool {
-	if !c.elsewhere(*p) {
-		c.respell(p)
-	}
-	return p.key == c.key
-}
-
-// respell gives a row of the same day the name as the test spells it. Case and spaces do
-// not make another swimmer, and without the row the test would be another test. The fault
-// is reported.
-func (c *collector) respell(p *parsed) {
-	if p.key.date != c.key.date || !alike(p.key.swimmer, c.key.swimmer) {
-		return
-	}
-	if p.line > 0 {
-		p.faults = append(p.faults, spelling(p.line, p.key.swimmer, c))
-	}
-	p.spelt, p.key = p.key.swimmer, c.key
-}
-
-// elsewhere reports whether a row has the name in a spelling that is new to the
-// test, and another pool. It is then of a test of its own.
-func (c *collector) elsewhere(p parsed) bool {
-	if !alike(p.key.swimmer, c.key.swimmer) || p.pool.IsZero() || slices.ContainsFunc(c.rows, func(r parsed) bool { return r.spelt == p.key.swimmer }) {
-		return false
-	}
-	most := c.pool().pool
-	return !most.IsZero() && p.pool != most
-}
-
-// alike reports whether two different names are equal once case and spaces are ignored.
-func alike(a, b string) bool { return a != b && protocol.FoldName(a) == protocol.FoldName(b) }

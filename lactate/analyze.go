@@ -9,6 +9,7 @@ import (
 	"example.com/steptest/lactate/curve"
 	"example.com/steptest/lactate/internal/reading"
 	"example.com/steptest/lactate/internal/uncertain"
+	"gonum.org/v1/gonum/stat"
 )
 
 // Analysis is what a test says, read with one curve.
@@ -137,10 +138,10 @@ func prepare(t Test, o Options) (*Analysis, error) {
 		return nil, fmt.Errorf("lactate: %w: found %d with a lactate sample, want at least 3", ErrTooFewStages, n)
 	}
 	a.Lowest, a.Highest = a.stages[0].Intensity, a.stages[n-1].Intensity
-	if slopesDown(a.stages) {
+	xs, ys := points(a.stages)
+	if stat.Covariance(xs, ys, nil) < 0 {
 		return nil, ErrNotRising
 	}
-	xs, ys := points(a.stages)
 	a.Curve = o.Curve()
 	if a.Curve == nil {
 		return nil, fmt.Errorf("%w: Curve: found a function that returns nil, want one that returns a curve", ErrOptions)
@@ -188,20 +189,6 @@ func predictable(c Curve, x float64) error {
 		return fmt.Errorf("lactate: the fitted curve is %v at intensity %v, want a finite number: %w", y, x, ErrShape)
 	}
 	return nil
-}
-
-// slopesDown reports whether the straight line through the stages falls.
-func slopesDown(stages []Stage) bool {
-	var mx, my float64
-	for _, s := range stages {
-		mx += s.Intensity / float64(len(stages))
-		my += s.Lactate / float64(len(stages))
-	}
-	sum := 0.0
-	for _, s := range stages {
-		sum += (s.Intensity - mx) * (s.Lactate - my)
-	}
-	return sum < 0
 }
 
 // read locates one threshold.

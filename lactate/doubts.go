@@ -232,8 +232,10 @@ func (q *doubts) order() {
 		q.add(WarnOutOfOrder, nil, "LT1 by %v does not lie below LT2 by %v: nothing lies between them", q.LT1.Method, q.LT2.Method)
 	case sure < surelyOrdered:
 		q.add(WarnOutOfOrder, nil, "LT1 by %v and LT2 by %v lie closer than their brackets can tell apart: in %.0f of 100 draws LT1 does not lie below LT2", q.LT1.Method, q.LT2.Method, 100*(1-sure))
-	case q.baselineUnseen() && q.LT2.Intensity.HasInterval() && q.LT2.Intensity.Low <= q.LT1.Intensity.Value:
-		q.add(WarnPairUnseen, nil, "the bracket of LT2 reaches below LT1, and the baseline is not confirmed: nothing tells the two apart")
+	case q.baselineUnseen() && q.LT1.Intensity.HasInterval() && q.LT2.Intensity.HasInterval():
+		if lt1, low := q.LT1.Intensity, q.LT2.Intensity.Low; low <= lt1.Value || !finite(lt1.Low) && low <= lt1.High {
+			q.add(WarnPairUnseen, nil, "the brackets of LT1 and LT2 overlap, and the baseline is not confirmed: this test places neither")
+		}
 	}
 }
 

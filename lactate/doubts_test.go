@@ -106,17 +106,38 @@ func TestNoBaseline(t *testing.T) {
 	}
 }
 
-// D: a baseline below the one seen is hardly below 0.5 mmol/L: a rise above it is not reached
-// before the curve reaches that much more, or its own reading.
-func TestUnseenBaselineHasAFloor(t *testing.T) {
-	test := stages([]float64{125, 175, 225, 250, 275}, []float64{0.82, 1.42, 2.85, 5.86, 9.87})
-	level := lactate.Fixed{Lactate: 2}
-	a := analysed(t, test, lactate.Options{Resamples: 1000, Methods: []lactate.Method{level}})
-	if !has(a.Warnings, lactate.WarnNoBaseline) || !math.IsInf(a.LT1.Intensity.Low, -1) {
-		t.Errorf("LT1 %v, %v", a.LT1.Intensity, a.Warnings)
+// D: a baseline that was not seen lies anywhere from 0.5 mmol/L to the start of the curve, all
+// alike likely: the lower ends of LT1 and LT2 are those of draws made here.
+func TestUnseenBaseline(t *testing.T) {
+	test := stages([]float64{125, 175, 225, 250, 275}, []float64{0.62, 1.22, 2.85, 5.86, 9.87})
+	a := analysed(t, test, lactate.Options{Resamples: 20000})
+	posterior, ok := a.Curve.(*curve.Convex)
+	if !ok || !has(a.Warnings, lactate.WarnNoBaseline) {
+		t.Fatalf("%T, %v", a.Curve, a.Warnings)
 	}
-	if got, want := a.LT2.Intensity.Low, a.Thresholds[0].Intensity.Low; got != want || a.LT2.Lactate.Low != 2 {
-		t.Errorf("LT2 from %v, %v; the curve reaches 2 mmol/L at %v or above", a.LT2.Intensity, a.LT2.Lactate, want)
+	rng := rand.New(rand.NewPCG(3, 5))
+	for _, th := range []lactate.Threshold{a.LT1, a.LT2} {
+		const n = 20000
+		var c curve.Convex
+		xs, levels := make([]float64, n), make([]float64, n)
+		for i := range n {
+			posterior.Draw(&c, (float64(i)+0.5)/n, rng)
+			_, start := c.Minimum(125, 275)
+			levels[i] = 0.5 + th.Method.(lactate.AboveBaseline).Rise
+			if start > 0.5 {
+				levels[i] += rng.Float64() * (start - 0.5)
+			} else {
+				levels[i] += start - 0.5
+			}
+			if xs[i], ok = c.Upcrossing(levels[i], 125, 275); !ok {
+				xs[i] = math.Inf(-1)
+			}
+		}
+		slices.Sort(xs)
+		slices.Sort(levels)
+		if low, level := xs[n/20], levels[n/20]; !(math.Abs(th.Intensity.Low-low) <= 1) || !(math.Abs(th.Lactate.Low-level) <= 0.02) {
+			t.Errorf("%v: from %v W, %v mmol/L; want %v, %v", th.Method, th.Intensity.Low, th.Lactate.Low, low, level)
+		}
 	}
 	// Lower still: the bracket starts no higher than the reading.
 	for i := range test.Stages {

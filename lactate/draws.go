@@ -3,9 +3,11 @@ package lactate
 import (
 	"errors"
 	"math"
+	"math/rand/v2"
 	"reflect"
 	"slices"
 
+	"example.com/steptest/lactate/internal/reading"
 	"example.com/steptest/lactate/internal/uncertain"
 )
 
@@ -49,6 +51,9 @@ func fixedLactate(m Method) bool {
 	return ok
 }
 
+// baselineStream keeps the random numbers of baselines apart from those of curves.
+const baselineStream = 1 << 62
+
 // drawThresholds reads every method in each resample.
 func (a *Analysis) drawThresholds(methods []Method) *draws {
 	n := a.opts.Resamples
@@ -59,8 +64,17 @@ func (a *Analysis) drawThresholds(methods []Method) *draws {
 			d.lactate[k] = make([]float64, n)
 		}
 	}
+	var u []float64 // where each baseline lies that was not seen
+	if a.baselineUnseen() {
+		u = make([]float64, n)
+		uncertain.Strata(u, rand.New(rand.NewPCG(a.opts.Seed, baselineStream|uint64(a.stream))))
+	}
 	a.resample(func(i int, s drawn) {
 		for k, method := range methods {
+			if m, ok := method.(aboveUnseen); ok && s.err == nil {
+				_, start := reading.Minimum(s.curve, a.Lowest, a.Highest)
+				method = m.at(start, u[i])
+			}
 			x := math.NaN()
 			if s.err == nil {
 				x = locate(method, s.test, s.curve)

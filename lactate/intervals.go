@@ -23,11 +23,11 @@ func (a *Analysis) addIntervals() *draws {
 		}
 		return i
 	}
-	own, least := make([]int, len(targets)), make([]int, len(targets))
+	own, unseen := make([]int, len(targets)), make([]int, len(targets))
 	for i, th := range targets {
-		own[i], least[i] = once(th.Method), -1
-		if m, ok := a.leastLevel(th); ok {
-			least[i] = once(m)
+		own[i], unseen[i] = once(th.Method), -1
+		if m, ok := th.Method.(AboveBaseline); ok && fromBaseline(m) && a.baselineUnseen() {
+			unseen[i] = once(aboveUnseen{m.rise()})
 		}
 	}
 	d := a.drawThresholds(methods)
@@ -42,17 +42,16 @@ func (a *Analysis) addIntervals() *draws {
 		if th.Err != nil {
 			continue
 		}
-		th.Intensity = s.intensity.about(th.Intensity.Value)
+		th.Intensity = Estimate{th.Intensity.Value, s.intensity.Low, s.intensity.High}.holding()
 		if fixedLactate(th.Method) {
 			th.Lactate = exactly(th.Lactate.Value)
 		} else {
-			th.Lactate = s.lactate.about(th.Lactate.Value)
+			th.Lactate = Estimate{th.Lactate.Value, s.lactate.Low, s.lactate.High}.holding()
 		}
 		a.unseenEnds(th)
-		if k := least[i]; k >= 0 && th.Intensity.HasInterval() && finite(intervals[k].intensity.low) {
-			// The level bounds what the unseen baseline has opened.
-			th.Intensity.Low = min(intervals[k].intensity.low, th.Intensity.Value)
-			th.Lactate.Low = methods[k].(Fixed).Lactate
+		if k := unseen[i]; k >= 0 && th.Intensity.HasInterval() && finite(intervals[k].intensity.Low) {
+			th.Intensity.Low = min(intervals[k].intensity.Low, th.Intensity.Value)
+			th.Lactate.Low = min(intervals[k].lactate.Low, th.Lactate.Value)
 		}
 		if !math.IsNaN(th.HeartRate.Value) {
 			beats := th.Intensity.map1(a.hearts.At)
@@ -63,20 +62,14 @@ func (a *Analysis) addIntervals() *draws {
 	return d
 }
 
-// interval is what the draws of one method say.
+// interval is what the draws of one method say; the values are not set.
 type interval struct {
-	intensity, lactate ends
+	intensity, lactate Estimate
 	failed, beyond     int // see Threshold
 }
 
-// ends are those of an interval.
-type ends struct{ low, high float64 }
-
-// about returns an estimate with these ends, or farther ones if they leave it out.
-func (e ends) about(value float64) Estimate { return Estimate{value, e.low, e.high}.holding() }
-
 // unseenEnds opens an interval to the side of a last stage, or of a baseline, that the test does
-// not show and the definition rests on.
+// not show and the definition rests on; aboveUnseen may close the second.
 func (a *Analysis) unseenEnds(th *Threshold) {
 	if !th.Intensity.HasInterval() {
 		return
@@ -89,15 +82,19 @@ func (a *Analysis) unseenEnds(th *Threshold) {
 	}
 }
 
-// leastLevel returns the level that a threshold above a baseline that was not seen does not lie
-// below.
-func (a *Analysis) leastLevel(th *Threshold) (Fixed, bool) {
-	m, ok := th.Method.(AboveBaseline)
-	if !ok || th.Err != nil || !fromBaseline(m) || !a.baselineUnseen() {
-		return Fixed{}, false
-	}
-	return Fixed{Lactate: min(leastBaseline+m.rise(), th.Lactate.Value)}, true
+// aboveUnseen stands among methods to draw for a rise above a baseline that the test does not show:
+// anywhere from [leastBaseline] to where the curve starts, all alike likely.
+type aboveUnseen struct{ rise float64 }
+
+// at is the level of one draw, in which the curve starts at a lactate; u is from 0 to 1.
+func (m aboveUnseen) at(start, u float64) Fixed {
+	return Fixed{Lactate: start - u*max(start-leastBaseline, 0) + m.rise}
 }
+
+// Locate is not called: it takes a random number, too.
+func (m aboveUnseen) Locate(Test, Curve) (float64, error) { return 0, ErrMissing }
+
+func (m aboveUnseen) String() string { return "above a baseline not seen" }
 
 // leastBaseline is how low a baseline that was not seen may lie [mmol/L]: the lowest sample of
 // the real riders in testdata/reference/cycling-tests.csv, and the least that many analysers
@@ -108,9 +105,9 @@ const leastBaseline = 0.5
 // long as they are.
 func (a *Analysis) summarise(intensity, lactate, buf []float64) interval {
 	beyond, none := uncertain.Count(intensity)
-	central := func(drawn []float64) (e ends) {
+	central := func(drawn []float64) (e Estimate) {
 		copy(buf, drawn)
-		e.low, e.high = uncertain.Central(buf, a.opts.Confidence)
+		e.Low, e.High = uncertain.Central(buf, a.opts.Confidence)
 		return e
 	}
 	s := interval{intensity: central(intensity), failed: beyond + none, beyond: beyond}

@@ -27,7 +27,7 @@ func ExampleOf() {
 	fmt.Printf("%v: %.2f ± %.3f m/s\n", out.LT2.Method, out.LT2.Speed.Value, out.LT2.Width()/2)
 	fmt.Printf("a shift of %.3f m/s is seen in 80 %% of tests, of %.3f m/s if days differ too\n", out.Shift.Detectable, out.Shift.BetweenDays)
 	// Output:
-	// baseline + 1.5 mmol/L: 1.25 ± 0.013 m/s
+	// baseline + 1.5 mmol/L: 1.25 ± 0.012 m/s
 	// a shift of 0.008 m/s is seen in 80 % of tests, of 0.036 m/s if days differ too
 }
 

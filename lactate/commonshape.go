@@ -14,7 +14,7 @@ import (
 type commonShape struct {
 	common.Shape
 	exponential *CommonExponential // if an exponential was asked for
-	oneShape    ShapeTest          // whether one shape does
+	oneShape    ShapeTest          // whether one shape does, by exponentials whatever the shape
 }
 
 // fitCommon fits the common shape that the options ask for.

@@ -23,7 +23,7 @@ type Change struct {
 	// Reference is the intensity at which the shift is expressed as a per cent, see
 	// [Analysis.Reference] of the first test.
 	Reference float64 `json:"reference"`
-	// Shape tests whether one shape with a shift describes both tests.
+	// Shape tests, by exponentials, whether one shape with a shift describes both tests.
 	Shape ShapeTest `json:"shape"`
 	// Thresholds holds the change of LT1, LT2 and every method of the options.
 	Thresholds []ThresholdChange `json:"thresholds"`
@@ -47,7 +47,7 @@ type Change struct {
 // axis alone: any convex shape (see [curve.ConvexShifted]), with a flat prior for the shift and
 // the prior of the noise of the options; or, if the curve of the options is a
 // [curve.Exponential], an exponential-plus-constant, by least squares (see [curve.Shifted])
-// with Student's t. A sample that [Analyze] finds odd is left out, with a warning.
+// with Student's t. A sample that [Analyze] finds odd is left out of that shape alone, with a warning.
 //
 // A shift is not yet fitness: less carbohydrate, a sample diluted by sweat or water, or another
 // analyser lower every lactate, and that too looks like a curve that has moved to the right

@@ -233,6 +233,7 @@ func (q *doubts) order() {
 	case sure < surelyOrdered:
 		q.add(WarnOutOfOrder, nil, "LT1 by %v and LT2 by %v lie closer than their brackets can tell apart: in %.0f of 100 draws LT1 does not lie below LT2", q.LT1.Method, q.LT2.Method, 100*(1-sure))
 	case q.baselineUnseen() && q.LT1.Intensity.HasInterval() && q.LT2.Intensity.HasInterval():
+		// If LT1 lies inside the test, a bracket of LT2 beyond it will do; if perhaps not, one beyond its own.
 		if lt1, low := q.LT1.Intensity, q.LT2.Intensity.Low; low <= lt1.Value || !finite(lt1.Low) && low <= lt1.High {
 			q.add(WarnPairUnseen, nil, "the brackets of LT1 and LT2 overlap, and the baseline is not confirmed: this test places neither")
 		}

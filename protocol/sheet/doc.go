@@ -106,7 +106,8 @@
 // sequence of [Scan], which reads one file.
 package sheet
 
-// A sheet is read in these steps. Each file starts with what the step before calls.
+// A sheet is read in these steps, the way of a row. read.go and assign.go pull: assign calls
+// rows, which calls header and dates, and then parse; read calls collect.
 //
 //	types.go    what the steps hand on: a row, its values, the rows of a test
 //	read.go     Read and Scan: rows become tests, of the whole sheet or one after the other (errors.go)

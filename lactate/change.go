@@ -51,7 +51,7 @@ func (c *Change) compareThresholds(drawn [2]*draws, o Options) {
 			if drawn[0] != nil && drawn[1] != nil {
 				// A method that cannot be compared has its own draws nowhere;
 				// its interval stays open.
-				if i, k := drawn[0].index(tc.Method), drawn[1].index(tc.Method); i >= 0 && k >= 0 {
+				if i, k := indexOf(drawn[0].methods, tc.Method), indexOf(drawn[1].methods, tc.Method); i >= 0 && k >= 0 {
 					tc.Change.Low, tc.Change.High, tc.Unseen = uncertain.Differences(drawn[0].intensity[i], drawn[1].intensity[k], o.Confidence)
 				}
 			}

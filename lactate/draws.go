@@ -19,8 +19,6 @@ type draws struct {
 	intensity, lactate [][]float64
 }
 
-func (d *draws) index(m Method) int { return indexOf(d.methods, m) }
-
 // indexOf returns the place of a method among others; −1 if it is not there, or cannot be compared.
 func indexOf(methods []Method, m Method) int {
 	if !reflect.TypeOf(m).Comparable() {
@@ -37,7 +35,7 @@ func (d *draws) shareBelow(m1, m2 Method) float64 {
 	if d == nil {
 		return 1
 	}
-	i, k := d.index(m1), d.index(m2)
+	i, k := indexOf(d.methods, m1), indexOf(d.methods, m2)
 	if i < 0 || k < 0 {
 		return 1
 	}

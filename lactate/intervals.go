@@ -83,7 +83,8 @@ func (a *Analysis) unseenEnds(th *Threshold) {
 }
 
 // aboveUnseen stands among methods to draw for a rise above a baseline that the test does not show:
-// anywhere from [leastBaseline] to where the curve starts, all alike likely.
+// anywhere from [leastBaseline] to where the curve starts, all alike likely: our
+// assumption.
 type aboveUnseen struct{ rise float64 }
 
 // at is the level of one draw, in which the curve starts at a lactate; u is from 0 to 1.

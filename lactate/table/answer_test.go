@@ -94,9 +94,9 @@ func TestNotesOnTheAnswer(t *testing.T) {
 		overlap, lowest, dmax bool
 		ruler                 string
 	}{
-		{[]float64{125, 175, 225, 250, 275}, []float64{1.5, 1.86, 2.38, 3.54, 6.21}, true, false, false, "(1.5), put LT1 at 188 W and LT2 at 238 W."},
-		{[]float64{125, 175, 225, 275, 300}, []float64{1.48, 1.17, 1.95, 3.24, 6.21}, false, true, true, "(1.2), put LT1 at 207 W and LT2 at 253 W."},
-		{[]float64{125, 175, 225, 250, 275, 300}, []float64{1.2, 1.2, 1.3, 2.2, 4.8, 11}, false, false, false, "(1.2), put LT1 at 236 W and LT2 at 255 W."},
+		{[]float64{125, 175, 225, 250, 275}, []float64{1.5, 1.86, 2.38, 3.54, 6.21}, true, false, false, "(1.5 mmol/L): LT1 at 188 W, LT2 at 238 W."},
+		{[]float64{125, 175, 225, 275, 300}, []float64{1.48, 1.17, 1.95, 3.24, 6.21}, false, true, true, "(1.2 mmol/L): LT1 at 207 W, LT2 at 253 W."},
+		{[]float64{125, 175, 225, 250, 275, 300}, []float64{1.2, 1.2, 1.3, 2.2, 4.8, 11}, false, false, false, "(1.2 mmol/L): LT1 at 236 W, LT2 at 255 W."},
 	} {
 		test := lactate.Test{Unit: "W"}
 		for i, x := range c.xs {
@@ -110,7 +110,7 @@ func TestNotesOnTheAnswer(t *testing.T) {
 			}
 		}
 		all := strings.Join(strings.Fields(tables[1].String()), " ")
-		if want := "Straight lines between the samples, from the lowest " + c.ruler; !strings.Contains(all, want) {
+		if want := "Straight lines between samples, from the lowest " + c.ruler; !strings.Contains(all, want) {
 			t.Errorf("%v: no %q in %s", c.ys, want, all)
 		}
 		if strings.Contains(all, "LT2 Dmax, not counted") != c.dmax {

@@ -120,7 +120,7 @@ func (o Options) byHand(a *lactate.Analysis) string {
 	if at == nil {
 		return ""
 	}
-	return fmt.Sprintf("Straight lines between the samples, from the lowest (%s), put %s.", say.Number(slices.Min(path.Ys), 1), strings.Join(at, " and "))
+	return fmt.Sprintf("Straight lines between samples, from the lowest (%s mmol/L): %s.", say.Number(slices.Min(path.Ys), 1), strings.Join(at, ", "))
 }
 
 // fromLowest returns the rise above the lowest of the curve that a threshold was read by.

@@ -1,6 +1,7 @@
 package lactate
 
 import (
+	"cmp"
 	"math"
 
 	"example.com/steptest/lactate/internal/common"
@@ -19,7 +20,7 @@ type Judgement struct {
 	// Grade is Faster or Slower exactly if the interval leaves zero out: at the default
 	// confidence of 90 %, if Probability is at least 95 % or at most 5 %.
 	Grade Grade `json:"grade"`
-	// BeyondMeaningful is the probability that the curve lies to the side of Shift by more
+	// BeyondMeaningful is the probability that the curve lies to the side of Grade, or of Shift, by more
 	// than CompareOptions.Meaningful. Zero if no such size was named.
 	BeyondMeaningful float64 `json:"probability_beyond_meaningful,omitzero"`
 	// Detectable is the smallest true shift that two tests like these grade Faster or Slower
@@ -57,7 +58,7 @@ func (o CompareOptions) judge(p common.Posterior, meaningful float64) Judgement 
 	j.Probability = j.Beyond(0)
 	j.Grade = gradeOf(j.Shift, j.Probability)
 	if meaningful > 0 {
-		j.BeyondMeaningful = j.Beyond(math.Copysign(meaningful, j.Shift.Value))
+		j.BeyondMeaningful = j.Beyond(math.Copysign(meaningful, cmp.Or(float64(j.Grade), j.Shift.Value)))
 	}
 	return j
 }

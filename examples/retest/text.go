@@ -29,7 +29,7 @@ func (r *report) Text(d command.Detail) string {
 	}
 	said += command.Indented("%s", table.Answer(c, o))
 	if p := c.BetweenDays.BeyondMeaningful; c.BetweenDays.Grade != lactate.CannotTell {
-		size := pace.Saved(per, pace.Speed(c.Reference), pace.Speed(c.Reference+math.Copysign(c.Meaningful, c.Shift.Value)))
+		size := pace.Saved(per, pace.Speed(c.Reference), pace.Speed(c.Reference+math.Copysign(c.Meaningful, float64(c.BetweenDays.Grade))))
 		side := "faster"
 		if c.BetweenDays.Grade < 0 {
 			side = "slower"
